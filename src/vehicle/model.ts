@@ -1,0 +1,234 @@
+// Owns the vehicle as the rest of the house sees it: what a vehicle file says, read, checked and in SI units.
+// The reader (read.ts) makes it; nobody else builds one from text. Every id is unique across the whole file.
+
+import type { Kilograms, Litres, Metres, Minutes, NewtonMetres } from "../quantity/index.ts";
+
+/** A point in the vehicle's frame, ISO 8855 axes (x forward, y left, z up), in metres. */
+export type Point = readonly [Metres, Metres, Metres];
+
+/** A mass with the limits that its tolerance gives. A mass without a tolerance has low = nominal = high. */
+export interface Mass {
+  readonly nominal: Kilograms;
+  readonly low: Kilograms;
+  readonly high: Kilograms;
+}
+
+/**
+ * What must hold before a step. A bare id is a connection (released), a part (off: its every connection is
+ * released) or a task (done and, where it has an `undo`, not undone). `clear` holds when the part is off or has
+ * been hung aside. `out` holds when no chain of unreleased connections joins the part to a fixed part.
+ */
+export type Need =
+  | { readonly id: string }
+  | { readonly all: readonly Need[] }
+  | { readonly any: readonly Need[] }
+  | { readonly apart: readonly [string, string] }
+  | { readonly out: string }
+  | { readonly clear: string };
+
+/** One thing that is put in for the job and must come out again: a plug, a cap, a guide stud, a strap, a jack. */
+export interface Temporary {
+  readonly item: string;
+  readonly count: number;
+}
+
+/** What every piece of work says of itself, whichever step it belongs to. */
+export interface Work {
+  /** The position it is done at; absent where it does not matter. */
+  readonly at?: string;
+  readonly time: Minutes;
+  readonly people: number;
+  readonly needs: readonly Need[];
+  /** Tasks with an `undo` that must be undone (or not yet done) while this is done. */
+  readonly without: readonly string[];
+  readonly tools: readonly string[];
+  readonly skill?: string;
+}
+
+/** One way to release a connection. Its id is `<connection>/<n>`, n from 1 in the order of the file. */
+export interface Way extends Work {
+  readonly id: string;
+  readonly label?: string;
+  /** Loosened only: nothing is taken away, the hardware stays in place and is tightened again. */
+  readonly loosen: boolean;
+  /** This way's own refit figures, where they differ from the connection's. */
+  readonly refit?: Refit;
+}
+
+/** How a connection is made again. What the file leaves out is taken from the chosen way; `assumed` says which. */
+export interface Refit {
+  readonly time?: Minutes;
+  readonly people?: number;
+  readonly at?: string;
+  /** Connections, parts or tasks that must be back (refitted, on, done) before this is refitted. */
+  readonly after: readonly string[];
+  readonly tools: readonly string[];
+  readonly skill?: string;
+  readonly torque?: NewtonMetres;
+  readonly pattern?: string;
+  /** What must be new: "seal 32", "split pin 4". */
+  readonly fresh: readonly string[];
+  readonly check?: string;
+  /** Tasks of the way back that this refit calls for: bleed, adjust, test. */
+  readonly then: readonly string[];
+}
+
+export interface Hardware {
+  readonly item: string;
+  readonly class?: string;
+  readonly count: number;
+  readonly reuse: boolean;
+}
+
+export interface Held {
+  readonly fluid: string;
+  readonly amount?: Litres;
+}
+
+/** The kinds of connection that the design names, in its order. */
+export const KINDS = [
+  "hose", "line", "cable", "wire", "strap", "linkage", "rod", "spring", "clamp", "clip", "flange", "bracket",
+  "coupling", "shaft joint", "bolted joint", "mount", "cover fixing",
+] as const;
+export type Kind = (typeof KINDS)[number];
+
+/** Kinds that bear weight unless the file says otherwise. */
+export const CARRYING_KINDS: readonly Kind[] = ["mount", "bolted joint", "flange", "bracket", "strap"];
+
+export interface Connection {
+  readonly id: string;
+  readonly label: string;
+  readonly joins: readonly string[];
+  readonly kind: Kind;
+  readonly at?: Point;
+  readonly carrying: boolean;
+  /** Carrying only: bears from below, so it still bears (not sideways, not upwards) when released. Needs `at`. */
+  readonly rests: boolean;
+  /** Free length: how far the two ends may be moved apart with the connection still made. */
+  readonly slack: Metres;
+  readonly holds?: Held;
+  /** What runs in it when it is not isolated: "24 V", "400 V". */
+  readonly live?: string;
+  /** This release isolates that energy (the battery's earth lead: `isolates: 24 V`). */
+  readonly isolates: readonly string[];
+  /** Cannot be seen from where people stand: looked for first when the ties are verified. */
+  readonly hidden: boolean;
+  readonly ways: readonly Way[];
+  readonly refit: Refit;
+  readonly hardware: readonly Hardware[];
+  /** Mating marks to make before parting. */
+  readonly mark?: string;
+  /** What closes the opening, once per end: "plug 16 mm". Counted out again at refit. */
+  readonly plug: readonly Temporary[];
+  readonly protect?: string;
+  /** What to catch when it is opened: "0.4 L coolant". */
+  readonly catch?: string;
+  /** What is kept with its place: shims, spacers. */
+  readonly keep?: string;
+  readonly temporary: readonly Temporary[];
+  readonly note?: string;
+}
+
+/** A way to move a part out of the way while its other ties stay on: strapped to `to`, which then carries it. */
+export interface Hang extends Work {
+  /** `<part>/hang-<n>`, n from 1 in the order of the file. */
+  readonly id: string;
+  readonly to: string;
+  /** How far the part is moved: every tie left on must have at least this slack. */
+  readonly moves: Metres;
+  readonly undo?: { readonly time: Minutes; readonly people: number };
+  readonly temporary: readonly Temporary[];
+}
+
+export interface Part {
+  readonly id: string;
+  readonly label: string;
+  readonly fixed: boolean;
+  readonly mass?: Mass;
+  readonly centre?: Point;
+  readonly hang: readonly Hang[];
+  readonly note?: string;
+}
+
+export interface Position {
+  readonly id: string;
+  readonly label: string;
+  readonly people: number;
+  readonly needs: readonly Need[];
+  readonly without: readonly string[];
+  readonly at?: Point;
+}
+
+export interface Task extends Work {
+  readonly id: string;
+  readonly label: string;
+  /** Set and undone as often as the plan needs: raise / lower, tilt / let down. */
+  readonly undo?: { readonly label?: string; readonly time: Minutes; readonly people: number };
+  /** Its return on the way back, once: fill after drain. Absent for a task with `undo`. */
+  readonly back?: { readonly label: string; readonly time: Minutes; readonly people: number; readonly at?: string; readonly after: readonly string[] };
+  /** "back": belongs to the way back only (bleed, adjust, test), done when something calls for it or `needs` it. */
+  readonly phase: "out" | "back";
+  /** Back tasks only: what must be back before it. */
+  readonly after: readonly string[];
+  /** Time that nobody need stand by: draining, cooling. Not labour. */
+  readonly wait?: Minutes;
+  readonly supports: readonly string[];
+  /** The parts the hoist takes hold of; what is still tied to them goes up with them. */
+  readonly lifts: readonly string[];
+  /** Horizontal reach of the hoist at this lift. */
+  readonly reach?: Metres;
+  readonly hoist?: string;
+  /** Positions that nobody may be at meanwhile. */
+  readonly empties: readonly string[];
+  readonly drains: readonly string[];
+  readonly isolates: readonly string[];
+  readonly temporary: readonly Temporary[];
+  readonly note?: string;
+}
+
+export interface JobWork extends Work {
+  readonly label: string;
+}
+
+export interface Job {
+  readonly id: string;
+  readonly label: string;
+  readonly needs: readonly Need[];
+  readonly work: readonly JobWork[];
+  /** The parts that come made up with the new assembly; every other part tied to them is carried over. */
+  readonly swap: readonly string[];
+}
+
+export interface Eye {
+  readonly id: string;
+  readonly on: string;
+  readonly at?: Point;
+  readonly limit?: Kilograms;
+  readonly kind?: string;
+}
+
+export interface Hoist {
+  readonly id: string;
+  readonly label: string;
+  /** Reach and what may hang there, reach rising. */
+  readonly reach: readonly (readonly [Metres, Kilograms])[];
+}
+
+export interface Vehicle {
+  readonly name: string;
+  readonly note?: string;
+  readonly origin?: string;
+  /** What one step may take off by hand, and how far inside the polygon of its rests a centre must lie. */
+  readonly limits: { readonly hand: Kilograms; readonly handIsDefault: boolean; readonly margin: Metres; readonly marginIsDefault: boolean };
+  /** Connections or tasks before anything else, in this order; refitted last, in the reverse order. */
+  readonly first: readonly string[];
+  readonly positions: readonly Position[];
+  readonly parts: readonly Part[];
+  readonly connections: readonly Connection[];
+  readonly tasks: readonly Task[];
+  readonly jobs: readonly Job[];
+  readonly eyes: readonly Eye[];
+  readonly hoists: readonly Hoist[];
+  /** People of the shop and what they may do; empty: any crew. Tools that the shop owns; empty: all. */
+  readonly shop: { readonly people: readonly { readonly id: string; readonly label: string; readonly skills: readonly string[] }[]; readonly tools: readonly string[] };
+}
