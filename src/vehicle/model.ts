@@ -87,8 +87,23 @@ export interface Held {
 
 /** The kinds of connection that the design names, in its order. */
 export const KINDS = [
-  "hose", "line", "cable", "wire", "strap", "linkage", "rod", "spring", "clamp", "clip", "flange", "bracket",
-  "coupling", "shaft joint", "bolted joint", "mount", "cover fixing",
+  "hose",
+  "line",
+  "cable",
+  "wire",
+  "strap",
+  "linkage",
+  "rod",
+  "spring",
+  "clamp",
+  "clip",
+  "flange",
+  "bracket",
+  "coupling",
+  "shaft joint",
+  "bolted joint",
+  "mount",
+  "cover fixing",
 ] as const;
 export type Kind = (typeof KINDS)[number];
 
@@ -165,7 +180,13 @@ export interface Task extends Work {
   /** Set and undone as often as the plan needs: raise / lower, tilt / let down. */
   readonly undo?: { readonly label?: string; readonly time: Minutes; readonly people: number };
   /** Its return on the way back, once: fill after drain. Absent for a task with `undo`. */
-  readonly back?: { readonly label: string; readonly time: Minutes; readonly people: number; readonly at?: string; readonly after: readonly string[] };
+  readonly back?: {
+    readonly label: string;
+    readonly time: Minutes;
+    readonly people: number;
+    readonly at?: string;
+    readonly after: readonly string[];
+  };
   /** "back": belongs to the way back only (bleed, adjust, test), done when something calls for it or `needs` it. */
   readonly phase: "out" | "back";
   /** Back tasks only: what must be back before it. */
@@ -219,7 +240,12 @@ export interface Vehicle {
   readonly note?: string;
   readonly origin?: string;
   /** What one step may take off by hand, and how far inside the polygon of its rests a centre must lie. */
-  readonly limits: { readonly hand: Kilograms; readonly handIsDefault: boolean; readonly margin: Metres; readonly marginIsDefault: boolean };
+  readonly limits: {
+    readonly hand: Kilograms;
+    readonly handIsDefault: boolean;
+    readonly margin: Metres;
+    readonly marginIsDefault: boolean;
+  };
   /** Connections or tasks before anything else, in this order; refitted last, in the reverse order. */
   readonly first: readonly string[];
   readonly positions: readonly Position[];
@@ -230,5 +256,8 @@ export interface Vehicle {
   readonly eyes: readonly Eye[];
   readonly hoists: readonly Hoist[];
   /** People of the shop and what they may do; empty: any crew. Tools that the shop owns; empty: all. */
-  readonly shop: { readonly people: readonly { readonly id: string; readonly label: string; readonly skills: readonly string[] }[]; readonly tools: readonly string[] };
+  readonly shop: {
+    readonly people: readonly { readonly id: string; readonly label: string; readonly skills: readonly string[] }[];
+    readonly tools: readonly string[];
+  };
 }
