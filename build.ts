@@ -1,0 +1,36 @@
+// Owns the bundle of the command line: one small file to start with, heavier commands in chunks beside it.
+import { chmod, rm } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+/** CommonJS packages inside the bundle ask for `require`, which a module does not have. */
+const REQUIRE = 'import { createRequire } from "node:module"; const require = createRequire(import.meta.url);';
+
+/** Bundles the command line into `folder`, whose `unmoor.js` can be run as it stands, with no packages beside it. */
+export async function bundle(folder: string): Promise<string> {
+  const entry = join(folder, "unmoor.js");
+  await build({
+    entryPoints: { unmoor: fileURLToPath(new URL("src/cli/main.ts", import.meta.url)) },
+    outdir: folder,
+    chunkNames: "parts/[name]-[hash]",
+    bundle: true,
+    splitting: true,
+    minifySyntax: true,
+    minifyWhitespace: true,
+    platform: "node",
+    format: "esm",
+    target: "node20",
+    banner: { js: REQUIRE },
+    legalComments: "external",
+    logLevel: "warning",
+  });
+  await chmod(entry, 0o755);
+  return entry;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const folder = fileURLToPath(new URL("dist", import.meta.url));
+  await rm(join(folder, "parts"), { recursive: true, force: true });
+  await bundle(folder);
+}

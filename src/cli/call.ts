@@ -1,0 +1,127 @@
+// Owns the call: the words after `unmoor`, read against what a command takes, and what is wrong with them as data.
+import { parseArgs } from "node:util";
+import { findNearest } from "./nearest.ts";
+
+export interface Flag {
+  readonly name: string;
+  /** What its value is, in capitals: "ID", "SECONDS". Absent: it takes none. */
+  readonly value?: string;
+  readonly many?: boolean;
+  /** Its value is a number above 0. */
+  readonly number?: boolean;
+  readonly text: string;
+}
+
+export interface Operand {
+  readonly name: string;
+  readonly text: string;
+  readonly optional?: boolean;
+}
+
+/** What a command takes. */
+export interface Form {
+  readonly name: string;
+  readonly operands: readonly Operand[];
+  readonly flags: readonly Flag[];
+}
+
+/** A call that its form allows. */
+export interface Call {
+  readonly operands: readonly string[];
+  /** Values by flag name, in the order given; commas part them. A flag without a value: one empty string. */
+  readonly flags: ReadonlyMap<string, readonly string[]>;
+}
+
+export interface CallFault {
+  readonly what: string;
+  readonly mend: string;
+}
+
+/** Flags that every command takes. */
+export const ALWAYS: readonly Flag[] = [
+  { name: "json", text: "one JSON document on standard output, nothing else" },
+  { name: "help", text: "this text" },
+];
+
+/** Reads the words after the command's name. Every fault is given, not the first. */
+export function readCall(form: Form, words: readonly string[]): Call | readonly CallFault[] {
+  const known = [...form.flags, ...ALWAYS];
+  const { tokens } = parseArgs({
+    args: [...words],
+    options: Object.fromEntries(
+      known.map(({ name, value }) => [name, { type: value ? "string" : "boolean" } as const]),
+    ),
+    allowPositionals: true,
+    strict: false,
+    tokens: true,
+  });
+  const operands: string[] = [];
+  const flags = new Map<string, readonly string[]>();
+  const faults: CallFault[] = [];
+  for (const token of tokens) {
+    if (token.kind === "positional") operands.push(token.value);
+    if (token.kind !== "option") continue;
+    const flag = known.find(({ name }) => name === token.name);
+    const before = flags.get(token.name);
+    const values = flag?.value ? splitList(token.value ?? "") : [""];
+    if (flag === undefined) faults.push(unknownFlag(form, known, token.rawName));
+    else if (flag.value === undefined && token.value !== undefined) {
+      faults.push({ what: `--${flag.name} takes no value`, mend: `Write --${flag.name} alone.` });
+    } else if (values.length === 0 || (!token.inlineValue && values[0]?.startsWith("--"))) {
+      faults.push({ what: `--${flag.name} has no ${flag.value}`, mend: `Write --${flag.name} ${flag.value}.` });
+    } else if (!flag.many && (values.length > 1 || (before && flag.value))) {
+      faults.push({ what: `--${flag.name} is given more than once`, mend: `Give one ${flag.value}.` });
+    } else if (flag.number && !(Number(values[0]) > 0 && Number.isFinite(Number(values[0])))) {
+      faults.push({
+        what: `--${flag.name} ${values[0]} is no number above 0`,
+        mend: `Write for example --${flag.name} 30.`,
+      });
+    }
+    flags.set(token.name, [...(before ?? []), ...values]);
+  }
+  if (flags.has("help")) return { operands, flags };
+  faults.push(...countOperands(form, operands, flags));
+  return faults.length > 0 ? faults : { operands, flags };
+}
+
+function unknownFlag(form: Form, known: readonly Flag[], raw: string): CallFault {
+  const near = findNearest(
+    raw.replace(/^-+/, ""),
+    known.map(({ name }) => name),
+  );
+  return {
+    what: `${form.name} has no flag ${raw}`,
+    mend:
+      near.length > 0 ? `Nearest: ${near.map((name) => `--${name}`).join(", ")}.` : `See unmoor ${form.name} --help.`,
+  };
+}
+
+function countOperands(form: Form, operands: readonly string[], flags: Call["flags"]): CallFault[] {
+  const missing = form.operands.slice(operands.length).filter(({ optional }) => !optional);
+  const extra = operands.slice(form.operands.length);
+  const list = form.flags.find(({ name, many }) => many && flags.has(name));
+  return [
+    ...missing.map(({ name, text }) => ({
+      what: `${form.name} needs ${name}, ${text}`,
+      mend: `Write ${usage(form)}.`,
+    })),
+    ...extra.map((word) => ({
+      what: `"${word}" is one word too many`,
+      mend: list ? `A second ${list.value} is given with a second --${list.name}.` : `Write ${usage(form)}.`,
+    })),
+  ];
+}
+
+/** The one-line usage of a command. */
+export function usage({ name, operands, flags }: Form): string {
+  const shown = operands.map((operand) => (operand.optional ? `[${operand.name}]` : operand.name));
+  const asked = flags.map((flag) => `[--${flag.name}${flag.value ? ` ${flag.value}${flag.many ? "…" : ""}` : ""}]`);
+  return ["unmoor", name, ...shown, ...asked].join(" ");
+}
+
+function splitList(text: string): string[] {
+  return text
+    .split(",")
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+}

@@ -1,0 +1,97 @@
+// Owns the list of commands: what each is for, what it takes, and where its work is. A new command is one file and one entry here.
+
+import type { Call, Flag, Form, Operand } from "./call.ts";
+import type { Exit } from "./exit.ts";
+import type { Terminal } from "./terminal.ts";
+
+/** The work of one command: what it says and how it ends. */
+export type Run = (call: Call, terminal: Terminal) => Promise<Exit>;
+
+export interface Command extends Form {
+  /** One line for the list. */
+  readonly summary: string;
+  /** The rest of what a user should know. */
+  readonly about: string;
+  readonly example: string;
+  /** Loaded only when called: starting up must cost nobody the solver. */
+  readonly load: () => Promise<Run>;
+}
+
+const FILE: Operand = { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" };
+
+/** What every command that plans takes: the order. */
+const ORDER: readonly Flag[] = [
+  { name: "job", value: "ID", many: true, text: "a job of the file; give it again for more jobs" },
+  { name: "keep", value: "PART", many: true, text: "this part may not go up with the lift" },
+  { name: "take", value: "PART", many: true, text: "this part must go up with the lift" },
+  { name: "hoist", value: "ID", text: "lift with this hoist of the file" },
+  { name: "released", value: "ID,ID", many: true, text: "connections that are released already" },
+  { name: "crew", value: "ID,ID", many: true, text: "only these people of the file's shop" },
+  { name: "without-tool", value: "NAME", many: true, text: "plan without this tool" },
+  { name: "within", value: "SECONDS", number: true, text: "stop then, with the best so far and its gap" },
+];
+
+export const COMMANDS: readonly Command[] = [
+  {
+    name: "check",
+    summary: "is the vehicle file sound? every fault at once, with its place and its mend",
+    about: "Faults make the file unusable; warnings are legal but dubious, and leave exit code 0.",
+    operands: [FILE],
+    flags: [],
+    example: "unmoor check demo/plover-28.vehicle.yaml",
+    load: async () => (await import("./check.ts")).runCheck,
+  },
+  {
+    name: "release",
+    summary: "what must come off for these jobs: the cheapest set, with its proof",
+    about: "Least labour, release and refit together. Ctrl-C stops the search and gives the best so far with its gap.",
+    operands: [FILE],
+    flags: ORDER,
+    example: "unmoor release demo/plover-28.vehicle.yaml --job clutch-plate",
+    load: async () => (await import("./release.ts")).runRelease,
+  },
+  {
+    name: "free",
+    summary: "are these parts free with these connections released? if not, what still ties them",
+    about: "Looks at ties alone: whether nothing joins the parts to the vehicle, not in which order it can be done.",
+    operands: [FILE],
+    flags: [
+      { name: "released", value: "ID,ID", many: true, text: "the connections that are released" },
+      {
+        name: "take",
+        value: "PART",
+        many: true,
+        text: "the parts asked about; absent: what the file's lifts take hold of",
+      },
+    ],
+    example: "unmoor free demo/bench-pump.vehicle.yaml --released suction-hose,pressure-line --take pump",
+    load: async () => (await import("./free.ts")).runFree,
+  },
+  {
+    name: "why",
+    summary: "why is this connection released? the chain of reasons, and what leaving it would cost",
+    about: "Also for a connection that stays on: what releasing it would add.",
+    operands: [FILE, { name: "CONNECTION", text: "a connection of the file" }],
+    flags: ORDER,
+    example: "unmoor why demo/plover-28.vehicle.yaml --job clutch-plate coolant-return",
+    load: async () => (await import("./why.ts")).runWhy,
+  },
+  {
+    name: "plan",
+    summary: "the whole sequence for one pair of hands, out and back",
+    about: "By position, numbered, with minutes, tools, what to plug and mark, and the checks that hold it up.",
+    operands: [FILE],
+    flags: ORDER,
+    example: "unmoor plan demo/plover-28.vehicle.yaml --job clutch-plate",
+    load: async () => (await import("./plan.ts")).runPlan,
+  },
+  {
+    name: "schema",
+    summary: "print the JSON Schema of the vehicle file, or of a command's --json",
+    about: "Without a name: the list of them. An editor that knows JSON Schema completes the vehicle file from it.",
+    operands: [{ name: "NAME", text: "vehicle, or a command", optional: true }],
+    flags: [],
+    example: "unmoor schema vehicle > vehicle.schema.json",
+    load: async () => (await import("./schema.ts")).runSchema,
+  },
+];

@@ -1,0 +1,57 @@
+#!/usr/bin/env node
+// Owns the start of the command line: which command is called, and what is said when there is no such command.
+
+import manifest from "../../package.json" with { type: "json" };
+import { type CallFault, readCall } from "./call.ts";
+import { COMMANDS, type Command } from "./commands.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { describeCommand, describeTool } from "./help.ts";
+import { findNearest } from "./nearest.ts";
+import { openTerminal, type Terminal } from "./terminal.ts";
+
+function start(words: readonly string[], terminal: Terminal): Exit | Promise<Exit> {
+  const [first, ...rest] = words;
+  const help = first === "help" ? rest[0] : undefined;
+  const command = COMMANDS.find(({ name }) => name === (help ?? first));
+  if (command !== undefined)
+    return help === undefined ? call(command, rest, terminal) : tell(terminal, describeCommand(command));
+  if (first === "version" || first === "--version" || first === "-v") return tell(terminal, manifest.version);
+  if (help === undefined && (first === "help" || first === "--help" || first === "-h"))
+    return tell(terminal, describeTool());
+  if (first === undefined) {
+    terminal.warn(describeTool());
+    return EXIT.call;
+  }
+  const names = [...COMMANDS.map(({ name }) => name), "version", "help"];
+  const near = findNearest(help ?? first, names);
+  const mend = near.length > 0 ? `Nearest: ${near.join(", ")}.` : `There are: ${names.join(", ")}.`;
+  return refuse(terminal, [{ what: `there is no command ${help ?? first}`, mend }]);
+}
+
+async function call(command: Command, words: readonly string[], terminal: Terminal): Promise<Exit> {
+  const read = readCall(
+    command,
+    words.map((word) => (word === "-h" ? "--help" : word)),
+  );
+  if (!("flags" in read)) return refuse(terminal, read);
+  if (read.flags.has("help")) return tell(terminal, describeCommand(command));
+  const run = await command.load();
+  return run(read, terminal);
+}
+
+function tell(terminal: Terminal, text: string): Exit {
+  terminal.say(text);
+  return EXIT.found;
+}
+
+function refuse(terminal: Terminal, faults: readonly CallFault[]): Exit {
+  for (const { what, mend } of faults) terminal.warn(`unmoor: ${what}. ${mend}`);
+  return EXIT.call;
+}
+
+// A reader that has seen enough (`| head`) is no fault of the call.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") process.exit();
+  throw error;
+});
+process.exitCode = await start(process.argv.slice(2), openTerminal());

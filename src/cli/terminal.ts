@@ -1,0 +1,70 @@
+// Owns what the command line writes and how it looks: plain text to a pipe, colour only on a terminal that wants it.
+
+/** Where a command writes. Nothing else in this room touches the process's streams. */
+export interface Terminal {
+  /** The answer: standard output. */
+  say(text: string): void;
+  /** What is wrong, or under way: standard error. */
+  warn(text: string): void;
+  /** One line that replaces the last, on a terminal only; an empty text clears it. */
+  progress(text: string): void;
+  readonly ink: Ink;
+  /** Columns to write in. */
+  readonly width: number;
+}
+
+export interface Ink {
+  strong(text: string): string;
+  faint(text: string): string;
+  good(text: string): string;
+  bad(text: string): string;
+  doubt(text: string): string;
+}
+
+const PLAIN: Ink = { strong: same, faint: same, good: same, bad: same, doubt: same };
+const COLOUR: Ink = {
+  strong: style(1, 22),
+  faint: style(2, 22),
+  good: style(32, 39),
+  bad: style(31, 39),
+  doubt: style(33, 39),
+};
+
+/** The terminal of this process. `NO_COLOR` (no-color.org) and `TERM=dumb` are respected. */
+export function openTerminal(): Terminal {
+  const { stdout, stderr, env } = process;
+  const coloured = stdout.isTTY === true && !env.NO_COLOR && env.TERM !== "dumb";
+  const clear = "\r\u001b[2K";
+  let shown = false;
+  const wipe = () => {
+    if (shown) stderr.write(clear);
+    shown = false;
+  };
+  return {
+    say(text) {
+      wipe();
+      stdout.write(`${text}\n`);
+    },
+    warn(text) {
+      wipe();
+      stderr.write(`${text}\n`);
+    },
+    progress(text) {
+      if (stderr.isTTY !== true) return;
+      wipe();
+      if (text === "") return;
+      stderr.write(text.slice(0, (stderr.columns ?? 80) - 1));
+      shown = true;
+    },
+    ink: coloured ? COLOUR : PLAIN,
+    width: Math.min(Math.max(stdout.columns ?? 110, 60), 130),
+  };
+}
+
+function style(on: number, off: number): (text: string) => string {
+  return (text) => `\u001b[${on}m${text}\u001b[${off}m`;
+}
+
+function same(text: string): string {
+  return text;
+}
