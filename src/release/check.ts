@@ -143,9 +143,8 @@ class Replay {
   run(order: readonly Step[]): Verdict {
     order.forEach((step, index) => {
       this.step = index;
-      if ("release" in step) this.release(step.release, step.way);
-      else if ("do" in step) this.do(step.do);
-      else this.undo(step.undo);
+      const breach = this.take(step);
+      if (breach) this.fault("R1", breach);
       for (const drop of this.carrying.look(index)) this.fault("R5", { kind: "drops", ...drop });
     });
     this.step = "end";
@@ -165,48 +164,56 @@ class Replay {
     };
   }
 
-  private release(id: string, wayId: string): void {
+  /** Takes a step, unless R1 forbids it: then nothing changes, and the breach is the answer. */
+  private take(step: Step): Breach | undefined {
+    if ("release" in step) return this.release(step.release, step.way);
+    return "do" in step ? this.do(step.do) : this.undo(step.undo);
+  }
+
+  private release(id: string, wayId: string): Breach | undefined {
     const connection = this.connections.get(id);
     const way = connection?.it.ways.find((each) => each.id === wayId);
-    if (!connection || !way) return this.fault("R1", { kind: "unknown", id: connection ? wayId : id });
-    if (this.released.has(id)) return this.fault("R1", { kind: "again", id });
+    if (!connection || !way) return { kind: "unknown", id: connection ? wayId : id };
+    if (this.released.has(id)) return { kind: "again", id };
     this.mayBegin(way);
     this.spend(way);
     this.released.add(id);
     this.releases.push({ id, way: wayId });
     this.untie(id);
     this.carrying.release(connection.number);
+    return undefined;
   }
 
-  private do(id: string): void {
+  private do(id: string): Breach | undefined {
     const task = this.tasks.get(id);
-    if (!task) return this.fault("R1", { kind: "unknown", id });
-    if (task.back) return this.fault("R1", { kind: "back", task: id });
-    if (this.inForce.has(id)) return this.fault("R1", { kind: "again", id });
+    if (!task) return { kind: "unknown", id };
+    if (task.back) return { kind: "back", task: id };
+    if (this.inForce.has(id)) return { kind: "again", id };
     this.mayBegin(task);
     this.spend(task);
+    for (const part of this.partNumbers(task.supports)) this.carrying.support(part, 1);
+    // A toggle that hangs, done a second time, finds its strap still there.
+    if (task.hang && !this.everDone.has(id)) this.hang(id, task.hang);
+    if (task.lift) this.lift(id, task.lift);
     this.inForce.add(id);
     this.everDone.add(id);
-    for (const part of this.partNumbers(task.supports)) this.carrying.support(part, 1);
-    if (task.hang) this.hang(id, task.hang);
-    if (task.lift) this.lift(id, task.lift);
+    return undefined;
   }
 
-  private undo(id: string): void {
+  private undo(id: string): Breach | undefined {
     const task = this.tasks.get(id);
-    if (!task) return this.fault("R1", { kind: "unknown", id });
-    if (!task.toggle || !this.inForce.has(id)) return this.fault("R1", { kind: "not on", task: id });
+    if (!task) return { kind: "unknown", id };
+    if (!task.toggle || !this.inForce.has(id)) return { kind: "not on", task: id };
     this.labour += task.labour;
     if (task.position !== undefined) this.positions.add(task.position);
     this.inForce.delete(id);
     for (const part of this.partNumbers(task.supports)) this.carrying.support(part, -1);
+    return undefined;
   }
 
   private hang(task: string, { part, to }: NonNullable<Task["hang"]>): void {
     const [a, b] = [this.parts.get(part), this.parts.get(to)];
     if (a === undefined || b === undefined) return;
-    // A toggle that hangs, done a second time, finds its strap still there.
-    if (this.hung.some((hang) => hang.task === task)) return;
     this.hung.push({ task, part, to });
     this.tied.make([a, b]);
     this.carrying.hang(a, b);
