@@ -1,0 +1,15 @@
+// The door of plan: from an order on a vehicle to what must come off, the order of the work, and the way back.
+
+export type { LiftLimit, OutOfReach } from "./lift.ts";
+export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
+export {
+  type Assumed,
+  type Lack,
+  ownerOf,
+  type Question,
+  type Removed,
+  type Source,
+  type Swap,
+  translate,
+} from "./question.ts";
+export { type ResolvedRefit, refitOf } from "./refit.ts";

@@ -1,0 +1,77 @@
+// Owns what may hang on one lift: the hoist at its reach and the eyes of the parts it takes hold of.
+
+import type { Hoist, Task, Vehicle } from "../vehicle/index.ts";
+
+/** What one lift may carry, in kilograms, and which figures say so. Infinity where the file limits nothing. */
+export interface LiftLimit {
+  readonly limit: number;
+  readonly hoist?: { readonly id: string; readonly limit: number; readonly reach?: number };
+  readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
+}
+
+/** A lift that no hoist can make at its reach: the reach in metres and the span, in metres, that each hoist has figures for. */
+export interface OutOfReach {
+  readonly reach: number;
+  readonly hoists: readonly { readonly id: string; readonly from: number; readonly to: number }[];
+}
+
+/**
+ * What may hang on a hoist at a horizontal reach, in kilograms: between two listed reaches on the straight line, outside
+ * the listed ones undefined. Without a reach the least of its figures.
+ */
+export const hoistLimit = (hoist: Hoist, reach: number | undefined): number | undefined => {
+  if (reach === undefined) return Math.min(...hoist.reach.map(([, limit]) => limit));
+  for (const [index, [far, limit]] of hoist.reach.entries()) {
+    if (far === reach) return limit;
+    const before = hoist.reach[index - 1];
+    if (before !== undefined && before[0] < reach && reach < far) {
+      return before[1] + ((limit - before[1]) * (reach - before[0])) / (far - before[0]);
+    }
+  }
+  return undefined;
+};
+
+/**
+ * What the eyes of a lift allow, in kilograms. Common practice: however many legs there are, only two are sure to carry,
+ * so two or more eyes count as twice the weakest. The angle of the legs is the rigging's question, not this one.
+ */
+const eyesLimit = (vehicle: Vehicle, task: Task): LiftLimit["eyes"] => {
+  const eyes = vehicle.eyes.filter((eye) => task.lifts.includes(eye.on) && eye.limit !== undefined);
+  if (eyes.length === 0) return undefined;
+  const weakest = Math.min(...eyes.map((eye) => eye.limit ?? Number.POSITIVE_INFINITY));
+  return { ids: eyes.map((eye) => eye.id), limit: eyes.length === 1 ? weakest : 2 * weakest };
+};
+
+/**
+ * What may hang on this lift. The hoist is the order's, else the task's, else the one that allows most at the reach.
+ *
+ * @param ordered id of the order's hoist.
+ */
+export const liftLimit = (vehicle: Vehicle, task: Task, ordered: string | undefined): LiftLimit | OutOfReach => {
+  const named = ordered ?? task.hoist;
+  const hoists = vehicle.hoists.filter(
+    (hoist) => hoist.reach.length > 0 && (named === undefined || hoist.id === named),
+  );
+  const able = hoists.flatMap((hoist) => {
+    const limit = hoistLimit(hoist, task.reach);
+    return limit === undefined
+      ? []
+      : [{ id: hoist.id, limit, ...(task.reach === undefined ? {} : { reach: task.reach }) }];
+  });
+  const best = able.reduce<(typeof able)[number] | undefined>(
+    (most, one) => (most === undefined || one.limit > most.limit ? one : most),
+    undefined,
+  );
+  if (best === undefined && hoists.length > 0) {
+    return {
+      reach: task.reach ?? 0,
+      hoists: hoists.map(({ id, reach }) => ({ id, from: reach[0]?.[0] ?? 0, to: reach.at(-1)?.[0] ?? 0 })),
+    };
+  }
+  const eyes = eyesLimit(vehicle, task);
+  return {
+    limit: Math.min(best?.limit ?? Number.POSITIVE_INFINITY, eyes?.limit ?? Number.POSITIVE_INFINITY),
+    ...(best === undefined ? {} : { hoist: best }),
+    ...(eyes === undefined ? {} : { eyes }),
+  };
+};
