@@ -1,0 +1,43 @@
+// Owns faults and warnings as data, and the one sentence that is made of each.
+
+/** Where something stands, lines and columns counted from 1, columns in characters. */
+export interface Place {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+}
+
+/**
+ * What is wrong (a fault: the file cannot be used) or dubious (a warning: it can).
+ *
+ * `rule` is the name under which `docs/vehicle-file.md` explains it, `what` and `mend` are plain sentences without
+ * their full stop being repeated, `values` the ids, texts and numbers that they are made of. `others` are further
+ * lines that take part: the other of two equal ids, the lines of a conflict.
+ */
+export interface Fault {
+  readonly rule: string;
+  readonly at: Place;
+  readonly what: string;
+  readonly mend: string;
+  readonly values: Readonly<Record<string, string | number | readonly string[]>>;
+  readonly others: readonly Place[];
+}
+
+/** `plover.vehicle.yaml:41:18`, as terminals and editors open it. */
+export const writePlace = (at: Place): string => `${at.file}:${at.line}:${at.column}`;
+
+/** The sentence of a fault for terminal, screen and log: place and what on the first line, the mend beneath. */
+export function sentence(fault: Fault): string {
+  const head = `${writePlace(fault.at)}  `;
+  return `${head}${fault.what}\n${" ".repeat(head.length)}${fault.mend}`;
+}
+
+/** By file (the main one first), line and column: the order in which a person mends them. */
+export function compareFaults(main: string): (a: Fault, b: Fault) => number {
+  const file = (fault: Fault) => (fault.at.file === main ? "" : fault.at.file);
+  return (a, b) =>
+    (file(a) < file(b) ? -1 : file(a) > file(b) ? 1 : 0) ||
+    a.at.line - b.at.line ||
+    a.at.column - b.at.column ||
+    (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
+}

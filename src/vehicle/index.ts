@@ -1,0 +1,30 @@
+// The door of vehicle: the model, the reader that makes it from text, and its faults and warnings.
+
+export { compareFaults, type Fault, type Place, sentence, writePlace } from "./fault.ts";
+export {
+  CARRYING_KINDS,
+  type Connection,
+  type Eye,
+  type Hang,
+  type Hardware,
+  type Held,
+  type Hoist,
+  type Job,
+  type JobWork,
+  KINDS,
+  type Kind,
+  type Mass,
+  type Need,
+  type Part,
+  type Point,
+  type Position,
+  type Refit,
+  type Task,
+  type Temporary,
+  type Vehicle,
+  type Way,
+  type Work,
+} from "./model.ts";
+export { indexWords } from "./nearest.ts";
+export { type Load, type Reading, readVehicle } from "./read.ts";
+export { FILE_LIMIT } from "./source.ts";
