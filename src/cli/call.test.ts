@@ -33,7 +33,11 @@ test("flags may stand anywhere, be repeated where they take many, and part their
 
 test.each([
   ["a misspelt flag", ["f", "c", "--jbo", "x"], /why has no flag --jbo\. Nearest: --job\./],
-  ["a flag of nothing like it", ["f", "c", "--propeller"], /no flag --propeller\. See unmoor why --help\./],
+  [
+    "a flag of nothing like it",
+    ["f", "c", "--propeller"],
+    /no flag --propeller\. There are: --job, --hoist, --within, --json, --help\./,
+  ],
   ["a missing value at the end", ["f", "c", "--job"], /--job has no ID\. Write --job ID\./],
   ["a missing value before the next flag", ["f", "c", "--job", "--json"], /--job has no ID/],
   ["an empty value", ["f", "c", "--job="], /--job has no ID/],

@@ -1,6 +1,6 @@
 // Owns the call: the words after `unmoor`, read against what a command takes, and what is wrong with them as data.
 import { parseArgs } from "node:util";
-import { findNearest } from "./nearest.ts";
+import { mendWord } from "./words.ts";
 
 export interface Flag {
   readonly name: string;
@@ -85,14 +85,10 @@ export function readCall(form: Form, words: readonly string[]): Call | readonly 
 }
 
 function unknownFlag(form: Form, known: readonly Flag[], raw: string): CallFault {
-  const near = findNearest(
-    raw.replace(/^-+/, ""),
-    known.map(({ name }) => name),
-  );
+  const names = known.map(({ name }) => name);
   return {
     what: `${form.name} has no flag ${raw}`,
-    mend:
-      near.length > 0 ? `Nearest: ${near.map((name) => `--${name}`).join(", ")}.` : `See unmoor ${form.name} --help.`,
+    mend: mendWord(raw.replace(/^-+/, ""), names, (name) => `--${name}`),
   };
 }
 

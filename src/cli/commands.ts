@@ -5,7 +5,7 @@ import type { Exit } from "./exit.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** The work of one command: what it says and how it ends. */
-export type Run = (call: Call, terminal: Terminal) => Promise<Exit>;
+export type Run = (call: Call, terminal: Terminal) => Exit | Promise<Exit>;
 
 export interface Command extends Form {
   /** One line for the list. */

@@ -6,8 +6,8 @@ import { type CallFault, readCall } from "./call.ts";
 import { COMMANDS, type Command } from "./commands.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { describeCommand, describeTool } from "./help.ts";
-import { findNearest } from "./nearest.ts";
 import { openTerminal, type Terminal } from "./terminal.ts";
+import { mendWord } from "./words.ts";
 
 function start(words: readonly string[], terminal: Terminal): Exit | Promise<Exit> {
   const [first, ...rest] = words;
@@ -23,9 +23,7 @@ function start(words: readonly string[], terminal: Terminal): Exit | Promise<Exi
     return EXIT.call;
   }
   const names = [...COMMANDS.map(({ name }) => name), "version", "help"];
-  const near = findNearest(help ?? first, names);
-  const mend = near.length > 0 ? `Nearest: ${near.join(", ")}.` : `There are: ${names.join(", ")}.`;
-  return refuse(terminal, [{ what: `there is no command ${help ?? first}`, mend }]);
+  return refuse(terminal, [{ what: `there is no command ${help ?? first}`, mend: mendWord(help ?? first, names) }]);
 }
 
 async function call(command: Command, words: readonly string[], terminal: Terminal): Promise<Exit> {

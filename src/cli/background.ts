@@ -1,0 +1,62 @@
+// Owns the thread that computes while this one listens: Ctrl-C must reach a search that never pauses, and progress must show.
+
+import { Worker } from "node:worker_threads";
+import type { Terminal } from "./terminal.ts";
+
+/** What the computing thread sends back. */
+export type Report<Answer> =
+  | { readonly kind: "best"; readonly labour: number; readonly bound: number }
+  | { readonly kind: "doing"; readonly what: string }
+  | { readonly kind: "answer"; readonly answer: Answer };
+
+/** What the computing thread is given beside its question. */
+export interface Start<Asked> {
+  readonly asked: Asked;
+  /** Its first element turns 1 when the search is to stop with what it has. */
+  readonly stop: Int32Array<SharedArrayBuffer>;
+}
+
+/** Shown only when there is something to wait for. */
+const QUIET_MS = 700;
+
+/**
+ * Computes in a thread of its own, shows progress, and asks it to stop at Ctrl-C. A second Ctrl-C ends the process at once, with
+ * the shell's code for it.
+ */
+export async function computeAside<Asked, Answer>(asked: Asked, terminal: Terminal): Promise<Answer> {
+  const stop = new Int32Array(new SharedArrayBuffer(4));
+  const started = performance.now();
+  let doing = "searching";
+  let best = "";
+  const worker = new Worker(new URL("./thread.js", import.meta.url), {
+    workerData: { asked, stop } satisfies Start<Asked>,
+  });
+  const show = setInterval(() => {
+    const seconds = (performance.now() - started) / 1000;
+    if (seconds * 1000 < QUIET_MS) return;
+    terminal.progress(
+      `${doing} ${seconds.toFixed(0)} s${best}${Atomics.load(stop, 0) ? ", stopping" : "; Ctrl-C takes the best so far"}`,
+    );
+  }, 200);
+  const interrupt = () => {
+    if (Atomics.exchange(stop, 0, 1) === 1) process.exit(130);
+  };
+  process.on("SIGINT", interrupt);
+  try {
+    return await new Promise<Answer>((resolve, reject) => {
+      worker.on("message", (report: Report<Answer>) => {
+        if (report.kind === "doing") doing = report.what;
+        else if (report.kind === "best")
+          best = `: best ${report.labour} min, none below ${Math.ceil(report.bound)} min`;
+        else resolve(report.answer);
+      });
+      worker.once("error", reject);
+      worker.once("exit", (code) => reject(new Error(`the computing thread ended with code ${code} and no answer`)));
+    });
+  } finally {
+    clearInterval(show);
+    terminal.progress("");
+    process.off("SIGINT", interrupt);
+    await worker.terminate();
+  }
+}

@@ -1,0 +1,31 @@
+// Owns the command `check`: every fault and warning of a vehicle file at once.
+
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { countFaults, describeReading, openVehicle, sayFaults } from "./files.ts";
+import type { Terminal } from "./terminal.ts";
+
+export function runCheck({ operands, flags }: Call, terminal: Terminal): Exit {
+  const path = operands[0] ?? "";
+  const reading = openVehicle(path);
+  if ("what" in reading) {
+    terminal.warn(`unmoor: ${reading.what}. ${reading.mend}`);
+    return EXIT.call;
+  }
+  const { vehicle, faults, warnings } = reading;
+  if (flags.has("json")) terminal.say(JSON.stringify(describeReading(path, reading), undefined, 2));
+  else {
+    if (faults.length > 0) terminal.say(`${sayFaults(faults, terminal)}\n`);
+    if (warnings.length > 0)
+      terminal.say(`${terminal.ink.doubt("Legal, but look at it:")}\n${sayFaults(warnings, terminal)}\n`);
+    if (vehicle === undefined) terminal.say(terminal.ink.bad(countFaults(faults.length, path)));
+    else {
+      const size = `${vehicle.parts.length} parts, ${vehicle.connections.length} connections, ${vehicle.positions.length} positions`;
+      const jobs = vehicle.jobs.map(({ id }) => id).join(", ");
+      terminal.say(
+        `${terminal.ink.good(`${path} is sound`)}: ${vehicle.name}; ${size}; ${warnings.length} warnings.\nJobs: ${jobs || "none"}.`,
+      );
+    }
+  }
+  return vehicle === undefined ? EXIT.not : EXIT.found;
+}

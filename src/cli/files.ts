@@ -1,0 +1,116 @@
+// Owns the reading of vehicle files from the disk, and what is said when there is nothing there to read.
+
+import { readdirSync, readFileSync, statSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
+import { type Fault, FILE_LIMIT, type Reading, readVehicle, sentence, type Vehicle } from "../vehicle/index.ts";
+import type { CallFault } from "./call.ts";
+import type { CheckDocument } from "./documents.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import type { Terminal } from "./terminal.ts";
+import { mendWord } from "./words.ts";
+
+const SUFFIX = ".vehicle.yaml";
+
+/** Reads a vehicle file with what it includes; what a wrong path is answered with where there is no file. */
+export function openVehicle(path: string): Reading | CallFault {
+  const text = load(path);
+  if (typeof text !== "string") return { what: `${path} cannot be read: ${text.missing}`, mend: mendPath(path) };
+  return readVehicle(path, (asked) => (asked === path ? text : load(asked)));
+}
+
+/** Reads a vehicle that a command can work with; else says what is wrong and gives the exit code. */
+export function takeVehicle(
+  path: string,
+  terminal: Terminal,
+  json: boolean,
+): { readonly vehicle: Vehicle; readonly reading: Reading } | Exit {
+  const reading = openVehicle(path);
+  if ("what" in reading) {
+    terminal.warn(`unmoor: ${reading.what}. ${reading.mend}`);
+    return EXIT.call;
+  }
+  if (reading.vehicle !== undefined) return { vehicle: reading.vehicle, reading };
+  if (json) terminal.say(JSON.stringify(describeReading(path, reading), undefined, 2));
+  terminal.warn(`${sayFaults(reading.faults, terminal)}\n\n${countFaults(reading.faults.length, path)}`);
+  return EXIT.not;
+}
+
+export function sayFaults(faults: readonly Fault[], { ink }: Terminal): string {
+  return faults.map((fault) => sentence(fault).replace(/^\S+/, ink.strong)).join("\n");
+}
+
+export function countFaults(faults: number, path: string): string {
+  return `${faults} fault${faults === 1 ? "" : "s"} in ${path}: nothing is computed from it until ${faults === 1 ? "it is" : "they are"} mended.`;
+}
+
+/** What was read, as `check --json` gives it. */
+export function describeReading(path: string, { vehicle, faults, warnings, files }: Reading): CheckDocument {
+  return {
+    format: "unmoor/check/1",
+    file: path,
+    files: [...files],
+    sound: vehicle !== undefined,
+    faults: faults.map(copyFault),
+    warnings: warnings.map(copyFault),
+    ...(vehicle === undefined
+      ? {}
+      : {
+          vehicle: {
+            name: vehicle.name,
+            parts: vehicle.parts.length,
+            connections: vehicle.connections.length,
+            positions: vehicle.positions.length,
+            tasks: vehicle.tasks.length,
+            jobs: vehicle.jobs.map(({ id, label }) => ({ id, label })),
+          },
+        }),
+  };
+}
+
+function copyFault(fault: Fault): CheckDocument["faults"][number] {
+  const values = Object.entries(fault.values).map(
+    ([key, value]) => [key, typeof value === "object" ? [...value] : value] as const,
+  );
+  return { ...fault, values: Object.fromEntries(values), others: [...fault.others], sentence: sentence(fault) };
+}
+
+function load(path: string): string | { readonly missing: string } {
+  try {
+    const { size } = statSync(path);
+    // Four bytes are the most that one character takes, so nothing is turned away here that the reader would have read.
+    if (size > 4 * FILE_LIMIT)
+      return { missing: `it is ${(size / 1e6).toFixed(0)} MB, far above the limit of a vehicle file` };
+    return new TextDecoder("utf-8", { fatal: true }).decode(readFileSync(path));
+  } catch (error) {
+    return { missing: explain(error) };
+  }
+}
+
+function explain(error: unknown): string {
+  const code = error instanceof Error && "code" in error ? error.code : undefined;
+  if (code === "ENOENT" || code === "ENOTDIR") return "no such file";
+  if (code === "EISDIR") return "it is a folder";
+  if (code === "EACCES" || code === "EPERM") return "this user may not read it";
+  if (code === "ERR_ENCODING_INVALID_ENCODED_DATA") return "it is no UTF-8 text";
+  return error instanceof Error ? error.message : String(error);
+}
+
+/** The vehicle files at or around a path that is none. */
+function mendPath(path: string): string {
+  const list = (folder: string) => {
+    try {
+      return readdirSync(folder).filter((name) => name.endsWith(SUFFIX));
+    } catch {
+      return [];
+    }
+  };
+  const inside = list(path).map((name) => join(path, name));
+  if (inside.length > 0) return mendWord(path, inside);
+  const beside = list(dirname(path)).filter((name) => name !== basename(path));
+  return beside.length > 0
+    ? mendWord(
+        path,
+        beside.map((name) => join(dirname(path), name)),
+      )
+    : `Name a vehicle file, *${SUFFIX}.`;
+}

@@ -1,0 +1,30 @@
+// Owns the command `schema`: the published JSON Schemas, as they are in schema/.
+
+import check from "../../schema/check.schema.json" with { type: "json" };
+import free from "../../schema/free.schema.json" with { type: "json" };
+import plan from "../../schema/plan.schema.json" with { type: "json" };
+import release from "../../schema/release.schema.json" with { type: "json" };
+import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
+import why from "../../schema/why.schema.json" with { type: "json" };
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import type { Terminal } from "./terminal.ts";
+import { mendWord } from "./words.ts";
+
+const SCHEMAS: Readonly<Record<string, object>> = { vehicle, check, release, free, why, plan };
+
+export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {
+  const [name] = operands;
+  const names = Object.keys(SCHEMAS);
+  if (name === undefined) {
+    terminal.say(flags.has("json") ? JSON.stringify(names) : `${names.join("\n")}`);
+    return EXIT.found;
+  }
+  const schema = SCHEMAS[name];
+  if (schema === undefined) {
+    terminal.warn(`unmoor: there is no schema ${name}. ${mendWord(name, names)}`);
+    return EXIT.call;
+  }
+  terminal.say(JSON.stringify(schema, undefined, 2));
+  return EXIT.found;
+}
