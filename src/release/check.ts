@@ -226,12 +226,14 @@ class Replay {
     const mass = group.reduce((sum, part) => sum + part.mass, 0);
     this.lifts.push({ task, parts: ids, mass });
     if (group.some((part) => part.fixed)) {
+      // What else the group breaks says nothing while half the vehicle is in it.
       const hangs = this.hung.map((hang) => ({ id: hang.task, joins: [hang.part, hang.to] }));
       this.fault("R4", { kind: "tied", lift: task, chain: ties(this.problem, this.released, parts, hangs).chain });
+    } else {
+      const kept = ids.filter((id) => this.problem.keep.includes(id));
+      if (kept.length > 0) this.fault("R4", { kind: "keep", lift: task, parts: kept });
+      if (mass > limit + ROUNDING) this.fault("R4", { kind: "mass", lift: task, mass, limit });
     }
-    const kept = ids.filter((id) => this.problem.keep.includes(id));
-    if (kept.length > 0) this.fault("R4", { kind: "keep", lift: task, parts: kept });
-    if (mass > limit + ROUNDING) this.fault("R4", { kind: "mass", lift: task, mass, limit });
     for (const { id } of group) {
       const number = this.parts.get(id);
       if (this.up.has(id) || number === undefined) continue;
