@@ -52,7 +52,7 @@ export class Carrying {
   /** Of each connection: its parts, and its tie in `bodies` while it carries. */
   private readonly joins: readonly (readonly number[])[];
   private readonly tie: (number | undefined)[];
-  /** Of each part: how many things hold it firmly by itself (fixed, supports, up), how many connections and hangs tie it. */
+  /** Of each part: how many things hold it firmly by itself (fixed, supports, up), how many unreleased connections tie it. */
   private readonly anchors: number[];
   private readonly ties: number[];
   /** Of each part: the released `rests` connections it has, those with a position. */
@@ -108,7 +108,6 @@ export class Carrying {
   }
 
   hang(part: number, to: number): void {
-    for (const end of [part, to]) this.tieMore(end, 1);
     this.bodies.make([part, to]);
   }
 
@@ -145,7 +144,7 @@ export class Carrying {
 
   private lookAt(body: number, step: number): Dropped | undefined {
     const members = this.bodies.members[body] ?? new Set();
-    const stance = this.firm[body] || this.isAside(members) ? undefined : this.stanceOf(body, members);
+    const stance = this.firm[body] || this.isAside(members) ? undefined : this.stanceOf(members);
     const rests = stance?.inside !== undefined && stance.inside >= this.problem.margin - ROUNDING;
     if (!rests) this.rise(body, step - 1);
     if (!stance || rests) {
@@ -164,7 +163,10 @@ export class Carrying {
     };
   }
 
-  /** A light part by itself, untied: on the bench. A body that has been merged away has nothing to drop either. */
+  /**
+   * A light part by itself, untied: on the bench. A part in a hang is never by itself, as hangs carry. A body that has been merged away has
+   * nothing to drop either.
+   */
   private isAside(members: ReadonlySet<number>): boolean {
     const [part] = members;
     if (part === undefined) return true;
@@ -172,14 +174,13 @@ export class Carrying {
     return members.size === 1 && this.ties[part] === 0 && mass <= this.problem.handLimit;
   }
 
-  /** What bears the body from below, and how far inside that polygon its centre lies. */
-  private stanceOf(body: number, members: ReadonlySet<number>): Stance {
+  /** What bears this body, which is not firm itself, from below, and how far inside that polygon its centre lies. */
+  private stanceOf(members: ReadonlySet<number>): Stance {
     const on = new Set<number>();
     let [mass, x, y] = [0, 0, 0];
     for (const part of members) {
       for (const seat of this.seats[part] ?? [])
-        if (this.joins[seat]?.some((end) => this.bodies.of[end] !== body && this.firm[this.bodies.of[end] ?? end]))
-          on.add(seat);
+        if (this.joins[seat]?.some((end) => this.firm[this.bodies.of[end] ?? end])) on.add(seat);
       const { mass: m = 0, centre } = this.problem.parts[part] ?? {};
       if (m === 0) continue;
       mass += m;

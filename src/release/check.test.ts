@@ -197,6 +197,19 @@ describe("R5 carrying: set aside by hand", () => {
     ]);
   });
 
+  test("it is named again when it drops a second time: hung on a box that nothing holds", () => {
+    const box = {
+      ...starter(8),
+      parts: [...starter(8).parts, part("box", 5)],
+      tasks: [task("strap", { hang: { part: "starter", to: "box", taut: [] } })],
+    };
+    const faults = faultsOf(box, [off("flange"), off("cable"), { do: "strap" }]);
+    expect(faults).toMatchObject([
+      { step: 0, rule: "R5", what: { parts: ["starter"], mass: 8 } },
+      { step: 2, rule: "R5", what: { parts: ["starter"], mass: 13 } },
+    ]);
+  });
+
   test("12 kg is more than two hands may take; 10 kg is not", () => {
     expect(faultsOf(starter(12), [off("cable"), off("flange")])).toMatchObject([{ step: 1, rule: "R5" }]);
     expect(faultsOf(starter(10), [off("cable"), off("flange")])).toEqual([]);
@@ -388,6 +401,21 @@ describe("R4 lift and R7 end", () => {
       { step: "end", rule: "R7", what: { kind: "must", task: "renew" } },
     ]);
   });
+});
+
+test("R7: a state that must be set at the end, and has been undone", () => {
+  const problem = ask({ parts: [frame], tasks: [task("tilt", { toggle: true, must: true })] });
+  expect(faultsOf(problem, [{ do: "tilt" }])).toEqual([]);
+  expect(faultsOf(problem, [{ do: "tilt" }, { undo: "tilt" }])).toMatchObject([{ step: "end", rule: "R7" }]);
+});
+
+test("R7: a back task that must be done, and nothing calls for it", () => {
+  const problem = ask({
+    parts: [frame],
+    tasks: [task("test", { back: true, must: true }), task("drain", { entails: ["test"] })],
+  });
+  expect(faultsOf(problem, [])).toEqual([{ step: "end", rule: "R7", what: { kind: "must", task: "test" } }]);
+  expect(faultsOf(problem, [{ do: "drain" }])).toEqual([]);
 });
 
 describe("labour", () => {

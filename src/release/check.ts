@@ -236,9 +236,8 @@ class Replay {
     }
     for (const { id } of group) {
       const number = this.parts.get(id);
-      if (this.up.has(id) || number === undefined) continue;
       this.up.add(id);
-      this.carrying.support(number, 1);
+      if (number !== undefined) this.carrying.support(number, 1);
     }
   }
 
