@@ -25,6 +25,8 @@ export interface Order {
   readonly people?: number | readonly Person[];
   /** Absent: the tools of the shop, or all where the file names none. */
   readonly tools?: readonly string[];
+  /** Tools that are not to be had, whatever the shop owns. */
+  readonly withoutTools?: readonly string[];
   /** Connections already released. */
   readonly released: readonly string[];
 }
@@ -32,13 +34,13 @@ export interface Order {
 /** An order with nothing in it but its jobs. */
 export const orderFor = (...jobs: readonly string[]): Order => ({ jobs, keep: [], take: [], released: [] });
 
-/** What is wrong with an order. `at` is the place in the order (`jobs[0]`), `nearest` the ids that look most like the one given. */
+/** What is wrong with an order. `at` is the place in the order (`jobs[0]`), `nearest` the id that looks most like the one given. */
 export interface OrderFault {
   readonly at: string;
   readonly what: string;
   readonly mend: string;
   readonly value?: string;
-  readonly nearest?: readonly string[];
+  readonly nearest?: string;
 }
 
 /** Who and what an order can count on. A field that is absent sets no limit. */
@@ -46,6 +48,7 @@ export interface Means {
   readonly people?: number;
   readonly skills?: ReadonlySet<string>;
   readonly tools?: ReadonlySet<string>;
+  readonly missing: ReadonlySet<string>;
 }
 
 /** The crew and the tools of an order, the shop's where the order says nothing. */
@@ -61,56 +64,81 @@ export const meansOf = (vehicle: Vehicle, order: Order): Means => {
     ...(people === undefined ? {} : { people }),
     ...(persons === undefined ? {} : { skills: new Set(persons.flatMap((person) => person.skills)) }),
     ...(tools === undefined ? {} : { tools: new Set(tools) }),
+    missing: new Set(order.withoutTools),
   };
 };
 
 interface Asked {
-  readonly list: "jobs" | "keep" | "take" | "hoist" | "released";
+  readonly field: "jobs" | "keep" | "take" | "hoist" | "withoutTools" | "released";
   readonly kind: string;
   readonly given: readonly string[];
   readonly known: readonly string[];
 }
 
+/** More names than this are no help in a message. */
+const FEW = 20;
+
+/** Every tool that the file names. */
+const toolsOf = (vehicle: Vehicle): readonly string[] => [
+  ...vehicle.shop.tools,
+  ...vehicle.connections.flatMap((one) => [
+    ...one.refit.tools,
+    ...one.ways.flatMap((way) => [...way.tools, ...(way.refit?.tools ?? [])]),
+  ]),
+  ...vehicle.tasks.flatMap((task) => task.tools),
+  ...vehicle.parts.flatMap((part) => part.hang.flatMap((hang) => hang.tools)),
+  ...vehicle.jobs.flatMap((job) => job.work.flatMap((work) => work.tools)),
+];
+
 /**
  * Everything that is wrong with an order for this vehicle; empty when it can be planned.
  *
- * @param nearest gives the known names most like an unknown one, best first.
+ * @param nearest gives the known name that an unknown one most likely meant.
  */
 export const faultsOf = (
   vehicle: Vehicle,
   order: Order,
-  nearest: (name: string, known: readonly string[]) => readonly string[],
+  nearest: (name: string, known: readonly string[]) => string | undefined,
 ): readonly OrderFault[] => {
   const ids = (list: readonly { readonly id: string }[]) => list.map((one) => one.id);
   const loose = vehicle.parts.filter((part) => !part.fixed);
   const asked: readonly Asked[] = [
-    { list: "jobs", kind: "job", given: order.jobs, known: ids(vehicle.jobs) },
-    { list: "keep", kind: "part", given: order.keep, known: ids(vehicle.parts) },
-    { list: "take", kind: "part that is not fixed", given: order.take, known: ids(loose) },
-    { list: "hoist", kind: "hoist", given: order.hoist === undefined ? [] : [order.hoist], known: ids(vehicle.hoists) },
-    { list: "released", kind: "connection", given: order.released, known: ids(vehicle.connections) },
+    { field: "jobs", kind: "job", given: order.jobs, known: ids(vehicle.jobs) },
+    { field: "keep", kind: "part", given: order.keep, known: ids(vehicle.parts) },
+    { field: "take", kind: "part that is not fixed", given: order.take, known: ids(loose) },
+    {
+      field: "hoist",
+      kind: "hoist",
+      given: order.hoist === undefined ? [] : [order.hoist],
+      known: ids(vehicle.hoists),
+    },
+    {
+      field: "withoutTools",
+      kind: "tool",
+      given: order.withoutTools ?? [],
+      known: order.withoutTools === undefined ? [] : toolsOf(vehicle),
+    },
+    { field: "released", kind: "connection", given: order.released, known: ids(vehicle.connections) },
   ];
-  const unknown = asked.flatMap(({ list, kind, given, known }) =>
-    given.flatMap((id, index): OrderFault[] => {
-      if (known.includes(id)) return [];
-      const near = nearest(id, known);
-      const mend =
-        near.length > 0
-          ? `Nearest: ${near.join(", ")}.`
-          : known.length > 0
-            ? `There are: ${known.join(", ")}.`
-            : "The file has none.";
+  const unknown = asked.flatMap(({ field, kind, given, known: names }) => {
+    const known = new Set(names);
+    return given.flatMap((id, index): OrderFault[] => {
+      if (known.has(id)) return [];
+      const near = nearest(id, [...known]);
+      const some = known.size > FEW ? `It has ${known.size} others.` : `There are: ${[...known].join(", ")}.`;
+      const list = known.size > 0 ? some : "The file has none.";
+      const at = field === "hoist" ? field : `${field}[${index}]`;
       return [
         {
-          at: list === "hoist" ? list : `${list}[${index}]`,
+          at,
           what: `there is no ${kind} called ${id}`,
-          mend,
+          mend: near === undefined ? list : `Nearest: ${near}.`,
           value: id,
-          nearest: near,
+          ...(near === undefined ? {} : { nearest: near }),
         },
       ];
-    }),
-  );
+    });
+  });
   const both = order.take.filter((id) => order.keep.includes(id));
   const people = typeof order.people === "number" ? order.people : order.people?.length;
   return [

@@ -260,5 +260,5 @@ test("what is wrong with an order is told as data, all at once, with the nearest
     { at: "take", value: "pump" },
     { at: "people", value: undefined },
   ]);
-  expect(faults[0]?.nearest).toContain("clutch-plate");
+  expect(faults[0]?.nearest).toBe("clutch-plate");
 });

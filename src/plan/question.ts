@@ -21,7 +21,7 @@ import type {
   Way,
   Work,
 } from "../vehicle/index.ts";
-import { nearest } from "../vehicle/index.ts";
+import { indexWords } from "../vehicle/index.ts";
 import { firstNeeds, precedence } from "./first.ts";
 import { type LiftLimit, liftLimit, type OutOfReach } from "./lift.ts";
 import { askNeed, calledBack, type Lookup, lookupOf, NEVER, tautAt } from "./needs.ts";
@@ -70,6 +70,12 @@ export interface Swap {
   readonly carriedOver: readonly string[];
 }
 
+/** What being at a position asks for: its needs, and the states of the vehicle that it is without. */
+export interface Place {
+  readonly needs: readonly AskedNeed[];
+  readonly without: readonly string[];
+}
+
 export interface Question {
   readonly vehicle: Vehicle;
   readonly order: Order;
@@ -81,6 +87,8 @@ export interface Question {
   /** The needs of each step and of its position, without what `first` adds. */
   readonly access: ReadonlyMap<string, readonly AskedNeed[]>;
   readonly positions: ReadonlyMap<string, Position>;
+  /** What being at a position asks for, by its id. */
+  readonly places: ReadonlyMap<string, Place>;
   readonly removed: readonly Removed[];
   readonly assumed: readonly Assumed[];
   /** By id of the task. */
@@ -122,11 +130,11 @@ const swapOf = (
 type Demand = Pick<Work, "people" | "tools" | "skill">;
 
 const lackOf = (means: Means, demand: Demand): Lack | undefined => {
-  const { people, skills, tools } = means;
+  const { people, skills, tools, missing } = means;
   if (people !== undefined && demand.people > people) return { lack: "people", wanted: demand.people, have: people };
   if (skills !== undefined && demand.skill !== undefined && !skills.has(demand.skill))
     return { lack: "skill", skill: demand.skill };
-  const tool = tools === undefined ? undefined : demand.tools.find((one) => !tools.has(one));
+  const tool = demand.tools.find((one) => missing.has(one) || (tools !== undefined && !tools.has(one)));
   return tool === undefined ? undefined : { lack: "tool", tool };
 };
 
@@ -219,53 +227,57 @@ const labourOf = (source: Source): number => {
   return 0;
 };
 
+/** What being at each position asks for. Nobody may be at one that a state of the vehicle empties while that state lasts. */
+const placesOf = (vehicle: Vehicle, look: Lookup, leftOut: ReadonlySet<string>): ReadonlyMap<string, Place> =>
+  new Map(
+    vehicle.positions.map(({ id, needs, without }) => {
+      const emptiedBy = vehicle.tasks.filter((task) => task.undo !== undefined && task.empties.includes(id));
+      const off = [...without, ...emptiedBy.map((task) => task.id)].filter(
+        (one) => look.tasks.has(one) && !leftOut.has(one),
+      );
+      return [id, { needs: needs.map((need) => askNeed(look, need, leftOut)), without: off }];
+    }),
+  );
+
 const draftsOf = (
   vehicle: Vehicle,
   look: Lookup,
   sources: ReadonlyMap<string, Source>,
+  places: ReadonlyMap<string, Place>,
   leftOut: ReadonlySet<string>,
 ): { readonly drafts: readonly Draft[]; readonly swaps: readonly Swap[] } => {
-  const positions = new Map(vehicle.positions.map((position) => [position.id, position]));
-  // Nobody may be at a position that a state of the vehicle empties while that state lasts.
-  const emptied = (at: string) =>
-    vehicle.tasks.filter((task) => task.undo !== undefined && task.empties.includes(at)).map((task) => task.id);
   const swaps = new Map(
     [...sources.values()].flatMap((source) =>
       "job" in source ? [[source.job.id, swapOf(vehicle, look, source.job)] as const] : [],
     ),
   );
-  const accessOf = (needs: readonly Need[], at: string | undefined) => [
-    ...needs,
-    ...(at === undefined ? [] : (positions.get(at)?.needs ?? [])),
-  ];
+  const isCalled = (need: Need) => "id" in need && look.backTasks.has(need.id);
 
   const draft = (id: string, source: Source): Draft => {
     const work = workOf(source);
     const at = work?.at;
+    const place = at === undefined ? undefined : places.get(at);
     const job = "job" in source ? source.job : undefined;
-    const asked = accessOf([...(job?.needs ?? []), ...(work?.needs ?? [])], at);
-    const then =
-      source.kind === "way" ? refitOf(source.connection, source.way).then.filter((one) => look.backTasks.has(one)) : [];
-    const entails = [...new Set([...then, ...calledBack(look, asked)])];
-    const without = [
-      ...(work?.without ?? []),
-      ...(at === undefined ? [] : [...(positions.get(at)?.without ?? []), ...emptied(at)]),
-    ];
+    const asked = [...(job?.needs ?? []), ...(work?.needs ?? [])];
+    const calls =
+      source.kind === "way"
+        ? refitOf(source.connection, source.way).calls.filter((one) => look.backTasks.has(one))
+        : [];
+    const without = (work?.without ?? []).filter((one) => look.tasks.has(one) && !leftOut.has(one));
     return {
       id,
       source,
       labour: labourOf(source),
       ...(at === undefined ? {} : { position: at }),
       needs: [
-        ...asked
-          .filter((need) => !("id" in need && look.backTasks.has(need.id)))
-          .map((need) => askNeed(look, need, leftOut)),
+        ...asked.filter((need) => !isCalled(need)).map((need) => askNeed(look, need, leftOut)),
+        ...(place?.needs ?? []),
         ...(job === undefined ? [] : (swaps.get(job.id)?.needs ?? [])),
         ...(source.kind === "work" && source.index > 0 ? [{ done: `${source.job.id}/work-${source.index}` }] : []),
         ...(job !== undefined && leftOut.has(id) ? [NEVER] : []),
       ],
-      without: [...new Set(without)].filter((one) => one !== id && look.tasks.has(one) && !leftOut.has(one)),
-      entails,
+      without: [...new Set([...without, ...(place?.without ?? [])])].filter((one) => one !== id),
+      entails: [...new Set([...calls, ...calledBack(look, asked)])],
     };
   };
   return {
@@ -372,12 +384,13 @@ const orderedOf = ({ id, source, needs }: Draft) => ({
  */
 export const translate = (vehicle: Vehicle, order: Order): Question => {
   const look = lookupOf(vehicle);
-  const faults = faultsOf(vehicle, order, nearest);
+  const faults = faultsOf(vehicle, order, (name, known) => indexWords(known)(name));
   const jobs = vehicle.jobs.filter((job) => order.jobs.includes(job.id));
   const sources = sourcesOf(vehicle, jobs);
   const { removed, lifts } = leaveOut(vehicle, order, sources);
   const leftOut = new Set(removed.map((one) => one.id));
-  const { drafts: asGiven, swaps } = draftsOf(vehicle, look, sources, leftOut);
+  const places = placesOf(vehicle, look, leftOut);
+  const { drafts: asGiven, swaps } = draftsOf(vehicle, look, sources, places, leftOut);
   const tied = (part: string) => look.joined.get(part) ?? [];
   const out = (list: readonly Draft[]) => list.filter((draft) => !look.backTasks.has(draft.id)).map(orderedOf);
   const drafts = leaveOpen(asGiven, look, precedence(out(asGiven), tied));
@@ -429,6 +442,7 @@ export const translate = (vehicle: Vehicle, order: Order): Question => {
     sources,
     access: new Map(asGiven.map((draft) => [draft.id, draft.needs])),
     positions: new Map(vehicle.positions.map((position) => [position.id, position])),
+    places,
     removed,
     assumed: assumedOf(vehicle, drafts, lifts),
     lifts,

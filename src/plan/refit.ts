@@ -18,7 +18,8 @@ export interface ResolvedRefit {
   readonly pattern?: string;
   readonly fresh: readonly string[];
   readonly check?: string;
-  readonly then: readonly string[];
+  /** Tasks of the way back that it calls for. */
+  readonly calls: readonly string[];
   readonly assumed: readonly ("time" | "people")[];
 }
 
@@ -50,7 +51,7 @@ export const refitOf = (connection: Connection, way: Way): ResolvedRefit => {
     ...(pattern === undefined ? {} : { pattern }),
     fresh: filled(own?.fresh, shared.fresh),
     ...(check === undefined ? {} : { check }),
-    then: filled(own?.then, shared.then),
+    calls: filled(own?.then, shared.then),
     assumed: [
       ...(time === undefined ? (["time"] as const) : []),
       ...(people === undefined ? (["people"] as const) : []),
