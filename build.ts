@@ -7,11 +7,13 @@ import { build } from "esbuild";
 /** CommonJS packages inside the bundle ask for `require`, which a module does not have. */
 const REQUIRE = 'import { createRequire } from "node:module"; const require = createRequire(import.meta.url);';
 
+const source = (name: string) => fileURLToPath(new URL(`src/cli/${name}`, import.meta.url));
+
 /** Bundles the command line into `folder`, whose `unmoor.js` can be run as it stands, with no packages beside it. */
 export async function bundle(folder: string): Promise<string> {
   const entry = join(folder, "unmoor.js");
   await build({
-    entryPoints: { unmoor: fileURLToPath(new URL("src/cli/main.ts", import.meta.url)) },
+    entryPoints: { unmoor: source("main.ts"), thread: source("thread.ts") },
     outdir: folder,
     chunkNames: "parts/[name]-[hash]",
     bundle: true,

@@ -5,7 +5,11 @@ import * as documents from "./src/cli/documents.ts";
 
 /** The JSON Schema of each document, by the name of its file in schema/. */
 export function makeSchemas(): ReadonlyMap<string, string> {
-  const schemas = Object.entries({ check: documents.checkDocument, free: documents.freeDocument });
+  const schemas = Object.entries({
+    check: documents.checkDocument,
+    free: documents.freeDocument,
+    release: documents.releaseDocument,
+  });
   return new Map(
     schemas.map(([name, shape]) => [`${name}.schema.json`, `${JSON.stringify(z.toJSONSchema(shape), undefined, 2)}\n`]),
   );

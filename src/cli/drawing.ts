@@ -1,4 +1,4 @@
-// Owns the drawing of the cut in text: which parts hang together before and after, and each tie that was cut between them.
+// Owns the drawing of the cut in text: who is tied to what before and after, and what hangs together at the end.
 
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import type { Ink } from "./terminal.ts";
@@ -10,37 +10,127 @@ export interface Cut {
   readonly released: readonly string[];
   readonly lifted: readonly string[];
   readonly setAside: readonly string[];
+  /** Parts hung aside. */
   readonly hung: readonly string[];
 }
 
-interface Body {
-  readonly parts: readonly string[];
-  readonly where: string;
+/** The ties between two parts (a tie of three parts has two on its far side), as far as they were released. */
+interface Pair {
+  readonly near: string;
+  readonly far: string;
+  readonly up: boolean;
+  readonly released: Connection[];
+  /** Ties between the two that stay. */
+  left: number;
 }
 
 /** Draws the cut in lines of at most `width` columns. */
 export function drawCut(vehicle: Vehicle, cut: Cut, ink: Ink, width: number): string {
   const gone = new Set(cut.already);
   const made = vehicle.connections.filter(({ id }) => !gone.has(id));
-  const now = new Set(cut.released);
-  const left = made.filter(({ id }) => !now.has(id));
-  const after = findBodies(vehicle, left, cut);
+  const pairs = pairUp(vehicle, made, cut);
+  const up = pairs.filter((pair) => pair.up);
+  const others = pairs.filter((pair) => !pair.up);
+  const legend = ink.faint("(═ bears weight, ─ does not, ╳ parted; ties before → after)");
   return [
-    ink.strong("Who hangs together"),
-    ...row("before", listBodies(vehicle, made, findBodies(vehicle, made)), width),
-    ...row("after", listBodies(vehicle, left, after), width),
+    ...(up.length > 0
+      ? [`${ink.strong("The cut: what goes up, and what it was tied to")} ${legend}`, ...drawPairs(up, ink, width)]
+      : []),
+    ...(others.length > 0
+      ? [
+          up.length > 0 ? "" : undefined,
+          ink.strong(up.length > 0 ? "Parted as well, to get there or for the job" : "What is parted") +
+            (up.length > 0 ? "" : ` ${legend}`),
+          ...drawPairs(others, ink, width),
+        ].filter((line) => line !== undefined)
+      : []),
     "",
-    ...drawTies(
-      vehicle,
-      made.filter(({ id }) => now.has(id)),
-      after,
-      ink,
-    ),
+    ink.strong("At the end"),
+    ...drawBodies(vehicle, made, cut, width),
   ].join("\n");
 }
 
-/** The sets of parts that unreleased connections join, the vehicle itself last. */
-function findBodies(vehicle: Vehicle, made: readonly Connection[], cut?: Cut): Body[] {
+/** What was released, by the parts it joined; the part that goes up, or that is less of the vehicle, is the near one. */
+function pairUp(vehicle: Vehicle, made: readonly Connection[], cut: Cut): Pair[] {
+  const label = new Map(vehicle.parts.map((part) => [part.id, part.label]));
+  const rank = new Map(
+    vehicle.parts.map(({ id, fixed }) => [
+      id,
+      cut.lifted.includes(id) ? 0 : fixed ? 3 : cut.setAside.includes(id) ? 1 : 2,
+    ]),
+  );
+  const released = new Set(cut.released);
+  const pairs = new Map<string, Pair>();
+  for (const connection of made) {
+    const ends = [...connection.joins].sort((a, b) => (rank.get(a) ?? 0) - (rank.get(b) ?? 0) || a.localeCompare(b));
+    const [near = "", ...rest] = ends;
+    const key = ends.join(" ");
+    const pair = pairs.get(key) ?? {
+      near: label.get(near) ?? near,
+      far: rest.map((id) => label.get(id) ?? id).join(" + "),
+      up: ends.some((id) => cut.lifted.includes(id)) && !ends.every((id) => cut.lifted.includes(id)),
+      released: [],
+      left: 0,
+    };
+    if (released.has(connection.id)) pair.released.push(connection);
+    else pair.left++;
+    pairs.set(key, pair);
+  }
+  return [...pairs.values()]
+    .filter((pair) => pair.released.length > 0)
+    .sort((a, b) => a.near.localeCompare(b.near) || a.far.localeCompare(b.far));
+}
+
+function drawPairs(pairs: readonly Pair[], ink: Ink, width: number): string[] {
+  const wide = Math.max(...pairs.map(({ near }) => near.length));
+  const indent = " ".repeat(wide + 9);
+  return pairs.flatMap(({ near, far, released, left }) => {
+    const stroke = released.some(({ carrying }) => carrying) ? "═" : "─";
+    const head = `  ${near.padStart(wide)} ${stroke.repeat(2)}${left === 0 ? ink.bad("╳") : stroke}${stroke.repeat(2)} `;
+    const count = `(${released.length + left} → ${left}):`;
+    const ids = released.map(({ id }, i) => (i < released.length - 1 ? `${id},` : id));
+    const [first = "", ...rest] = fill([...`${far} ${count}`.split(" "), ...ids], width - indent.length);
+    return [head + first, ...rest.map((line) => indent + line)];
+  });
+}
+
+/** What hangs together when the plan out is done; one body is parted from the next by a semicolon. */
+function drawBodies(vehicle: Vehicle, made: readonly Connection[], cut: Cut, width: number): string[] {
+  const released = new Set(cut.released);
+  const label = new Map(vehicle.parts.map((part) => [part.id, part.label]));
+  const fixed = new Set(vehicle.parts.flatMap((part) => (part.fixed ? [part.id] : [])));
+  const rows = new Map<string, string[][]>(
+    ["on the hoist", "set aside", "hung aside", "on the vehicle", "apart"].map((where) => [where, []]),
+  );
+  for (const body of findBodies(
+    vehicle,
+    made.filter(({ id }) => !released.has(id)),
+  )) {
+    const hung = body.filter((id) => cut.hung.includes(id));
+    const rest = body.filter((id) => !cut.hung.includes(id));
+    if (hung.length > 0) rows.get("hung aside")?.push(hung);
+    if (rest.length === 0) continue;
+    const where = rest.some((id) => cut.lifted.includes(id))
+      ? "on the hoist"
+      : rest.some((id) => fixed.has(id)) || hung.length > 0
+        ? "on the vehicle"
+        : rest.every((id) => cut.setAside.includes(id))
+          ? "set aside"
+          : "apart";
+    rows.get(where)?.push(rest);
+  }
+  return [...rows].flatMap(([where, bodies]) => {
+    if (bodies.length === 0) return [];
+    const words = bodies.flatMap((body, b) =>
+      body.map((id, i) => `${label.get(id) ?? id}${i < body.length - 1 ? "," : b < bodies.length - 1 ? ";" : ""}`),
+    );
+    const head = `  ${where.padEnd(16)}`;
+    return fill(words, width - head.length).map((line, i) => (i === 0 ? head : " ".repeat(head.length)) + line);
+  });
+}
+
+/** The sets of parts that these connections join, in the order of the file. */
+function findBodies(vehicle: Vehicle, made: readonly Connection[]): string[][] {
   const body = new Map(vehicle.parts.map(({ id }) => [id, new Set([id])]));
   for (const { joins } of made) {
     const [first, ...others] = joins.flatMap((id) => body.get(id) ?? []);
@@ -52,82 +142,8 @@ function findBodies(vehicle: Vehicle, made: readonly Connection[], cut?: Cut): B
       }
     }
   }
-  const fixed = new Set(vehicle.parts.flatMap((part) => (part.fixed ? [part.id] : [])));
-  const place = (parts: readonly string[]) => {
-    if (cut && parts.some((id) => cut.lifted.includes(id))) return "on the hoist";
-    if (parts.some((id) => fixed.has(id))) return "the vehicle";
-    if (cut && parts.some((id) => cut.hung.includes(id))) return "hung aside";
-    return cut && parts.every((id) => cut.setAside.includes(id)) ? "set aside" : "apart";
-  };
-  const bodies = [...new Set(body.values())].map((set) => ({ parts: [...set], where: place([...set]) }));
-  const order = ["on the hoist", "hung aside", "apart", "set aside", "the vehicle"];
-  return bodies.sort((a, b) => order.indexOf(a.where) - order.indexOf(b.where));
-}
-
-/** Bodies as words: parts of one body are joined by ═ where something between them bears, by ─ where nothing does. */
-function listBodies(vehicle: Vehicle, made: readonly Connection[], bodies: readonly Body[]): [string, string[]][] {
-  const label = new Map(vehicle.parts.map(({ id, label }) => [id, label]));
-  const rows = new Map<string, string[]>();
-  for (const { parts, where } of bodies) {
-    const seen: string[] = [];
-    const words = parts.map((id, index) => {
-      const bears = made.some(
-        ({ carrying, joins }) => carrying && joins.includes(id) && joins.some((other) => seen.includes(other)),
-      );
-      seen.push(id);
-      return `${index === 0 ? "" : bears ? "═ " : "─ "}${label.get(id) ?? id}`;
-    });
-    if (words.length > 0) words[words.length - 1] += ";";
-    rows.set(where, [...(rows.get(where) ?? []), ...words]);
-  }
-  return [...rows].map(([where, words]) => [
-    where,
-    words.map((word, i) => (i === words.length - 1 ? word.slice(0, -1) : word)),
-  ]);
-}
-
-function row(when: string, rows: readonly (readonly [string, readonly string[]])[], width: number): string[] {
-  return rows.flatMap(([where, words], index) => {
-    const head = `  ${(index === 0 ? when : "").padEnd(8)}${where.padEnd(14)}`;
-    return fill(words, width - head.length).map((line, i) => (i === 0 ? head : " ".repeat(head.length)) + line);
-  });
-}
-
-function drawTies(vehicle: Vehicle, released: readonly Connection[], after: readonly Body[], ink: Ink): string[] {
-  const label = new Map(vehicle.parts.map(({ id, label }) => [id, label]));
-  const bodyOf = new Map(after.flatMap((body, index) => body.parts.map((id) => [id, index] as const)));
-  const ends = ({ joins }: Connection) => [...joins].sort((a, b) => (bodyOf.get(a) ?? 0) - (bodyOf.get(b) ?? 0));
-  const parts = ({ joins }: Connection) => new Set(joins.map((id) => bodyOf.get(id))).size > 1;
-  const across = released.filter(parts);
-  const along = released.filter((connection) => !parts(connection));
-  const key = (connection: Connection) => ends(connection).join(" ");
-  const sorted = [...across].sort((a, b) => key(a).localeCompare(key(b)));
-  const wide = Math.max(0, ...sorted.map((connection) => (label.get(ends(connection)[0] ?? "") ?? "").length));
-  const far = Math.max(0, ...sorted.map((connection) => otherEnds(connection).length));
-  function otherEnds(connection: Connection): string {
-    return ends(connection)
-      .slice(1)
-      .map((id) => label.get(id) ?? id)
-      .join(" + ");
-  }
-  return [
-    ink.strong(`The cut: ${count(across.length, "tie")} between what comes apart`) +
-      ink.faint("   (═ bears weight, ─ does not, ╳ released)"),
-    ...sorted.map((connection) => {
-      const stroke = connection.carrying ? "══" : "──";
-      const near = (label.get(ends(connection)[0] ?? "") ?? "").padEnd(wide);
-      return `  ${near} ${stroke}${ink.bad("╳")}${stroke} ${otherEnds(connection).padEnd(far)}  ${connection.label} ${ink.faint(`(${connection.id})`)}`;
-    }),
-    ...(along.length === 0
-      ? []
-      : [
-          `  and ${count(along.length, "tie")} released between parts that still hang together: ${along.map(({ label }) => label).join("; ")}`,
-        ]),
-  ];
-}
-
-function count(n: number, word: string): string {
-  return `${n} ${word}${n === 1 ? "" : "s"}`;
+  const place = new Map(vehicle.parts.map(({ id }, index) => [id, index]));
+  return [...new Set(body.values())].map((set) => [...set].sort((a, b) => (place.get(a) ?? 0) - (place.get(b) ?? 0)));
 }
 
 /** Words in lines of at most `width`, never broken. */
@@ -138,5 +154,5 @@ function fill(words: readonly string[], width: number): string[] {
     if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
     else lines.push(word);
   }
-  return lines.length > 0 ? lines : [""];
+  return lines;
 }
