@@ -1,5 +1,5 @@
 // Owns the bundle of the command line: one small file to start with, heavier commands in chunks beside it.
-import { chmod, rm } from "node:fs/promises";
+import { chmod } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
@@ -15,7 +15,6 @@ export async function bundle(folder: string): Promise<string> {
   await build({
     entryPoints: { unmoor: source("main.ts"), thread: source("thread.ts") },
     outdir: folder,
-    chunkNames: "parts/[name]-[hash]",
     bundle: true,
     splitting: true,
     minifySyntax: true,
@@ -32,7 +31,5 @@ export async function bundle(folder: string): Promise<string> {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  const folder = fileURLToPath(new URL("dist", import.meta.url));
-  await rm(join(folder, "parts"), { recursive: true, force: true });
-  await bundle(folder);
+  await bundle(fileURLToPath(new URL("dist", import.meta.url)));
 }

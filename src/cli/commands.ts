@@ -64,7 +64,7 @@ export const COMMANDS: readonly Command[] = [
         text: "the parts asked about; absent: what the file's lifts take hold of",
       },
     ],
-    example: "unmoor free demo/bench-pump.vehicle.yaml --released suction-hose,pressure-line --take pump",
+    example: "unmoor free demo/bench-pump.vehicle.yaml --released coupling,suction-hose,case-drain",
     load: async () => (await import("./free.ts")).runFree,
   },
   {

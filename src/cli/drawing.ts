@@ -100,7 +100,7 @@ function drawBodies(vehicle: Vehicle, made: readonly Connection[], cut: Cut, wid
   const label = new Map(vehicle.parts.map((part) => [part.id, part.label]));
   const fixed = new Set(vehicle.parts.flatMap((part) => (part.fixed ? [part.id] : [])));
   const rows = new Map<string, string[][]>(
-    ["on the hoist", "set aside", "hung aside", "on the vehicle", "apart"].map((where) => [where, []]),
+    ["went up", "set aside", "hung aside", "on the vehicle", "apart"].map((where) => [where, []]),
   );
   for (const body of findBodies(
     vehicle,
@@ -111,7 +111,7 @@ function drawBodies(vehicle: Vehicle, made: readonly Connection[], cut: Cut, wid
     if (hung.length > 0) rows.get("hung aside")?.push(hung);
     if (rest.length === 0) continue;
     const where = rest.some((id) => cut.lifted.includes(id))
-      ? "on the hoist"
+      ? "went up"
       : rest.some((id) => fixed.has(id)) || hung.length > 0
         ? "on the vehicle"
         : rest.every((id) => cut.setAside.includes(id))

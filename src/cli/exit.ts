@@ -9,9 +9,11 @@ export const EXIT = {
   call: 2,
   /** Stopped by its limit or by Ctrl-C before there was any answer. */
   stopped: 3,
+  /** A fault of unmoor itself, not of the file or the call. */
+  broken: 4,
 } as const;
 
 export type Exit = (typeof EXIT)[keyof typeof EXIT];
 
 export const EXIT_TEXT = `Exit codes: 0 clean, free or found; 1 faults in the file, infeasible, or still tied; 2 wrong call; 3 stopped
-at a limit with no answer.`;
+at a limit with no answer; 4 a fault of unmoor itself.`;

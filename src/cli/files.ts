@@ -105,7 +105,7 @@ function mendPath(path: string): string {
     }
   };
   const inside = list(path).map((name) => join(path, name));
-  if (inside.length > 0) return mendWord(path, inside);
+  if (inside.length > 0) return `Name a file in it: ${inside.join(", ")}.`;
   const beside = list(dirname(path)).filter((name) => name !== basename(path));
   return beside.length > 0
     ? mendWord(

@@ -52,4 +52,13 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code === "EPIPE") process.exit();
   throw error;
 });
-process.exitCode = await start(process.argv.slice(2), openTerminal());
+
+const terminal = openTerminal();
+try {
+  process.exitCode = await start(process.argv.slice(2), terminal);
+} catch (error) {
+  terminal.warn(
+    `unmoor: a fault of unmoor itself, not of the file or the call.\n${error instanceof Error ? error.stack : error}`,
+  );
+  process.exitCode = EXIT.broken;
+}

@@ -15,7 +15,7 @@ export const RULES = [
   "R7 End",
 ] as const;
 
-export function describeRelease(file: string, { question, result, verdict }: ReleaseAnswer): ReleaseDocument {
+export function describeRelease(file: string, question: Question, { result, verdict }: ReleaseAnswer): ReleaseDocument {
   const { order, problem, removed, assumed } = question;
   const { plan, status, bound, ms } = result;
   const wayOf = new Map(problem.connections.flatMap(({ ways }) => ways.map((way) => [way.id, way] as const)));

@@ -1,15 +1,16 @@
 // Owns what `release` says on a terminal: the answer and its bound, the cut, the releases by position, and the proof.
 
+import type { Question } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
 import { labelOf, RULES, sayLack } from "./release-document.ts";
 import type { Terminal } from "./terminal.ts";
 import type { ReleaseAnswer } from "./thread.ts";
 
-export function sayRelease(answer: ReleaseAnswer, terminal: Terminal): string {
-  const { question, result, verdict } = answer;
+export function sayRelease(question: Question, answer: ReleaseAnswer, terminal: Terminal): string {
+  const { result, verdict } = answer;
   const { plan } = result;
-  const head = [sayOrder(answer, terminal), saySentence(answer, terminal)];
-  if (plan === undefined || verdict === undefined) return [...head, ...sayRemoved(answer)].join("\n");
+  const head = [sayOrder(question, terminal), saySentence(answer, terminal)];
+  if (plan === undefined || verdict === undefined) return [...head, ...sayRemoved(question)].join("\n");
   const lifted = verdict.lifts.flatMap(({ parts }) => parts);
   const cut = {
     already: question.problem.released,
@@ -20,23 +21,23 @@ export function sayRelease(answer: ReleaseAnswer, terminal: Terminal): string {
   };
   return [
     ...head,
-    ...sayLifts(answer),
+    ...sayLifts(question, answer),
     "",
     drawCut(question.vehicle, cut, terminal.ink, terminal.width),
     "",
-    ...sayReleases(answer, terminal),
+    ...sayReleases(question, answer, terminal),
     "",
-    ...sayTasks(answer, terminal),
+    ...sayTasks(question, answer, terminal),
     "",
-    ...sayProof(answer, terminal),
-    ...sayRemoved(answer),
-    ...sayAssumed(answer),
+    ...sayProof(question, answer, terminal),
+    ...sayRemoved(question),
+    ...sayAssumed(question),
     "",
     "A planning and calculation aid: the maker's instructions, local codes and a competent person come first.",
   ].join("\n");
 }
 
-function sayOrder({ question: { vehicle, order } }: ReleaseAnswer, { ink }: Terminal): string {
+function sayOrder({ vehicle, order }: Question, { ink }: Terminal): string {
   const jobs = order.jobs.map((id) => vehicle.jobs.find((job) => job.id === id)?.label ?? id);
   const out = order.take.map((id) => `${vehicle.parts.find((part) => part.id === id)?.label ?? id} out`);
   return (
@@ -61,7 +62,7 @@ function saySentence({ result: { status, plan, bound } }: ReleaseAnswer, { ink }
   }
 }
 
-function sayLifts({ question, verdict }: ReleaseAnswer): string[] {
+function sayLifts(question: Question, { verdict }: ReleaseAnswer): string[] {
   return (verdict?.lifts ?? []).map(({ task, parts, mass }) => {
     const limit = question.lifts.get(task);
     const allowed =
@@ -72,11 +73,11 @@ function sayLifts({ question, verdict }: ReleaseAnswer): string[] {
   });
 }
 
-function labelHoist({ vehicle }: ReleaseAnswer["question"], id: string): string {
+function labelHoist({ vehicle }: Question, id: string): string {
   return vehicle.hoists.find((hoist) => hoist.id === id)?.label ?? id;
 }
 
-function sayReleases({ question, result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayReleases(question: Question, { result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
   const wayOf = new Map(question.problem.connections.flatMap(({ ways }) => ways.map((way) => [way.id, way] as const)));
   const releases = (plan?.releases ?? []).map(({ id, way }) => {
     const { position, labour } = wayOf.get(way) ?? { position: undefined, labour: 0 };
@@ -95,7 +96,7 @@ function sayReleases({ question, result: { plan } }: ReleaseAnswer, { ink }: Ter
   return lines;
 }
 
-function sayTasks({ question, result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayTasks(question: Question, { result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
   const labourOf = new Map(question.problem.tasks.map((task) => [task.id, task.labour]));
   const times = (id: string) =>
     plan?.order.filter((step) => ("do" in step && step.do === id) || ("undo" in step && step.undo === id)).length ?? 0;
@@ -109,7 +110,7 @@ function sayTasks({ question, result: { plan } }: ReleaseAnswer, { ink }: Termin
   ];
 }
 
-function sayProof({ question, result: { plan }, verdict }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayProof(question: Question, { result: { plan }, verdict }: ReleaseAnswer, { ink }: Terminal): string[] {
   const left = question.problem.connections.length - question.problem.released.length - (plan?.releases.length ?? 0);
   return [
     ink.strong("Proof"),
@@ -126,13 +127,13 @@ function sayProof({ question, result: { plan }, verdict }: ReleaseAnswer, { ink 
   ];
 }
 
-function sayRemoved({ question }: ReleaseAnswer): string[] {
+function sayRemoved(question: Question): string[] {
   if (question.removed.length === 0) return [];
   const lines = question.removed.map(({ id, why }) => `  ${labelOf(question, id)} (${id}): ${sayLack(why)}`);
   return ["", "Left out, because the order lacks something for it:", ...lines];
 }
 
-function sayAssumed({ question }: ReleaseAnswer): string[] {
+function sayAssumed(question: Question): string[] {
   if (question.assumed.length === 0) return [];
   const kinds = new Map<string, string[]>();
   for (const { id, what } of question.assumed) kinds.set(what, [...(kinds.get(what) ?? []), id]);

@@ -1,9 +1,8 @@
 // Owns the command `release`: what must come off, asked, answered and written as text or as one document.
 
-import type { Order } from "../plan/index.ts";
-import type { Vehicle } from "../vehicle/index.ts";
+import { type Question, translate } from "../plan/index.ts";
 import { computeAside } from "./background.ts";
-import type { Call } from "./call.ts";
+import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { readOrder } from "./order.ts";
@@ -14,19 +13,20 @@ import type { ReleaseAnswer } from "./thread.ts";
 
 /** What the computing thread is asked. */
 export interface Asked {
-  readonly vehicle: Vehicle;
-  readonly order: Order;
+  readonly question: Question;
   readonly milliseconds?: number;
 }
 
 export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.operands[0] ?? "";
-  const json = call.flags.has("json");
   const asked = takeAsked(path, call, terminal);
   if (typeof asked === "number") return asked;
+  const { question } = asked;
   const answer = await computeAside<Asked, ReleaseAnswer>(asked, terminal);
-  if (refuseOrder(answer.question.faults, terminal)) return EXIT.call;
-  terminal.say(json ? JSON.stringify(describeRelease(path, answer), undefined, 2) : sayRelease(answer, terminal));
+  const text = call.flags.has("json")
+    ? JSON.stringify(describeRelease(path, question, answer), undefined, 2)
+    : sayRelease(question, answer, terminal);
+  terminal.say(text);
   return { optimal: EXIT.found, feasible: EXIT.found, infeasible: EXIT.not, unknown: EXIT.stopped }[
     answer.result.status
   ];
@@ -36,18 +36,15 @@ export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> 
 export function takeAsked(path: string, call: Call, terminal: Terminal): Asked | Exit {
   const taken = takeVehicle(path, terminal, call.flags.has("json"));
   if (typeof taken === "number") return taken;
-  const { vehicle } = taken;
-  const order = readOrder(vehicle, call);
-  if (!("jobs" in order)) {
-    for (const { what, mend } of order) terminal.warn(`unmoor: ${what}. ${mend}`);
-    return EXIT.call;
-  }
+  const order = readOrder(taken.vehicle, call);
+  if (!("jobs" in order)) return refuse(order, terminal);
+  const question = translate(taken.vehicle, order);
+  if (question.faults.length > 0) return refuse(question.faults, terminal);
   const within = call.flags.get("within")?.[0];
-  return { vehicle, order, ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }) };
+  return { question, ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }) };
 }
 
-/** Whether the order was refused; then why is said. */
-export function refuseOrder(faults: ReleaseAnswer["question"]["faults"], terminal: Terminal): boolean {
+function refuse(faults: readonly CallFault[], terminal: Terminal): Exit {
   for (const { what, mend } of faults) terminal.warn(`unmoor: ${what}. ${mend}`);
-  return faults.length > 0;
+  return EXIT.call;
 }

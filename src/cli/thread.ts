@@ -1,14 +1,12 @@
 // Owns the computing thread: it answers one question and ends. The other end is background.ts.
 
 import { parentPort, workerData } from "node:worker_threads";
-import { type Question, translate } from "../plan/index.ts";
 import { checkPlan, type Limits, type Result, solve, type Verdict } from "../release/index.ts";
 import type { Report, Start } from "./background.ts";
 import type { Asked } from "./release.ts";
 
-/** The question as it was put, the solver's answer, and the checker's verdict on it where there is a plan. */
+/** The solver's answer, and the checker's verdict on it where there is a plan. */
 export interface ReleaseAnswer {
-  readonly question: Question;
   readonly result: Result;
   readonly verdict?: Verdict;
 }
@@ -27,15 +25,15 @@ const limits: Limits = {
 };
 
 function answerRelease(): ReleaseAnswer {
-  const question = translate(asked.vehicle, asked.order);
-  const result = solve(question.problem, limits);
-  if (result.plan === undefined) return { question, result };
-  const { verdict, mismatched } = checkPlan(question.problem, result.plan);
+  const { problem } = asked.question;
+  const result = solve(problem, limits);
+  if (result.plan === undefined) return { result };
+  const { verdict, mismatched } = checkPlan(problem, result.plan);
   // Nobody is shown a plan that the checker refuses, however it came about.
   if (!verdict.legal || mismatched.length > 0) {
     throw new Error(`the checker refuses the answer: ${JSON.stringify(verdict.faults)} ${mismatched.join(", ")}`);
   }
-  return { question, result, verdict };
+  return { result, verdict };
 }
 
 report({ kind: "answer", answer: answerRelease() });

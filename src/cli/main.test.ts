@@ -1,0 +1,291 @@
+// The command line as its user meets it: the bundle, spawned on the demo and on broken files; what is asserted is what it means.
+import { spawn, spawnSync } from "node:child_process";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { bundle } from "../../build.ts";
+import { COMMANDS } from "./commands.ts";
+import { checkDocument, freeDocument, releaseDocument } from "./documents.ts";
+
+const root = new URL("../..", import.meta.url).pathname;
+const folder = mkdtempSync(join(tmpdir(), "unmoor-cli-"));
+const PUMP = "demo/bench-pump.vehicle.yaml";
+let entry = "";
+
+beforeAll(async () => {
+  entry = await bundle(join(folder, "dist"));
+}, 60_000);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function run(...words: string[]) {
+  return spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", env: { ...process.env, NO_COLOR: "" } });
+}
+
+/** A vehicle file made from a demo by replacing text that must be in it. */
+function edit(demo: string, ...changes: readonly (readonly [string, string])[]): string {
+  let text = readFileSync(join(root, demo), "utf8");
+  for (const [from, to] of changes) {
+    if (!text.includes(from)) throw new Error(`${demo} no longer has: ${from}`);
+    text = text.replace(from, to);
+  }
+  const path = join(mkdtempSync(join(folder, "file-")), "edited.vehicle.yaml");
+  writeFileSync(path, text);
+  return path;
+}
+
+describe("help", () => {
+  test("names every command, and each command's own help has its usage, an example and the exit codes", () => {
+    const all = run("--help");
+    expect(all.status).toBe(0);
+    for (const { name, flags, example } of COMMANDS) {
+      expect(all.stdout).toContain(`  ${name} `);
+      const own = run(name, "--help");
+      expect(own.status).toBe(0);
+      expect(own.stdout).toContain(`Example:  ${example}`);
+      expect(own.stdout).toContain("Exit codes:");
+      for (const flag of flags) expect(own.stdout).toContain(`--${flag.name}`);
+    }
+  }, 20_000);
+
+  test("without a command it is given on standard error, as a wrong call", () => {
+    const { status, stdout, stderr } = run();
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toContain("release");
+  });
+
+  test("every example in it runs", () => {
+    for (const { example } of COMMANDS) {
+      const words = example.replace(/ >.*/, "").split(" ").slice(1);
+      expect(run(...words).status, example).not.toBe(2);
+    }
+  }, 60_000);
+});
+
+describe("wrong calls: exit 2, the mend, and nothing on standard output", () => {
+  test.each([
+    ["a misspelt command", ["relase", PUMP], /there is no command relase\. Nearest: release\./],
+    ["a misspelt flag", ["release", PUMP, "--jobb", "shaft-seal"], /no flag --jobb\. Nearest: --job\./],
+    ["no file", ["check"], /check needs FILE/],
+    [
+      "a file that is not there",
+      ["check", "demo/bench-pmp.vehicle.yaml"],
+      /no such file\. Nearest: demo\/bench-pump\.vehicle\.yaml\./,
+    ],
+    [
+      "a folder",
+      ["release", "demo", "--job", "x"],
+      /demo cannot be read: it is a folder\. Name a file in it: .*demo\/bench-pump/,
+    ],
+    ["a misspelt job", ["release", PUMP, "--job", "shaft-saal"], /no job called shaft-saal\. Nearest: shaft-seal\./],
+    [
+      "a part that is none",
+      ["release", PUMP, "--job", "shaft-seal", "--keep", "vlave"],
+      /no part called vlave\. Nearest: valve\./,
+    ],
+    [
+      "a hoist that is none",
+      ["release", PUMP, "--job", "shaft-seal", "--hoist", "chain-hoistt"],
+      /no hoist called chain-hoistt\. Nearest: chain-hoist\./,
+    ],
+    [
+      "a connection that is none",
+      ["free", PUMP, "--released", "couplin"],
+      /no connection called couplin\. Nearest: coupling\./,
+    ],
+    [
+      "a tool that no step uses",
+      ["release", PUMP, "--job", "shaft-seal", "--without-tool", "spanner 25"],
+      /no step uses a tool called spanner 25\. Nearest: spanner 2[47]\./,
+    ],
+    [
+      "nobody of that name",
+      ["release", PUMP, "--job", "shaft-seal", "--crew", "ann,bob"],
+      /nobody in the shop is called ann/,
+    ],
+    ["an order for nothing", ["release", PUMP], /the order asks for nothing\. Name at least one job/],
+    [
+      "a part both kept and taken",
+      ["release", PUMP, "--job", "shaft-seal", "--keep", "valve", "--take", "valve"],
+      /valve is both to be kept and to be taken/,
+    ],
+    ["a schema that is none", ["schema", "relase"], /no schema relase\. Nearest: release\./],
+  ])("%s", (_, words, message) => {
+    const { status, stdout, stderr } = run(...words);
+    expect(stderr).toMatch(message);
+    expect(stdout).toBe("");
+    expect(status).toBe(2);
+  });
+
+  test("bytes that are no text, and a file far too large, are refused at once", () => {
+    const path = join(folder, "bytes.vehicle.yaml");
+    writeFileSync(path, Buffer.from([0xff, 0xfe, 0x00, 0x80]));
+    expect(run("check", path).stderr).toContain("it is no UTF-8 text");
+    writeFileSync(path, "a: b\n".repeat(10_000_000));
+    const started = performance.now();
+    expect(run("check", path).stderr).toContain("it is 50 MB, far above the limit");
+    expect(performance.now() - started).toBeLessThan(2000);
+  });
+});
+
+describe("check", () => {
+  test("a sound file: exit 0, its size and its jobs", () => {
+    const { status, stdout, stderr } = run("check", PUMP);
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(stdout).toMatch(/sound: Bench pump; 4 parts, 8 connections, 3 positions/);
+    expect(stdout).toContain("shaft-seal");
+  });
+
+  test("several faults: exit 1, each with its line, its mend and the nearest name", () => {
+    const path = edit(
+      PUMP,
+      ["needs: [guard-screws], tools: [hexagon key 6]", "needs: [gaurd-screws], tools: [hexagon key 6]"],
+      ["mass: 4 kg ± 2 %", "mass: 4"],
+    );
+    const { status, stdout } = run("check", path);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/edited\.vehicle\.yaml:\d+:\d+ .*gaurd-screws/);
+    expect(stdout).toMatch(/Nearest: guard-screws/);
+    expect(stdout).toMatch(/2 faults in/);
+  });
+
+  test("--json is one document of the published shape, sound or not", () => {
+    const sound = checkDocument.parse(JSON.parse(run("check", PUMP, "--json").stdout));
+    expect(sound).toMatchObject({ sound: true, faults: [], vehicle: { parts: 4, connections: 8 } });
+    const broken = run("check", edit(PUMP, ["needs: [lift-off]", "needs: [lift-of]"]), "--json");
+    const document = checkDocument.parse(JSON.parse(broken.stdout));
+    expect(document.sound).toBe(false);
+    expect(document.faults).toHaveLength(1);
+    expect(document.faults[0]?.sentence).toContain("lift-off");
+    expect(broken.status).toBe(1);
+  });
+
+  test("a file that is read through a link is the file", () => {
+    const link = join(folder, "link.vehicle.yaml");
+    symlinkSync(join(root, PUMP), link);
+    expect(run("check", link).status).toBe(0);
+  });
+});
+
+describe("release", () => {
+  test("the bench pump: the optimum that docs/bench-pump.md works out by hand, with its proof", () => {
+    const { status, stdout, stderr } = run("release", PUMP, "--job", "shaft-seal");
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(stdout).toMatch(/Optimal: 80 min of labour/);
+    expect(stdout).toMatch(/Freedom at .* reaches nothing fixed/);
+    for (const id of ["coupling", "suction-hose", "flange-bolts"]) expect(stdout).toContain(id);
+  });
+
+  test("--json has at least what outside checks rely on, and the shape that is published", () => {
+    const document = releaseDocument.parse(JSON.parse(run("release", PUMP, "--job", "shaft-seal", "--json").stdout));
+    expect(document).toMatchObject({
+      status: "optimal",
+      labour: 80,
+      bound: 80,
+      lifted: ["pump", "valve"],
+      setAside: ["guard"],
+    });
+    const released = document.order.flatMap((step) => ("release" in step ? [step.release] : []));
+    expect(new Set(document.releases.map(({ id }) => id))).toEqual(new Set(released));
+    expect(document.order.some((step) => "do" in step && step.do === "lift-off")).toBe(true);
+    expect(document.proof?.free).toEqual([{ lift: "lift-off", group: ["pump", "valve"], searched: 1, free: true }]);
+  });
+
+  test("a part told to stay costs what it costs, and the answer says so", () => {
+    const kept = releaseDocument.parse(
+      JSON.parse(run("release", PUMP, "--job", "shaft-seal", "--keep", "valve", "--json").stdout),
+    );
+    expect(kept.lifted).toEqual(["pump"]);
+    expect(kept.labour).toBe(82);
+  });
+
+  test("what cannot be done is exit 1 and says what the order lacks", () => {
+    const { status, stdout } = run("release", PUMP, "--job", "shaft-seal", "--without-tool", "sling 0.5 t");
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/Infeasible/);
+    expect(stdout).toMatch(/Sling the pump .*: no sling 0\.5 t/);
+  });
+
+  test("faults in the file: exit 1, all of them on standard error, and with --json the check's document", () => {
+    const path = edit(PUMP, ["needs: [lift-off]", "needs: [lift-of]"], ["mass: 4 kg ± 2 %", "mass: 4"]);
+    const { status, stdout, stderr } = run("release", path, "--job", "shaft-seal");
+    expect([status, stdout]).toEqual([1, ""]);
+    expect(stderr).toMatch(/2 faults/);
+    expect(
+      checkDocument.parse(JSON.parse(run("release", path, "--job", "shaft-seal", "--json").stdout)).faults,
+    ).toHaveLength(2);
+  });
+
+  test("colour is written to a terminal only", () => {
+    expect(run("release", PUMP, "--job", "shaft-seal").stdout).not.toContain("\u001b[");
+  });
+});
+
+describe("free", () => {
+  const CUT = "coupling,suction-hose,case-drain,pressure-hose,return-hose,flange-bolts";
+
+  test("with the whole cut released: free, exit 0", () => {
+    const { status, stdout } = run("free", PUMP, "--released", CUT);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/Free: .*Piston pump, Relief valve block/);
+  });
+
+  test("with one hose left: tied, exit 1, the hose by name and position", () => {
+    const { status, stdout } = run("free", PUMP, "--released", CUT.replace("return-hose,", ""));
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/Return hose at the relief valve \(return-hose\), hose; Near side of the stand/);
+    const document = freeDocument.parse(
+      JSON.parse(run("free", PUMP, "--released", CUT.replace("return-hose,", ""), "--json").stdout),
+    );
+    expect(document.free).toBe(false);
+    expect(document.groups[0]?.ties.map(({ id }) => id)).toEqual(["return-hose"]);
+    expect(document.groups[0]?.chain.at(-1)?.id).toBe("stand");
+  });
+});
+
+describe("Ctrl-C and limits", () => {
+  test("a limit that is too short for any answer is exit 3 or gives one with its gap", () => {
+    const { status, stdout } = run(
+      "release",
+      "demo/plover-28.vehicle.yaml",
+      "--job",
+      "swap-unit",
+      "--within",
+      "0.001",
+      "--json",
+    );
+    const document = releaseDocument.parse(JSON.parse(stdout));
+    expect({ unknown: 3, feasible: 0, optimal: 0, infeasible: 1 }[document.status]).toBe(status);
+  });
+
+  test("a reader that has seen enough is no fault", async () => {
+    const child = spawn("node", [entry, "release", PUMP, "--job", "shaft-seal"], {
+      cwd: root,
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    child.stdout.destroy();
+    let errors = "";
+    child.stderr.on("data", (text) => {
+      errors += text;
+    });
+    const code = await new Promise((resolve) => child.on("exit", resolve));
+    expect([code, errors]).toEqual([0, ""]);
+  });
+});
+
+test("an included file is found beside the file that includes it", () => {
+  const base = join(folder, "with-include");
+  mkdirSync(base);
+  const text = readFileSync(join(root, PUMP), "utf8");
+  const cut = text.indexOf("tasks:\n");
+  writeFileSync(join(base, "ties.yaml"), text.slice(text.indexOf("connections:\n"), cut));
+  writeFileSync(
+    join(base, "main.vehicle.yaml"),
+    text
+      .slice(0, text.indexOf("connections:\n"))
+      .replace("format: unmoor/1\n", "format: unmoor/1\ninclude: ties.yaml\n") + text.slice(cut),
+  );
+  const { status, stdout } = run("check", join(base, "main.vehicle.yaml"));
+  expect(stdout).toContain("8 connections");
+  expect(status).toBe(0);
+});
