@@ -1,10 +1,18 @@
 // Owns what is kept while a file is read: the faults so far, the ids, who names whom, and where each thing stands.
 
-import { compareFaults, type Fault, type Place } from "./fault.ts";
+import { compareFaults, type Fault, type Place, writePlace } from "./fault.ts";
 import { type Fields, type Node, placeOf, type Text } from "./source.ts";
 
 /** The kinds of thing that have an id, in the words of the file. */
 export type Thing = "position" | "part" | "connection" | "task" | "job" | "eye" | "hoist" | "person";
+
+/** "a part", "an eye", "a connection, a part or a task". */
+export const aThing = (...things: readonly Thing[]): string =>
+  things
+    .map(
+      (thing, i) => `${i === 0 ? "" : i === things.length - 1 ? " or " : ", "}${thing === "eye" ? "an" : "a"} ${thing}`,
+    )
+    .join("");
 
 export interface Known {
   readonly thing: Thing;
@@ -25,8 +33,8 @@ export interface Mention {
 export type Values = Fault["values"];
 
 export class Desk {
-  readonly faults: Fault[] = [];
-  readonly warnings: Fault[] = [];
+  faults: Fault[] = [];
+  warnings: Fault[] = [];
   readonly ids = new Map<string, Known>();
   readonly mentions: Mention[] = [];
   /** The node that an object of the model was read from. */
@@ -57,10 +65,21 @@ export class Desk {
     return placeOf(this.nodeOf(made));
   }
 
-  /** The faults and warnings in the order of the file. */
+  /** Puts faults and warnings in the order of the file, each once: what an alias repeats is one mistake. */
   sort(main: string): void {
-    this.faults.sort(compareFaults(main));
-    this.warnings.sort(compareFaults(main));
+    const order = (all: readonly Fault[]): Fault[] => {
+      const seen = new Set<string>();
+      return all
+        .filter((fault) => {
+          const name = `${fault.rule}\n${writePlace(fault.at)}\n${fault.what}`;
+          const known = seen.has(name);
+          seen.add(name);
+          return !known;
+        })
+        .sort(compareFaults(main));
+    };
+    this.faults = order(this.faults);
+    this.warnings = order(this.warnings);
   }
 }
 

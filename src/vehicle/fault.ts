@@ -10,9 +10,9 @@ export interface Place {
 /**
  * What is wrong (a fault: the file cannot be used) or dubious (a warning: it can).
  *
- * `rule` is the name under which `docs/vehicle-file.md` explains it, `what` and `mend` are plain sentences without
- * their full stop being repeated, `values` the ids, texts and numbers that they are made of. `others` are further
- * lines that take part: the other of two equal ids, the lines of a conflict.
+ * `rule` is the name under which `docs/vehicle-file.md` explains it, `what` and `mend` are sentences, `values` the
+ * ids, texts and numbers that they are made of. `others` are further lines that take part: the other of two equal
+ * ids, the lines of a conflict.
  */
 export interface Fault {
   readonly rule: string;

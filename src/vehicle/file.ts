@@ -152,7 +152,6 @@ const refit = define(
       pattern: may(text, "the order of tightening: cross, spiral from the middle, in two stages"),
       new: otherwise(texts, [], "what must be new: seal 32, split pin 4"),
       check: may(text, "what to look at afterwards: no seep at pressure"),
-      // biome-ignore lint/suspicious/noThenProperty: the file's own word; nothing awaits the table of its keys.
       then: otherwise(list(mention("task")), [], "tasks of the way back that it calls for: bleed, adjust, test"),
     },
     ({ new: fresh, ...rest }): Refit => ({ ...rest, fresh }),
@@ -252,7 +251,6 @@ const parts = things(
   ),
 );
 
-// biome-ignore lint/suspicious/noThenProperty: the file's own word; nothing awaits a refit.
 const NO_REFIT: Refit = { after: [], tools: [], fresh: [], then: [] };
 
 const connections = things(

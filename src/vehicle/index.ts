@@ -1,6 +1,7 @@
 // The door of vehicle: the model, the reader that makes it from text, and its faults and warnings.
 
 export { compareFaults, type Fault, type Place, sentence, writePlace } from "./fault.ts";
+export type { Load } from "./include.ts";
 export {
   CARRYING_KINDS,
   type Connection,
@@ -26,5 +27,5 @@ export {
   type Work,
 } from "./model.ts";
 export { indexWords } from "./nearest.ts";
-export { type Load, type Reading, readVehicle } from "./read.ts";
+export { type Reading, readVehicle } from "./read.ts";
 export { FILE_LIMIT } from "./source.ts";

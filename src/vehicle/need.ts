@@ -29,7 +29,7 @@ function readForm(node: Node, desk: Desk): Need | undefined {
     desk.fault(
       "bad-need",
       node,
-      `a need has one word, and this has ${node.entries.length}`,
+      `a need has one word, and this has ${node.entries.length}.`,
       "Write each as an item of its own in the list.",
       {
         words: node.entries.map((each) => each.key.text),
@@ -43,7 +43,7 @@ function readForm(node: Node, desk: Desk): Need | undefined {
     case "any": {
       const needs = readAll(value, desk);
       if (needs.length === 0 && (value.kind === "list" || isEmpty(value)))
-        desk.fault("bad-need", value, `${key.text} of nothing`, "Name at least one thing in it.", {
+        desk.fault("bad-need", value, `${key.text} of nothing.`, "Name at least one thing in it.", {
           words: [key.text],
         });
       return key.text === "all" ? { all: needs } : { any: needs };
@@ -51,7 +51,7 @@ function readForm(node: Node, desk: Desk): Need | undefined {
     case "apart": {
       const [a, b] = value.kind === "list" ? value.items : [];
       if (value.kind !== "list" || value.items.length !== 2 || a === undefined || b === undefined) {
-        desk.fault("bad-need", value, "apart takes two parts", "Write apart: [one part, the other].", {
+        desk.fault("bad-need", value, "apart takes two parts.", "Write apart: [one part, the other].", {
           words: ["apart"],
         });
         return undefined;
@@ -71,7 +71,7 @@ function readForm(node: Node, desk: Desk): Need | undefined {
       desk.fault(
         "bad-need",
         key,
-        `${key.text} is no form of need`,
+        `${key.text} is no form of need.`,
         `${near === undefined ? "" : `Nearest: ${near}. `}Write an id, or ${FORMS.join(", ")}.`,
         { words: [key.text], ...(near === undefined ? {} : { nearest: near }) },
       );

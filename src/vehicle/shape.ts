@@ -2,7 +2,7 @@
 // its place, and writes the JSON Schema that editors complete from, so the two cannot part.
 
 import { type Dimension, type Measure, type Quantity, readQuantity, unitsOf } from "../quantity/index.ts";
-import type { Desk, Thing } from "./desk.ts";
+import { aThing, type Desk, type Thing } from "./desk.ts";
 import { indexWords } from "./nearest.ts";
 import { isEmpty, type Node, type Text } from "./source.ts";
 
@@ -29,9 +29,9 @@ const NAMES = { text: "text", list: "a list", map: "a map" } as const;
 
 function refuse(node: Node, desk: Desk, key: string, called: string, mend: string): undefined {
   if (isEmpty(node))
-    desk.fault("empty", node, `${key} is left empty`, `Write ${called}, or leave the key out.`, { key });
+    desk.fault("empty", node, `${key} is left empty.`, `Write ${called}, or leave the key out.`, { key });
   else
-    desk.fault("wrong-form", node, `${key} is ${NAMES[node.kind]} here, and ${called} is wanted`, mend, {
+    desk.fault("wrong-form", node, `${key} is ${NAMES[node.kind]} here, and ${called} is wanted.`, mend, {
       key,
       found: node.kind,
       wanted: called,
@@ -57,7 +57,7 @@ export const flag: Shape<boolean> = {
     if (node.kind !== "text" || isEmpty(node)) return refuse(node, desk, key, "true or false", "Write true or false.");
     if (node.text === "true") return true;
     if (node.text === "false") return false;
-    desk.fault("not-a-flag", node, `${key} is "${node.text}"`, "Write true or false.", { key, text: node.text });
+    desk.fault("not-a-flag", node, `${key} is "${node.text}".`, "Write true or false.", { key, text: node.text });
     return undefined;
   },
   schema: () => ({ type: "boolean" }),
@@ -69,7 +69,7 @@ export const count: Shape<number> = {
   read(node, desk, key) {
     if (node.kind !== "text" || isEmpty(node)) return refuse(node, desk, key, count.called, "Write a number: 2.");
     if (/^[1-9]\d{0,5}$/.test(node.text)) return Number(node.text);
-    desk.fault("not-a-count", node, `${key} is "${node.text}"`, "Write a whole number from 1, without a unit.", {
+    desk.fault("not-a-count", node, `${key} is "${node.text}".`, "Write a whole number from 1, without a unit.", {
       key,
       text: node.text,
     });
@@ -93,7 +93,7 @@ export function word<W extends string>(words: readonly W[]): Shape<W> {
       desk.fault(
         "unknown-word",
         node,
-        `${key} is "${node.text}", which is none of its words`,
+        `${key} is "${node.text}", which is none of its words.`,
         near === undefined ? `Write one of ${called}.` : `Nearest: ${near}. The words are ${called}.`,
         { key, text: node.text, ...(near === undefined ? {} : { nearest: near }) },
       );
@@ -115,7 +115,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
       const reading = readQuantity(node.text, dimension);
       if ("fault" in reading) {
         const { rule, what, mend } = reading.fault;
-        desk.fault(`quantity-${rule.replaceAll(" ", "-")}`, node, `${key}: ${what}`, mend, {
+        desk.fault(`quantity-${rule.replaceAll(" ", "-")}`, node, `${key}: ${what}.`, mend, {
           key,
           text: node.text,
           wanted: dimension,
@@ -126,7 +126,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
         desk.fault(
           "below-nothing",
           node,
-          `${key} is "${node.text}", which is or may be below nothing`,
+          `${key} is "${node.text}", which is or may be below nothing.`,
           "Write a value from 0.",
           {
             key,
@@ -153,7 +153,7 @@ export function quantity<D extends Dimension>(dimension: D, signed = false): Sha
         desk.fault(
           "one-value",
           node,
-          `${key} is "${(node as Text).text}", and one value is wanted`,
+          `${key} is "${(node as Text).text}", and one value is wanted.`,
           "Write it without a tolerance.",
           {
             key,
@@ -186,7 +186,7 @@ export function define<T>(name: string, shape: Shape<T>): Shape<T> {
 
 /** The id of something in the file, looked up when all ids are known. */
 export function mention(...wanted: readonly Thing[]): Shape<string> {
-  const called = `the id of a ${wanted.join(" or a ")}`;
+  const called = `the id of ${aThing(...wanted)}`;
   return {
     called,
     read(node, desk, key) {
@@ -326,7 +326,7 @@ export function record<K extends Keys, T extends object>(
         const name = entry.key.text;
         const earlier = seen.get(name);
         if (earlier !== undefined) {
-          desk.fault("key-twice", entry.key, `${name} is written twice here`, "Keep one of them.", { key: name }, [
+          desk.fault("key-twice", entry.key, `${name} is written twice here.`, "Keep one of them.", { key: name }, [
             earlier,
           ]);
           continue;
@@ -338,7 +338,7 @@ export function record<K extends Keys, T extends object>(
           desk.fault(
             "unknown-key",
             entry.key,
-            `${name} is no key of ${called}`,
+            `${name} is no key of ${called}.`,
             near === undefined ? `The keys are ${names.join(", ")}.` : `Nearest: ${near}.`,
             { key: name, ...(near === undefined ? {} : { nearest: near }) },
           );
@@ -350,7 +350,7 @@ export function record<K extends Keys, T extends object>(
       for (const name of names) {
         const known = keys[name]!;
         if (known.required && !seen.has(name))
-          desk.fault("missing-key", node, `${key} has no ${name}`, `Write ${name}: ${known.means}.`, {
+          desk.fault("missing-key", node, `${key} has no ${name}.`, `Write ${name}: ${known.means}.`, {
             key: name,
             of: key,
           });
@@ -394,7 +394,7 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
           desk.fault(
             "id-twice",
             id,
-            `${id.text} is already the id of a ${earlier.thing}`,
+            `${id.text} is already the id of ${aThing(earlier.thing)}.`,
             "Give one of the two another id; ids are unique across the whole file.",
             { id: id.text, thing: earlier.thing },
             [earlier.node],
@@ -403,7 +403,7 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
           desk.fault(
             "bad-id",
             id,
-            `"${id.text.slice(0, 90)}" cannot be an id`,
+            `"${id.text.slice(0, 90)}" cannot be an id.`,
             `Write letters, digits, points, hyphens and underscores, at most 80: ${suggestId(id.text)}.`,
             { id: id.text },
           );

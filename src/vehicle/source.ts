@@ -103,7 +103,7 @@ export function parseSource(source: Source): { readonly root: Node } | { readonl
           { file: source.file, text: "" },
           0,
           "file-too-large",
-          `${source.file} has ${source.text.length} characters, and ${FILE_LIMIT} are read at most`,
+          `${source.file} has ${source.text.length} characters, and ${FILE_LIMIT} are read at most.`,
           "Split it, and name the pieces under include.",
           { size: source.text.length, limit: FILE_LIMIT },
         ),
@@ -126,9 +126,9 @@ function explainSyntax(source: Source, first: YAMLException): readonly Fault[] {
     if (errors.length > 0)
       return errors
         .slice(0, SYNTAX_LIMIT)
-        .map((error) => fault(source, error.pos[0], "syntax", `this is not YAML: ${error.message}`, mend));
+        .map((error) => fault(source, error.pos[0], "syntax", `this is not YAML: ${error.message}.`, mend));
   }
-  return [fault(source, first.mark?.position ?? 0, "syntax", `this is not YAML: ${first.reason}`, mend)];
+  return [fault(source, first.mark?.position ?? 0, "syntax", `this is not YAML: ${first.reason}.`, mend)];
 }
 
 interface Open {
@@ -167,7 +167,7 @@ function buildTree(
       } else if (node.kind === "text") top.key = node;
       else {
         faults.push(
-          fault(source, node.at, "syntax", "a key is a word, not a list or a map", "Write the key as plain text."),
+          fault(source, node.at, "syntax", "a key is a word, not a list or a map.", "Write the key as plain text."),
         );
         top.key = { kind: "text", text: "", plain: true, source, at: node.at };
       }
@@ -184,7 +184,7 @@ function buildTree(
           source,
           event.tagStart,
           "tag",
-          `"${text.slice(event.tagStart, event.tagEnd)}" is a YAML tag, and a vehicle file has none`,
+          `"${text.slice(event.tagStart, event.tagEnd)}" is a YAML tag, and a vehicle file has none.`,
           "Leave it out; every value is read as the text that is written.",
         ),
       );
@@ -199,7 +199,7 @@ function buildTree(
               source,
               text.length,
               "syntax",
-              "the file holds more than one document",
+              "the file holds more than one document.",
               "Keep one; leave out the line of three hyphens that parts them.",
             ),
           );
@@ -234,8 +234,8 @@ function buildTree(
         if (target === undefined || target === "open") {
           const [what, mend] =
             target === undefined
-              ? [`*${anchor} names no anchor`, `Write &${anchor} before the value that it stands for.`]
-              : [`*${anchor} stands inside the value that it names`, "Write the value out."];
+              ? [`*${anchor} names no anchor.`, `Write &${anchor} before the value that it stands for.`]
+              : [`*${anchor} stands inside the value that it names.`, "Write the value out."];
           faults.push(fault(source, event.anchorStart, "alias", what, mend));
           add({ kind: "text", text: "", plain: true, source, at: event.anchorStart }, 1);
         } else add(target.node, target.size);
@@ -252,7 +252,7 @@ function buildTree(
                 source,
                 done.node.at,
                 "alias-bomb",
-                `written out, the aliases here come to more than ${NODE_LIMIT} values`,
+                `written out, the aliases here come to more than ${NODE_LIMIT} values.`,
                 "Write the values out, or drop the aliases of aliases.",
                 { limit: NODE_LIMIT },
               ),
