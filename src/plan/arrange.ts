@@ -1,7 +1,7 @@
 // Owns the search for an order that changes position as few times as it can, among the legal ones that cost no more than asked.
 //
-// Layer by layer, one visit to a position each: whatever can be done there is done, toggles are tried where they stand, equal moments are met
-// once, and of the rest the furthest on are kept. So it may miss an order; who asks has one to fall back on.
+// Layer by layer, one visit to a position each: whatever can be done there is done, toggles are tried where they stand, and the moments furthest on are
+// kept. So it may miss an order; who asks has one to fall back on.
 
 import type { Problem, Step } from "../release/index.ts";
 import { type Ask, fewestVisits } from "./fewest.ts";
@@ -31,12 +31,16 @@ export interface Arranged {
   readonly fewest: number;
 }
 
-/** Moments kept a visit, for plans of some hundred steps; fewer for longer ones, to keep the whole within about a second. */
-const WIDTH = 40;
+/** Moments kept a visit for each state of the vehicle and what turning has cost, for plans of some hundred steps; fewer for longer ones. */
+const WIDTH = 16;
 const STEPS_AT_WIDTH = 100;
 
 interface Node {
   readonly moment: Moment;
+  /** The moves made, as bits; and those of them that release what carries. */
+  readonly made: bigint;
+  readonly bared: bigint;
+  readonly count: number;
   readonly where: string | undefined;
   readonly labour: number;
   readonly switches: number;
@@ -67,10 +71,7 @@ export const visitsOf = (problem: Problem, order: readonly Step[]): number => {
 
 const better = (a: Node, b: Node): number => a.labour - b.labour || a.switches - b.switches;
 
-const keyOf = ({ moment, where }: Node): string =>
-  `${String.fromCharCode(...moment.made)}${String.fromCharCode(...moment.on)}${where ?? ""}`;
-
-const madeIn = ({ made }: Moment): number => made.reduce((sum, one) => sum + one, 0);
+const stateOf = ({ moment }: Node): string => moment.on.join("");
 
 const traced = (end: Node): readonly Step[] => {
   const runs: (readonly Step[])[] = [];
@@ -78,59 +79,86 @@ const traced = (end: Node): readonly Step[] => {
   return runs.reverse().flat();
 };
 
+/**
+ * Everything that can be done at a position is done there, and of two moments in the same state of the vehicle the one with more made is the better.
+ * That is right of all rules but the carrying: a mount released early may leave too little for later. So there is a careful search as well, which may leave
+ * what carries for a later visit, and weighs moments against each other only where the same carries.
+ */
 class Search {
   private readonly walk: Walk;
   private readonly ask: Arrangement;
+  private readonly careful: boolean;
   private readonly positions: readonly string[];
   private readonly before: readonly number[];
+  private readonly width: number;
 
-  constructor(ask: Arrangement, walk: Walk) {
+  constructor(ask: Arrangement, walk: Walk, careful: boolean) {
     this.ask = ask;
     this.walk = walk;
+    this.careful = careful;
     this.positions = [...new Set([...walk.moves, ...walk.toggles].flatMap((one) => one.position ?? []))];
     this.before = walk.moves.filter((move) => !ask.last.has(move.id)).map((move) => move.index);
+    this.width = Math.max(1, Math.round((WIDTH * STEPS_AT_WIDTH) / Math.max(STEPS_AT_WIDTH, walk.moves.length)));
   }
 
   run(): readonly Step[] | undefined {
-    const width = Math.max(1, Math.round((WIDTH * STEPS_AT_WIDTH) / Math.max(STEPS_AT_WIDTH, this.walk.moves.length)));
-    const seen = new Map<string, Node>();
-    const start = { moment: this.walk.start(), where: undefined, labour: 0, switches: 0, before: undefined, steps: [] };
-    let layer = this.settle([this.close(start, undefined, true)], seen);
+    const start: Node = {
+      moment: this.walk.start(),
+      made: 0n,
+      bared: 0n,
+      count: 0,
+      where: undefined,
+      labour: 0,
+      switches: 0,
+      before: undefined,
+      steps: [],
+    };
+    let layer = this.settle([this.close(start, undefined, true)]);
     for (let visit = 0; visit <= this.ask.visits && layer.length > 0; visit++) {
       const end = layer.filter((node) => this.isEnd(node)).sort(better)[0];
       if (end !== undefined) return traced(end);
-      const kept = layer.sort((a, b) => madeIn(b.moment) - madeIn(a.moment) || better(a, b)).slice(0, width);
-      layer = this.settle(
-        kept.flatMap((node) => this.visits(node)),
-        seen,
-      );
+      layer = this.settle(this.foremost(layer).flatMap((node) => this.visits(node)));
     }
     return undefined;
   }
 
-  /** Adds what turning toggles where they stand leads to; drops what was met before at no more labour. */
-  private settle(found: readonly Node[], seen: Map<string, Node>): Node[] {
-    const fresh = new Map<string, Node>();
+  /** The moments to go on from: of each state of the vehicle the furthest on, without those that another is as good as. */
+  private foremost(layer: readonly Node[]): readonly Node[] {
+    const asGood = (a: Node, b: Node) => (a.made & b.made) === b.made && (!this.careful || a.bared === b.bared);
+    const kept = new Map<string, Node[]>();
+    for (const node of layer.toSorted((a, b) => better(a, b) || b.count - a.count)) {
+      const state = stateOf(node);
+      const rivals = [...kept].flatMap(([key, nodes]) => (key.startsWith(`${state} `) ? nodes : []));
+      const key = `${state} ${node.labour}`;
+      const same = kept.get(key) ?? [];
+      if (same.length >= this.width || rivals.some((other) => asGood(other, node))) continue;
+      kept.set(key, [...same, node]);
+    }
+    return [...kept.values()].flat();
+  }
+
+  /** Adds what turning toggles where they stand leads to. */
+  private settle(found: readonly Node[]): readonly Node[] {
+    const met = new Map<string, Node>();
     const open = [...found];
     for (let node = open.pop(); node !== undefined; node = open.pop()) {
-      const key = keyOf(node);
-      const known = seen.get(key);
+      const key = `${stateOf(node)} ${node.made} ${node.where ?? ""}`;
+      const known = met.get(key);
       if (known !== undefined && better(known, node) <= 0) continue;
-      seen.set(key, node);
-      // A visit at which nothing is done is none, unless a toggle is turned there.
-      if (node.steps.length > 0 || node.before === undefined) fresh.set(key, node);
+      met.set(key, node);
       for (const toggle of this.walk.toggles) {
         if (toggle.position !== undefined && toggle.position !== node.where) continue;
         const labour = node.labour + toggle.labour;
-        const moment =
-          labour > this.ask.labour + 1e-9 ? undefined : this.walk.turn(node.moment, toggle.index, this.ask.bothWays);
+        const may = labour <= this.ask.labour + 1e-9;
+        const moment = may ? this.walk.turn(node.moment, toggle.index, this.ask.bothWays) : undefined;
         if (moment === undefined) continue;
         const step = moment.on[toggle.index] === 1 ? { do: toggle.id } : { undo: toggle.id };
-        const turned = { moment, where: node.where, labour, switches: node.switches + 1, before: node, steps: [step] };
+        const turned = { ...node, moment, labour, switches: node.switches + 1, before: node, steps: [step] };
         open.push(...this.closings(turned, node.where));
       }
     }
-    return [...fresh.values()];
+    // A visit at which nothing is done is none, unless a toggle is turned there.
+    return [...met.values()].filter((node) => node.steps.length > 0 || node.before === undefined);
   }
 
   private visits(node: Node): readonly Node[] {
@@ -139,15 +167,16 @@ class Search {
     );
   }
 
-  /** Everything done that can be done here; and the same without what carries, where that may be wanted for later. */
+  /** Everything done that can be done here; in the careful search also the same without what carries. */
   private closings(node: Node, position: string | undefined): readonly Node[] {
     const all = this.close(node, position, true);
+    if (!this.careful) return [all];
     const light = this.close(node, position, false);
-    return keyOf(all) === keyOf(light) ? [all] : [all, light];
+    return all.made === light.made ? [all] : [all, light];
   }
 
   private close(node: Node, position: string | undefined, carrying: boolean): Node {
-    let moment = node.moment;
+    let { moment, made, bared, count } = node;
     const steps: Step[] = [];
     for (let more = true; more; ) {
       more = false;
@@ -157,26 +186,28 @@ class Search {
         if (this.ask.last.has(move.id) && this.before.some((index) => moment.made[index] === 0)) continue;
         const after = this.walk.make(moment, move.index);
         if (after === undefined) continue;
+        const bit = 1n << BigInt(move.index);
         moment = after;
+        made |= bit;
+        if (move.carrying) bared |= bit;
+        count++;
         steps.push(move.step);
         more = true;
       }
     }
-    return { ...node, moment, steps: [...node.steps, ...steps] };
+    return { ...node, moment, made, bared, count, steps: [...node.steps, ...steps] };
   }
 
   private isEnd({ moment }: Node): boolean {
     const { ends } = this.ask;
-    return (
-      !moment.made.includes(0) &&
-      (ends === undefined || this.walk.toggles.every(({ id, index }) => (moment.on[index] === 1) === ends.has(id)))
-    );
+    const as = (id: string, index: number) => ends === undefined || (moment.on[index] === 1) === ends.has(id);
+    return !moment.made.includes(0) && this.walk.toggles.every(({ id, index }) => as(id, index));
   }
 }
 
 /** The steps in an order with as few visits as the search finds. */
 export const arrange = (ask: Arrangement): Arranged => {
   const walk = new Walk(ask.problem, ask.steps);
-  const order = new Search(ask, walk).run();
+  const order = new Search(ask, walk, false).run() ?? new Search(ask, walk, true).run();
   return { ...(order === undefined ? {} : { order }), fewest: fewestVisits(ask, walk.moves, walk.toggles) };
 };
