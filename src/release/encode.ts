@@ -1,0 +1,329 @@
+// Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
+
+import { carriersOf, type Compiled, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
+import { type Literal, Network, no, yes } from "./network.ts";
+import { given, raise, start, type Wiring } from "./wiring.ts";
+
+/** A literal, or a truth known beforehand. */
+export type Known = Literal | boolean;
+
+export interface Encoding {
+  readonly network: Network;
+  /** Step → its variable; −1 where the step can never be made, or is no step of the way out and called for by nothing. */
+  readonly stepVariable: Int32Array;
+  /** Atom → whether it comes true in the plan. */
+  readonly atom: (atom: number) => Known;
+  /** A literal that implies the formula. */
+  readonly literalOf: (f: Formula) => Known;
+  /** At least one of them; those known to be false are left out. */
+  readonly clause: (literals: readonly Known[]) => void;
+  /** Toggle → variable "it changes state at least n times" for n ≥ 1, made when asked for. */
+  readonly changes: (task: number, n: number) => Known;
+  /** Toggle → how many changes an assignment pays for. */
+  readonly paidChanges: (task: number, values: Uint8Array) => number;
+  /** Extra cost that a set of steps turned out to have. */
+  readonly penalty: (labour: number) => Literal;
+  /** Minutes from the network's cost units, and the number of connections released beside them. */
+  readonly minutes: (cost: number) => number;
+}
+
+export interface Choice {
+  /** Step → chosen. */
+  readonly steps: Uint8Array;
+  /** Context → in force (the lift is made, the separation is asked for). */
+  readonly active: readonly boolean[];
+  /** Context → part → on the rising side. */
+  readonly side: readonly Uint8Array[];
+  /** Context → connections across it that are to be released before it. */
+  readonly cut: readonly (readonly number[])[];
+}
+
+export const not = (literal: Known): Known => (typeof literal === "boolean" ? !literal : literal ^ 1);
+
+/** The greatest whole multiple of a minute in which every labour is a whole number; labours finer than 1/1000 are rounded. */
+function unitOf(labours: readonly number[]): number {
+  for (const perMinute of [1, 2, 4, 5, 10, 20, 60, 100]) {
+    if (labours.every((x) => Math.abs(x * perMinute - Math.round(x * perMinute)) < 1e-9)) return perMinute;
+  }
+  return 1000;
+}
+
+/** Steps that can be made at all (carrying and `without` left aside) when some step is barred. */
+export function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): Uint8Array {
+  const made = new Uint8Array(c.steps.length);
+  const missing = w.missing.slice();
+  const released = c.released.slice();
+  const pending: number[] = [];
+  const step = (s: number): void => {
+    if (made[s] === 1 || barred(s)) return;
+    if (s >= c.wayCount && c.problem.tasks[s - c.wayCount]?.back === true) return;
+    made[s] = 1;
+    pending.push(s);
+  };
+  for (let a = c.connectionCount + c.taskCount; a + 1 < w.from.length; a++) raise(w, missing, a, step);
+  for (let i = 0; i < c.connectionCount; i++) if (released[i] === 1) raise(w, missing, i, step);
+  start(w, missing, step);
+  for (let s = pending.pop(); s !== undefined; s = pending.pop()) {
+    if (s >= c.wayCount) raise(w, missing, doneAtom(c, s - c.wayCount), step);
+    else {
+      const connection = c.connectionOf[s] as number;
+      if (released[connection] === 1) continue;
+      released[connection] = 1;
+      raise(w, missing, connection, step);
+    }
+  }
+  return made;
+}
+
+export function encode(c: Compiled, wiring: Wiring): Encoding {
+  const network = new Network();
+  const { problem } = c;
+  const made = reachable(c, wiring, () => false);
+  const perMinute = unitOf(c.steps.map((s) => s.labour));
+  // Labour first, then the number of connections: one unit of labour outweighs releasing everything.
+  const weight = c.connectionCount + 1;
+  const price = (labour: number): number => Math.round(labour * perMinute) * weight;
+
+  const called = new Uint8Array(c.taskCount);
+  const call = (tasks: readonly number[]): void => {
+    for (const t of tasks) {
+      if (called[t] === 1) continue;
+      called[t] = 1;
+      call((c.steps[c.wayCount + t] as { entails: readonly number[] }).entails);
+    }
+  };
+  c.steps.forEach((s, i) => {
+    if (made[i] === 1) call(s.entails);
+  });
+  const stepVariable = new Int32Array(c.steps.length).fill(-1);
+  c.steps.forEach((s, i) => {
+    const isWay = i < c.wayCount;
+    const isCalled = !isWay && called[i - c.wayCount] === 1 && problem.tasks[i - c.wayCount]?.back === true;
+    if (made[i] === 0 && !isCalled) return;
+    if (isWay && c.released[c.connectionOf[i] as number] === 1) return;
+    stepVariable[i] = network.variable(price(s.labour) + (isWay ? 1 : 0));
+  });
+  const stepLiteral = (s: number): Known => ((stepVariable[s] as number) < 0 ? false : yes(stepVariable[s] as number));
+
+  const releasedLiteral: Known[] = [];
+  for (let i = 0; i < c.connectionCount; i++) {
+    const ways = (c.waysOf[i] as readonly number[]).map(stepLiteral).filter((x): x is number => typeof x === "number");
+    const only = ways[0];
+    if (c.released[i] === 1) releasedLiteral.push(true);
+    else if (only === undefined) releasedLiteral.push(false);
+    else if (ways.length === 1) releasedLiteral.push(only);
+    else {
+      const all = yes(network.variable());
+      releasedLiteral.push(all);
+      network.clause([all ^ 1, ...ways]);
+      for (const w of ways) network.clause([w ^ 1, all]);
+    }
+  }
+
+  // Sides: a lift's labels are true only when the lift is made, a separation's only when it is asked for.
+  const labels: Known[][] = [];
+  const separationLiteral: Literal[] = [];
+  const clause = (literals: readonly Known[]): void => {
+    if (literals.some((x) => x === true)) return;
+    network.clause(literals.filter((x): x is number => typeof x === "number"));
+  };
+  const atom = (a: number): Known => {
+    if (a < c.connectionCount) return releasedLiteral[a] as Known;
+    const task = a - c.connectionCount;
+    if (task < c.taskCount) return stepLiteral(c.wayCount + task);
+    const separation = task - c.taskCount;
+    if (separation < c.separations.length) return yes(separationLiteral[separation] as number);
+    const side = separation - c.separations.length;
+    return (labels[Math.floor(side / c.partCount)] as Known[])[side % c.partCount] as Known;
+  };
+  const literalOf = (f: Formula): Known => {
+    if (typeof f === "number") return atom(f);
+    const parts = f.of.map(literalOf);
+    const open = parts.filter((x): x is number => typeof x === "number");
+    if (parts.some((x) => x === f.any)) return f.any;
+    if (open.length === 0) return !f.any;
+    if (open.length === 1) return open[0] as number;
+    const whole = yes(network.variable());
+    if (f.any) network.clause([whole ^ 1, ...open]);
+    else for (const x of open) network.clause([whole ^ 1, x]);
+    return whole;
+  };
+  /** unless … or the formula. */
+  const require = (unless: readonly Known[], f: Formula): void => {
+    if (typeof f !== "number" && !f.any) {
+      for (const g of f.of) require(unless, g);
+      return;
+    }
+    clause([...unless, ...(typeof f === "number" ? [atom(f)] : f.of.map(literalOf))]);
+  };
+
+  c.separations.forEach(() => {
+    separationLiteral.push(network.variable());
+  });
+  c.contexts.forEach((context, x) => {
+    const active = "lift" in context ? stepLiteral(c.wayCount + context.lift) : yes(separationLiteral[context.separation] as number);
+    const side: Known[] = Array.from({ length: c.partCount }, () => false);
+    labels.push(side);
+    if (active === false) return;
+    for (let p = 0; p < c.partCount; p++) if (!("lift" in context) || c.fixed[p] === 0) side[p] = yes(network.variable());
+    if ("lift" in context) {
+      const lift = c.lifts.get(context.lift);
+      if (lift === undefined) return;
+      for (const p of c.keep) {
+        clause([not(side[p] as Known)]);
+        side[p] = false;
+      }
+      for (const p of lift.parts) clause([not(active), side[p] as Known]);
+      const variables: number[] = [];
+      const masses: number[] = [];
+      side.forEach((s, p) => {
+        if (typeof s !== "number") return;
+        clause([not(s), active]);
+        const mass = problem.parts[p]?.mass ?? 0;
+        if (mass > 0) {
+          variables.push(s >> 1);
+          masses.push(mass);
+        }
+      });
+      network.rows.push({ limit: lift.limit, variables, masses });
+    } else {
+      const { from, to } = c.separations[context.separation] as { from: readonly number[]; to: readonly number[] };
+      for (const p of from) clause([not(active), side[p] as Known]);
+      for (const p of to) clause([not(active), not(side[p] as Known)]);
+    }
+    // A tie across must be released by a way that does not wait for this very lift.
+    const early = "lift" in context ? reachable(c, wiring, (s) => s === c.wayCount + context.lift) : made;
+    for (let i = 0; i < c.connectionCount; i++) {
+      if (c.released[i] === 1) continue;
+      const parts = c.joins[i] as readonly number[];
+      const ways = (c.waysOf[i] as readonly number[]).filter((w) => early[w] === 1).map(stepLiteral);
+      const open = ways.length === (c.waysOf[i] as readonly number[]).length ? [releasedLiteral[i] as Known] : ways;
+      parts.forEach((p, k) => {
+        clause([not(side[p] as Known), side[parts[(k + 1) % parts.length] as number] as Known, ...open]);
+      });
+    }
+  });
+
+  if (c.take.length > 0) {
+    for (const p of c.take) {
+      const lifted: Known[] = [];
+      c.contexts.forEach((context, x) => {
+        if ("lift" in context) lifted.push(literalOf({ any: false, of: [doneAtom(c, context.lift), sideAtom(c, x, p)] }));
+      });
+      clause(lifted);
+    }
+  }
+
+  c.steps.forEach((s, i) => {
+    const own = stepLiteral(i);
+    if (own === false) return;
+    const isBack = i >= c.wayCount && problem.tasks[i - c.wayCount]?.back === true;
+    if (!isBack) require([not(own)], s.needs);
+    for (const t of s.entails) clause([not(own), stepLiteral(c.wayCount + t)]);
+  });
+  problem.tasks.forEach((t, i) => {
+    if (t.must && !t.back) clause([stepLiteral(c.wayCount + i)]);
+  });
+  for (const [t, hang] of c.hangs) for (const tie of hang.taut) clause([not(stepLiteral(c.wayCount + t)), releasedLiteral[tie] as Known]);
+
+  // Once every carrying tie of a part is released, something must hold it, or it is in two hands.
+  for (let p = 0; p < c.partCount; p++) {
+    if (c.fixed[p] === 1 || c.uncarried[p] === 1) continue;
+    const carriers = carriersOf(c, p);
+    if (carriers.length < 2) continue;
+    const hold = holdOf(c, p);
+    if (hold === undefined) continue;
+    const unless = carriers.map((t) => not(releasedLiteral[t] as Known));
+    if (unless.includes(true)) continue;
+    const spared = yes(network.variable());
+    clause([not(spared), ...unless, ...hold.by.map(literalOf)]);
+    if (hold.inHand === undefined) clause([spared]);
+    else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
+  }
+
+  const changeLiterals = new Map<number, Literal[]>();
+  const changes = (task: number, n: number): Known => {
+    if (n <= 0) return true;
+    const first = stepLiteral(c.wayCount + task);
+    if (n === 1 || typeof first === "boolean") return first;
+    let list = changeLiterals.get(task);
+    if (list === undefined) {
+      list = [first];
+      changeLiterals.set(task, list);
+    }
+    while (list.length < n) {
+      const more = yes(network.variable(price((c.steps[c.wayCount + task] as { labour: number }).labour)));
+      network.clause([more ^ 1, list.at(-1) as number]);
+      list.push(more);
+    }
+    return list[n - 1] as number;
+  };
+
+  // A way that wants a toggle on, for a tie across a lift that wants it off: the state is left again before the lift.
+  const toggles = problem.tasks.flatMap((t, i) => (t.toggle ? [i] : []));
+  for (const t of toggles) {
+    c.contexts.forEach((context, x) => {
+      if (!("lift" in context) || !(c.steps[c.wayCount + context.lift] as { without: readonly number[] }).without.includes(t)) return;
+      const side = labels[x] as Known[];
+      for (let w = 0; w < c.wayCount; w++) {
+        const own = stepLiteral(w);
+        if (own === false || given((c.steps[w] as { needs: Formula }).needs, (a) => (a === doneAtom(c, t) ? false : undefined)) !== false) continue;
+        const parts = c.joins[c.connectionOf[w] as number] as readonly number[];
+        parts.forEach((p, k) => {
+          const q = parts[(k + 1) % parts.length] as number;
+          clause([not(own), not(side[p] as Known), side[q] as Known, changes(t, 2)]);
+        });
+      }
+    });
+  }
+
+  return {
+    network,
+    stepVariable,
+    atom,
+    literalOf,
+    clause,
+    changes,
+    paidChanges: (task, values) => {
+      let n = 0;
+      for (const literal of changeLiterals.get(task) ?? [stepLiteral(c.wayCount + task)]) {
+        if (typeof literal === "number" && values[literal >> 1] === 1) n++;
+      }
+      return n;
+    },
+    penalty: (labour) => yes(network.variable(price(labour))),
+    minutes: (cost) => Math.floor(cost / weight + 1e-9) / perMinute,
+  };
+}
+
+/** Reads a choice of steps from an assignment. */
+export function decode(c: Compiled, e: Encoding, values: Uint8Array): Choice {
+  const truth = (k: Known): boolean => (typeof k === "boolean" ? k : values[k >> 1] !== (k & 1));
+  const steps = new Uint8Array(c.steps.length);
+  for (let s = 0; s < steps.length; s++) {
+    const v = e.stepVariable[s] as number;
+    if (v >= 0 && values[v] === 1) steps[s] = 1;
+  }
+  const active: boolean[] = [];
+  const side: Uint8Array[] = [];
+  const cut: number[][] = [];
+  c.contexts.forEach((context, x) => {
+    const on =
+      "lift" in context
+        ? steps[c.wayCount + context.lift] === 1
+        : truth(e.atom(c.connectionCount + c.taskCount + context.separation));
+    active.push(on);
+    const rising = new Uint8Array(c.partCount);
+    const across: number[] = [];
+    if (on) {
+      for (let p = 0; p < c.partCount; p++) if (truth(e.atom(sideAtom(c, x, p)))) rising[p] = 1;
+      for (let i = 0; i < c.connectionCount; i++) {
+        const parts = c.joins[i] as readonly number[];
+        if (c.released[i] === 0 && parts.some((p) => rising[p] !== rising[parts[0] as number])) across.push(i);
+      }
+    }
+    side.push(rising);
+    cut.push(across);
+  });
+  return { steps, active, side, cut };
+}

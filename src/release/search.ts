@@ -1,0 +1,120 @@
+// Owns the cheapest assignment of tables: elimination first, then branching on what elimination leaves, depth first.
+
+import { eliminate, type Factor, type Tables } from "./elimination.ts";
+
+/** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
+const CAP = 8;
+
+export interface Found {
+  /** Infinity: nothing below the ceiling. */
+  readonly cost: number;
+  readonly values: Uint8Array | undefined;
+  /** No assignment costs less (equal to the cost, or the ceiling, unless stopped early). */
+  readonly bound: number;
+}
+
+export interface Watch {
+  /** Counts branchings. */
+  nodes: number;
+  readonly stop: () => boolean;
+}
+
+/** The cheapest assignment below `ceiling`. Costs are whole numbers when `whole` (then a bound is rounded up). */
+export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP): Found {
+  const folded = eliminate(tables, cap);
+  if (!folded.feasible || folded.base >= ceiling) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.feasible ? ceiling : Number.POSITIVE_INFINITY };
+  if (folded.rest.count === 0) return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
+  const rest = branch(folded.rest, ceiling - folded.base, watch, cap);
+  if (rest.values === undefined) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.base + rest.bound };
+  return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound: folded.base + rest.bound };
+}
+
+/** Solves tables that elimination cannot: components apart, otherwise the two values of one variable. */
+function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
+  const parts = components(tables);
+  if (parts.length > 1) {
+    const values = new Uint8Array(tables.count);
+    let cost = 0;
+    let bound = 0;
+    let complete = true;
+    for (const part of parts) {
+      const found = cheapest(part.tables, ceiling - cost, watch, cap);
+      bound += found.bound;
+      if (found.values === undefined) {
+        complete = false;
+        break;
+      }
+      cost += found.cost;
+      part.names.forEach((v, i) => {
+        values[v] = (found.values as Uint8Array)[i] as number;
+      });
+    }
+    return complete ? { cost, values, bound } : { cost: Number.POSITIVE_INFINITY, values: undefined, bound };
+  }
+  if (watch.stop()) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: 0 };
+  watch.nodes++;
+  const v = busiest(tables);
+  let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
+  for (const to of [0, 1]) {
+    const half = cheapest(fix(tables, v, to), Math.min(ceiling, best.cost), watch, cap);
+    const bound = Math.min(best.bound, half.bound);
+    best = half.values !== undefined ? { ...half, bound } : { ...best, bound };
+  }
+  return best;
+}
+
+function busiest(tables: Tables): number {
+  const degree = new Int32Array(tables.count);
+  for (const f of tables.factors) for (const v of f.scope) degree[v] = (degree[v] as number) + f.scope.length;
+  let at = 0;
+  degree.forEach((d, v) => {
+    if (d > (degree[at] as number)) at = v;
+  });
+  return at;
+}
+
+function fix(tables: Tables, v: number, to: number): Tables {
+  return { ...tables, factors: [...tables.factors, { scope: [v], table: undefined, negative: to === 1 ? 0 : 1 }] };
+}
+
+function components(tables: Tables): { tables: Tables; names: readonly number[] }[] {
+  const root = Int32Array.from({ length: tables.count }, (_, v) => v);
+  const find = (v: number): number => {
+    let at = v;
+    while (root[at] !== at) {
+      root[at] = root[root[at] as number] as number;
+      at = root[at] as number;
+    }
+    return at;
+  };
+  for (const f of tables.factors) for (const v of f.scope) root[find(v)] = find(f.scope[0] as number);
+  const members = new Map<number, number[]>();
+  for (let v = 0; v < tables.count; v++) {
+    const r = find(v);
+    const list = members.get(r);
+    if (list === undefined) members.set(r, [v]);
+    else list.push(v);
+  }
+  if (members.size === 1) return [{ tables, names: Array.from({ length: tables.count }, (_, v) => v) }];
+  const at = new Int32Array(tables.count);
+  const factors = new Map<number, Factor[]>();
+  for (const [r, list] of members) {
+    factors.set(r, []);
+    list.forEach((v, i) => {
+      at[v] = i;
+    });
+  }
+  for (const f of tables.factors) {
+    factors.get(find(f.scope[0] as number))?.push({ ...f, scope: f.scope.map((v) => at[v] as number) });
+  }
+  return [...members].map(([r, names]) => ({
+    names,
+    tables: {
+      count: names.length,
+      unary: Float64Array.from(names, (v) => tables.unary[v] as number),
+      heavy: Uint8Array.from(names, (v) => tables.heavy[v] as number),
+      factors: factors.get(r) as Factor[],
+    },
+  }));
+}
+
