@@ -103,8 +103,17 @@ export class Plain {
     const called = this.calledBy(move.work.entails, state.called);
     if ("release" in move.step) return { ...state, released: state.released | move.bit, called };
     const { lift } = move.work as Task;
-    const up = lift ? this.grow(this.partsOf(lift.parts), this.tying(state)) : 0;
+    const up = lift ? this.rising(state, this.partsOf(lift.parts)) : 0;
     return { ...state, on: state.on | move.bit, up: state.up | up, called };
+  }
+
+  /** Of a lifted group, the parts that hang by what carries, and those outside R5. */
+  private rising(state: State, hook: number): number {
+    const carried = this.grow(
+      hook,
+      this.tying(state, (i) => this.problem.connections[i]?.carrying === true),
+    );
+    return carried | (this.grow(hook, this.tying(state)) & this.exempt);
   }
 
   /** Minutes that the move adds. */

@@ -33,21 +33,29 @@ export class Load {
     return this.c.fixed[p] === 1 || (this.supported[p] as number) > 0 || this.up[p] === 1;
   }
 
-  /** The parts that carrying ties join to `p`, or undefined as soon as one of them is fixed, supported or up. */
+  /** The parts that carrying ties and straps join to `p`, or undefined as soon as one of them is fixed, supported or up. */
   loose(p: number): number[] | undefined {
-    if (this.source(p)) return undefined;
+    return this.source(p) ? undefined : this.spread([p], (q) => this.source(q));
+  }
+
+  /** The parts that carrying ties and straps join to some. */
+  bodyOf(parts: readonly number[]): number[] {
+    return this.spread(parts, () => false) ?? [];
+  }
+
+  private spread(from: readonly number[], ends: (p: number) => boolean): number[] | undefined {
     const { tiesOf, joins, problem } = this.c;
     const now = ++this.seenNow;
-    const body = [p];
-    this.seen[p] = now;
+    const body = [...from];
+    for (const p of from) this.seen[p] = now;
+    const visit = (q: number): boolean => {
+      if (this.seen[q] === now) return false;
+      this.seen[q] = now;
+      body.push(q);
+      return ends(q);
+    };
     for (let i = 0; i < body.length; i++) {
       const at = body[i] as number;
-      const visit = (q: number): boolean => {
-        if (this.seen[q] === now) return false;
-        this.seen[q] = now;
-        body.push(q);
-        return this.source(q);
-      };
       for (const t of tiesOf[at] as readonly number[]) {
         if (this.released[t] === 1 || problem.connections[t]?.carrying !== true) continue;
         for (const q of joins[t] as readonly number[]) if (visit(q)) return undefined;

@@ -111,6 +111,11 @@ export class Carrying {
     this.bodies.make([part, to]);
   }
 
+  /** Whether a part of a lifted group hangs by what carries from the parts taken hold of, or was outside the rule all along. */
+  rises(part: number, hook: readonly number[]): boolean {
+    return this.exempt[part] === true || hook.some((held) => this.bodies.of[held] === this.bodies.of[part]);
+  }
+
   /** Something takes hold of a part from outside (1) or lets go of it (−1). */
   support(part: number, by: 1 | -1): void {
     const body = this.bodies.of[part] ?? part;

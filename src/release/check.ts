@@ -234,10 +234,12 @@ class Replay {
       if (kept.length > 0) this.fault("R4", { kind: "keep", lift: task, parts: kept });
       if (mass > limit + ROUNDING) this.fault("R4", { kind: "mass", lift: task, mass, limit });
     }
-    for (const { id } of group) {
-      const number = this.parts.get(id);
-      this.up.add(id);
-      if (number !== undefined) this.carrying.support(number, 1);
+    const hook = this.partNumbers(parts);
+    for (const number of group
+      .flatMap(({ id }) => this.parts.get(id) ?? [])
+      .filter((part) => this.carrying.rises(part, hook))) {
+      this.up.add(this.problem.parts[number]?.id ?? "");
+      this.carrying.support(number, 1);
     }
   }
 

@@ -4,13 +4,15 @@ import { type Compiled, doneAtom, type Formula, separationAtom, sideAtom } from 
 import type { Choice, Encoding, Known } from "./encode.ts";
 import { not } from "./encode.ts";
 import { yes } from "./network.ts";
-import { demandsOf, levelsOf, type Sequenced, usersOf } from "./order.ts";
+import { demandsOf, levelsOf, type Sequenced, sideTrue, type Unheld, usersOf } from "./order.ts";
 import { given, type Wiring } from "./wiring.ts";
 
-const stepLiteral = (e: Encoding, s: number): Known => ((e.stepVariable[s] as number) < 0 ? false : yes(e.stepVariable[s] as number));
+const stepLiteral = (e: Encoding, s: number): Known =>
+  (e.stepVariable[s] as number) < 0 ? false : yes(e.stepVariable[s] as number);
 
 /** Step → the atom it makes true. */
-const atomOf = (c: Compiled, s: number): number => (s < c.wayCount ? (c.connectionOf[s] as number) : doneAtom(c, s - c.wayCount));
+const atomOf = (c: Compiled, s: number): number =>
+  s < c.wayCount ? (c.connectionOf[s] as number) : doneAtom(c, s - c.wayCount);
 
 /** Atom → the steps that make it true. */
 const makersOf = (c: Compiled, atom: number): readonly number[] => {
@@ -43,7 +45,8 @@ export function cutLoops(c: Compiled, e: Encoding, choice: Choice, atoms: readon
     for (const s of makersOf(c, a)) if (choice.steps[s] === 1) collect((c.steps[s] as { needs: Formula }).needs);
     const x = contextOf(c, a);
     if (x >= 0) for (const t of choice.cut[x] as readonly number[]) if (stuck.has(t)) targets.add(t);
-    for (const s of demands.after.get(a - c.connectionCount) ?? []) if (stuck.has(atomOf(c, s))) targets.add(atomOf(c, s));
+    for (const s of demands.after.get(a - c.connectionCount) ?? [])
+      if (stuck.has(atomOf(c, s))) targets.add(atomOf(c, s));
     waitsFor.set(a, [...targets]);
   }
   for (const loop of closedComponents(atoms, waitsFor)) cutLoop(c, e, new Set(loop));
@@ -57,7 +60,14 @@ interface Level {
   readonly unless: Known;
 }
 
-function cutLoop(c: Compiled, e: Encoding, loop: ReadonlySet<number>): void {
+/** Literals that imply: some atom of the set is brought about by a step that does without the set. */
+function entriesInto(
+  c: Compiled,
+  e: Encoding,
+  loop: ReadonlySet<number>,
+  barred: number,
+  aim: Formula | undefined,
+): Known[] {
   const outside = (a: number): boolean | undefined => (loop.has(a) ? false : undefined);
   const ways: Known[] = [];
   /** A literal that implies the way in without the loop, with both sides of each of these ties equal in a context. */
@@ -87,7 +97,9 @@ function cutLoop(c: Compiled, e: Encoding, loop: ReadonlySet<number>): void {
     }
     return level;
   };
+  if (aim !== undefined) ways.push(entry(true, aim, []));
   for (const a of loop) {
+    if (a === barred) continue;
     const x = contextOf(c, a);
     if (a >= c.connectionCount + c.taskCount) {
       ways.push(entry(e.atom(a), { any: false, of: [] }, levelFor(x)));
@@ -99,14 +111,19 @@ function cutLoop(c: Compiled, e: Encoding, loop: ReadonlySet<number>): void {
       if (hang !== undefined) {
         c.contexts.forEach((context, y) => {
           for (const user of usersOf(c, context)) {
-            if (loop.has(atomOf(c, user))) level.push({ x: y, p: hang.part, q: hang.to, unless: not(stepLiteral(e, user)) });
+            if (loop.has(atomOf(c, user)))
+              level.push({ x: y, p: hang.part, q: hang.to, unless: not(stepLiteral(e, user)) });
           }
         });
       }
       ways.push(entry(stepLiteral(e, s), (c.steps[s] as { needs: Formula }).needs, level));
     }
   }
-  const open = ways.filter((x) => x !== false);
+  return ways.filter((x) => x !== false);
+}
+
+function cutLoop(c: Compiled, e: Encoding, loop: ReadonlySet<number>): void {
+  const open = entriesInto(c, e, loop, -1, undefined);
   if (open.length === 0) {
     for (const a of loop) e.clause([not(e.atom(a))]);
     return;
@@ -165,7 +182,12 @@ function closedComponents(nodes: readonly number[], next: ReadonlyMap<number, re
 }
 
 /** A body that nothing holds at the end: one of its carrying ties stays, or it comes apart, or something holds it. */
-export function cutFallen(c: Compiled, e: Encoding, choice: Choice, fallen: Extract<Sequenced, { kind: "fallen" }>): void {
+export function cutFallen(
+  c: Compiled,
+  e: Encoding,
+  choice: Choice,
+  fallen: Extract<Sequenced, { kind: "fallen" }>,
+): void {
   const { load } = fallen;
   const seen = new Set<number>();
   for (const p of fallen.parts) {
@@ -175,7 +197,8 @@ export function cutFallen(c: Compiled, e: Encoding, choice: Choice, fallen: Extr
     const clause: Known[] = [];
     const held = (parts: readonly number[]): void => {
       for (const q of parts) {
-        for (const t of c.holders[q] as readonly number[]) if (choice.steps[c.wayCount + t] === 0) clause.push(stepLiteral(e, c.wayCount + t));
+        for (const t of c.holders[q] as readonly number[])
+          if (choice.steps[c.wayCount + t] === 0) clause.push(stepLiteral(e, c.wayCount + t));
         c.contexts.forEach((context, x) => {
           if ("lift" in context && (choice.side[x] as Uint8Array)[q] === 0) clause.push(e.atom(sideAtom(c, x, q)));
         });
@@ -196,10 +219,39 @@ export function cutFallen(c: Compiled, e: Encoding, choice: Choice, fallen: Extr
     }
     const unique = [...new Set(clause)];
     const light = (c.problem.parts[p]?.mass ?? 0) <= c.problem.handLimit;
-    const left = body.length === 1 && light ? (c.tiesOf[p] as readonly number[]).filter((t) => load.released[t] === 0) : [];
+    const left =
+      body.length === 1 && light ? (c.tiesOf[p] as readonly number[]).filter((t) => load.released[t] === 0) : [];
     if (left.length === 0) e.clause(unique);
     else for (const t of left) e.clause([...unique, e.atom(t)]);
   }
+}
+
+/** A body whose ties cannot all go, because what would hold it waits for whichever goes last. */
+export function cutUnheld(c: Compiled, e: Encoding, body: Unheld): void {
+  const clause: Known[] = body.boundary.map((t) => not(e.atom(t)));
+  for (const t of body.straps) clause.push(not(stepLiteral(e, c.wayCount + t)));
+  for (const [tie, atoms] of body.late) clause.push(...entriesInto(c, e, new Set(atoms), tie, body.hold));
+  e.clause(clause);
+}
+
+/** A part that was to go up is not tied to the group: what the group was cut from must go up, or another lift takes the part. */
+export function cutLeft(c: Compiled, e: Encoding, left: Extract<Sequenced, { kind: "left" }>): void {
+  const { context, part, group } = left;
+  const inside = new Set(group);
+  const clause: Known[] = [not(e.taken(context, part))];
+  const around = new Set<number>();
+  for (const p of group) {
+    for (const t of c.tiesOf[p] as readonly number[]) {
+      if (c.released[t] === 1 || (c.uncarried[part] === 0 && c.problem.connections[t]?.carrying !== true)) continue;
+      for (const q of c.joins[t] as readonly number[]) if (!inside.has(q)) around.add(q);
+    }
+    for (const t of c.holders[p] as readonly number[]) {
+      const hang = c.hangs.get(t);
+      if (hang !== undefined) for (const q of [hang.part, hang.to]) if (!inside.has(q)) around.add(q);
+    }
+  }
+  for (const q of around) clause.push(e.atom(sideAtom(c, context, q)));
+  e.clause(clause);
 }
 
 /**
@@ -216,14 +268,23 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
     if (a < c.connectionCount) {
       if (c.released[a] === 1) return 0;
       let least = Number.POSITIVE_INFINITY;
-      for (const s of c.waysOf[a] as readonly number[]) if (choice.steps[s] === 1) least = Math.min(least, level[s] as number);
+      for (const s of c.waysOf[a] as readonly number[])
+        if (choice.steps[s] === 1) least = Math.min(least, level[s] as number);
       return least;
     }
     const t = a - c.connectionCount;
-    if (t < c.taskCount) return t === task ? 0 : choice.steps[c.wayCount + t] === 1 ? (level[c.wayCount + t] as number) : Number.POSITIVE_INFINITY;
+    if (t < c.taskCount)
+      return t === task
+        ? 0
+        : choice.steps[c.wayCount + t] === 1
+          ? (level[c.wayCount + t] as number)
+          : Number.POSITIVE_INFINITY;
     const x = contextOf(c, a);
-    if (x >= 0) return choice.active[x] === true ? Math.max(0, ...(choice.cut[x] as readonly number[]).map(atomLevel)) : Number.POSITIVE_INFINITY;
-    return sideHolds(c, choice, a) ? 0 : Number.POSITIVE_INFINITY;
+    if (x >= 0)
+      return choice.active[x] === true
+        ? Math.max(0, ...(choice.cut[x] as readonly number[]).map(atomLevel))
+        : Number.POSITIVE_INFINITY;
+    return sideTrue(c, choice, a) ? 0 : Number.POSITIVE_INFINITY;
   };
   const formulaLevel = (f: Formula): number => {
     if (typeof f === "number") return atomLevel(f);
@@ -295,17 +356,13 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
         clause.add(side[p] === 1 ? not(literal) : literal);
       }
       const context = c.contexts[y];
-      if (context !== undefined) tellAtom("lift" in context ? doneAtom(c, context.lift) : separationAtom(c, context.separation), k);
+      if (context !== undefined)
+        tellAtom("lift" in context ? doneAtom(c, context.lift) : separationAtom(c, context.separation), k);
     });
   };
   tellStep(top, changes);
   e.clause([not(stepLiteral(e, top)), ...clause, e.changes(task, changes)]);
   return true;
-}
-
-function sideHolds(c: Compiled, choice: Choice, a: number): boolean {
-  const at = a - sideAtom(c, 0, 0);
-  return (choice.side[Math.floor(at / c.partCount)] as Uint8Array)[at % c.partCount] === 1;
 }
 
 /** This very choice of steps costs at least that much more (undefined: it cannot be carried out at all). */

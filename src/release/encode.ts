@@ -1,6 +1,6 @@
 // Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
 
-import { carriersOf, type Compiled, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
+import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
 import { type Literal, Network, no, yes } from "./network.ts";
 import { given, raise, start, type Wiring } from "./wiring.ts";
 
@@ -21,6 +21,8 @@ export interface Encoding {
   readonly changes: (task: number, n: number) => Known;
   /** Toggle → how many changes an assignment pays for. */
   readonly paidChanges: (task: number, values: Uint8Array) => number;
+  /** A literal for "this part goes up with this lift", of a part that must go up with some lift. */
+  readonly taken: (context: number, part: number) => Known;
   /** Extra cost that a set of steps turned out to have. */
   readonly penalty: (labour: number) => Literal;
   /** Minutes from the network's cost units, and the number of connections released beside them. */
@@ -95,11 +97,16 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   c.steps.forEach((s, i) => {
     if (made[i] === 1) call(s.entails);
   });
+  problem.tasks.forEach((t, i) => {
+    if (t.must && t.back) call([i]);
+  });
   const stepVariable = new Int32Array(c.steps.length).fill(-1);
   c.steps.forEach((s, i) => {
     const isWay = i < c.wayCount;
     const isCalled = !isWay && called[i - c.wayCount] === 1 && problem.tasks[i - c.wayCount]?.back === true;
     if (made[i] === 0 && !isCalled) return;
+    // A step that wants a state both on and off is none.
+    if (s.without.some((t) => given(s.needs, (a) => (a === doneAtom(c, t) ? false : undefined)) === false)) return;
     if (isWay && c.released[c.connectionOf[i] as number] === 1) return;
     stepVariable[i] = network.variable(price(s.labour) + (isWay ? 1 : 0));
   });
@@ -161,11 +168,13 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     separationLiteral.push(network.variable());
   });
   c.contexts.forEach((context, x) => {
-    const active = "lift" in context ? stepLiteral(c.wayCount + context.lift) : yes(separationLiteral[context.separation] as number);
+    const active =
+      "lift" in context ? stepLiteral(c.wayCount + context.lift) : yes(separationLiteral[context.separation] as number);
     const side: Known[] = Array.from({ length: c.partCount }, () => false);
     labels.push(side);
     if (active === false) return;
-    for (let p = 0; p < c.partCount; p++) if (!("lift" in context) || c.fixed[p] === 0) side[p] = yes(network.variable());
+    for (let p = 0; p < c.partCount; p++)
+      if (!("lift" in context) || c.fixed[p] === 0) side[p] = yes(network.variable());
     if ("lift" in context) {
       const lift = c.lifts.get(context.lift);
       if (lift === undefined) return;
@@ -204,14 +213,19 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     }
   });
 
-  if (c.take.length > 0) {
-    for (const p of c.take) {
-      const lifted: Known[] = [];
-      c.contexts.forEach((context, x) => {
-        if ("lift" in context) lifted.push(literalOf({ any: false, of: [doneAtom(c, context.lift), sideAtom(c, x, p)] }));
-      });
-      clause(lifted);
-    }
+  const taken = new Map<string, Known>();
+  for (const p of c.take) {
+    const lifted: Known[] = [];
+    c.contexts.forEach((context, x) => {
+      if (!("lift" in context)) return;
+      const up = (labels[x] as Known[])[p] as Known;
+      if (typeof up === "boolean") return;
+      const own = yes(network.variable());
+      network.clause([own ^ 1, up]);
+      taken.set(`${x} ${p}`, own);
+      lifted.push(own);
+    });
+    clause(lifted);
   }
 
   c.steps.forEach((s, i) => {
@@ -222,9 +236,10 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     for (const t of s.entails) clause([not(own), stepLiteral(c.wayCount + t)]);
   });
   problem.tasks.forEach((t, i) => {
-    if (t.must && !t.back) clause([stepLiteral(c.wayCount + i)]);
+    if (t.must) clause([stepLiteral(c.wayCount + i)]);
   });
-  for (const [t, hang] of c.hangs) for (const tie of hang.taut) clause([not(stepLiteral(c.wayCount + t)), releasedLiteral[tie] as Known]);
+  for (const [t, hang] of c.hangs)
+    for (const tie of hang.taut) clause([not(stepLiteral(c.wayCount + t)), releasedLiteral[tie] as Known]);
 
   // Once every carrying tie of a part is released, something must hold it, or it is in two hands.
   for (let p = 0; p < c.partCount; p++) {
@@ -263,11 +278,19 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   const toggles = problem.tasks.flatMap((t, i) => (t.toggle ? [i] : []));
   for (const t of toggles) {
     c.contexts.forEach((context, x) => {
-      if (!("lift" in context) || !(c.steps[c.wayCount + context.lift] as { without: readonly number[] }).without.includes(t)) return;
+      if (
+        !("lift" in context) ||
+        !(c.steps[c.wayCount + context.lift] as { without: readonly number[] }).without.includes(t)
+      )
+        return;
       const side = labels[x] as Known[];
       for (let w = 0; w < c.wayCount; w++) {
         const own = stepLiteral(w);
-        if (own === false || given((c.steps[w] as { needs: Formula }).needs, (a) => (a === doneAtom(c, t) ? false : undefined)) !== false) continue;
+        if (
+          own === false ||
+          given((c.steps[w] as { needs: Formula }).needs, (a) => (a === doneAtom(c, t) ? false : undefined)) !== false
+        )
+          continue;
         const parts = c.joins[c.connectionOf[w] as number] as readonly number[];
         parts.forEach((p, k) => {
           const q = parts[(k + 1) % parts.length] as number;
@@ -291,6 +314,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
       }
       return n;
     },
+    taken: (context, part) => taken.get(`${context} ${part}`) ?? false,
     penalty: (labour) => yes(network.variable(price(labour))),
     minutes: (cost) => Math.floor(cost / weight + 1e-9) / perMinute,
   };

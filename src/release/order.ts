@@ -10,13 +10,28 @@ import { given, holds, mentions, raise, start, type Wiring } from "./wiring.ts";
 export type Event = number;
 
 export type Sequenced =
-  | { readonly kind: "order"; readonly events: readonly Event[]; readonly labourOfStates: number; readonly complete: boolean }
+  | { readonly kind: "order"; readonly events: readonly Event[]; readonly labourOfStates: number }
   /** Atoms of the plan that only justify one another. */
   | { readonly kind: "unfounded"; readonly atoms: readonly number[] }
   /** Bodies that nothing holds at the end. */
   | { readonly kind: "fallen"; readonly load: Load; readonly parts: readonly number[] }
+  /** Bodies that nothing can hold in time, whichever of their ties goes last. */
+  | { readonly kind: "unheld"; readonly bodies: readonly Unheld[] }
+  /** A part that was to go up is not tied to what goes up. */
+  | { readonly kind: "left"; readonly context: number; readonly part: number; readonly group: readonly number[] }
   /** No order was found; `complete`: there is none. */
   | { readonly kind: "stuck"; readonly complete: boolean };
+
+/** A body whose carrying ties are all to be released, and whose hold comes true, for each of them, only after it. */
+export interface Unheld {
+  /** Carrying ties that join it to the rest. */
+  readonly boundary: readonly number[];
+  /** Tasks that strap it together. */
+  readonly straps: readonly number[];
+  readonly hold: Formula;
+  /** Boundary tie → atoms that do not come true without it, as far as the hold asks for them. */
+  readonly late: ReadonlyMap<number, readonly number[]>;
+}
 
 /** What one choice asks of an order beyond the needs: ties to cut before a lift or separation, straps to put on after it. */
 export interface Demands {
@@ -177,7 +192,8 @@ function unfoundedAtoms(c: Compiled, w: Wiring, choice: Choice, demands: Demands
     else if (run.released[c.connectionOf[s] as number] === 0) atoms.add(c.connectionOf[s] as number);
   }
   c.contexts.forEach((context, x) => {
-    if ("separation" in context && choice.active[x] === true && run.passed[x] === 0) atoms.add(separationAtom(c, context.separation));
+    if ("separation" in context && choice.active[x] === true && run.passed[x] === 0)
+      atoms.add(separationAtom(c, context.separation));
   });
   return [...atoms];
 }
@@ -199,7 +215,8 @@ function lastLoad(c: Compiled, choice: Choice, steps: readonly number[]): { load
     if (hang !== undefined) load.strap(hang.part, hang.to);
   }
   c.contexts.forEach((context, x) => {
-    if ("lift" in context && choice.active[x] === true) (choice.side[x] as Uint8Array).forEach((up, p) => up === 1 && (load.up[p] = 1));
+    if ("lift" in context && choice.active[x] === true)
+      (choice.side[x] as Uint8Array).forEach((up, p) => up === 1 && (load.up[p] = 1));
   });
   return { load, touched: [...touched] };
 }
@@ -209,14 +226,22 @@ interface Node {
   readonly load: Load;
   readonly on: Uint8Array;
   readonly events: Event[];
-  /** Ready, but a state or the carrying rule stands against it. */
-  parked: number[];
+  /** Lift context → what went up. */
+  readonly groups: Map<number, readonly number[]>;
+  /** Steps that the carrying rule stands against, with the parts that would fall. */
+  blocked: readonly { readonly s: number; readonly parts: readonly number[] }[];
+  /** Steps that could be made, left to the search. */
+  choices: readonly number[];
   cost: number;
 }
 
+/** Changes of state looked at before giving up, and single steps in the careful search. */
 const MOST_NODES = 400;
+const MOST_CAREFUL = 4000;
+/** Times an order is tried again with another tie put last. */
+const MOST_TRIES = 12;
 
-/** Orders the chosen steps. `shuffle` perturbs which of two carrying ties goes first. */
+/** Orders the chosen steps. */
 export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
   const demands = demandsOf(c, choice);
   const steps = outSteps(c, choice);
@@ -225,7 +250,187 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
   const last = lastLoad(c, choice, steps);
   const parts = last.load.fallen(last.touched);
   if (parts.length > 0) return { kind: "fallen", load: last.load, parts };
-  return new Sequencer(c, w, choice, demands, steps).solve();
+
+  // A part that must go up tied is cut from its neighbours after the lift, where that can be.
+  const kept = new Map<number, Formula[]>();
+  if (c.take.length > 0) {
+    c.contexts.forEach((context, x) => {
+      if (!("lift" in context) || choice.active[x] !== true) return;
+      const side = choice.side[x] as Uint8Array;
+      for (const s of steps) {
+        if (s >= c.wayCount) continue;
+        const tie = c.connectionOf[s] as number;
+        if ((c.joins[tie] as readonly number[]).every((p) => side[p] === 1)) kept.set(tie, [doneAtom(c, context.lift)]);
+      }
+    });
+  }
+  const hints = new Map(kept);
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const sequencer = new Sequencer(c, w, choice, demands, steps, hints);
+    const found = sequencer.solve(false);
+    if ("events" in found) {
+      const left = leftBehind(c, choice, found.groups);
+      if (left === undefined) return { kind: "order", events: found.events, labourOfStates: found.cost };
+      return kept.size === 0 || hints.size > 0 ? left : { kind: "stuck", complete: false };
+    }
+    if (kept.size > 0 && tries === 0) {
+      hints.clear();
+      continue;
+    }
+    const unheld: Unheld[] = [];
+    let learnt = false;
+    for (const { s, parts: falling } of found.blocked) {
+      const body = bodyOf(c, w, choice, demands, found.load, c.connectionOf[s] as number, falling);
+      if (body === undefined) continue;
+      const early = body.boundary.find((t) => !body.late.has(t));
+      if (early === undefined) unheld.push(body);
+      else {
+        const open = body.boundary.find((t) => !body.late.has(t) && !hints.has(t));
+        if (open !== undefined) {
+          hints.set(open, [body.hold]);
+          learnt = true;
+        }
+      }
+    }
+    if (unheld.length > 0) return { kind: "unheld", bodies: unheld };
+    if (!learnt) break;
+  }
+  const careful = new Sequencer(c, w, choice, demands, steps, new Map()).solve(true);
+  if (!("events" in careful)) return { kind: "stuck", complete: careful.complete };
+  const left = leftBehind(c, choice, careful.groups);
+  if (left === undefined) return { kind: "order", events: careful.events, labourOfStates: careful.cost };
+  return { kind: "stuck", complete: false };
+}
+
+/** A part of `take` that no lift took, as the lift whose sides promised it. */
+function leftBehind(
+  c: Compiled,
+  choice: Choice,
+  groups: ReadonlyMap<number, readonly number[]>,
+): Sequenced | undefined {
+  for (const part of c.take) {
+    if ([...groups.values()].some((group) => group.includes(part))) continue;
+    for (const [context, group] of groups) {
+      if ((choice.side[context] as Uint8Array)[part] === 1) return { kind: "left", context, part, group };
+    }
+  }
+  return undefined;
+}
+
+/** The body that falls when a tie goes, and which of its ties could go last; undefined where rests might bear it. */
+function bodyOf(
+  c: Compiled,
+  w: Wiring,
+  choice: Choice,
+  demands: Demands,
+  load: Load,
+  tie: number,
+  falling: readonly number[],
+): Unheld | undefined {
+  load.released[tie] = 1;
+  const body = load.loose(falling[0] as number);
+  load.released[tie] = 0;
+  if (body === undefined) return undefined;
+  const inside = new Set(body);
+  const boundary = new Set<number>();
+  const inner = new Set<number>();
+  const by: Formula[] = [];
+  const straps: number[] = [];
+  for (const p of body) {
+    for (const t of c.tiesOf[p] as readonly number[]) {
+      const connection = c.problem.connections[t];
+      if (connection?.carrying !== true) continue;
+      if (connection.rests && connection.at !== undefined) return undefined;
+      if (c.released[t] === 1) continue;
+      if (load.released[t] === 1 || t === tie) boundary.add(t);
+      else inner.add(t);
+    }
+    for (const t of c.holders[p] as readonly number[]) {
+      const hang = c.hangs.get(t);
+      if (hang !== undefined && inside.has(hang.part) && inside.has(hang.to)) straps.push(t);
+      else by.push(doneAtom(c, t));
+    }
+    c.contexts.forEach((context, x) => {
+      if ("lift" in context) by.push({ any: false, of: [doneAtom(c, context.lift), sideAtom(c, x, p)] });
+    });
+  }
+  // A tie all of whose ends are in the body does not bind it to anything else.
+  for (const t of boundary) {
+    if ((c.joins[t] as readonly number[]).every((p) => inside.has(p))) {
+      boundary.delete(t);
+      inner.add(t);
+    }
+  }
+  by.push(...inner);
+  const only = body[0] as number;
+  if (body.length === 1 && straps.length === 0 && (c.problem.parts[only]?.mass ?? 0) <= c.problem.handLimit) {
+    by.push({
+      any: false,
+      of: (c.tiesOf[only] as readonly number[]).filter((t) => c.released[t] === 0 && !boundary.has(t)),
+    });
+  }
+  const hold: Formula = { any: true, of: by };
+  const late = new Map<number, readonly number[]>();
+  for (const t of boundary) {
+    const missing = lateWithout(c, w, choice, demands, t, hold);
+    if (missing !== undefined) late.set(t, missing);
+  }
+  return { boundary: [...boundary], straps: [...new Set(straps)], hold, late };
+}
+
+/** Whether a formula comes true by needs alone when a tie is never released: undefined if so, else the atoms that fail and that it leads to. */
+function lateWithout(
+  c: Compiled,
+  w: Wiring,
+  choice: Choice,
+  demands: Demands,
+  tie: number,
+  hold: Formula,
+): readonly number[] | undefined {
+  const run = new Progress(c, w, choice, demands);
+  for (let s = run.ready.pop(); s !== undefined; s = run.ready.pop()) {
+    if (s < c.wayCount && c.connectionOf[s] === tie) continue;
+    run.make(s);
+  }
+  const truth = (a: number): boolean => {
+    if (a < c.connectionCount) return run.released[a] === 1;
+    const t = a - c.connectionCount;
+    if (t < c.taskCount) return run.made[c.wayCount + t] === 1;
+    const k = t - c.taskCount;
+    if (k < c.separations.length) return run.passed[c.contexts.length - c.separations.length + k] === 1;
+    return sideTrue(c, choice, a);
+  };
+  if (holds(hold, truth)) return undefined;
+  const late = new Set<number>();
+  const visit = (f: Formula): void => {
+    if (typeof f !== "number") {
+      for (const g of f.of) visit(g);
+      return;
+    }
+    const task = f - c.connectionCount;
+    if (late.has(f) || truth(f) || task >= c.taskCount + c.separations.length) return;
+    // An atom that the choice does not bring about at all is a way out, not something late.
+    const makers = task < 0 ? (c.waysOf[f] as readonly number[]) : task < c.taskCount ? [c.wayCount + task] : [];
+    const x = c.contexts.findIndex((context) =>
+      "lift" in context ? context.lift === task : c.taskCount + context.separation === task,
+    );
+    if (task < c.taskCount ? !makers.some((s) => choice.steps[s] === 1) : choice.active[x] !== true) return;
+    late.add(f);
+    if (f === tie) return;
+    for (const s of makers) if (choice.steps[s] === 1) visit((c.steps[s] as { needs: Formula }).needs);
+    if (x >= 0) for (const t of choice.cut[x] as readonly number[]) visit(t);
+    for (const s of demands.after.get(task) ?? [])
+      visit(s < c.wayCount ? (c.connectionOf[s] as number) : doneAtom(c, s - c.wayCount));
+  };
+  visit(hold);
+  late.add(tie);
+  return [...late];
+}
+
+/** Whether a part lies on the rising side, by its atom. */
+export function sideTrue(c: Compiled, choice: Choice, atom: number): boolean {
+  const at = atom - sideAtom(c, 0, 0);
+  return (choice.side[Math.floor(at / c.partCount)] as Uint8Array)[at % c.partCount] === 1;
 }
 
 class Sequencer {
@@ -241,16 +446,19 @@ class Sequencer {
   private readonly looks: Uint8Array;
   /** Way → chosen releases that wait for its connection. */
   private readonly wanted: Int32Array;
-  private labour = (t: number): number => (this.c.steps[this.c.wayCount + t] as { labour: number }).labour;
+  private readonly hints: Hints;
 
-  constructor(c: Compiled, w: Wiring, choice: Choice, demands: Demands, steps: readonly number[]) {
+  constructor(c: Compiled, w: Wiring, choice: Choice, demands: Demands, steps: readonly number[], hints: Hints) {
+    this.hints = hints;
     this.c = c;
     this.w = w;
     this.choice = choice;
     this.demands = demands;
     this.steps = steps;
     const off = new Set(steps.flatMap((s) => (c.steps[s] as { without: readonly number[] }).without));
-    this.contested = c.problem.tasks.flatMap((t, i) => (t.toggle && choice.steps[c.wayCount + i] === 1 && off.has(i) ? [i] : []));
+    this.contested = c.problem.tasks.flatMap((t, i) =>
+      t.toggle && choice.steps[c.wayCount + i] === 1 && off.has(i) ? [i] : [],
+    );
     this.isToggle = new Uint8Array(c.taskCount);
     for (const t of this.contested) this.isToggle[t] = 1;
     this.looks = new Uint8Array(c.steps.length);
@@ -264,6 +472,7 @@ class Sequencer {
         if (without.length > 0 || mentions(needs, toggle)) this.looks[s] = 1;
       }
     }
+    for (const tie of hints.keys()) for (const s of c.waysOf[tie] as readonly number[]) this.looks[s] = 1;
     this.wanted = new Int32Array(c.connectionCount);
     const count = (f: Formula): void => {
       if (typeof f !== "number") for (const g of f.of) count(g);
@@ -272,53 +481,78 @@ class Sequencer {
     for (const s of steps) if (s < c.wayCount) count((c.steps[s] as { needs: Formula }).needs);
   }
 
-  solve(): Sequenced {
+  /** Cheapest changes of state first. Careful: the steps whose order can matter are tried one by one, and a failure is a proof. */
+  solve(
+    careful: boolean,
+  ): Node | { readonly complete: boolean; readonly blocked: Node["blocked"]; readonly load: Load } {
     const { c } = this;
     const first: Node = {
       run: new Progress(c, this.w, this.choice, this.demands),
       load: new Load(c),
       on: new Uint8Array(c.taskCount),
       events: [],
-      parked: [],
+      groups: new Map(),
+      blocked: [],
+      choices: [],
       cost: 0,
     };
-    this.close(first);
+    this.close(first, careful);
     const open: Node[] = [first];
     const closed: Node[] = [];
+    const seen = new Set<string>();
+    let furthest = first;
     let nodes = 0;
     while (open.length > 0) {
       let at = 0;
+      // Depth first among equals.
       open.forEach((n, i) => {
-        if (n.cost < (open[at] as Node).cost) at = i;
+        if (n.cost <= (open[at] as Node).cost) at = i;
       });
       const node = open.splice(at, 1)[0] as Node;
-      if (this.steps.every((s) => node.run.made[s] === 1)) {
-        return { kind: "order", events: node.events, labourOfStates: node.cost, complete: true };
+      if (node.events.length > furthest.events.length) furthest = node;
+      if (this.steps.every((s) => node.run.made[s] === 1) && this.endsRight(node)) return node;
+      if (careful) {
+        const key = `${node.run.made.join("")}${node.on.join("")}`;
+        if (seen.has(key)) continue;
+        seen.add(key);
+      } else {
+        if (closed.some((k) => same(k.on, node.on) && covers(k.run.made, node.run.made))) continue;
+        closed.push(node);
       }
-      if (closed.some((k) => same(k.on, node.on) && covers(k.run.made, node.run.made))) continue;
-      closed.push(node);
-      if (++nodes > MOST_NODES) return { kind: "stuck", complete: false };
+      if (++nodes > (careful ? MOST_CAREFUL : MOST_NODES))
+        return { complete: false, blocked: furthest.blocked, load: furthest.load };
+      for (const s of node.choices) {
+        const child = this.copy(node);
+        child.run.ready.push(...node.choices.filter((other) => other !== s));
+        if (this.attempt(child, s).length > 0) continue;
+        this.close(child, careful);
+        open.push(child);
+      }
       for (const t of this.contested) {
         const child = this.copy(node);
-        child.cost += this.labour(t);
+        child.run.ready.push(...node.choices);
+        const step = c.steps[c.wayCount + t] as { labour: number };
+        child.cost += step.labour;
         if (node.on[t] === 1) {
           child.on[t] = 0;
           child.events.push(-1 - t);
-          for (const p of c.supports[t] as readonly number[]) child.load.supported[p] = (child.load.supported[p] as number) - 1;
+          for (const p of c.supports[t] as readonly number[])
+            child.load.supported[p] = (child.load.supported[p] as number) - 1;
           if (child.load.fallen(c.supports[t] as readonly number[]).length > 0) continue;
         } else {
           if (!this.may(child, c.wayCount + t)) continue;
-          child.on[t] = 1;
-          child.events.push(c.wayCount + t);
-          for (const p of c.supports[t] as readonly number[]) child.load.supported[p] = (child.load.supported[p] as number) + 1;
-          child.run.make(c.wayCount + t);
+          this.make(child, c.wayCount + t);
         }
-        this.close(child);
+        this.close(child, careful);
         open.push(child);
       }
     }
-    // Which of several carrying ties goes first was chosen by a rule of thumb: that none was found proves it only when it did not matter.
-    return { kind: "stuck", complete: false };
+    return { complete: careful, blocked: furthest.blocked, load: furthest.load };
+  }
+
+  /** A toggle that a job asks for is on at the end. */
+  private endsRight(n: Node): boolean {
+    return this.contested.every((t) => this.c.problem.tasks[t]?.must !== true || n.on[t] === 1);
   }
 
   private copy(n: Node): Node {
@@ -327,7 +561,9 @@ class Sequencer {
       load: new Load(this.c, n.load),
       on: n.on.slice(),
       events: n.events.slice(),
-      parked: n.parked.slice(),
+      groups: new Map(n.groups),
+      blocked: [],
+      choices: [],
       cost: n.cost,
     };
   }
@@ -337,50 +573,76 @@ class Sequencer {
     const { c } = this;
     const { needs, without } = c.steps[s] as { needs: Formula; without: readonly number[] };
     if (without.some((t) => n.on[t] === 1)) return false;
-    return holds(needs, (a) => {
+    const truth = (a: number): boolean => {
       if (a < c.connectionCount) return n.run.released[a] === 1;
       const t = a - c.connectionCount;
       if (t < c.taskCount) return this.isToggle[t] === 1 ? n.on[t] === 1 : n.run.made[c.wayCount + t] === 1;
       const k = t - c.taskCount;
       const lifts = c.contexts.length - c.separations.length;
       if (k < c.separations.length) return n.run.passed[lifts + k] === 1;
-      const side = k - c.separations.length;
-      return (this.choice.side[Math.floor(side / c.partCount)] as Uint8Array)[side % c.partCount] === 1;
-    });
+      return sideTrue(c, this.choice, a);
+    };
+    const hint = s < c.wayCount ? this.hints.get(c.connectionOf[s] as number) : undefined;
+    return holds(needs, truth) && (hint ?? []).every((f) => holds(f, truth));
   }
 
-  /** Makes every step that can be made in the present state. */
-  private close(n: Node): void {
+  private make(n: Node, s: number): void {
     const { c } = this;
-    const { run, load } = n;
-    let waiting = n.parked;
+    n.events.push(s);
+    n.run.make(s);
+    if (s < c.wayCount) return;
+    const task = s - c.wayCount;
+    n.on[task] = 1;
+    for (const p of c.supports[task] as readonly number[]) n.load.supported[p] = (n.load.supported[p] as number) + 1;
+    const hang = c.hangs.get(task);
+    if (hang !== undefined) n.load.strap(hang.part, hang.to);
+    const lift = c.lifts.get(task);
+    if (lift === undefined) return;
+    const up = n.load.bodyOf(lift.parts);
+    const carried = new Set(up);
+    for (const p of groupOf(c, n.run.released, n.events, lift.parts))
+      if (c.uncarried[p] === 1 && !carried.has(p)) up.push(p);
+    for (const p of up) n.load.up[p] = 1;
+    n.groups.set(
+      c.contexts.findIndex((x) => "lift" in x && x.lift === task),
+      up,
+    );
+  }
+
+  /** Makes the step unless something would fall; says what would. */
+  private attempt(n: Node, s: number): readonly number[] {
+    const { c } = this;
+    if (s < c.wayCount) {
+      const tie = c.connectionOf[s] as number;
+      n.load.released[tie] = 1;
+      if (c.problem.connections[tie]?.carrying === true) {
+        const bad = n.load.fallen(c.joins[tie] as readonly number[]);
+        if (bad.length > 0) {
+          n.load.released[tie] = 0;
+          return bad;
+        }
+      }
+    }
+    this.make(n, s);
+    return [];
+  }
+
+  /** Makes every step that can be made in the present state; careful: leaves those whose order can matter to the search. */
+  private close(n: Node, careful: boolean): void {
+    const { c } = this;
+    const { run } = n;
+    let waiting: number[] = [];
+    let sorted = true;
     const weighty: number[] = [];
-    const blocked: { s: number; pulse: number; parts: readonly number[] }[] = [];
+    const choices: number[] = [];
+    let blocked: { s: number; pulse: number; parts: readonly number[] }[] = [];
+    // A blocked tie is tried again once something happened to the parts that would fall, or anything was held anew.
     const pulse = new Int32Array(c.partCount);
     let tide = 0;
-    const make = (s: number): void => {
-      n.events.push(s);
-      run.make(s);
-      if (s < c.wayCount) {
+    const beat = (s: number): void => {
+      if (s >= c.wayCount) tide++;
+      else
         for (const p of c.joins[c.connectionOf[s] as number] as readonly number[]) pulse[p] = (pulse[p] as number) + 1;
-        return;
-      }
-      const task = s - c.wayCount;
-      n.on[task] = 1;
-      for (const p of c.supports[task] as readonly number[]) load.supported[p] = (load.supported[p] as number) + 1;
-      const hang = c.hangs.get(task);
-      if (hang !== undefined) load.strap(hang.part, hang.to);
-      const lift = c.lifts.get(task);
-      if (lift !== undefined) for (const p of groupOf(c, run.released, n.events, lift.parts)) load.up[p] = 1;
-      tide++;
-    };
-    const tryCarrying = (s: number): readonly number[] => {
-      const tie = c.connectionOf[s] as number;
-      load.released[tie] = 1;
-      const bad = load.fallen(c.joins[tie] as readonly number[]);
-      if (bad.length > 0) load.released[tie] = 0;
-      else make(s);
-      return bad;
     };
     const pulseOf = (parts: readonly number[]): number => parts.reduce((sum, p) => sum + (pulse[p] as number), tide);
     for (;;) {
@@ -400,12 +662,16 @@ class Sequencer {
             continue;
           }
           if (c.problem.connections[tie]?.carrying === true) {
-            weighty.push(s);
+            (careful ? choices : weighty).push(s);
+            sorted = false;
             continue;
           }
-          load.released[tie] = 1;
+        } else if (careful && (c.hangs.has(task) || c.lifts.has(task))) {
+          choices.push(s);
+          continue;
         }
-        make(s);
+        this.attempt(n, s);
+        beat(s);
         moved = true;
       }
       if (moved && waiting.length > 0) {
@@ -414,28 +680,39 @@ class Sequencer {
         continue;
       }
       // Ties that carry go last, those that other releases wait for before the rest: a part's last tie is then the one nobody waits for.
-      weighty.sort((a, b) => (this.wanted[c.connectionOf[a] as number] as number) - (this.wanted[c.connectionOf[b] as number] as number) || b - a);
+      if (!sorted) {
+        const rank = (s: number): number => this.wanted[c.connectionOf[s] as number] as number;
+        weighty.sort((a, b) => rank(a) - rank(b) || b - a);
+        sorted = true;
+      }
       const s = weighty.pop();
       if (s !== undefined) {
-        if (run.made[s] === 1 || run.released[c.connectionOf[s] as number] === 1) continue;
+        if (run.made[s] === 1 || run.released[c.connectionOf[s] as number] === 1) {
+          run.made[s] = 1;
+          continue;
+        }
         if (this.looks[s] === 1 && !this.may(n, s)) {
           waiting.push(s);
           continue;
         }
-        const bad = tryCarrying(s);
+        const bad = this.attempt(n, s);
         if (bad.length > 0) blocked.push({ s, parts: bad, pulse: pulseOf(bad) });
+        else {
+          beat(s);
+          run.ready.push(...waiting);
+          waiting = [];
+        }
         continue;
       }
       const again = blocked.filter((b) => pulseOf(b.parts) !== b.pulse);
       if (again.length === 0) break;
-      for (const b of again) {
-        blocked.splice(blocked.indexOf(b), 1);
-        weighty.push(b.s);
-      }
+      blocked = blocked.filter((b) => pulseOf(b.parts) === b.pulse);
+      weighty.push(...again.map((b) => b.s));
+      sorted = false;
     }
-    n.parked = [...waiting, ...blocked.map((b) => b.s)];
-    run.ready.push(...n.parked);
-    n.parked = [];
+    n.blocked = blocked;
+    n.choices = choices.filter((s) => run.made[s] === 0);
+    run.ready.push(...waiting, ...blocked.map((b) => b.s));
   }
 }
 
@@ -457,7 +734,8 @@ function groupOf(c: Compiled, released: Uint8Array, events: readonly Event[], fr
       seen.add(q);
       group.push(q);
     };
-    for (const t of c.tiesOf[p] as readonly number[]) if (released[t] === 0) for (const q of c.joins[t] as readonly number[]) visit(q);
+    for (const t of c.tiesOf[p] as readonly number[])
+      if (released[t] === 0) for (const q of c.joins[t] as readonly number[]) visit(q);
     for (const q of straps.get(p) ?? []) visit(q);
   }
   return group;
@@ -467,7 +745,12 @@ const same = (a: Uint8Array, b: Uint8Array): boolean => a.every((x, i) => x === 
 const covers = (a: Uint8Array, b: Uint8Array): boolean => b.every((x, i) => x <= (a[i] as number));
 
 /** Toggle → least number of changes that its own order forces, and the step that forces the last one; `level` by step. */
-export function levelsOf(c: Compiled, w: Wiring, choice: Choice, task: number): { readonly level: Int32Array; readonly top: number } {
+export function levelsOf(
+  c: Compiled,
+  w: Wiring,
+  choice: Choice,
+  task: number,
+): { readonly level: Int32Array; readonly top: number } {
   const demands = demandsOf(c, choice);
   const level = new Int32Array(c.steps.length).fill(-1);
   const run = new Progress(c, w, choice, demands);

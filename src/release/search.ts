@@ -22,10 +22,17 @@ export interface Watch {
 /** The cheapest assignment below `ceiling`. Costs are whole numbers when `whole` (then a bound is rounded up). */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP): Found {
   const folded = eliminate(tables, cap);
-  if (!folded.feasible || folded.base >= ceiling) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.feasible ? ceiling : Number.POSITIVE_INFINITY };
-  if (folded.rest.count === 0) return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
+  if (!folded.feasible || folded.base >= ceiling)
+    return {
+      cost: Number.POSITIVE_INFINITY,
+      values: undefined,
+      bound: folded.feasible ? ceiling : Number.POSITIVE_INFINITY,
+    };
+  if (folded.rest.count === 0)
+    return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
   const rest = branch(folded.rest, ceiling - folded.base, watch, cap);
-  if (rest.values === undefined) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.base + rest.bound };
+  if (rest.values === undefined)
+    return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.base + rest.bound };
   return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound: folded.base + rest.bound };
 }
 
@@ -117,4 +124,3 @@ function components(tables: Tables): { tables: Tables; names: readonly number[] 
     },
   }));
 }
-

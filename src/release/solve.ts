@@ -1,14 +1,14 @@
 // Owns the recipe: clauses, their cheapest assignment, an order for it, and again with what was learnt where there is none.
 
-import { compile } from "./compile.ts";
-import { cutChanges, cutChoice, cutFallen, cutLoops } from "./cuts.ts";
+import { compile, sideAtom } from "./compile.ts";
+import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
 import { decode, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
 import { sequence } from "./order.ts";
+import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
 import { wire } from "./wiring.ts";
-import { sideAtom } from "./compile.ts";
 
 /** The least-labour plan out, with its bound. Throws `IllPosed` for a malformed problem; "no plan" is an answer. */
 export function solve(problem: Problem, limits: Limits = {}): Result {
@@ -17,10 +17,12 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const c = compile(problem);
   const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
   const e = encode(c, wiring);
-  const stop = (): boolean => (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
+  const stop = (): boolean =>
+    (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
   const watch = { nodes: 0, stop };
   let rounds = 0;
   let bound = 0;
+  let ceiling = Number.POSITIVE_INFINITY;
   let best: Plan | undefined;
   const answer = (status: Result["status"]): Result => ({
     status,
@@ -34,16 +36,24 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     rounds++;
     const least = minimise(e.network, watch);
     if (least.values === undefined) {
-      if (least.bound === Number.POSITIVE_INFINITY) return best === undefined ? answer("infeasible") : answer("optimal");
+      if (least.bound === Number.POSITIVE_INFINITY && ceiling === Number.POSITIVE_INFINITY) {
+        if (best !== undefined) bound = best.labour;
+        return answer(best === undefined ? "infeasible" : "optimal");
+      }
       return answer(best === undefined ? "unknown" : "feasible");
     }
-    bound = e.minutes(least.bound);
+    bound = Math.min(ceiling, e.minutes(least.bound));
     const choice = decode(c, e, least.values);
     const found = sequence(c, wiring, choice);
     if (found.kind === "unfounded") cutLoops(c, e, choice, found.atoms);
     else if (found.kind === "fallen") cutFallen(c, e, choice, found);
-    else if (found.kind === "stuck") cutChoice(c, e, choice, undefined);
-    else {
+    else if (found.kind === "unheld") for (const body of found.bodies) cutUnheld(c, e, body);
+    else if (found.kind === "left") cutLeft(c, e, found);
+    else if (found.kind === "stuck") {
+      // Not known to have no order: what is cut off here is not ruled out, so that the bound stays where it is.
+      if (!found.complete) ceiling = Math.min(ceiling, bound);
+      cutChoice(c, e, choice, undefined);
+    } else {
       const plan = planOf(c, choice, found.events);
       if (best === undefined || plan.labour < best.labour) {
         best = plan;
@@ -52,7 +62,12 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
       if (best.labour <= bound + 1e-9) return answer("optimal");
       let cut = false;
       problem.tasks.forEach((t, i) => {
-        if (t.toggle && choice.steps[c.wayCount + i] === 1 && cutChanges(c, wiring, e, choice, i, e.paidChanges(i, least.values as Uint8Array))) cut = true;
+        if (
+          t.toggle &&
+          choice.steps[c.wayCount + i] === 1 &&
+          cutChanges(c, wiring, e, choice, i, e.paidChanges(i, least.values as Uint8Array))
+        )
+          cut = true;
       });
       if (!cut) cutChoice(c, e, choice, plan.labour - bound);
     }
@@ -97,5 +112,5 @@ function planOf(c: ReturnType<typeof compile>, choice: ReturnType<typeof decode>
     }
   }
   for (const t of called) tasks.push(problem.tasks[t]?.id ?? "");
-  return { order, releases, tasks, lifts: [], setAside: [], hung: [], labour };
+  return { order, releases, tasks, ...outcomeOf(problem, order), labour };
 }
