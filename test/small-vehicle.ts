@@ -261,7 +261,7 @@ export const carrier = (): Vehicle =>
         "bolted joint",
         [
           { at: "bench", time: 12, needs: ["lift-out"] },
-          { at: "under", time: 35, people: 1, needs: ["gearbox-jack", "undertray"] },
+          { at: "under", time: 130, people: 1, needs: ["gearbox-jack", "undertray"] },
         ],
         { refit: refit({ torque: newtonMetres(48), pattern: "cross" }) },
       ),

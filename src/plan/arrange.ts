@@ -205,9 +205,70 @@ class Search {
   }
 }
 
+/** Longer orders are left as they were found. */
+const LONG = 400;
+
+/**
+ * The same order with weight taken, and what carries heavy parts released, as late as its visits allow; on the way back the sling is then off, and the mounts
+ * are on, as early. A power unit may sit on unbolted mounts, or hang in its sling, while the vehicle is raised; nobody would choose it.
+ */
+class Carrier {
+  private readonly walk: Walk;
+  private readonly ask: Arrangement;
+  private readonly moveOf: ReadonlyMap<string, number>;
+  private readonly toggleOf: ReadonlyMap<string, number>;
+
+  constructor(ask: Arrangement, walk: Walk) {
+    this.ask = ask;
+    this.walk = walk;
+    this.moveOf = new Map(walk.moves.map((move) => [move.id, move.index]));
+    this.toggleOf = new Map(walk.toggles.map((toggle) => [toggle.id, toggle.index]));
+  }
+
+  carryLonger(found: readonly Step[]): readonly Step[] {
+    if (found.length > LONG) return found;
+    let order = found;
+    for (const step of found.toReversed()) {
+      const move = this.walk.moves[this.moveOf.get(idOf(step)) ?? -1];
+      if (move?.late === true) order = this.later(order, step, move.position);
+    }
+    return order;
+  }
+
+  /** The step as late as it can be among the steps at its own position. */
+  private later(order: readonly Step[], step: Step, position: string | undefined): readonly Step[] {
+    const from = order.indexOf(step);
+    const rest = order.toSpliced(from, 1);
+    const visits = visitsOf(this.ask.problem, order);
+    const positions = positionsOf(this.ask.problem, rest);
+    for (let to = rest.length; to > from; to--) {
+      if (positions[to - 1] !== position) continue;
+      const moved = rest.toSpliced(to, 0, step);
+      if (visitsOf(this.ask.problem, moved) <= visits && this.isLegal(moved)) return moved;
+    }
+    return order;
+  }
+
+  private isLegal(order: readonly Step[]): boolean {
+    let moment: Moment | undefined = this.walk.start();
+    let late = false;
+    for (const step of order) {
+      const toggle = this.toggleOf.get(idOf(step));
+      const move = this.moveOf.get(idOf(step));
+      if (move !== undefined && late && !this.ask.last.has(idOf(step))) return false;
+      if (this.ask.last.has(idOf(step))) late = true;
+      if (toggle !== undefined) moment = this.walk.turn(moment, toggle, this.ask.bothWays);
+      else moment = move === undefined ? undefined : this.walk.make(moment, move);
+      if (moment === undefined) return false;
+    }
+    return true;
+  }
+}
+
 /** The steps in an order with as few visits as the search finds. */
 export const arrange = (ask: Arrangement): Arranged => {
   const walk = new Walk(ask.problem, ask.steps);
-  const order = new Search(ask, walk, false).run() ?? new Search(ask, walk, true).run();
+  const found = new Search(ask, walk, false).run() ?? new Search(ask, walk, true).run();
+  const order = found === undefined ? undefined : new Carrier(ask, walk).carryLonger(found);
   return { ...(order === undefined ? {} : { order }), fewest: fewestVisits(ask, walk.moves, walk.toggles) };
 };

@@ -1,7 +1,10 @@
 // The door of plan: from an order on a vehicle to what must come off, the order of the work, and the way back.
 
+export { labelOf } from "./labels.ts";
+export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
+export { makePlan, type Plan, type PlannedLift, type PlanStep, type Visit } from "./plan.ts";
 export {
   type Assumed,
   type Lack,
@@ -13,3 +16,5 @@ export {
   translate,
 } from "./question.ts";
 export { type ResolvedRefit, refitOf } from "./refit.ts";
+export { writePlan } from "./text.ts";
+export { type WhileOut, whileItIsOut, writeWhileOut } from "./while-out.ts";

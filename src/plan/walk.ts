@@ -12,6 +12,8 @@ export interface Move {
   readonly position: string | undefined;
   /** Releases something that carries, so that what it leaves behind must be looked at. */
   readonly carrying: boolean;
+  /** Best left as late as it can be: releasing what carries something too heavy for two hands, and taking weight from above or below. */
+  readonly late: boolean;
 }
 
 /** A state of the vehicle that the plan sets and undoes. */
@@ -98,6 +100,9 @@ export class Walk {
     this.released = new Set(problem.released);
     const tasks = new Map(problem.tasks.map((task) => [task.id, task]));
     const connections = new Map(problem.connections.map((one) => [one.id, one]));
+    const light = new Set(
+      problem.parts.filter((part) => !part.fixed && part.mass <= problem.handLimit).map((part) => part.id),
+    );
     const moves: Move[] = [];
     const toggles: Toggle[] = [];
     const works: { readonly needs: readonly Need[]; readonly without: readonly string[] }[] = [];
@@ -117,7 +122,10 @@ export class Walk {
         continue;
       }
       this.moveOf.set(id, moves.length);
-      moves.push({ index: moves.length, step, id, position: work.position, carrying: connection?.carrying === true });
+      const carrying = connection?.carrying === true;
+      const heavy = carrying && connection.joins.every((part) => !light.has(part));
+      const late = heavy || (task?.supports.length ?? 0) > 0;
+      moves.push({ index: moves.length, step, id, position: work.position, carrying, late });
       works.push(work);
       done.push(task);
     }
@@ -247,6 +255,14 @@ export class Walk {
     return bodies;
   }
 
+  /** What hangs together by what carries. */
+  private carriedBodies(moment: Moment): Int32Array {
+    const bodies = this.carried.slice();
+    for (const { move, ends } of this.carriers) if (moment.made[move] === 0) join(bodies, ends);
+    for (const { move, ends } of this.hangs) if (moment.made[move] === 1) join(bodies, ends);
+    return bodies;
+  }
+
   /** R4: who is up after this lift, or undefined when it may not be made. */
   private liftNow(
     moment: Moment,
@@ -254,13 +270,16 @@ export class Walk {
   ): Uint8Array | undefined {
     const bodies = this.bodies(moment);
     const taken = new Set(lift.parts.map((part) => find(bodies, part)));
+    // What hangs from the load by a hose alone goes along and is not held by it.
+    const carried = this.carriedBodies(moment);
+    const held = new Set(lift.parts.map((part) => find(carried, part)));
     const up = moment.up.slice();
     let mass = 0;
     for (const [part, { fixed, mass: own }] of this.problem.parts.entries()) {
       if (!taken.has(find(bodies, part))) continue;
       if (fixed || this.keep[part] === 1) return undefined;
       mass += own;
-      up[part] = 1;
+      if (held.has(find(carried, part)) || this.outside[part] === 1) up[part] = 1;
     }
     return mass > lift.limit + 1e-9 ? undefined : up;
   }
@@ -268,9 +287,7 @@ export class Walk {
   /** R5: the parts that nothing holds at this moment, as ones. */
   private unheld(moment: Moment): Uint8Array {
     const { parts, handLimit, margin } = this.problem;
-    const bodies = this.carried.slice();
-    for (const { move, ends } of this.carriers) if (moment.made[move] === 0) join(bodies, ends);
-    for (const { move, ends } of this.hangs) if (moment.made[move] === 1) join(bodies, ends);
+    const bodies = this.carriedBodies(moment);
     const firm = new Uint8Array(parts.length);
     const hold = (part: number) => {
       firm[find(bodies, part)] = 1;

@@ -1,0 +1,17 @@
+// Owns what people call the things of a question: each id by the words of its file.
+
+import type { Question } from "./question.ts";
+
+/** What a person calls the thing with this id: a part, a connection, a way of it, a task, a hang, a job or its work. */
+export const labelOf = ({ vehicle, sources }: Question, id: string): string => {
+  const source = sources.get(id);
+  if (source?.kind === "way")
+    return source.way.label === undefined ? source.connection.label : `${source.connection.label}, ${source.way.label}`;
+  if (source?.kind === "task") return source.task.label;
+  if (source?.kind === "work") return source.work.label;
+  if (source?.kind === "goal") return source.job.label;
+  const named = [...vehicle.parts, ...vehicle.connections, ...vehicle.positions, ...vehicle.hoists, ...vehicle.jobs];
+  const partOf = (part: string) => vehicle.parts.find((one) => one.id === part)?.label ?? part;
+  if (source?.kind === "hang") return `${source.part.label} aside on ${partOf(source.hang.to)}`;
+  return named.find((one) => one.id === id)?.label ?? id;
+};

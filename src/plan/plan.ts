@@ -1,0 +1,331 @@
+// Owns the plan as a document: plain data that says all of it, out, work and back, with the proofs; whoever prints or sends it needs nothing else.
+
+import type { Result } from "../release/index.ts";
+import { type Back, wayBack } from "./back.ts";
+import type { BackFault } from "./back-check.ts";
+import type { Caution } from "./cautions.ts";
+import { labelOf } from "./labels.ts";
+import { sayLack } from "./lack.ts";
+import { lastLooks } from "./last-look.ts";
+import { meansOf } from "./order.ts";
+import type { Assumed, Question, Swap } from "./question.ts";
+import { type Sequence, sequence } from "./sequence.ts";
+import { type Draft, draftBack, draftOut } from "./steps.ts";
+
+/** What was put in, or is taken out, at a step. */
+export interface Item {
+  readonly item: string;
+  readonly count: number;
+}
+
+/** One numbered step. Times are minutes for all the people named, one step after the other. */
+export interface PlanStep {
+  /** From 1, through the whole plan. */
+  readonly number: number;
+  readonly action:
+    | "release"
+    | "loosen"
+    | "do"
+    | "undo"
+    | "work"
+    | "verify"
+    | "refit"
+    | "tighten"
+    | "return"
+    | "perform";
+  /** The connection, task, hang or work; of a last look the step that it stands before. */
+  readonly id: string;
+  readonly way?: string;
+  readonly label: string;
+  readonly minutes: number;
+  readonly people: number;
+  /** Minutes afterwards that nobody need stand by. */
+  readonly wait?: number;
+  readonly skill?: string;
+  readonly tools: readonly string[];
+  readonly cautions: readonly Caution[];
+  readonly mark?: string;
+  readonly protect?: string;
+  readonly catch?: string;
+  readonly keep?: string;
+  readonly note?: string;
+  /** Temporary things put in at this step, plugs among them, and taken out at it. */
+  readonly putIn: readonly Item[];
+  readonly takeOut: readonly Item[];
+  /** Fasteners that come out at this step and go back in. */
+  readonly hardware: readonly Item[];
+  readonly fresh: readonly string[];
+  /** Newton-metres. */
+  readonly torque?: number;
+  readonly pattern?: string;
+  readonly check?: string;
+  /** Parts put aside by hand, or fetched again. */
+  readonly setAside: readonly string[];
+  readonly fetch: readonly string[];
+  /** Figures of this step that the file does not give. */
+  readonly assumed: readonly string[];
+  /** Of a last look: what is verified, hidden things first, and what closes over it. */
+  readonly verify?: readonly { readonly id: string; readonly label: string; readonly hidden: boolean }[];
+  readonly closes?: string;
+}
+
+/** Steps at one position, one after the other. */
+export interface Visit {
+  readonly position?: string;
+  readonly label: string;
+  readonly minutes: number;
+  readonly tools: readonly string[];
+  readonly steps: readonly PlanStep[];
+}
+
+export interface PlannedLift {
+  readonly task: string;
+  readonly label: string;
+  readonly parts: readonly { readonly id: string; readonly label: string; readonly mass: number | null }[];
+  /** Kilograms, the upper end of every tolerance; parts without a mass in the file count nothing and are listed. */
+  readonly mass: number;
+  readonly withoutMass: readonly string[];
+  /** Kilograms; null where the file limits nothing. */
+  readonly limit: number | null;
+  readonly hoist?: { readonly id: string; readonly label: string; readonly limit: number; readonly reach?: number };
+  readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
+}
+
+/** A temporary thing, by the numbers of the steps that it goes in and comes out with. */
+export interface TemporaryThing extends Item {
+  readonly in: number;
+  /** Absent: nothing takes it out. The check of the way back then says so. */
+  readonly out?: number;
+}
+
+/** Person-minutes, but for the waiting. */
+export interface Figures {
+  /** Release and refit together. */
+  readonly labour: number;
+  /** No legal plan takes less. */
+  readonly bound: number;
+  /** The jobs' own work, which the labour leaves out. */
+  readonly work: number;
+  /** Turning states of the vehicle that only the way back needs: beyond what was proved least. */
+  readonly beyond: number;
+  /** Minutes afterwards that nobody stands by for, in all: draining, cooling. */
+  readonly waiting: number;
+}
+
+/** What the independent replays say. */
+export interface Checks {
+  readonly out: {
+    readonly legal: boolean;
+    readonly steps: number;
+    /** Connections still made at the end, over which no lifted group reaches anything fixed. */
+    readonly searched: number;
+  };
+  readonly back: { readonly holds: boolean; readonly steps: number; readonly faults: readonly BackFault[] };
+  /** Bodies that sat for a while on mounts whose bolts were out; metres from their centre of mass to the nearest edge. */
+  readonly rested: readonly {
+    readonly parts: readonly string[];
+    readonly on: readonly string[];
+    readonly inside: number;
+  }[];
+}
+
+/** Visits to positions, each with a number that no order of the same steps gets below. */
+export interface Moves {
+  readonly out: number;
+  readonly outFewest: number;
+  readonly back: number;
+  readonly backFewest: number;
+}
+
+export interface Plan {
+  readonly format: "unmoor/plan/1";
+  readonly vehicle: string;
+  readonly note?: string;
+  readonly jobs: readonly { readonly id: string; readonly label: string }[];
+  readonly crew: { readonly people?: number; readonly names: readonly string[] };
+  readonly status: "optimal" | "feasible";
+  readonly figures: Figures;
+  readonly lifts: readonly PlannedLift[];
+  readonly setAside: readonly string[];
+  readonly hung: readonly { readonly part: string; readonly to: string }[];
+  /** Released before this plan began; their refit is no part of it. */
+  readonly releasedBefore: readonly string[];
+  readonly swaps: readonly Swap[];
+  readonly checks: Checks;
+  readonly moves: Moves;
+  readonly out: readonly Visit[];
+  /** From the first step of the jobs' work to the last. */
+  readonly work: readonly Visit[];
+  readonly back: readonly Visit[];
+  readonly temporary: readonly TemporaryThing[];
+  /** What must be new, by the number of the step that needs it. */
+  readonly fresh: readonly { readonly item: string; readonly step: number }[];
+  readonly removed: readonly { readonly id: string; readonly label: string; readonly why: string }[];
+  readonly assumed: readonly Assumed[];
+  /** What each id of the plan is called: parts, connections, tasks. */
+  readonly labels: Readonly<Record<string, string>>;
+}
+
+const sum = (list: readonly number[]): number => list.reduce((total, one) => total + one, 0);
+
+/** Whether a state of the vehicle is turned with nobody at a position: the position needs it to be as it was, or may not be used while it is on. */
+const clears = (question: Question, action: PlanStep["action"], id: string, position: string | undefined): boolean => {
+  const place = position === undefined ? undefined : question.places.get(position);
+  if (place === undefined) return false;
+  return action === "do"
+    ? place.without.includes(id)
+    : action === "undo" && JSON.stringify(place.needs).includes(JSON.stringify({ done: id }));
+};
+
+/** Numbers the steps and puts those at one position together; what has no position is done where people are, or on their way to the next. */
+const visitsOf = (question: Question, drafts: readonly Draft[], from: number): readonly Visit[] => {
+  const runs: { position: string | undefined; steps: PlanStep[] }[] = [];
+  for (const [index, { position, ...step }] of drafts.entries()) {
+    const run = runs.at(-1);
+    const numbered = { ...step, number: from + index };
+    const elsewhere =
+      position === undefined
+        ? clears(question, step.action, step.id, run?.position)
+        : run?.position !== undefined && position !== run.position;
+    if (run === undefined || elsewhere) runs.push({ position, steps: [numbered] });
+    else {
+      run.position ??= position;
+      run.steps.push(numbered);
+    }
+  }
+  return runs.map(({ position, steps }) => ({
+    ...(position === undefined ? {} : { position }),
+    label: position === undefined ? "Anywhere" : labelOf(question, position),
+    minutes: sum(steps.map((step) => step.minutes)),
+    tools: [...new Set(steps.flatMap((step) => step.tools))],
+    steps,
+  }));
+};
+
+/** The steps of the way back with the last looks between them. */
+const withLooks = (question: Question, { order }: Sequence, back: Back, drafts: readonly Draft[]): readonly Draft[] => {
+  const looks = new Map(lastLooks(question, order, back.steps).map((look) => [look.before, look]));
+  const hidden = new Set(question.vehicle.connections.filter((one) => one.hidden).map((one) => one.id));
+  return drafts.flatMap((draft, index): readonly Draft[] => {
+    const look = looks.get(index);
+    if (look === undefined) return [draft];
+    const verify = look.verify.map((id) => ({ id, label: labelOf(question, id), hidden: hidden.has(id) }));
+    const hold: Draft = {
+      action: "verify",
+      id: draft.id,
+      label: "Last look",
+      minutes: 0,
+      people: 1,
+      position: draft.position,
+      tools: [],
+      cautions: [],
+      putIn: [],
+      takeOut: [],
+      hardware: [],
+      fresh: [],
+      setAside: [],
+      fetch: [],
+      assumed: [],
+      verify,
+      closes: draft.label,
+    };
+    return [hold, draft];
+  });
+};
+
+/** Pairs what goes in with what takes it out: the next step about the same thing. */
+const pairTemporary = (steps: readonly PlanStep[]): readonly TemporaryThing[] =>
+  steps.flatMap((step) =>
+    step.putIn.map(({ item, count }) => {
+      const out = steps.find(
+        (later) => later.number > step.number && later.id === step.id && later.takeOut.some((one) => one.item === item),
+      );
+      return { item, count, in: step.number, ...(out === undefined ? {} : { out: out.number }) };
+    }),
+  );
+
+const liftsOf = (question: Question, { verdict }: Sequence): readonly PlannedLift[] =>
+  verdict.lifts.map(({ task, parts, mass }) => {
+    const limit = question.lifts.get(task);
+    const listed = question.vehicle.parts.filter((part) => parts.includes(part.id));
+    return {
+      task,
+      label: labelOf(question, task),
+      parts: listed.map(({ id, label, mass: own }) => ({ id, label, mass: own?.high ?? null })),
+      mass,
+      withoutMass: listed.filter((part) => part.mass === undefined).map((part) => part.id),
+      limit: limit !== undefined && Number.isFinite(limit.limit) ? limit.limit : null,
+      ...(limit?.hoist === undefined ? {} : { hoist: { ...limit.hoist, label: labelOf(question, limit.hoist.id) } }),
+      ...(limit?.eyes === undefined ? {} : { eyes: limit.eyes }),
+    };
+  });
+
+/**
+ * The whole plan for an answer: the order for one pair of hands out and of the work, the way back, what is verified when, and every check of it.
+ * Undefined when the result has no plan.
+ */
+export const makePlan = (question: Question, result: Result): Plan | undefined => {
+  const { plan, status, bound } = result;
+  if (plan === undefined || (status !== "optimal" && status !== "feasible")) return undefined;
+  const { vehicle, order, problem } = question;
+  const out = sequence(question, plan);
+  const back = wayBack(question, out.order, out.verdict);
+  const lifts = out.verdict.lifts;
+
+  const drafts = draftOut(question, out.order, lifts);
+  // What is still released between two works belongs to the work; the way back begins with the first refit.
+  const firstWork = drafts.findIndex((draft) => draft.action === "work");
+  const begin = firstWork < 0 ? drafts.length : firstWork;
+  const [outDrafts, workDrafts] = [drafts.slice(0, begin), drafts.slice(begin)];
+  const backDrafts = withLooks(question, out, back, draftBack(question, out.order, lifts, back.steps));
+  const outVisits = visitsOf(question, outDrafts, 1);
+  const workVisits = visitsOf(question, workDrafts, 1 + outDrafts.length);
+  const backVisits = visitsOf(question, backDrafts, 1 + drafts.length);
+  const steps = [...outVisits, ...workVisits, ...backVisits].flatMap((visit) => visit.steps);
+
+  const persons = typeof order.people === "number" ? [] : (order.people ?? vehicle.shop.people);
+  const { people } = meansOf(vehicle, order);
+  const beyond = backDrafts
+    .filter((draft) => back.beyond.includes(draft.id))
+    .map((draft) => draft.minutes * draft.people);
+  const released = new Set([...problem.released, ...out.verdict.released.map((one) => one.id)]);
+  const ids = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs].map((one) => one.id);
+  return {
+    format: "unmoor/plan/1",
+    vehicle: vehicle.name,
+    ...(vehicle.note === undefined ? {} : { note: vehicle.note }),
+    jobs: order.jobs.map((id) => ({ id, label: labelOf(question, id) })),
+    crew: { ...(people === undefined ? {} : { people }), names: persons.map((person) => person.label ?? person.id) },
+    status,
+    figures: {
+      labour: out.verdict.labour,
+      bound,
+      work: sum(drafts.map((draft) => (draft.action === "work" ? draft.minutes * draft.people : 0))),
+      beyond: sum(beyond),
+      waiting: sum(steps.map((step) => step.wait ?? 0)),
+    },
+    lifts: liftsOf(question, out),
+    setAside: out.verdict.setAside,
+    hung: out.verdict.hung.map(({ part, to }) => ({ part, to })),
+    releasedBefore: problem.released,
+    swaps: question.swaps,
+    checks: {
+      out: {
+        legal: out.verdict.legal,
+        steps: out.order.length,
+        searched: problem.connections.filter((one) => !released.has(one.id)).length,
+      },
+      back: { holds: back.faults.length === 0, steps: back.steps.length, faults: back.faults },
+      rested: out.verdict.rested.map(({ parts, on, inside }) => ({ parts, on, inside })),
+    },
+    moves: { out: out.visits, outFewest: out.fewest, back: back.visits, backFewest: back.fewest },
+    out: outVisits,
+    work: workVisits,
+    back: backVisits,
+    temporary: pairTemporary(steps),
+    fresh: steps.flatMap((step) => step.fresh.map((item) => ({ item, step: step.number }))),
+    removed: question.removed.map(({ id, why }) => ({ id, label: labelOf(question, id), why: sayLack(why) })),
+    assumed: question.assumed,
+    labels: Object.fromEntries(ids.map((id) => [id, labelOf(question, id)])),
+  };
+};
