@@ -29,6 +29,7 @@ const ORDER: readonly Flag[] = [
   { name: "crew", value: "ID,ID", many: true, text: "only these people of the file's shop" },
   { name: "without-tool", value: "NAME", many: true, text: "plan without this tool" },
   { name: "within", value: "SECONDS", number: true, text: "stop then, with the best so far and its gap" },
+  { name: "others", text: "also what every other job of the vehicle would add now, against by itself" },
 ];
 
 export const COMMANDS: readonly Command[] = [
@@ -66,6 +67,15 @@ export const COMMANDS: readonly Command[] = [
     ],
     example: "unmoor free demo/bench-pump.vehicle.yaml --released coupling,suction-hose,case-drain",
     load: async () => (await import("./free.ts")).runFree,
+  },
+  {
+    name: "plan",
+    summary: "the whole sequence for one pair of hands, out and back",
+    about: "By position, numbered, with minutes, tools, what to plug and mark, and the checks that hold it up.",
+    operands: [FILE],
+    flags: ORDER,
+    example: "unmoor plan demo/plover-28.vehicle.yaml --job clutch-plate",
+    load: async () => (await import("./plan.ts")).runPlan,
   },
   {
     name: "schema",

@@ -2,6 +2,13 @@
 
 import { z } from "zod";
 
+/** A shape whose every list and record may be read only: what a command writes it does not own. */
+type Frozen<T> = T extends readonly (infer Item)[]
+  ? readonly Frozen<Item>[]
+  : T extends object
+    ? { readonly [Key in keyof T]: Frozen<T[Key]> }
+    : T;
+
 const place = z.strictObject({
   file: z.string(),
   line: z.int().min(1),
@@ -42,7 +49,7 @@ export const checkDocument = z
   })
   .describe("unmoor check --json; also what every other command writes when the file has faults.");
 
-export type CheckDocument = z.infer<typeof checkDocument>;
+export type CheckDocument = Frozen<z.infer<typeof checkDocument>>;
 
 const named = z.strictObject({ id: z.string(), label: z.string() });
 
@@ -79,7 +86,7 @@ export const freeDocument = z
   })
   .describe("unmoor free --json");
 
-export type FreeDocument = z.infer<typeof freeDocument>;
+export type FreeDocument = Frozen<z.infer<typeof freeDocument>>;
 
 const step = z
   .union([
@@ -170,8 +177,132 @@ export const releaseDocument = z
     assumed: z
       .array(z.strictObject({ id: z.string(), what: z.string() }))
       .describe("Figures that the file does not give."),
+    others: z
+      .array(
+        z.strictObject({
+          job: z.string(),
+          label: z.string(),
+          now: minutes
+            .optional()
+            .describe("Labour that it adds to this order; absent when there is no plan with both."),
+          alone: minutes.optional().describe("Labour by itself."),
+          saved: minutes.optional(),
+          proved: z.boolean().describe("Every figure is proved least."),
+          adds: z.array(z.string()).describe("Connections and tasks that it adds."),
+        }),
+      )
+      .optional()
+      .describe("With --others: every other job of the vehicle, what saves most first."),
     milliseconds: z.number(),
   })
   .describe("unmoor release --json");
 
-export type ReleaseDocument = z.infer<typeof releaseDocument>;
+export type ReleaseDocument = Frozen<z.infer<typeof releaseDocument>>;
+
+const items = z.array(z.strictObject({ item: z.string(), count: z.number() }));
+
+const planStep = z.strictObject({
+  number: z.int().describe("From 1, through the whole plan."),
+  action: z.enum(["release", "loosen", "do", "undo", "work", "verify", "refit", "tighten", "return", "perform"]),
+  id: z.string().describe("The connection, task, hang or work; of a last look the step that it stands before."),
+  way: z.string().optional(),
+  label: z.string(),
+  minutes: minutes.describe("For all its people together, as long as one of them takes."),
+  people: z.int(),
+  wait: minutes.optional().describe("Minutes afterwards that nobody stands by for."),
+  skill: z.string().optional(),
+  tools: z.array(z.string()),
+  cautions: z.array(
+    z.strictObject({ id: z.string(), word: z.enum(["DANGER", "WARNING", "CAUTION"]), text: z.string() }),
+  ),
+  mark: z.string().optional(),
+  protect: z.string().optional(),
+  catch: z.string().optional(),
+  keep: z.string().optional(),
+  note: z.string().optional(),
+  putIn: items,
+  takeOut: items,
+  hardware: items,
+  fresh: z.array(z.string()).describe("What must be new."),
+  torque: z.number().optional().describe("Newton-metres."),
+  pattern: z.string().optional(),
+  check: z.string().optional(),
+  setAside: z.array(z.string()),
+  fetch: z.array(z.string()),
+  assumed: z.array(z.string()),
+  verify: z.array(z.strictObject({ id: z.string(), label: z.string(), hidden: z.boolean() })).optional(),
+  closes: z.string().optional(),
+});
+
+const visits = z.array(
+  z.strictObject({
+    position: z.string().optional(),
+    label: z.string(),
+    minutes,
+    tools: z.array(z.string()),
+    steps: z.array(planStep),
+  }),
+);
+
+export const planDocument = z
+  .strictObject({
+    format: z.literal("unmoor/plan/1"),
+    vehicle: z.string(),
+    note: z.string().optional(),
+    jobs: z.array(named),
+    crew: z.strictObject({ people: z.int().optional(), names: z.array(z.string()) }),
+    status: z.enum(["optimal", "feasible"]),
+    figures: z.strictObject({
+      labour: minutes.describe("Minutes of people, release and refit together."),
+      bound: minutes.describe("No legal plan takes less."),
+      work: minutes.describe("The jobs' own work, on top."),
+      beyond: minutes.describe("Turning states of the vehicle that only the way back needs, on top."),
+      waiting: minutes.describe("Minutes that nobody stands by for."),
+    }),
+    lifts: z.array(
+      z.strictObject({
+        task: z.string(),
+        label: z.string(),
+        parts: z.array(z.strictObject({ id: z.string(), label: z.string(), mass: z.number().nullable() })),
+        mass: z.number().describe("Kilograms, the upper end of every tolerance."),
+        withoutMass: z.array(z.string()),
+        limit: z.number().nullable(),
+        hoist: z
+          .strictObject({ id: z.string(), label: z.string(), limit: z.number(), reach: z.number().optional() })
+          .optional(),
+        eyes: z.strictObject({ ids: z.array(z.string()), limit: z.number() }).optional(),
+      }),
+    ),
+    setAside: z.array(z.string()),
+    hung: z.array(z.strictObject({ part: z.string(), to: z.string() })),
+    releasedBefore: z.array(z.string()),
+    swaps: z.array(
+      z.strictObject({
+        job: z.string(),
+        parts: z.array(z.string()),
+        connections: z.array(z.string()),
+        carriedOver: z.array(z.string()),
+      }),
+    ),
+    checks: z.strictObject({
+      out: z.strictObject({ legal: z.boolean(), steps: z.int(), searched: z.int() }),
+      back: z.strictObject({
+        holds: z.boolean(),
+        steps: z.int(),
+        faults: z.array(z.looseObject({ rule: z.string(), what: z.string() })),
+      }),
+      rested: z.array(z.strictObject({ parts: z.array(z.string()), on: z.array(z.string()), inside: z.number() })),
+    }),
+    moves: z.strictObject({ out: z.int(), outFewest: z.int(), back: z.int(), backFewest: z.int() }),
+    out: visits,
+    work: visits,
+    back: visits,
+    temporary: z.array(z.strictObject({ item: z.string(), count: z.number(), in: z.int(), out: z.int().optional() })),
+    fresh: z.array(z.strictObject({ item: z.string(), step: z.int() })),
+    removed: z.array(z.strictObject({ id: z.string(), label: z.string(), why: z.string() })),
+    assumed: z.array(z.strictObject({ id: z.string(), what: z.string() })),
+    labels: z.record(z.string(), z.string()).describe("What each id is called."),
+  })
+  .describe("unmoor plan --json; without a plan the document of release.");
+
+export type PlanDocument = Frozen<z.infer<typeof planDocument>>;

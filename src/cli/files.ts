@@ -48,10 +48,10 @@ export function describeReading(path: string, { vehicle, faults, warnings, files
   return {
     format: "unmoor/check/1",
     file: path,
-    files: [...files],
+    files,
     sound: vehicle !== undefined,
-    faults: faults.map(copyFault),
-    warnings: warnings.map(copyFault),
+    faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
+    warnings: warnings.map((fault) => ({ ...fault, sentence: sentence(fault) })),
     ...(vehicle === undefined
       ? {}
       : {
@@ -65,13 +65,6 @@ export function describeReading(path: string, { vehicle, faults, warnings, files
           },
         }),
   };
-}
-
-function copyFault(fault: Fault): CheckDocument["faults"][number] {
-  const values = Object.entries(fault.values).map(
-    ([key, value]) => [key, typeof value === "object" ? [...value] : value] as const,
-  );
-  return { ...fault, values: Object.fromEntries(values), others: [...fault.others], sentence: sentence(fault) };
 }
 
 function load(path: string): string | { readonly missing: string } {

@@ -49,7 +49,7 @@ export function runFree({ operands, flags }: Call, terminal: Terminal): Exit {
       format: "unmoor/free/1",
       file: path,
       free,
-      released: [...released],
+      released,
       groups: answers.map(({ from, freedom }) => describeFreedom(vehicle, from, freedom)),
     };
     terminal.say(JSON.stringify(document, undefined, 2));
@@ -72,9 +72,9 @@ function askedOf(vehicle: Vehicle, take: readonly string[]): Asked[] {
 
 function describeFreedom(vehicle: Vehicle, from: readonly string[], freedom: Freedom): FreeDocument["groups"][number] {
   return {
-    from: [...from],
+    from,
     free: freedom.free,
-    group: [...freedom.group],
+    group: freedom.group,
     mass: massOf(vehicle, freedom.group),
     chain: freedom.chain.map((id) => ({ id, label: labelOf(vehicle, id) })),
     ties: freedom.ties.map(({ id, parts, fixed }) => {
@@ -82,8 +82,8 @@ function describeFreedom(vehicle: Vehicle, from: readonly string[], freedom: Fre
       return {
         id,
         label: labelOf(vehicle, id),
-        parts: [...parts],
-        fixed: [...fixed],
+        parts,
+        fixed,
         positions: connection ? positionsOf(connection) : [],
       };
     }),

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
 import { COMMANDS } from "./commands.ts";
-import { checkDocument, freeDocument, releaseDocument } from "./documents.ts";
+import { checkDocument, freeDocument, planDocument, releaseDocument } from "./documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-cli-"));
@@ -19,7 +19,7 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function run(...words: string[]) {
-  return spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", env: { ...process.env, NO_COLOR: "" } });
+  return spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
 }
 
 /** A vehicle file made from a demo by replacing text that must be in it. */
@@ -171,7 +171,7 @@ describe("release", () => {
   test("the bench pump: the optimum that docs/bench-pump.md works out by hand, with its proof", () => {
     const { status, stdout, stderr } = run("release", PUMP, "--job", "shaft-seal");
     expect([status, stderr]).toEqual([0, ""]);
-    expect(stdout).toMatch(/Optimal: 80 min of labour/);
+    expect(stdout).toMatch(/Optimal: 80 person-minutes of labour/);
     expect(stdout).toMatch(/Freedom at .* reaches nothing fixed/);
     for (const id of ["coupling", "suction-hose", "flange-bolts"]) expect(stdout).toContain(id);
   });
@@ -218,6 +218,44 @@ describe("release", () => {
 
   test("colour is written to a terminal only", () => {
     expect(run("release", PUMP, "--job", "shaft-seal").stdout).not.toContain("\u001b[");
+  });
+});
+
+describe("plan", () => {
+  test("the whole sequence, out and back, and what holds it up", () => {
+    const { status, stdout, stderr } = run("plan", PUMP, "--job", "shaft-seal");
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(stdout).toMatch(/replayed \d+ steps/);
+    expect(stdout.indexOf("Release: Bolts of the pump flange")).toBeLessThan(
+      stdout.indexOf("Refit: Bolts of the pump flange"),
+    );
+  });
+
+  test("--json numbers every step once, takes the same labour as release, and has the published shape", () => {
+    const plan = planDocument.parse(JSON.parse(run("plan", PUMP, "--job", "shaft-seal", "--json").stdout));
+    const steps = [...plan.out, ...plan.work, ...plan.back].flatMap((visit) => visit.steps);
+    expect(steps.map(({ number }) => number)).toEqual(steps.map((_, index) => index + 1));
+    expect(plan.figures.labour).toBe(80);
+    expect(plan.checks.out.legal && plan.checks.back.holds).toBe(true);
+  });
+
+  test("without a plan it says what release says", () => {
+    const { status, stdout } = run("plan", PUMP, "--job", "shaft-seal", "--without-tool", "sling 0.5 t");
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/Infeasible/);
+  });
+});
+
+test("--others says what every other job would add, against by itself", () => {
+  const document = releaseDocument.parse(
+    JSON.parse(run("release", PUMP, "--job", "shaft-seal", "--others", "--json").stdout),
+  );
+  expect(document.others?.map(({ job }) => job).toSorted()).toEqual(["coupling-element", "relief-valve"]);
+  // The coupling is open in any case: its element costs no release of its own.
+  expect(document.others?.find(({ job }) => job === "coupling-element")).toMatchObject({
+    now: 0,
+    alone: 13,
+    proved: true,
   });
 });
 

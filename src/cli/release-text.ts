@@ -1,12 +1,12 @@
 // Owns what `release` says on a terminal: the answer and its bound, the cut, the releases by position, and the proof.
 
-import type { Question } from "../plan/index.ts";
+import { labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
-import { labelOf, RULES, sayLack } from "./release-document.ts";
+import { RULES } from "./release-document.ts";
 import type { Terminal } from "./terminal.ts";
-import type { ReleaseAnswer } from "./thread.ts";
+import type { Answer } from "./thread.ts";
 
-export function sayRelease(question: Question, answer: ReleaseAnswer, terminal: Terminal): string {
+export function sayRelease(question: Question, answer: Answer, terminal: Terminal): string {
   const { result, verdict } = answer;
   const { plan } = result;
   const head = [sayOrder(question, terminal), saySentence(answer, terminal)];
@@ -30,6 +30,7 @@ export function sayRelease(question: Question, answer: ReleaseAnswer, terminal: 
     ...sayTasks(question, answer, terminal),
     "",
     ...sayProof(question, answer, terminal),
+    ...sayOthers(answer, terminal),
     ...sayRemoved(question),
     ...sayAssumed(question),
     "",
@@ -46,30 +47,30 @@ function sayOrder({ vehicle, order }: Question, { ink }: Terminal): string {
   );
 }
 
-function saySentence({ result: { status, plan, bound } }: ReleaseAnswer, { ink }: Terminal): string {
-  const labour = plan === undefined ? "" : minutes(plan.labour);
+function saySentence({ result: { status, plan, bound } }: Answer, { ink }: Terminal): string {
+  const labour = plan === undefined ? "" : people(plan.labour);
   switch (status) {
     case "optimal":
-      return `${ink.good("Optimal")}: ${labour} of labour, release and refit together; proved that no legal plan takes less.`;
+      return `${ink.good("Optimal")}: ${labour} of labour, release and refit together; proved: no legal plan takes less.`;
     case "feasible": {
       const gap = plan === undefined || plan.labour === 0 ? 0 : ((plan.labour - bound) / plan.labour) * 100;
-      return `${ink.doubt("Feasible")}: ${labour} of labour, release and refit together; none takes less than ${minutes(bound)} (gap ${gap.toFixed(1)} %). The search was stopped.`;
+      return `${ink.doubt("Feasible")}: ${labour} of labour, release and refit together; none takes less than ${people(bound)} (gap ${gap.toFixed(1)} %). The search was stopped.`;
     }
     case "infeasible":
       return `${ink.bad("Infeasible")}: no legal plan does this with what the order has.`;
     case "unknown":
-      return `${ink.doubt("No answer yet")}: the search was stopped before it had one; none takes less than ${minutes(bound)}.`;
+      return `${ink.doubt("No answer yet")}: the search was stopped before it had one; none takes less than ${people(bound)}.`;
   }
 }
 
-function sayLifts(question: Question, { verdict }: ReleaseAnswer): string[] {
+function sayLifts(question: Question, { verdict }: Answer): string[] {
   return (verdict?.lifts ?? []).map(({ task, parts, mass }) => {
     const limit = question.lifts.get(task);
     const allowed =
       limit === undefined || !Number.isFinite(limit.limit)
         ? "the file gives no limit"
         : `limit ${limit.limit.toFixed(0)} kg${limit.hoist ? ` (${labelHoist(question, limit.hoist.id)}${limit.hoist.reach === undefined ? "" : ` at ${limit.hoist.reach} m`})` : ""}`;
-    return `${labelOf(question, task)}: ${parts.length} parts, at most ${mass.toFixed(0)} kg by their tolerances; ${allowed}.`;
+    return `${labelOf(question, task)}: ${count(parts.length, "part")}, at most ${mass.toFixed(0)} kg by their tolerances; ${allowed}.`;
   });
 }
 
@@ -77,40 +78,44 @@ function labelHoist({ vehicle }: Question, id: string): string {
   return vehicle.hoists.find((hoist) => hoist.id === id)?.label ?? id;
 }
 
-function sayReleases(question: Question, { result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayReleases(question: Question, { result: { plan } }: Answer, { ink }: Terminal): string[] {
   const wayOf = new Map(question.problem.connections.flatMap(({ ways }) => ways.map((way) => [way.id, way] as const)));
   const releases = (plan?.releases ?? []).map(({ id, way }) => {
     const { position, labour } = wayOf.get(way) ?? { position: undefined, labour: 0 };
     return { id, text: labelOf(question, way), position, labour };
   });
   const total = releases.reduce((sum, { labour }) => sum + labour, 0);
-  const lines = [ink.strong(`Releases: ${releases.length}, ${minutes(total)} with their refit`)];
+  const lines = [ink.strong(`Releases: ${releases.length}, ${people(total)} with their refit`)];
   for (const position of [...question.vehicle.positions.map(({ id }) => id), undefined]) {
     const here = releases.filter((release) => release.position === position);
     if (here.length === 0) continue;
     const label = position === undefined ? "Anywhere" : (question.positions.get(position)?.label ?? position);
-    lines.push(`  ${label}: ${here.length}, ${minutes(here.reduce((sum, { labour }) => sum + labour, 0))}`);
+    lines.push(`  ${label}: ${here.length}, ${number(here.reduce((sum, { labour }) => sum + labour, 0))}`);
     for (const { id, text, labour } of here)
-      lines.push(`    ${number(labour).padStart(5)} min  ${text} ${ink.faint(`(${id})`)}`);
+      lines.push(`    ${number(labour).padStart(6)}  ${text} ${ink.faint(`(${id})`)}`);
   }
   return lines;
 }
 
-function sayTasks(question: Question, { result: { plan } }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayTasks(question: Question, { result: { plan } }: Answer, { ink }: Terminal): string[] {
   const labourOf = new Map(question.problem.tasks.map((task) => [task.id, task.labour]));
   const times = (id: string) =>
     plan?.order.filter((step) => ("do" in step && step.do === id) || ("undo" in step && step.undo === id)).length ?? 0;
-  const tasks = plan?.tasks ?? [];
+  // The jobs' own work is no labour of getting there.
+  const tasks = (plan?.tasks ?? [])
+    .filter((id) => ["task", "hang"].includes(question.sources.get(id)?.kind ?? ""))
+    .map((id) => ({ id, labour: (labourOf.get(id) ?? 0) * Math.max(1, times(id)) }));
+  const total = tasks.reduce((sum, { labour }) => sum + labour, 0);
   return [
-    ink.strong(`Tasks: ${tasks.length}, with their return`),
-    ...tasks.map((id) => {
-      const labour = (labourOf.get(id) ?? 0) * Math.max(1, times(id));
-      return `    ${number(labour).padStart(5)} min  ${labelOf(question, id)} ${ink.faint(`(${id})`)}${times(id) > 1 ? `, set or undone ${times(id)} times on the way out` : ""}`;
+    ink.strong(`Tasks: ${tasks.length}, ${people(total)} with their return`),
+    ...tasks.map(({ id, labour }) => {
+      const turned = times(id) > 1 ? `, set or undone ${times(id)} times on the way out` : "";
+      return `    ${number(labour).padStart(6)}  ${labelOf(question, id)} ${ink.faint(`(${id})`)}${turned}`;
     }),
   ];
 }
 
-function sayProof(question: Question, { result: { plan }, verdict }: ReleaseAnswer, { ink }: Terminal): string[] {
+function sayProof(question: Question, { result: { plan }, verdict }: Answer, { ink }: Terminal): string[] {
   const left = question.problem.connections.length - question.problem.released.length - (plan?.releases.length ?? 0);
   return [
     ink.strong("Proof"),
@@ -118,13 +123,21 @@ function sayProof(question: Question, { result: { plan }, verdict }: ReleaseAnsw
     `  of docs/release.md held: ${RULES.join(", ")}.`,
     ...(verdict?.lifts ?? []).map(
       ({ task, parts }) =>
-        `  Freedom at "${labelOf(question, task)}": from its ${parts.length} parts a search over the ${left} connections left made at the end reaches nothing fixed.`,
+        `  Freedom at "${labelOf(question, task)}": from its ${count(parts.length, "part")} a search over the ${count(left, "connection")} left made at the end reaches nothing fixed.`,
     ),
     ...(verdict?.rested ?? []).map(({ parts, on, inside }) => {
       const names = (ids: readonly string[]) => ids.map((id) => labelOf(question, id)).join(", ");
       return `  Rests for a while: ${names(parts)} on ${names(on)}; centre of mass ${(inside * 1000).toFixed(0)} mm inside (margin ${(question.problem.margin * 1000).toFixed(0)} mm).`;
     }),
   ];
+}
+
+function sayOthers({ others }: Answer, { ink }: Terminal): string[] {
+  if (others === undefined || others.length === 0) return [];
+  const lines = writeWhileOut(others)
+    .split("\n")
+    .map((line) => `  ${line}`);
+  return ["", ink.strong("While it is out: the other jobs"), ...lines];
 }
 
 function sayRemoved(question: Question): string[] {
@@ -147,8 +160,13 @@ function sayAssumed(question: Question): string[] {
   ];
 }
 
-function minutes(value: number): string {
-  return `${number(value)} min`;
+/** Labour: minutes times people. */
+function people(value: number): string {
+  return `${number(value)} person-minutes`;
+}
+
+function count(n: number, word: string): string {
+  return `${n} ${word}${n === 1 ? "" : "s"}`;
 }
 
 function number(value: number): string {

@@ -1,6 +1,6 @@
 // Owns the command `release`: what must come off, asked, answered and written as text or as one document.
 
-import { type Question, translate } from "../plan/index.ts";
+import { translate } from "../plan/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -9,31 +9,32 @@ import { readOrder } from "./order.ts";
 import { describeRelease } from "./release-document.ts";
 import { sayRelease } from "./release-text.ts";
 import type { Terminal } from "./terminal.ts";
-import type { ReleaseAnswer } from "./thread.ts";
+import type { Answer, Asked } from "./thread.ts";
 
-/** What the computing thread is asked. */
-export interface Asked {
-  readonly question: Question;
-  readonly milliseconds?: number;
-}
+/** How a search ends, as an exit code. */
+export const ENDED = {
+  optimal: EXIT.found,
+  feasible: EXIT.found,
+  infeasible: EXIT.not,
+  unknown: EXIT.stopped,
+} as const;
 
 export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.operands[0] ?? "";
-  const asked = takeAsked(path, call, terminal);
+  const asked = takeAsked("release", path, call, terminal);
   if (typeof asked === "number") return asked;
-  const { question } = asked;
-  const answer = await computeAside<Asked, ReleaseAnswer>(asked, terminal);
-  const text = call.flags.has("json")
-    ? JSON.stringify(describeRelease(path, question, answer), undefined, 2)
-    : sayRelease(question, answer, terminal);
-  terminal.say(text);
-  return { optimal: EXIT.found, feasible: EXIT.found, infeasible: EXIT.not, unknown: EXIT.stopped }[
-    answer.result.status
-  ];
+  const answer = await computeAside<Asked, Answer>(asked, terminal);
+  const json = call.flags.has("json");
+  terminal.say(
+    json
+      ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
+      : sayRelease(asked.question, answer, terminal),
+  );
+  return ENDED[answer.result.status];
 }
 
 /** Reads the file and the order of a call; else says what is wrong and gives the exit code. */
-export function takeAsked(path: string, call: Call, terminal: Terminal): Asked | Exit {
+export function takeAsked(what: Asked["what"], path: string, call: Call, terminal: Terminal): Asked | Exit {
   const taken = takeVehicle(path, terminal, call.flags.has("json"));
   if (typeof taken === "number") return taken;
   const order = readOrder(taken.vehicle, call);
@@ -41,7 +42,8 @@ export function takeAsked(path: string, call: Call, terminal: Terminal): Asked |
   const question = translate(taken.vehicle, order);
   if (question.faults.length > 0) return refuse(question.faults, terminal);
   const within = call.flags.get("within")?.[0];
-  return { question, ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }) };
+  const others = call.flags.has("others");
+  return { what, question, others, ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }) };
 }
 
 function refuse(faults: readonly CallFault[], terminal: Terminal): Exit {

@@ -1,39 +1,61 @@
 // Owns the computing thread: it answers one question and ends. The other end is background.ts.
 
 import { parentPort, workerData } from "node:worker_threads";
+import { makePlan, type Plan, type Question, type WhileOut, whileItIsOut } from "../plan/index.ts";
 import { checkPlan, type Limits, type Result, solve, type Verdict } from "../release/index.ts";
 import type { Report, Start } from "./background.ts";
-import type { Asked } from "./release.ts";
 
-/** The solver's answer, and the checker's verdict on it where there is a plan. */
-export interface ReleaseAnswer {
+/** What the thread is asked, about a question that has no faults. */
+export interface Asked {
+  readonly what: "release" | "plan";
+  readonly question: Question;
+  /** When to stop the search. */
+  readonly milliseconds?: number;
+  /** Also what every other job of the vehicle would add. */
+  readonly others: boolean;
+}
+
+/** The solver's answer and, where it has a plan, the checker's verdict on it and what was made of it. */
+export interface Answer {
   readonly result: Result;
   readonly verdict?: Verdict;
+  readonly plan?: Plan;
+  readonly others?: readonly WhileOut[];
 }
 
 const { asked, stop } = workerData as Start<Asked>;
+const { what, question, milliseconds, others } = asked;
 
-function report(message: Report<ReleaseAnswer>): void {
+const limits: Limits = {
+  ...(milliseconds === undefined ? {} : { milliseconds }),
+  now: () => performance.now(),
+  stop: () => Atomics.load(stop, 0) === 1,
+};
+
+function report(message: Report<Answer>): void {
   parentPort?.postMessage(message);
 }
 
-const limits: Limits = {
-  ...(asked.milliseconds === undefined ? {} : { milliseconds: asked.milliseconds }),
-  now: () => performance.now(),
-  stop: () => Atomics.load(stop, 0) === 1,
-  onBest: (labour, bound) => report({ kind: "best", labour, bound }),
-};
-
-function answerRelease(): ReleaseAnswer {
-  const { problem } = asked.question;
-  const result = solve(problem, limits);
+function answer(): Answer {
+  report({ kind: "doing", what: "searching" });
+  const result = solve(question.problem, {
+    ...limits,
+    onBest: (labour, bound) => report({ kind: "best", labour, bound }),
+  });
   if (result.plan === undefined) return { result };
-  const { verdict, mismatched } = checkPlan(problem, result.plan);
+  const { verdict, mismatched } = checkPlan(question.problem, result.plan);
   // Nobody is shown a plan that the checker refuses, however it came about.
   if (!verdict.legal || mismatched.length > 0) {
     throw new Error(`the checker refuses the answer: ${JSON.stringify(verdict.faults)} ${mismatched.join(", ")}`);
   }
-  return { result, verdict };
+  report({ kind: "doing", what: what === "plan" ? "putting it in order" : "asking what else" });
+  const plan = what === "plan" ? makePlan(question, result) : undefined;
+  return {
+    result,
+    verdict,
+    ...(plan === undefined ? {} : { plan }),
+    ...(others ? { others: whileItIsOut(question, result, limits) } : {}),
+  };
 }
 
-report({ kind: "answer", answer: answerRelease() });
+report({ kind: "answer", answer: answer() });

@@ -1,0 +1,38 @@
+// Owns the command `plan`: the whole sequence, out and back, as text or as one document.
+
+import { writePlan, writeWhileOut } from "../plan/index.ts";
+import { computeAside } from "./background.ts";
+import type { Call } from "./call.ts";
+import type { PlanDocument } from "./documents.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { ENDED, takeAsked } from "./release.ts";
+import { describeRelease } from "./release-document.ts";
+import { sayRelease } from "./release-text.ts";
+import type { Terminal } from "./terminal.ts";
+import type { Answer, Asked } from "./thread.ts";
+
+export async function runPlan(call: Call, terminal: Terminal): Promise<Exit> {
+  const path = call.operands[0] ?? "";
+  const asked = takeAsked("plan", path, call, terminal);
+  if (typeof asked === "number") return asked;
+  const answer = await computeAside<Asked, Answer>(asked, terminal);
+  const { plan, others, result } = answer;
+  const json = call.flags.has("json");
+  if (plan === undefined) {
+    // No plan, and why: what `release` says of it is all that there is to say.
+    terminal.say(
+      json
+        ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
+        : sayRelease(asked.question, answer, terminal),
+    );
+    return ENDED[result.status];
+  }
+  if (json) {
+    const document: PlanDocument = plan;
+    terminal.say(JSON.stringify(document, undefined, 2));
+  } else
+    terminal.say(
+      [writePlan(plan), ...(others ? ["", "WHILE IT IS OUT  the other jobs", writeWhileOut(others)] : [])].join("\n"),
+    );
+  return plan.checks.back.holds ? ENDED[result.status] : EXIT.not;
+}
