@@ -6,17 +6,19 @@ import { vehicleSchema } from "./src/vehicle/index.ts";
 
 /** The JSON Schema of each file and document, by the name of its file in schema/. */
 export function makeSchemas(): ReadonlyMap<string, string> {
-  const schemas = Object.entries({
-    check: documents.checkDocument,
-    free: documents.freeDocument,
-    release: documents.releaseDocument,
-    plan: documents.planDocument,
-  });
-  const write = (schema: unknown) => `${JSON.stringify(schema, undefined, 2)}\n`;
-  return new Map([
-    ["vehicle.schema.json", write(vehicleSchema())],
-    ...schemas.map(([name, shape]) => [`${name}.schema.json`, write(z.toJSONSchema(shape))] as const),
-  ]);
+  const schemas = {
+    vehicle: vehicleSchema(),
+    check: z.toJSONSchema(documents.checkDocument),
+    release: z.toJSONSchema(documents.releaseDocument),
+    free: z.toJSONSchema(documents.freeDocument),
+    plan: z.toJSONSchema(documents.planDocument),
+  };
+  return new Map(
+    Object.entries(schemas).map(([name, schema]) => [
+      `${name}.schema.json`,
+      `${JSON.stringify(schema, undefined, 2)}\n`,
+    ]),
+  );
 }
 
 if (process.argv[1] === new URL(import.meta.url).pathname) {
