@@ -108,6 +108,7 @@ describe("each rule fires, with its place and its reason", () => {
     expect(
       breach("src/cli/main.ts", 'import { readFileSync } from "node:fs";\nimport { plan } from "../plan/index.ts";'),
     ).toEqual([]);
+    expect(breach("src/cli/main.ts", 'import manifest from "../../package.json" with { type: "json" };')).toEqual([]);
     expect(breach("src/web/app.ts", 'import type { Route } from "../server/index.ts";')).toEqual([]);
     expect(breach("src/vehicle/read.test.ts", 'import { readFileSync } from "node:fs";')).toEqual([]);
   });

@@ -125,7 +125,8 @@ function imports(source: Source): Breach[] {
     const other = roomOf(resolved);
     if (other === room) continue;
     if (other === undefined) {
-      if (!isTest(path))
+      const data = resolved.endsWith(".json");
+      if (!(data || isTest(path)))
         report(`imports ${resolved}`, "a room imports rooms: what ships may not lean on tests, benches or the build");
       continue;
     }
