@@ -14,7 +14,7 @@ export interface Measure<D extends Dimension> {
 
 /** Why a text is no quantity of the wanted dimension: what is wrong, and what would mend it. */
 export interface QuantityFault {
-  readonly rule: "no number" | "no unit" | "unknown unit" | "wrong dimension" | "tolerance";
+  readonly rule: "no-number" | "no-unit" | "unknown-unit" | "wrong-dimension" | "tolerance";
   readonly text: string;
   readonly what: string;
   readonly mend: string;
@@ -78,7 +78,7 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
     if (term === undefined) {
       const comma = /^\s*[-+−]?\d+,\d+(.*)$/.exec(part);
       return fault(
-        "no number",
+        "no-number",
         `"${text.trim()}" is no quantity`,
         comma !== null
           ? `Write a point for the decimals: ${part.trim().replace(",", ".")}.`
@@ -88,14 +88,14 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
     const found = term.unit ?? (term.written === undefined ? unit : undefined);
     if (found === undefined && term.written === undefined)
       return fault(
-        "no unit",
+        "no-unit",
         `"${text.trim()}" has no unit`,
         `Write the unit: ${text.trim()} ${BASE_UNITS[dimension]}${unitsOf(dimension).length > 1 ? `, if ${BASE_UNITS[dimension]} is meant` : ""}.`,
       );
     if (found === undefined) {
       const near = closest(term.written as string, dimension);
       return fault(
-        "unknown unit",
+        "unknown-unit",
         `"${term.written}" is no unit known here`,
         AMBIGUOUS.get(term.written as string) ??
           (near !== undefined
@@ -107,7 +107,7 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
     }
     if (found.dimension !== dimension)
       return fault(
-        "wrong dimension",
+        "wrong-dimension",
         `"${text.trim()}" is a ${found.dimension}, and a ${dimension} is wanted`,
         `Give it in ${unitsOf(dimension)
           .map((one) => one.name)
@@ -115,12 +115,12 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
       );
     // A second term of a temperature would add its zero twice: 1 °C 2 °C means nothing.
     if (total !== undefined && found.plus !== 0)
-      return fault("no number", `"${text.trim()}" adds temperatures`, "Write one value.");
+      return fault("no-number", `"${text.trim()}" adds temperatures`, "Write one value.");
     total = (total ?? 0) + toBase(term.value, found);
     first ??= found;
   }
   if (total === undefined || first === undefined)
-    return fault("no number", `"${text.trim()}" is no quantity`, `Write a number and a unit, in ${wanted(dimension)}.`);
+    return fault("no-number", `"${text.trim()}" is no quantity`, `Write a number and a unit, in ${wanted(dimension)}.`);
   return { value: total, unit: first };
 };
 

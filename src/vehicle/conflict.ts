@@ -188,7 +188,7 @@ function smallestClosed(
       cost += weight(graph, node);
       if (cost >= bound) break;
       const held = blockers(graph, node);
-      if (graph.forms[node] !== "all") for (const child of held) waiting.push(child);
+      if (graph.forms[node] !== "all") for (const child of held.toReversed()) waiting.push(child);
       else if (!held.some((child) => chosen.has(child))) {
         if (held.length === 1) waiting.push(held[0]!);
         else choice = held;

@@ -1,6 +1,6 @@
 // Owns what is kept while a file is read: the faults so far, the ids, who names whom, and where each thing stands.
 
-import { compareFaults, type Fault, type Place, writePlace } from "./fault.ts";
+import { compareFaults, type Fault, type FaultRule, type Place, type WarningRule, writePlace } from "./fault.ts";
 import { type Fields, type Node, placeOf, type Text } from "./source.ts";
 
 /** The kinds of thing that have an id, in the words of the file. */
@@ -42,11 +42,25 @@ export class Desk {
   /** Whose entry is being read, for the sentences: "bell-bolts". */
   owner = "";
 
-  fault(rule: string, node: Node, what: string, mend: string, values: Values = {}, others: readonly Node[] = []): void {
+  fault(
+    rule: FaultRule,
+    node: Node,
+    what: string,
+    mend: string,
+    values: Values = {},
+    others: readonly Node[] = [],
+  ): void {
     this.faults.push({ rule, at: placeOf(node), what, mend, values, others: others.map(placeOf) });
   }
 
-  warn(rule: string, node: Node, what: string, mend: string, values: Values = {}, others: readonly Node[] = []): void {
+  warn(
+    rule: WarningRule,
+    node: Node,
+    what: string,
+    mend: string,
+    values: Values = {},
+    others: readonly Node[] = [],
+  ): void {
     this.warnings.push({ rule, at: placeOf(node), what, mend, values, others: others.map(placeOf) });
   }
 

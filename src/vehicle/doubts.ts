@@ -61,10 +61,9 @@ const isHeavy = (part: Part, vehicle: Vehicle): boolean =>
  */
 function doubtHolding(vehicle: Vehicle, desk: Desk): void {
   const carried = bodies(vehicle, (connection) => connection.carrying);
-  const tied = bodies(vehicle, () => true);
   const fixed = new Set(vehicle.parts.filter((part) => part.fixed).map((part) => part.id));
   const supported = new Set(vehicle.tasks.flatMap((task) => task.supports.map(carried)));
-  const lifted = new Set(vehicle.tasks.flatMap((task) => task.lifts.map(tied)));
+  const lifted = new Set(vehicle.tasks.flatMap((task) => task.lifts.map(carried)));
   const hung = new Set(vehicle.parts.filter((part) => part.hang.length > 0).map((part) => carried(part.id)));
   const anchored = new Set<string>();
   const rests = new Map<string, number>();
@@ -97,7 +96,7 @@ function doubtHolding(vehicle: Vehicle, desk: Desk): void {
       released.has(body) &&
       !supported.has(body) &&
       !hung.has(body) &&
-      !lifted.has(tied(part.id)) &&
+      !lifted.has(body) &&
       (rests.get(body) ?? 0) < STANDING
     )
       desk.warn(

@@ -1,5 +1,75 @@
 // Owns faults and warnings as data, and the one sentence that is made of each.
 
+/** What makes a file one that cannot be used. */
+export const FAULTS = [
+  "no-file",
+  "file-too-large",
+  "too-many-files",
+  "include-outside",
+  "include-cycle",
+  "syntax",
+  "tag",
+  "alias",
+  "alias-bomb",
+  "empty",
+  "wrong-form",
+  "unknown-key",
+  "missing-key",
+  "key-twice",
+  "not-a-flag",
+  "not-a-count",
+  "unknown-word",
+  "quantity-no-number",
+  "quantity-no-unit",
+  "quantity-unknown-unit",
+  "quantity-wrong-dimension",
+  "quantity-tolerance",
+  "one-value",
+  "below-nothing",
+  "bad-id",
+  "id-twice",
+  "unknown-id",
+  "wrong-thing",
+  "bad-need",
+  "no-fixed-part",
+  "joins-too-few",
+  "joins-twice",
+  "rests-not-carrying",
+  "rests-nowhere",
+  "hung-to-itself",
+  "no-room",
+  "without-no-undo",
+  "back-task-needed",
+  "then-not-back",
+  "undo-and-back",
+  "back-task-does",
+  "after-on-way-out",
+  "no-hoist",
+  "lifts-fixed",
+  "beyond-reach",
+  "hoist-empty",
+  "hoist-not-rising",
+] as const;
+
+/** What is legal but dubious. */
+export const WARNINGS = [
+  "heavy-unsupported",
+  "heavy-unheld",
+  "no-mass",
+  "no-drain",
+  "mixed-drain",
+  "no-plug",
+  "no-torque",
+  "no-isolation",
+  "position-unreachable",
+  "need-never-holds",
+  "task-unneeded",
+] as const;
+
+export type FaultRule = (typeof FAULTS)[number];
+export type WarningRule = (typeof WARNINGS)[number];
+export type Rule = FaultRule | WarningRule;
+
 /** Where something stands, lines and columns counted from 1, columns in characters. */
 export interface Place {
   readonly file: string;
@@ -15,7 +85,7 @@ export interface Place {
  * ids, the lines of a conflict.
  */
 export interface Fault {
-  readonly rule: string;
+  readonly rule: Rule;
   readonly at: Place;
   readonly what: string;
   readonly mend: string;

@@ -215,19 +215,13 @@ export function deriveHoldings(vehicle: Vehicle, desk: Desk): Holdings {
   const bars = (owner: string, made: Work | Position): ReadonlyMap<string, Line> =>
     new Map(made.without.map((id) => [id, { node: desk.nodeOf(made, "without"), says: `${owner} is without ${id}` }]));
 
-  /** What the position asks, in the step's own terms where the two bar tasks to each other. */
+  /** What the position asks, and again in the terms of a step that bars tasks itself. */
   const positionNode = (step: Work, owner: string, barred: ReadonlyMap<string, Line>): readonly number[] => {
     const position = step.at === undefined ? undefined : positionsById.get(step.at);
     if (position === undefined) return [];
     const line: Line = { node: desk.nodeOf(step, "at"), says: `${owner} is done at ${position.id}` };
-    const child =
-      barred.size === 0
-        ? positions.get(position.id)!
-        : graph.add(
-            "all",
-            position.needs.map((need) => needNode(need, position.id, barred)),
-          );
-    return [graph.add("all", [child], line)];
+    const again = barred.size === 0 ? [] : position.needs.map((need) => needNode(need, position.id, barred));
+    return [graph.add("all", [positions.get(position.id)!, ...again], line)];
   };
 
   const stepChildren = (step: Work, owner: string): number[] => {
@@ -236,7 +230,7 @@ export function deriveHoldings(vehicle: Vehicle, desk: Desk): Holdings {
     // Where the position bars a task, the step's own needs must do without it too.
     const barred =
       position === undefined || position.without.length === 0 ? own : new Map([...bars(position.id, position), ...own]);
-    return [...step.needs.map((need) => needNode(need, owner, barred)), ...positionNode(step, owner, barred)];
+    return [...step.needs.map((need) => needNode(need, owner, barred)), ...positionNode(step, owner, own)];
   };
 
   const fill = (node: number, children: readonly number[]): void => {

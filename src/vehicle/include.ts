@@ -1,6 +1,6 @@
 // Owns includes: which other files a vehicle file is made of, and their trees put together as one.
 
-import type { Fault } from "./fault.ts";
+import type { Fault, FaultRule } from "./fault.ts";
 import { FORMAT } from "./file.ts";
 import { type Entry, type Fields, isEmpty, type Node, parseSource, placeOf, type Source, type Text } from "./source.ts";
 
@@ -45,7 +45,7 @@ export function assembleFiles(main: string, load: Load): Assembly {
 
   const visit = (path: string, above: readonly string[], by: Text | undefined): readonly Fields[] => {
     if (done.has(path)) return [];
-    const refuse = (rule: string, what: string, mend: string): readonly Fields[] => {
+    const refuse = (rule: FaultRule, what: string, mend: string): readonly Fields[] => {
       const at = by === undefined ? { file: main, line: 1, column: 1 } : placeOf(by);
       faults.push({ rule, at, what, mend, values: { path }, others: [] });
       return [];

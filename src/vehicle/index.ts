@@ -1,6 +1,6 @@
 // The door of vehicle: the model, the reader that makes it from text, and its faults and warnings.
 
-export { compareFaults, type Fault, type Place, sentence, writePlace } from "./fault.ts";
+export { compareFaults, FAULTS, type Fault, type Place, type Rule, sentence, WARNINGS, writePlace } from "./fault.ts";
 export type { Load } from "./include.ts";
 export {
   CARRYING_KINDS,
@@ -28,4 +28,6 @@ export {
 } from "./model.ts";
 export { indexWords } from "./nearest.ts";
 export { type Reading, readVehicle } from "./read.ts";
+export { vehicleSchema } from "./schema.ts";
+export type { JsonSchema } from "./shape.ts";
 export { FILE_LIMIT } from "./source.ts";

@@ -13,9 +13,9 @@ const tolerance = (length: number): number => (length <= 3 ? 1 : length <= 6 ? 2
 
 /**
  * Indexes words for `nearest`. The words stand in a tree by their letters, and the search leaves a branch as soon as
- * it differs in too many of them, so that a file of misspelt ids costs about the same for each, however many ids it has.
+ * it differs in too many of them (more than `most`, or than a word of that length may), so that a file of misspelt ids costs about the same for each, however many ids it has.
  */
-export function indexWords(words: Iterable<string>): (wanted: string) => string | undefined {
+export function indexWords(words: Iterable<string>): (wanted: string, most?: number) => string | undefined {
   const root: Branch = { next: new Map() };
   for (const word of words) {
     if (word.length > LONGEST) continue;
@@ -33,11 +33,11 @@ export function indexWords(words: Iterable<string>): (wanted: string) => string 
   }
 
   /** Optimal string alignment (Levenshtein and the swap of neighbours), one row of the table a letter. */
-  return (wanted) => {
+  return (wanted, most = Number.POSITIVE_INFINITY) => {
     if (wanted.length > LONGEST) return undefined;
     const letters = [...wanted.toLowerCase()];
     let best: string | undefined;
-    let distance = tolerance(letters.length) + 1;
+    let distance = Math.min(tolerance(letters.length), most) + 1;
     const walk = (branch: Branch, row: readonly number[], before: readonly number[], letter: string): void => {
       const end = row[letters.length]!;
       if (branch.word !== undefined && end < distance) {

@@ -3,7 +3,7 @@
 import type { Desk } from "./desk.ts";
 import type { Need } from "./model.ts";
 import { indexWords } from "./nearest.ts";
-import { type Definitions, define, type JsonSchema, mention, type Shape } from "./shape.ts";
+import { type Definitions, define, type JsonSchema, mention, type Shape, WRITTEN } from "./shape.ts";
 import { isEmpty, type Node } from "./source.ts";
 
 const step = mention("connection", "part", "task");
@@ -23,7 +23,11 @@ function readForm(node: Node, desk: Desk): Need | undefined {
     const id = step.read(node, desk, "needs");
     return id === undefined ? undefined : { id };
   }
-  if (node.kind === "list") return { all: readAll(node, desk) };
+  if (node.kind === "list") {
+    if (node.items.length === 0)
+      desk.fault("bad-need", node, "a list in a need is empty.", "Name at least one thing in it.", { words: [] });
+    return { all: readAll(node, desk) };
+  }
   const entry = node.entries[0];
   if (entry === undefined || node.entries.length > 1) {
     desk.fault(
@@ -97,19 +101,19 @@ function schema(definitions: Definitions): JsonSchema {
   return {
     anyOf: [
       {
-        type: "string",
+        ...WRITTEN,
         description: "A connection: it is released. A part: its every connection is released. A task: it is done.",
       },
-      { type: "array", items: needs, description: "All of these." },
+      { type: "array", items: needs, minItems: 1, description: "All of these." },
       form("all", many, "All of these."),
       form("any", many, "At least one of these."),
       form(
         "apart",
-        { type: "array", items: { type: "string" }, minItems: 2, maxItems: 2 },
+        { type: "array", items: WRITTEN, minItems: 2, maxItems: 2 },
         "No chain of unreleased connections joins these two parts.",
       ),
-      form("out", { type: "string" }, "No chain of unreleased connections joins this part to a fixed part."),
-      form("clear", { type: "string" }, "This part is off, or has been hung aside."),
+      form("out", WRITTEN, "No chain of unreleased connections joins this part to a fixed part."),
+      form("clear", WRITTEN, "This part is off, or has been hung aside."),
     ],
   };
 }

@@ -32,9 +32,9 @@ export const besides = (place: Place, file: string): string =>
 
 /** Checks every mention of an id against the ids there are. */
 export function resolveMentions(desk: Desk): void {
-  const indexes = new Map<string, (wanted: string) => string | undefined>();
+  const indexes = new Map<string, ReturnType<typeof indexWords>>();
   const nearest = ({ id, wanted }: Mention): string | undefined => {
-    // First among what is wanted here, then among everything.
+    // First among what is wanted here, then, less freely, among everything.
     for (const things of [wanted, undefined]) {
       const name = things?.join() ?? "";
       let index = indexes.get(name);
@@ -43,7 +43,7 @@ export function resolveMentions(desk: Desk): void {
         index = indexWords(known.map(([word]) => word));
         indexes.set(name, index);
       }
-      const near = index(id);
+      const near = index(id, things === undefined ? 1 : undefined);
       if (near !== undefined) return near;
     }
     return undefined;

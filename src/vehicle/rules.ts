@@ -3,7 +3,6 @@
 import type { Desk } from "./desk.ts";
 import type { Hoist, Need, Part, Position, Refit, Task, Vehicle, Work } from "./model.ts";
 
-/** Kilograms at the ends of a hoist's curve matter to `release`; here only that it is a curve. */
 const byId = <T extends { readonly id: string }>(all: readonly T[]): ReadonlyMap<string, T> =>
   new Map(all.map((one) => [one.id, one]));
 
@@ -28,7 +27,12 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
   const tasks = byId<Task>(vehicle.tasks);
   const hoists = byId<Hoist>(vehicle.hoists);
 
-  if (vehicle.parts.length > 0 && !vehicle.parts.some((part) => part.fixed))
+  // A fixed that was written wrong is a fault already.
+  const saysFixed = (part: Part): boolean => {
+    const node = desk.nodeOf(part, "fixed");
+    return part.fixed || (node !== desk.nodeOf(part) && !(node.kind === "text" && node.text === "false"));
+  };
+  if (vehicle.parts.length > 0 && !vehicle.parts.some(saysFixed))
     desk.fault(
       "no-fixed-part",
       desk.nodeOf(vehicle, "parts"),

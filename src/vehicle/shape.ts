@@ -39,6 +39,9 @@ function refuse(node: Node, desk: Desk, key: string, called: string, mend: strin
   return undefined;
 }
 
+/** Text as an editor sees it: what looks like a number is text to the reader, quotes or none. */
+export const WRITTEN: JsonSchema = { type: ["string", "number"] };
+
 /** Plain words. */
 export const text: Shape<string> = {
   called: "text",
@@ -46,8 +49,7 @@ export const text: Shape<string> = {
     if (node.kind !== "text" || isEmpty(node)) return refuse(node, desk, key, "text", "Write it as one line of text.");
     return node.text.trim();
   },
-  // A number without quotes is text to the reader, so an editor must not mark it.
-  schema: () => ({ type: ["string", "number"] }),
+  schema: () => WRITTEN,
 };
 
 /** true or false. */
@@ -106,7 +108,7 @@ export function word<W extends string>(words: readonly W[]): Shape<W> {
 /** A value with its tolerance. `signed`: may be below nothing (a coordinate). */
 export function measure<D extends Dimension>(dimension: D, signed = false): Shape<Measure<D>> {
   const units = unitsOf(dimension).map((unit) => unit.name);
-  const called = `a ${dimension} with its unit (${units.slice(0, 4).join(", ")})`;
+  const called = `a ${dimension} with its unit: ${units.slice(0, 4).join(", ")}`;
   return {
     called,
     read(node, desk, key) {
@@ -115,7 +117,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
       const reading = readQuantity(node.text, dimension);
       if ("fault" in reading) {
         const { rule, what, mend } = reading.fault;
-        desk.fault(`quantity-${rule.replaceAll(" ", "-")}`, node, `${key}: ${what}.`, mend, {
+        desk.fault(`quantity-${rule}`, node, `${key}: ${what}.`, mend, {
           key,
           text: node.text,
           wanted: dimension,
@@ -137,7 +139,8 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
       }
       return reading.value;
     },
-    schema: () => ({ type: "string", pattern: "[0-9]", description: called }),
+    // A number and something of a unit: what exactly is a unit, the reader says better than a pattern could.
+    schema: () => ({ type: "string", pattern: "[0-9].*[A-Za-zµμ°]", description: called }),
   };
 }
 
@@ -194,7 +197,7 @@ export function mention(...wanted: readonly Thing[]): Shape<string> {
       desk.mentions.push({ id: node.text, node, owner: desk.owner, key, wanted });
       return node.text;
     },
-    schema: () => ({ type: "string", description: called }),
+    schema: () => ({ ...WRITTEN, description: called }),
   };
 }
 
@@ -362,16 +365,28 @@ export function record<K extends Keys, T extends object>(
     },
     schema(definitions) {
       const properties: Record<string, JsonSchema> = {};
-      for (const [name, known] of Object.entries(keys))
-        properties[name] = { ...known.shape.schema(definitions), description: known.means };
+      for (const [name, known] of Object.entries(keys)) properties[name] = describeKey(known, definitions);
       const required = names.filter((name) => keys[name]!.required);
       return {
-        type: "object",
+        // A record that must say nothing may be left empty, and an empty value is null to an editor.
+        ...(required.length > 0 ? { type: "object", required } : { type: ["object", "null"] }),
         properties,
         additionalProperties: false,
-        ...(required.length > 0 ? { required } : {}),
       };
     },
+  };
+}
+
+/** The schema of a key's value, with what it means and the default that an editor can show. */
+function describeKey(known: Key<unknown, boolean>, definitions: Definitions): JsonSchema {
+  const { instead, required, means, shape } = known;
+  const schema = shape.schema(definitions);
+  const wanted = schema.description === undefined ? "" : `; ${schema.description}`;
+  const plain = typeof instead === "boolean" || typeof instead === "string" || schema.type === "integer";
+  return {
+    ...schema,
+    description: `${means}${wanted}`,
+    ...(!required && plain ? { default: instead as boolean | string | number } : {}),
   };
 }
 
@@ -416,7 +431,7 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
       return all;
     },
     schema: (definitions) => ({
-      type: "object",
+      type: ["object", "null"],
       propertyNames: { pattern: ID_PATTERN },
       additionalProperties: item.schema(definitions),
     }),

@@ -6,7 +6,7 @@
 
 import { EVENT_ID, type Event, getScalarValue, parseEvents, YAMLException } from "js-yaml";
 import { parseDocument } from "yaml";
-import type { Fault, Place } from "./fault.ts";
+import type { Fault, FaultRule, Place } from "./fault.ts";
 
 /** Characters; a file above this is refused unread. The demo's hundred connections take about 30,000. */
 export const FILE_LIMIT = 8_000_000;
@@ -81,7 +81,7 @@ export function placeOf(spot: Spot): Place {
 const fault = (
   source: Source,
   at: number,
-  rule: string,
+  rule: FaultRule,
   what: string,
   mend: string,
   values: Fault["values"] = {},
@@ -236,8 +236,8 @@ function buildTree(
             target === undefined
               ? [`*${anchor} names no anchor.`, `Write &${anchor} before the value that it stands for.`]
               : [`*${anchor} stands inside the value that it names.`, "Write the value out."];
-          faults.push(fault(source, event.anchorStart, "alias", what, mend));
-          add({ kind: "text", text: "", plain: true, source, at: event.anchorStart }, 1);
+          faults.push(fault(source, event.anchorStart - 1, "alias", what, mend));
+          add({ kind: "text", text: "", plain: true, source, at: event.anchorStart - 1 }, 1);
         } else add(target.node, target.size);
         break;
       }
