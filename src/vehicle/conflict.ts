@@ -28,7 +28,7 @@ function blockers(graph: Graph, node: number): readonly number[] {
 const weight = (graph: Graph, node: number): number => (graph.lines[node] === undefined ? 0 : 1);
 
 /** Strongly connected parts of what does not hold, by Tarjan's algorithm without recursion; only those that nothing leaves. */
-export function findRoots(graph: Graph): readonly (readonly number[])[] {
+function findRoots(graph: Graph): readonly (readonly number[])[] {
   const size = graph.forms.length;
   const index = new Int32Array(size).fill(-1);
   const low = new Int32Array(size);

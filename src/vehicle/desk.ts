@@ -97,5 +97,5 @@ export class Desk {
   }
 }
 
-export const entryOf = (node: Node, key: string): Fields["entries"][number] | undefined =>
+const entryOf = (node: Node, key: string): Fields["entries"][number] | undefined =>
   node.kind === "map" ? node.entries.find((entry) => entry.key.text === key) : undefined;

@@ -27,7 +27,7 @@ const VERBS: Readonly<Record<string, string>> = {
 };
 
 /** "line 97", or with its file where that is another one. */
-export const besides = (place: Place, file: string): string =>
+const besides = (place: Place, file: string): string =>
   place.file === file ? `line ${place.line}` : `${place.file}:${place.line}`;
 
 /** Checks every mention of an id against the ids there are. */

@@ -22,9 +22,6 @@ export interface Shape<T> {
 
 export type Definitions = Map<string, JsonSchema>;
 
-/** What a shape reads to. */
-export type ReadAs<S> = S extends Shape<infer T> ? T : never;
-
 const NAMES = { text: "text", list: "a list", map: "a map" } as const;
 
 function refuse(node: Node, desk: Desk, key: string, called: string, mend: string): undefined {
