@@ -198,7 +198,7 @@ export class Plain {
   private tying(state: State, wanted: (connection: number) => boolean = () => true): number[] {
     const made = this.joins.filter((_, i) => !(state.released & (1 << i)) && wanted(i));
     const hangs = this.tasksOn(state).flatMap(({ hang }) => (hang ? [this.partsOf([hang.part, hang.to])] : []));
-    return [...made, ...hangs];
+    return [...made, ...hangs, this.fixed];
   }
 
   private grow(parts: number, tying: readonly number[]): number {

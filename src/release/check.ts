@@ -134,6 +134,8 @@ class Replay {
     this.carrying = new Carrying(problem, joins);
     this.tied = new Bodies(problem.parts.length);
     this.tie = joins.map((ends) => this.tied.make(ends));
+    // The fixed parts are the vehicle itself: they hold together whatever is released.
+    this.tied.make(problem.parts.flatMap((part, number) => (part.fixed ? [number] : [])));
     for (const id of problem.released) {
       this.released.add(id);
       this.untie(id);

@@ -53,6 +53,8 @@ export interface Compiled {
   readonly lifts: ReadonlyMap<number, { readonly parts: readonly number[]; readonly limit: number }>;
   /** Lifts first, then separations. */
   readonly contexts: readonly ({ readonly lift: number } | { readonly separation: number })[];
+  /** Context → part → whether it can be on the rising side at all. */
+  readonly mayRise: readonly Uint8Array[];
   readonly keep: readonly number[];
   readonly take: readonly number[];
 }
@@ -65,6 +67,8 @@ export const doneAtom = (c: Compiled, task: number): number => c.connectionCount
 export const separationAtom = (c: Compiled, separation: number): number => c.connectionCount + c.taskCount + separation;
 export const sideAtom = (c: Compiled, context: number, part: number): number =>
   c.connectionCount + c.taskCount + c.separations.length + context * c.partCount + part;
+
+type Machine = Omit<Compiled, "mayRise">;
 
 /** Thrown when a problem is not well-formed: a mistake of the caller, never of a vehicle file. */
 export class IllPosed extends Error {}
@@ -226,8 +230,16 @@ export function holdOf(c: Compiled, p: number): Hold | undefined {
     if (insideBy(bearing, part.centre[0], part.centre[1]) >= c.problem.margin) return undefined;
   }
   const by: Formula[] = (c.holders[p] as readonly number[]).map((t) => doneAtom(c, t));
+  // Up with a lift: by a carrying tie that is released only afterwards, so that what is at its other end goes up too.
+  const carriers = carriersOf(c, p);
   c.contexts.forEach((context, x) => {
-    if ("lift" in context) by.push({ any: false, of: [doneAtom(c, context.lift), sideAtom(c, x, p)] });
+    if (!("lift" in context)) return;
+    const may = c.mayRise[x] as Uint8Array;
+    for (const t of carriers) {
+      const ends = c.joins[t] as readonly number[];
+      if (!ends.every((q) => may[q] === 1)) continue;
+      by.push({ any: false, of: [doneAtom(c, context.lift), ...ends.map((q) => sideAtom(c, x, q))] });
+    }
   });
   const carries = (t: number): boolean => c.released[t] === 1 || c.problem.connections[t]?.carrying === true;
   return { by, inHand: part.mass <= c.problem.handLimit ? ties.filter((t) => !carries(t)) : undefined };
@@ -238,7 +250,14 @@ export const carriersOf = (c: Compiled, p: number): number[] =>
   (c.tiesOf[p] as readonly number[]).filter((t) => c.released[t] === 0 && c.problem.connections[t]?.carrying === true);
 
 /** Notes the parts that nothing carries, and makes the hold of a part a need of its only carrying tie. */
-function carried(c: Compiled): Compiled {
+function carried(machine: Machine): Compiled {
+  const mayRise = machine.contexts.map((context) => {
+    const may = new Uint8Array(machine.partCount);
+    for (const p of "lift" in context ? liftable(machine, context.lift) : separable(machine, context.separation))
+      may[p] = 1;
+    return may;
+  });
+  const c: Compiled = { ...machine, mayRise };
   const load = new Load(c);
   const steps = [...c.steps];
   for (let p = 0; p < c.partCount; p++) {
@@ -258,4 +277,65 @@ function carried(c: Compiled): Compiled {
     }
   }
   return { ...c, steps };
+}
+
+/** Parts that can be tied to what a lift takes hold of: the lightest chain of parts to them, themselves included, is within the limit. */
+function liftable(c: Machine, task: number): number[] {
+  const lift = c.lifts.get(task);
+  if (lift === undefined) return [];
+  const least = new Float64Array(c.partCount).fill(Number.POSITIVE_INFINITY);
+  const mass = (p: number): number => c.problem.parts[p]?.mass ?? 0;
+  const barred = new Set(c.keep);
+  const limit = lift.limit * (1 + 1e-9);
+  const own = lift.parts.reduce((sum, p) => sum + mass(p), 0);
+  const reached: number[] = [];
+  const queue = [...new Set(lift.parts)];
+  for (const p of queue) least[p] = own;
+  // Label-correcting search: the queue holds parts whose chain has become lighter.
+  for (let i = 0; i < queue.length; i++) {
+    const p = queue[i] as number;
+    for (const q of neighboursOf(c, p)) {
+      if (c.fixed[q] === 1 || barred.has(q)) continue;
+      const chain = (least[p] as number) + mass(q);
+      if (chain > limit || chain >= (least[q] as number)) continue;
+      least[q] = chain;
+      queue.push(q);
+    }
+  }
+  least.forEach((x, p) => {
+    if (x < Number.POSITIVE_INFINITY && c.fixed[p] === 0) reached.push(p);
+  });
+  return reached;
+}
+
+/** Parts that can be joined to the one side of a separation without passing through the other. */
+function separable(c: Machine, separation: number): number[] {
+  const { from, to } = c.separations[separation] as { from: readonly number[]; to: readonly number[] };
+  const fixedParts = [...c.fixed.keys()].filter((p) => c.fixed[p] === 1);
+  const seen = new Set(to.some((p) => c.fixed[p] === 1) ? [...to, ...fixedParts] : to);
+  const queue = from.filter((p) => !seen.has(p));
+  for (const p of queue) seen.add(p);
+  for (let i = 0; i < queue.length; i++) {
+    const p = queue[i] as number;
+    // The fixed parts hold together: whoever reaches one reaches all.
+    const near = c.fixed[p] === 1 ? [...neighboursOf(c, p), ...fixedParts] : neighboursOf(c, p);
+    for (const q of near) {
+      if (seen.has(q)) continue;
+      seen.add(q);
+      queue.push(q);
+    }
+  }
+  return queue;
+}
+
+/** Parts that an unreleased tie or a possible strap joins to a part. */
+function neighboursOf(c: Machine, p: number): number[] {
+  const near: number[] = [];
+  for (const t of c.tiesOf[p] as readonly number[])
+    if (c.released[t] === 0) near.push(...(c.joins[t] as readonly number[]));
+  for (const t of c.holders[p] as readonly number[]) {
+    const hang = c.hangs.get(t);
+    if (hang !== undefined) near.push(hang.part, hang.to);
+  }
+  return near;
 }

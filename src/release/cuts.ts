@@ -4,8 +4,8 @@ import { type Compiled, doneAtom, type Formula, separationAtom, sideAtom } from 
 import type { Choice, Encoding, Known } from "./encode.ts";
 import { not } from "./encode.ts";
 import { yes } from "./network.ts";
-import { demandsOf, levelsOf, type Sequenced, sideTrue, type Unheld, usersOf } from "./order.ts";
-import { given, type Wiring } from "./wiring.ts";
+import { demandsOf, levelsOf, type Sequenced, sideTrue, type Unheld } from "./order.ts";
+import { given, usersOf, type Wiring } from "./wiring.ts";
 
 const stepLiteral = (e: Encoding, s: number): Known =>
   (e.stepVariable[s] as number) < 0 ? false : yes(e.stepVariable[s] as number);

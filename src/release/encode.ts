@@ -2,7 +2,7 @@
 
 import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
 import { type Literal, Network, no, yes } from "./network.ts";
-import { given, raise, start, type Wiring } from "./wiring.ts";
+import { given, raise, start, usersOf, type Wiring } from "./wiring.ts";
 
 /** A literal, or a truth known beforehand. */
 export type Known = Literal | boolean;
@@ -167,14 +167,51 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   c.separations.forEach(() => {
     separationLiteral.push(network.variable());
   });
+  const unlifted = c.contexts.map((context) =>
+    "lift" in context ? reachable(c, wiring, (s) => s === c.wayCount + context.lift) : made,
+  );
+  /**
+   * A separation that is only asked for after a lift: what is still tied to its first part then went up with it, or stayed with it, unless a strap put on
+   * since crosses the two. It says nothing new, but spares the search the frame's side.
+   */
+  const followLifts = (separation: number, side: readonly Known[]): void => {
+    const asking = usersOf(c, { separation }).filter((s) => made[s] === 1);
+    const first = c.separations[separation]?.from[0];
+    if (first === undefined) return;
+    c.contexts.forEach((context, x) => {
+      if (!("lift" in context) || asking.some((s) => (unlifted[x] as Uint8Array)[s] === 1)) return;
+      const up = labels[x] as Known[];
+      const crossing: Known[] = [];
+      for (const [t, hang] of c.hangs) {
+        const cross = yes(network.variable());
+        const a = up[hang.part] as Known;
+        const b = up[hang.to] as Known;
+        clause([cross ^ 1, stepLiteral(c.wayCount + t)]);
+        clause([cross ^ 1, a, b]);
+        clause([cross ^ 1, not(a), not(b)]);
+        crossing.push(cross);
+      }
+      let some: Known = false;
+      if (crossing.length > 0) {
+        some = yes(network.variable());
+        clause([not(some), ...crossing]);
+      }
+      side.forEach((s, p) => {
+        if (s === false) return;
+        clause([not(s), not(up[first] as Known), up[p] as Known, some]);
+        clause([not(s), up[first] as Known, not(up[p] as Known), some]);
+      });
+    });
+  };
   c.contexts.forEach((context, x) => {
     const active =
       "lift" in context ? stepLiteral(c.wayCount + context.lift) : yes(separationLiteral[context.separation] as number);
     const side: Known[] = Array.from({ length: c.partCount }, () => false);
     labels.push(side);
     if (active === false) return;
-    for (let p = 0; p < c.partCount; p++)
-      if (!("lift" in context) || c.fixed[p] === 0) side[p] = yes(network.variable());
+    (c.mayRise[x] as Uint8Array).forEach((may, p) => {
+      if (may === 1) side[p] = yes(network.variable());
+    });
     if ("lift" in context) {
       const lift = c.lifts.get(context.lift);
       if (lift === undefined) return;
@@ -196,12 +233,17 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
       });
       network.rows.push({ limit: lift.limit, variables, masses });
     } else {
+      const vehicle = side.findIndex((x, p) => c.fixed[p] === 1 && x !== false);
+      c.fixed.forEach((f, p) => {
+        if (f === 1 && side[p] !== false) side[p] = side[vehicle] as Known;
+      });
       const { from, to } = c.separations[context.separation] as { from: readonly number[]; to: readonly number[] };
       for (const p of from) clause([not(active), side[p] as Known]);
       for (const p of to) clause([not(active), not(side[p] as Known)]);
     }
+    if ("separation" in context) followLifts(context.separation, side);
     // A tie across must be released by a way that does not wait for this very lift.
-    const early = "lift" in context ? reachable(c, wiring, (s) => s === c.wayCount + context.lift) : made;
+    const early = unlifted[x] as Uint8Array;
     for (let i = 0; i < c.connectionCount; i++) {
       if (c.released[i] === 1) continue;
       const parts = c.joins[i] as readonly number[];

@@ -4,7 +4,7 @@ import { eliminate, tablesOf } from "./elimination.ts";
 import type { Network, Row } from "./network.ts";
 import { cheapest, type Watch } from "./search.ts";
 
-const CAP = 8;
+const CAP = 11;
 
 export interface Minimum {
   readonly cost: number;

@@ -4,7 +4,7 @@
 import { Load } from "./carrying.ts";
 import { type Compiled, doneAtom, type Formula, separationAtom, sideAtom } from "./compile.ts";
 import type { Choice } from "./encode.ts";
-import { given, holds, mentions, raise, start, type Wiring } from "./wiring.ts";
+import { given, holds, mentions, raise, start, usersOf, type Wiring } from "./wiring.ts";
 
 /** A step by its number, or −1 − task where a toggle is undone. */
 export type Event = number;
@@ -43,13 +43,6 @@ export interface Demands {
 
 /** Extra needs that an order is tried with: connection → what must hold before its release. */
 export type Hints = ReadonlyMap<number, readonly Formula[]>;
-
-/** The steps that want a context's two sides apart when they are made. */
-export function usersOf(c: Compiled, context: Compiled["contexts"][number]): number[] {
-  if ("lift" in context) return [c.wayCount + context.lift];
-  const atom = separationAtom(c, context.separation);
-  return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
-}
 
 export function demandsOf(c: Compiled, choice: Choice): Demands {
   const contextsOf = new Map<number, number[]>();

@@ -1,9 +1,11 @@
 // Owns the cheapest assignment of tables: elimination first, then branching on what elimination leaves, depth first.
 
-import { eliminate, type Factor, type Tables } from "./elimination.ts";
+import { eliminate, type Factor, type Tables, undercut } from "./elimination.ts";
 
 /** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
-const CAP = 8;
+const CAP = 11;
+/** The same for the bound that prunes. */
+const BOUND_CAP = 10;
 
 export interface Found {
   /** Infinity: nothing below the ceiling. */
@@ -61,11 +63,21 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
   if (watch.stop()) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: 0 };
   watch.nodes++;
   const v = busiest(tables);
+  const halves = [0, 1].map((to) => {
+    const half = fix(tables, v, to);
+    return { half, bound: undercut(half, BOUND_CAP) };
+  });
+  halves.sort((a, b) => a.bound - b.bound);
   let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
-  for (const to of [0, 1]) {
-    const half = cheapest(fix(tables, v, to), Math.min(ceiling, best.cost), watch, cap);
-    const bound = Math.min(best.bound, half.bound);
-    best = half.values !== undefined ? { ...half, bound } : { ...best, bound };
+  for (const { half, bound: least } of halves) {
+    const below = Math.min(ceiling, best.cost);
+    if (least >= below) {
+      best = { ...best, bound: Math.min(best.bound, Math.max(least, below)) };
+      continue;
+    }
+    const found = cheapest(half, below, watch, cap);
+    const bound = Math.min(best.bound, Math.max(found.bound, least));
+    best = found.values !== undefined ? { ...found, bound } : { ...best, bound };
   }
   return best;
 }

@@ -1,6 +1,6 @@
 // Owns the needs as a circuit: which steps become ready when an atom comes true, in time linear in what is written.
 
-import type { Compiled, Formula } from "./compile.ts";
+import { type Compiled, type Formula, separationAtom } from "./compile.ts";
 
 /** The formulas of all steps as gates. Built once for a question; each run copies `missing`. */
 export interface Wiring {
@@ -106,4 +106,11 @@ export function given(f: Formula, atom: (a: number) => boolean | undefined): For
   if (left.length === 0) return !f.any;
   const only = left[0];
   return left.length === 1 && only !== undefined ? only : { any: f.any, of: left };
+}
+
+/** The steps that want a context's two sides apart when they are made. */
+export function usersOf(c: Compiled, context: Compiled["contexts"][number]): number[] {
+  if ("lift" in context) return [c.wayCount + context.lift];
+  const atom = separationAtom(c, context.separation);
+  return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
 }
