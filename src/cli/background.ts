@@ -23,12 +23,16 @@ const QUIET_MS = 700;
  * Computes in a thread of its own, shows progress, and asks it to stop at Ctrl-C. A second Ctrl-C ends the process at once, with
  * the shell's code for it.
  */
-export async function computeAside<Asked, Answer>(asked: Asked, terminal: Terminal): Promise<Answer> {
+export async function computeAside<Asked, Answer>(
+  asked: Asked,
+  terminal: Terminal,
+  thread = new URL("./thread.js", import.meta.url),
+): Promise<Answer> {
   const stop = new Int32Array(new SharedArrayBuffer(4));
   const started = performance.now();
   let doing = "searching";
   let best = "";
-  const worker = new Worker(new URL("./thread.js", import.meta.url), {
+  const worker = new Worker(thread, {
     workerData: { asked, stop } satisfies Start<Asked>,
   });
   const show = setInterval(() => {
@@ -45,9 +49,9 @@ export async function computeAside<Asked, Answer>(asked: Asked, terminal: Termin
   try {
     return await new Promise<Answer>((resolve, reject) => {
       worker.on("message", (report: Report<Answer>) => {
-        if (report.kind === "doing") doing = report.what;
+        if (report.kind === "doing") [doing, best] = [report.what, ""];
         else if (report.kind === "best")
-          best = `: best ${report.labour} min, none below ${Math.ceil(report.bound)} min`;
+          best = `: best ${report.labour} person-minutes, none below ${Math.ceil(report.bound)}`;
         else resolve(report.answer);
       });
       worker.once("error", reject);
