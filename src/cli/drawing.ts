@@ -1,7 +1,7 @@
 // Owns the drawing of the cut in text: who is tied to what before and after, and what hangs together at the end.
 
 import type { Connection, Vehicle } from "../vehicle/index.ts";
-import type { Ink } from "./terminal.ts";
+import { fill, type Ink } from "./terminal.ts";
 
 /** What the drawing is of: ids of the vehicle file. */
 export interface Cut {
@@ -144,15 +144,4 @@ function findBodies(vehicle: Vehicle, made: readonly Connection[]): string[][] {
   }
   const place = new Map(vehicle.parts.map(({ id }, index) => [id, index]));
   return [...new Set(body.values())].map((set) => [...set].sort((a, b) => (place.get(a) ?? 0) - (place.get(b) ?? 0)));
-}
-
-/** Words in lines of at most `width`, never broken. */
-function fill(words: readonly string[], width: number): string[] {
-  const lines: string[] = [];
-  for (const word of words) {
-    const last = lines.at(-1);
-    if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word);
-  }
-  return lines;
 }

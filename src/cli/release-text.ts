@@ -3,14 +3,14 @@
 import { labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
 import { RULES } from "./release-document.ts";
-import type { Terminal } from "./terminal.ts";
+import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer } from "./thread.ts";
 
 export function sayRelease(question: Question, answer: Answer, terminal: Terminal): string {
   const { result, verdict } = answer;
   const { plan } = result;
   const head = [sayOrder(question, terminal), saySentence(answer, terminal)];
-  if (plan === undefined || verdict === undefined) return [...head, ...sayRemoved(question)].join("\n");
+  if (plan === undefined || verdict === undefined) return [...head, ...sayRemoved(question, terminal)].join("\n");
   const lifted = verdict.lifts.flatMap(({ parts }) => parts);
   const cut = {
     already: question.problem.released,
@@ -21,7 +21,7 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
   };
   return [
     ...head,
-    ...sayLifts(question, answer),
+    ...sayLifts(question, answer, terminal),
     "",
     drawCut(question.vehicle, cut, terminal.ink, terminal.width),
     "",
@@ -31,8 +31,8 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
     "",
     ...sayProof(question, answer, terminal),
     ...sayOthers(answer, terminal),
-    ...sayRemoved(question),
-    ...sayAssumed(question),
+    ...sayRemoved(question, terminal),
+    ...sayAssumed(question, terminal),
     "",
     "A planning and calculation aid: the maker's instructions, local codes and a competent person come first.",
   ].join("\n");
@@ -63,14 +63,21 @@ function saySentence({ result: { status, plan, bound } }: Answer, { ink }: Termi
   }
 }
 
-function sayLifts(question: Question, { verdict }: Answer): string[] {
-  return (verdict?.lifts ?? []).map(({ task, parts, mass }) => {
+function sayLifts(question: Question, { verdict }: Answer, { width }: Terminal): string[] {
+  return (verdict?.lifts ?? []).flatMap(({ task, parts, mass }) => {
     const limit = question.lifts.get(task);
-    const allowed =
-      limit === undefined || !Number.isFinite(limit.limit)
-        ? "the file gives no limit"
-        : `limit ${limit.limit.toFixed(0)} kg${limit.hoist ? ` (${labelHoist(question, limit.hoist.id)}${limit.hoist.reach === undefined ? "" : ` at ${limit.hoist.reach} m`})` : ""}`;
-    return `${labelOf(question, task)}: ${count(parts.length, "part")}, at most ${mass.toFixed(0)} kg by their tolerances; ${allowed}.`;
+    const { hoist, eyes } = limit ?? {};
+    const figures = [
+      ...(hoist
+        ? [
+            `${labelHoist(question, hoist.id)} ${number(hoist.limit)} kg${hoist.reach === undefined ? "" : ` at ${hoist.reach} m`}`,
+          ]
+        : []),
+      ...(eyes ? [`eyes ${number(eyes.limit)} kg`] : []),
+    ];
+    const allowed = figures.length === 0 ? "the file gives no limit" : `limit the least of: ${figures.join(", ")}`;
+    const text = `${labelOf(question, task)}: ${count(parts.length, "part")}, at most ${number(mass)} kg by their tolerances; ${allowed}.`;
+    return wrap(text, width);
   });
 }
 
@@ -115,49 +122,52 @@ function sayTasks(question: Question, { result: { plan } }: Answer, { ink }: Ter
   ];
 }
 
-function sayProof(question: Question, { result: { plan }, verdict }: Answer, { ink }: Terminal): string[] {
+function sayProof(question: Question, { result: { plan }, verdict }: Answer, { ink, width }: Terminal): string[] {
   const left = question.problem.connections.length - question.problem.released.length - (plan?.releases.length ?? 0);
-  return [
-    ink.strong("Proof"),
-    `  The checker, which shares no code with the solver, replayed ${plan?.order.length ?? 0} steps; at every one these rules`,
-    `  of docs/release.md held: ${RULES.join(", ")}.`,
+  const names = (ids: readonly string[]) => ids.map((id) => labelOf(question, id)).join(", ");
+  const millimetres = (metres: number) => `${(metres * 1000).toFixed(0)} mm`;
+  const sentences = [
+    `The checker, which shares no code with the solver, replayed ${count(plan?.order.length ?? 0, "step")}; at every one the rules of docs/release.md held: ${RULES.join(", ")}.`,
     ...(verdict?.lifts ?? []).map(
       ({ task, parts }) =>
-        `  Freedom at "${labelOf(question, task)}": from its ${count(parts.length, "part")} a search over the ${count(left, "connection")} left made at the end reaches nothing fixed.`,
+        `Freedom at "${labelOf(question, task)}": from its ${count(parts.length, "part")} a search over the connections then made reached nothing fixed; ${left} stay made to the end.`,
     ),
-    ...(verdict?.rested ?? []).map(({ parts, on, inside }) => {
-      const names = (ids: readonly string[]) => ids.map((id) => labelOf(question, id)).join(", ");
-      return `  Rests for a while: ${names(parts)} on ${names(on)}; centre of mass ${(inside * 1000).toFixed(0)} mm inside (margin ${(question.problem.margin * 1000).toFixed(0)} mm).`;
-    }),
+    ...(verdict?.rested ?? []).map(
+      ({ parts, on, inside }) =>
+        `Rests for a while: ${names(parts)} on ${names(on)}; centre of mass ${millimetres(inside)} inside, ${millimetres(question.problem.margin)} asked for.`,
+    ),
+  ];
+  return [ink.strong("Proof"), ...sentences.flatMap((text) => wrap(text, width, "  "))];
+}
+
+function sayOthers({ others }: Answer, { ink, width }: Terminal): string[] {
+  if (others === undefined || others.length === 0) return [];
+  const lines = writeWhileOut(others).split("\n");
+  return ["", ink.strong("While it is out: the other jobs"), ...lines.flatMap((line) => wrap(line, width, "  "))];
+}
+
+function sayRemoved(question: Question, { width }: Terminal): string[] {
+  if (question.removed.length === 0) return [];
+  const lines = question.removed.map(({ id, why }) => `${labelOf(question, id)} (${id}): ${sayLack(why)}`);
+  return [
+    "",
+    "Left out, because the order lacks something for it:",
+    ...lines.flatMap((line) => wrap(line, width, "  ")),
   ];
 }
 
-function sayOthers({ others }: Answer, { ink }: Terminal): string[] {
-  if (others === undefined || others.length === 0) return [];
-  const lines = writeWhileOut(others)
-    .split("\n")
-    .map((line) => `  ${line}`);
-  return ["", ink.strong("While it is out: the other jobs"), ...lines];
-}
+/** So many ids are named of each kind of figure; the rest is a number. */
+const NAMED = 5;
 
-function sayRemoved(question: Question): string[] {
-  if (question.removed.length === 0) return [];
-  const lines = question.removed.map(({ id, why }) => `  ${labelOf(question, id)} (${id}): ${sayLack(why)}`);
-  return ["", "Left out, because the order lacks something for it:", ...lines];
-}
-
-function sayAssumed(question: Question): string[] {
+function sayAssumed(question: Question, { width }: Terminal): string[] {
   if (question.assumed.length === 0) return [];
   const kinds = new Map<string, string[]>();
   for (const { id, what } of question.assumed) kinds.set(what, [...(kinds.get(what) ?? []), id]);
-  return [
-    "",
-    "Assumed where the file gives no figure:",
-    ...[...kinds].map(
-      ([what, ids]) =>
-        `  ${what}: ${ids.length <= 6 ? ids.join(", ") : `${ids.slice(0, 5).join(", ")} and ${ids.length - 5} more`}`,
-    ),
-  ];
+  const lines = [...kinds].map(([what, ids]) => {
+    const more = ids.length > NAMED ? ` and ${ids.length - NAMED} more` : "";
+    return `${what}: ${ids.slice(0, NAMED).join(", ")}${more}`;
+  });
+  return ["", "Assumed where the file gives no figure:", ...lines.flatMap((line) => wrap(line, width, "  "))];
 }
 
 /** Labour: minutes times people. */
@@ -170,5 +180,5 @@ function count(n: number, word: string): string {
 }
 
 function number(value: number): string {
-  return Number.isInteger(value) ? String(value) : value.toFixed(1);
+  return String(Number(value.toFixed(1)));
 }

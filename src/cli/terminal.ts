@@ -68,3 +68,19 @@ function style(on: number, off: number): (text: string) => string {
 function same(text: string): string {
   return text;
 }
+
+/** Words in lines of at most `width`, never broken. */
+export function fill(words: readonly string[], width: number): string[] {
+  const lines: string[] = [];
+  for (const word of words) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= width) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+/** A sentence in lines of at most `width`, the first after `indent`, the others two further in. */
+export function wrap(text: string, width: number, indent = ""): string[] {
+  return fill(text.split(" "), width - indent.length - 2).map((line, i) => `${indent}${i === 0 ? "" : "  "}${line}`);
+}
