@@ -32,6 +32,9 @@ export interface Mention {
 
 export type Values = Fault["values"];
 
+/** Faults told of one file. Who has ten thousand has one that was made ten thousand times. */
+const FAULT_LIMIT = 10_000;
+
 export class Desk {
   faults: Fault[] = [];
   warnings: Fault[] = [];
@@ -50,7 +53,17 @@ export class Desk {
     values: Values = {},
     others: readonly Node[] = [],
   ): void {
-    this.faults.push({ rule, at: placeOf(node), what, mend, values, others: others.map(placeOf) });
+    if (this.faults.length > FAULT_LIMIT) return;
+    if (this.faults.length === FAULT_LIMIT)
+      this.faults.push({
+        rule: "too-many-faults",
+        at: placeOf(node),
+        what: `there are more than ${FAULT_LIMIT} faults; from here on they are not told.`,
+        mend: "Mend the first ones: the rest are often the same again.",
+        values: { limit: FAULT_LIMIT },
+        others: [],
+      });
+    else this.faults.push({ rule, at: placeOf(node), what, mend, values, others: others.map(placeOf) });
   }
 
   warn(

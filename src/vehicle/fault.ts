@@ -5,6 +5,7 @@ export const FAULTS = [
   "no-file",
   "file-too-large",
   "too-many-files",
+  "too-many-faults",
   "include-outside",
   "include-cycle",
   "syntax",

@@ -111,7 +111,8 @@ describe("each fault, alone, at its place", () => {
     expect(vehicle).toBeUndefined();
   });
   test("every fault there is has a specimen", () => {
-    expect([...new Set(BROKEN.map(({ rule }) => rule))].sort()).toEqual([...FAULTS].sort());
+    // Ten thousand faults are no small file: include.test.ts has that one.
+    expect([...new Set([...BROKEN.map(({ rule }) => rule), "too-many-faults"])].sort()).toEqual([...FAULTS].sort());
   });
 });
 

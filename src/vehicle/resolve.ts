@@ -33,7 +33,13 @@ const besides = (place: Place, file: string): string =>
 /** Checks every mention of an id against the ids there are. */
 export function resolveMentions(desk: Desk): void {
   const indexes = new Map<string, ReturnType<typeof indexWords>>();
-  const nearest = ({ id, wanted }: Mention): string | undefined => {
+  const found = new Map<string, string | undefined>();
+  const nearest = (mention: Mention): string | undefined => {
+    const name = `${mention.id} ${mention.wanted.join()}`;
+    if (!found.has(name)) found.set(name, search(mention));
+    return found.get(name);
+  };
+  const search = ({ id, wanted }: Mention): string | undefined => {
     // First among what is wanted here, then, less freely, among everything.
     for (const things of [wanted, undefined]) {
       const name = things?.join() ?? "";
@@ -55,9 +61,9 @@ export function resolveMentions(desk: Desk): void {
     const known = desk.ids.get(id);
     if (known === undefined) {
       const near = nearest(each);
-      const found = near === undefined ? undefined : desk.ids.get(near);
+      const meant = near === undefined ? undefined : desk.ids.get(near);
       const values = { owner, key, id, wanted };
-      if (near === undefined || found === undefined)
+      if (near === undefined || meant === undefined)
         desk.fault(
           "unknown-id",
           node,
@@ -66,12 +72,12 @@ export function resolveMentions(desk: Desk): void {
           values,
         );
       else {
-        const place = placeOf(found.node);
+        const place = placeOf(meant.node);
         desk.fault(
           "unknown-id",
           node,
           `${says} "${id}", and nothing here is called that.`,
-          `Nearest: ${near}, ${aThing(found.thing)} (${besides(place, node.source.file)}).`,
+          `Nearest: ${near}, ${aThing(meant.thing)} (${besides(place, node.source.file)}).`,
           { ...values, nearest: near },
         );
       }

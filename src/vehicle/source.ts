@@ -12,8 +12,10 @@ import type { Fault, FaultRule, Place } from "./fault.ts";
 export const FILE_LIMIT = 8_000_000;
 /** Nodes after every alias is written out; ten thousand connections have about a million. */
 const NODE_LIMIT = 4_000_000;
-/** Above this the slow parser is not asked for a second opinion. */
-const RECOVERY_LIMIT = 1_000_000;
+/** Above this, in characters, the slow parser is not asked for a second opinion; below it takes half a second at most. */
+const RECOVERY_LIMIT = 600_000;
+/** Nesting that no vehicle file needs. What is nested deeper is not recovered from either: that takes long. */
+const DEPTH = 60;
 /** Syntax mistakes shown of one file: the first one usually causes what follows. */
 const SYNTAX_LIMIT = 20;
 
@@ -111,7 +113,7 @@ export function parseSource(source: Source): { readonly root: Node } | { readonl
     };
   let events: Event[];
   try {
-    events = parseEvents(source.text, { maxDepth: 60 });
+    events = parseEvents(source.text, { maxDepth: DEPTH });
   } catch (error) {
     if (!(error instanceof YAMLException)) throw error;
     return { faults: explainSyntax(source, error) };
@@ -121,7 +123,7 @@ export function parseSource(source: Source): { readonly root: Node } | { readonl
 
 function explainSyntax(source: Source, first: YAMLException): readonly Fault[] {
   const mend = "Mend the YAML here; the rest of this file is read once it parses.";
-  if (source.text.length <= RECOVERY_LIMIT) {
+  if (source.text.length <= RECOVERY_LIMIT && !first.reason.includes("maxDepth")) {
     const { errors } = parseDocument(source.text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false });
     if (errors.length > 0)
       return errors
