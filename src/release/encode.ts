@@ -2,7 +2,7 @@
 
 import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
 import { type Literal, Network, no, yes } from "./network.ts";
-import { given, raise, start, usersOf, type Wiring } from "./wiring.ts";
+import { given, raise, start, usersOf, type Wiring, waitingFor } from "./wiring.ts";
 
 /** A literal, or a truth known beforehand. */
 export type Known = Literal | boolean;
@@ -143,9 +143,55 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     const side = separation - c.separations.length;
     return (labels[Math.floor(side / c.partCount)] as Known[])[side % c.partCount] as Known;
   };
-  const literalOf = (f: Formula): Known => {
-    if (typeof f === "number") return atom(f);
-    const parts = f.of.map(literalOf);
+  /**
+   * Atom → a literal for "true before this lift". Only what can come to wait for the lift by some way has a second variable; all else is true before it
+   * whenever it is true at all.
+   */
+  const beforeLift = (task: number, early: Uint8Array): ((a: number) => Known) => {
+    const waits = waitingFor(c, wiring, doneAtom(c, task));
+    const known = new Map<number, Known>();
+    const stepBefore = (s: number): Known => {
+      if (early[s] === 0) return false;
+      const own = stepLiteral(s);
+      if (waits[s] === 0 || own === false) return own;
+      const literal = yes(network.variable());
+      network.clause([literal ^ 1, own as Literal]);
+      pending.push({ literal, s });
+      return literal;
+    };
+    const pending: { literal: Literal; s: number }[] = [];
+    const before = (a: number): Known => {
+      const t = a - c.connectionCount;
+      if (t >= c.taskCount) return atom(a);
+      const seen = known.get(a);
+      if (seen !== undefined) return seen;
+      let literal: Known;
+      if (t >= 0) literal = stepBefore(c.wayCount + t);
+      else if (c.released[a] === 1) literal = true;
+      else {
+        const ways = c.waysOf[a] as readonly number[];
+        if (ways.every((w) => early[w] === 1 && waits[w] === 0)) literal = atom(a);
+        else {
+          const open = ways.map(stepBefore).filter((l): l is Literal => typeof l === "number");
+          if (open.length < 2) literal = open[0] ?? false;
+          else {
+            literal = yes(network.variable());
+            network.clause([literal ^ 1, ...open]);
+          }
+        }
+      }
+      known.set(a, literal);
+      // Needs are put down after the atom is known, so that a loop of them meets its own literal.
+      for (let next = pending.pop(); next !== undefined; next = pending.pop()) {
+        require([next.literal ^ 1], (c.steps[next.s] as { needs: Formula }).needs, before);
+      }
+      return literal;
+    };
+    return before;
+  };
+  const literalOf = (f: Formula, of: (a: number) => Known = atom): Known => {
+    if (typeof f === "number") return of(f);
+    const parts = f.of.map((g) => literalOf(g, of));
     const open = parts.filter((x): x is number => typeof x === "number");
     if (parts.some((x) => x === f.any)) return f.any;
     if (open.length === 0) return !f.any;
@@ -156,12 +202,12 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     return whole;
   };
   /** unless … or the formula. */
-  const require = (unless: readonly Known[], f: Formula): void => {
+  const require = (unless: readonly Known[], f: Formula, of: (a: number) => Known = atom): void => {
     if (typeof f !== "number" && !f.any) {
-      for (const g of f.of) require(unless, g);
+      for (const g of f.of) require(unless, g, of);
       return;
     }
-    clause([...unless, ...(typeof f === "number" ? [atom(f)] : f.of.map(literalOf))]);
+    clause([...unless, ...(typeof f === "number" ? [of(f)] : f.of.map((g) => literalOf(g, of)))]);
   };
 
   c.separations.forEach(() => {
@@ -242,16 +288,28 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
       for (const p of to) clause([not(active), not(side[p] as Known)]);
     }
     if ("separation" in context) followLifts(context.separation, side);
-    // A tie across must be released by a way that does not wait for this very lift.
-    const early = unlifted[x] as Uint8Array;
+  });
+
+  // A tie across is released before: for a lift, by a step that does not wait for this very lift.
+  c.contexts.forEach((context, x) => {
+    const side = labels[x] as Known[];
+    const before = "lift" in context ? beforeLift(context.lift, unlifted[x] as Uint8Array) : atom;
     for (let i = 0; i < c.connectionCount; i++) {
       if (c.released[i] === 1) continue;
       const parts = c.joins[i] as readonly number[];
-      const ways = (c.waysOf[i] as readonly number[]).filter((w) => early[w] === 1).map(stepLiteral);
-      const open = ways.length === (c.waysOf[i] as readonly number[]).length ? [releasedLiteral[i] as Known] : ways;
+      if (
+        parts.every((p) => side[p] === false || c.fixed[p] === 1) &&
+        parts.every((p) => side[p] === side[parts[0] as number])
+      )
+        continue;
+      const cut = before(i);
       parts.forEach((p, k) => {
-        clause([not(side[p] as Known), side[parts[(k + 1) % parts.length] as number] as Known, ...open]);
+        clause([not(side[p] as Known), side[parts[(k + 1) % parts.length] as number] as Known, cut]);
       });
+    }
+    if ("lift" in context) {
+      const own = c.wayCount + context.lift;
+      require([not(stepLiteral(own))], (c.steps[own] as { needs: Formula }).needs, before);
     }
   });
 
@@ -293,7 +351,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     const unless = carriers.map((t) => not(releasedLiteral[t] as Known));
     if (unless.includes(true)) continue;
     const spared = yes(network.variable());
-    clause([not(spared), ...unless, ...hold.by.map(literalOf)]);
+    clause([not(spared), ...unless, ...hold.by.map((f) => literalOf(f))]);
     if (hold.inHand === undefined) clause([spared]);
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
@@ -346,7 +404,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     network,
     stepVariable,
     atom,
-    literalOf,
+    literalOf: (f) => literalOf(f),
     clause,
     changes,
     paidChanges: (task, values) => {

@@ -114,3 +114,24 @@ export function usersOf(c: Compiled, context: Compiled["contexts"][number]): num
   const atom = separationAtom(c, context.separation);
   return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
 }
+
+/** Steps one of whose needs leads to an atom, by whatever way. */
+export function waitingFor(c: Compiled, w: Wiring, atom: number): Uint8Array {
+  const waits = new Uint8Array(c.steps.length);
+  const seen = new Set([atom]);
+  const queue = [atom];
+  for (const a of queue) {
+    for (let i = w.from[a] as number; i < (w.from[a + 1] as number); i++) {
+      let at = w.waiting[i] as number;
+      while (at >= 0) at = w.feeds[at] as number;
+      const s = -1 - at;
+      if (waits[s] === 1) continue;
+      waits[s] = 1;
+      const made = s < c.wayCount ? (c.connectionOf[s] as number) : c.connectionCount + s - c.wayCount;
+      if (seen.has(made)) continue;
+      seen.add(made);
+      queue.push(made);
+    }
+  }
+  return waits;
+}
