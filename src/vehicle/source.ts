@@ -135,9 +135,9 @@ function explainSyntax(source: Source, first: YAMLException): readonly Fault[] {
 
 interface Open {
   readonly node: Node;
-  readonly anchor?: string;
+  readonly anchor: string | undefined;
   /** Of a map: the key that waits for its value. */
-  key?: Text;
+  key: Text | undefined;
   /** Nodes in it so far, aliases written out. */
   size: number;
 }
@@ -165,7 +165,7 @@ function buildTree(
     else if (top.node.kind === "map") {
       if (top.key !== undefined) {
         (top.node.entries as Entry[]).push({ key: top.key, value: node });
-        delete top.key;
+        top.key = undefined;
       } else if (node.kind === "text") top.key = node;
       else {
         faults.push(
@@ -228,7 +228,7 @@ function buildTree(
             ? { kind: "list", items: [], source, at: event.start }
             : { kind: "map", entries: [], source, at: event.start };
         if (anchor !== undefined) anchors.set(anchor, "open");
-        open.push(anchor === undefined ? { node, size: 1 } : { node, size: 1, anchor });
+        open.push({ node, size: 1, anchor, key: undefined });
         break;
       }
       case EVENT_ID.ALIAS: {
