@@ -12,6 +12,7 @@ import {
   vehicle,
 } from "../../test/small-vehicle.ts";
 import { kilograms, metres } from "../quantity/index.ts";
+import { solve } from "../release/index.ts";
 import { hoistLimit } from "./lift.ts";
 import { orderFor } from "./order.ts";
 import { translate } from "./question.ts";
@@ -184,6 +185,29 @@ test("a step that wants a tool, a skill, people or a reach that the order lacks 
   expect(translate(far, { ...orderFor("clutch-plate"), people: unskilled }).removed).toEqual([
     { id: "lift-out", of: "lift-out", phase: "out", why: { lack: "skill", skill: "rigger" } },
   ]);
+});
+
+test("what calls for a task of the way back that the order cannot do is left out with it", () => {
+  const file = carrier();
+  const skilled = {
+    ...file,
+    tasks: file.tasks.map((one) => (one.id === "bleed-fuel" ? { ...one, skill: "fuel fitter" } : one)),
+  };
+  const people = ["a", "b", "c"].map((id) => ({ id, skills: [] }));
+  const question = translate(skilled, { ...orderFor("clutch-plate"), people });
+  const why = { lack: "skill", skill: "fuel fitter" };
+  const calling = file.connections.flatMap(({ id, ways, refit }) =>
+    refit.then.includes("bleed-fuel") ? ways.map((way) => ({ id: way.id, of: id, phase: "back", why })) : [],
+  );
+  expect(calling.length).toBeGreaterThan(0);
+  expect(question.removed).toEqual([{ id: "bleed-fuel", of: "bleed-fuel", phase: "out", why }, ...calling]);
+  expect(question.problem.connections.flatMap(({ ways }) => ways.flatMap(({ entails }) => entails))).not.toContain(
+    "bleed-fuel",
+  );
+  // Its hose then stays on, and the plan is another one.
+  const { plan } = solve(question.problem);
+  expect(plan?.tasks).not.toContain("bleed-fuel");
+  expect(plan?.releases.map(({ id }) => id)).not.toEqual(expect.arrayContaining(calling.map(({ of }) => of)));
 });
 
 test("a lift's limit is the least of the hoist at its reach and twice the weakest of the eyes", () => {

@@ -179,8 +179,15 @@ const sourcesOf = (vehicle: Vehicle, jobs: readonly Job[]): Map<string, Source> 
   return sources;
 };
 
+/** The tasks of the way back that a step calls for: its refit does, or its needs name them. */
+const calledBy = (look: Lookup, source: Source): readonly string[] => {
+  const asked = [...("job" in source ? source.job.needs : []), ...(workOf(source)?.needs ?? [])];
+  const calls = source.kind === "way" ? refitOf(source.connection, source.way).calls : [];
+  return [...new Set([...calls.filter((id) => look.backTasks.has(id)), ...calledBack(look, asked)])];
+};
+
 /** What this order cannot make, and the limits of the lifts that it can. */
-const leaveOut = (vehicle: Vehicle, order: Order, sources: ReadonlyMap<string, Source>) => {
+const leaveOut = (vehicle: Vehicle, order: Order, look: Lookup, sources: ReadonlyMap<string, Source>) => {
   const means = meansOf(vehicle, order);
   const hoist = vehicle.hoists.some((one) => one.id === order.hoist) ? order.hoist : undefined;
   const removed: Removed[] = [];
@@ -197,6 +204,18 @@ const leaveOut = (vehicle: Vehicle, order: Order, sources: ReadonlyMap<string, S
       const limit = liftLimit(vehicle, source.task, hoist);
       if ("hoists" in limit) removed.push({ id, of, phase: "out", why: { lack: "reach", ...limit } });
       else lifts.set(id, limit);
+    }
+  }
+  // What calls for a task of the way back that cannot be done here cannot be made either.
+  const lost = new Map(removed.map((one) => [one.id, one.why]));
+  for (let grown = -1; grown < lost.size; ) {
+    grown = lost.size;
+    for (const [id, source] of sources) {
+      const why = lost.has(id) ? undefined : calledBy(look, source).flatMap((called) => lost.get(called) ?? [])[0];
+      if (why === undefined) continue;
+      lost.set(id, why);
+      lifts.delete(id);
+      removed.push({ id, of: ownerOf(source), phase: "back", why });
     }
   }
   return { removed, lifts };
@@ -259,10 +278,6 @@ const draftsOf = (
     const place = at === undefined ? undefined : places.get(at);
     const job = "job" in source ? source.job : undefined;
     const asked = [...(job?.needs ?? []), ...(work?.needs ?? [])];
-    const calls =
-      source.kind === "way"
-        ? refitOf(source.connection, source.way).calls.filter((one) => look.backTasks.has(one))
-        : [];
     const without = (work?.without ?? []).filter((one) => look.tasks.has(one) && !leftOut.has(one));
     return {
       id,
@@ -277,7 +292,7 @@ const draftsOf = (
         ...(job !== undefined && leftOut.has(id) ? [NEVER] : []),
       ],
       without: [...new Set([...without, ...(place?.without ?? [])])].filter((one) => one !== id),
-      entails: [...new Set([...calls, ...calledBack(look, asked)])],
+      entails: calledBy(look, source),
     };
   };
   return {
@@ -387,7 +402,7 @@ export const translate = (vehicle: Vehicle, order: Order): Question => {
   const faults = faultsOf(vehicle, order, (name, known) => indexWords(known)(name));
   const jobs = vehicle.jobs.filter((job) => order.jobs.includes(job.id));
   const sources = sourcesOf(vehicle, jobs);
-  const { removed, lifts } = leaveOut(vehicle, order, sources);
+  const { removed, lifts } = leaveOut(vehicle, order, look, sources);
   const leftOut = new Set(removed.map((one) => one.id));
   const places = placesOf(vehicle, look, leftOut);
   const { drafts: asGiven, swaps } = draftsOf(vehicle, look, sources, places, leftOut);
