@@ -198,8 +198,9 @@ class Replay {
       for (const [index, step] of this.back.entries()) {
         const id = subject(step);
         if (index <= (backAt.get(last) ?? 0) || closing.has(id) || "do" in step || "undo" in step) continue;
-        const mayFollow =
-          "perform" in step ? this.follows(id, first) : (this.outAt.get(id) ?? 0) < (this.outAt.get(last) ?? 0);
+        const earlier = (one: string) =>
+          (this.outAt.get(one) ?? Number.POSITIVE_INFINITY) < (this.outAt.get(last) ?? 0);
+        const mayFollow = "perform" in step ? this.follows(id, (one) => one === last || earlier(one)) : earlier(id);
         if (!mayFollow) this.faults.push({ rule: "B4", what: "after the last", id, last, step: index });
       }
     }
@@ -221,15 +222,11 @@ class Replay {
     }
   }
 
-  /** Whether a task of the way back is said to come after one of these, itself or through what it comes after. */
-  private follows(id: string, ends: readonly string[], met: ReadonlySet<string> = new Set()): boolean {
+  /** Whether a task of the way back is said to come after one of these: by itself, by what it needs, by what calls for it. */
+  private follows(id: string, late: (one: string) => boolean, met: ReadonlySet<string> = new Set()): boolean {
     if (met.has(id)) return false;
-    const task = this.tasks.get(id);
-    const called = (task?.needs ?? []).flatMap((need) =>
-      "id" in need && this.tasks.get(need.id)?.phase === "back" ? [need.id] : [],
-    );
-    return [...(task?.after ?? []), ...called].some(
-      (one) => ends.includes(one) || this.follows(one, ends, new Set([...met, id])),
+    return this.mustFollow(id).some(
+      (one) => late(one) || (this.tasks.get(one)?.phase === "back" && this.follows(one, late, new Set([...met, id]))),
     );
   }
 

@@ -1,7 +1,7 @@
 // Owns the way back: everything that was released made again, everything set undone, in an order for one pair of hands.
 
 import { check, type Step, type Verdict } from "../release/index.ts";
-import { type Arrangement, arrange, idOf, positionsOf, turningLabour, visitsOf } from "./arrange.ts";
+import { arrange, idOf, positionsOf, turningLabour, visitsOf } from "./arrange.ts";
 import { type BackFault, checkBack } from "./back-check.ts";
 import { type Mirror, mirror } from "./mirror.ts";
 import type { Question } from "./question.ts";
@@ -23,8 +23,8 @@ export interface Back {
   readonly visits: number;
   /** No order back of these steps has fewer visits. */
   readonly fewest: number;
-  /** Toggles that the way out never set: their labour is beyond what was proved least. */
-  readonly beyond: readonly string[];
+  /** Person-minutes of states that the way back sets oftener than the way out did: beyond what was proved least. */
+  readonly beyond: number;
   /** What the independent replay of these very steps finds; empty when the way back holds. */
   readonly faults: readonly BackFault[];
 }
@@ -49,48 +49,54 @@ const mirrored = (order: readonly Step[], { steps, ends }: Mirror): readonly Ste
   ];
 };
 
+/** An order of the mirror that is legal and moves little, at the labour of the way out, with every state once more, or twice more. */
+const arrangeBack = (
+  glass: Mirror,
+  turning: number,
+  visits: number,
+): { readonly order?: readonly Step[]; readonly fewest: number } => {
+  const once = glass.problem.tasks.reduce((sum, task) => (task.toggle ? sum + 2 * task.labour : sum), 0);
+  let fewest = 0;
+  for (const labour of [turning, turning + once, turning + 2 * once]) {
+    const found = arrange({
+      problem: glass.problem,
+      steps: glass.steps,
+      last: new Set(),
+      bothWays: true,
+      ends: glass.ends,
+      visits,
+      labour,
+    });
+    fewest = found.fewest;
+    if (found.order !== undefined && check(glass.problem, found.order).legal) return found;
+  }
+  return { fewest };
+};
+
 /**
- * The way back from an order that was carried out.
+ * The way back from an order that was carried out. Where the file asks for what cannot be (this after that, though that hangs from this), the way back
+ * that does without is given, and its faults say what it does not keep.
  *
  * @param order the steps out and of the work, legal.
  * @param verdict what the checker says of that order.
  */
 export const wayBack = (question: Question, order: readonly Step[], verdict: Verdict): Back => {
-  const glass = mirror(question, order, verdict);
   const turning = turningLabour(question.problem, order);
-  const met = new Set(order.map(idOf));
-  const added = glass.problem.tasks.filter((task) => task.toggle && !met.has(task.id));
-  const once = added.reduce((sum, task) => sum + 2 * task.labour, 0);
-  const ask: Omit<Arrangement, "labour"> = {
-    problem: glass.problem,
-    steps: glass.steps,
-    last: new Set(),
-    bothWays: true,
-    ends: glass.ends,
-    visits: 2 * visitsOf(question.problem, order) + glass.problem.tasks.length,
-  };
-  const legal = (found: readonly Step[] | undefined) => found !== undefined && check(glass.problem, found).legal;
-  // At the labour of the way out; with the states that only the way back needs; at twice that.
-  const tries = [turning, turning + once, 2 * (turning + once)].map((labour) => () => arrange({ ...ask, labour }));
-  let fewest = 0;
-  let found: readonly Step[] | undefined;
-  for (const attempt of tries) {
-    const arranged = attempt();
-    fewest = arranged.fewest;
-    if (!legal(arranged.order)) continue;
-    found = arranged.order;
-    break;
-  }
+  const most = 2 * visitsOf(question.problem, order) + question.problem.tasks.length;
+  const asked = mirror(question, order, verdict, true);
+  const kept = arrangeBack(asked, turning, most);
+  const glass = kept.order === undefined ? mirror(question, order, verdict, false) : asked;
+  const { order: found, fewest } = kept.order === undefined ? arrangeBack(glass, turning, most) : kept;
   const chosen = found ?? mirrored(order, glass);
   const steps = readBackwards(question, chosen);
   const visits = visitsOf(glass.problem, chosen);
-  const set = new Set(chosen.flatMap((step) => ("do" in step ? [step.do] : [])));
   return {
     steps,
     positions: positionsOf(glass.problem, chosen).toReversed(),
     visits,
     fewest: Math.min(fewest, visits),
-    beyond: added.filter((task) => set.has(task.id)).map((task) => task.id),
+    // Each time counts its setting and its undoing, and so twice what one of the two takes.
+    beyond: Math.max(0, turningLabour(glass.problem, chosen) - turning) / 2,
     faults: checkBack(question, order, steps),
   };
 };

@@ -29,21 +29,34 @@ export const returns = (task: Task): boolean =>
 /** Where the return of a task is done. */
 export const returnPosition = (task: Task): string | undefined => task.back?.at ?? task.at;
 
-/** What must hold for a task of the way back, by the ids of `first` that may not be back yet. */
-const openFirst = (question: Question, task: Task, tasks: ReadonlyMap<string, Task>): readonly string[] => {
+/**
+ * The ids of `first` that may not be back yet when a task of the way back is done: all, unless it is said to come after one, or after what itself comes
+ * back later still, through whatever calls for it or it needs.
+ *
+ * @param callers the connections whose refit calls for a task.
+ * @param place where each step stands in the order out.
+ */
+const openFirst = (
+  question: Question,
+  task: Task,
+  tasks: ReadonlyMap<string, Task>,
+  callers: (task: string) => readonly string[],
+  place: ReadonlyMap<string, number>,
+): readonly string[] => {
   const { first } = question.vehicle;
   const before = new Set<string>();
   const open = [task];
   for (let one = open.pop(); one !== undefined; one = open.pop()) {
-    const named = [...one.after, ...one.needs.flatMap((need) => ("id" in need ? [need.id] : []))];
-    for (const id of named) {
-      const called = tasks.get(id);
-      if (before.has(id) || (!one.after.includes(id) && called?.phase !== "back")) continue;
+    const needed = one.needs.flatMap((need) => ("id" in need && tasks.get(need.id)?.phase === "back" ? [need.id] : []));
+    for (const id of [...one.after, ...needed, ...callers(one.id)]) {
+      if (before.has(id)) continue;
       before.add(id);
+      const called = tasks.get(id);
       if (called?.phase === "back") open.push(called);
     }
   }
-  const back = first.findIndex((id) => before.has(id));
+  const at = (id: string) => place.get(id) ?? Number.POSITIVE_INFINITY;
+  const back = first.findIndex((id) => [...before].some((one) => one === id || at(one) < at(id)));
   return back < 0 ? first : first.slice(0, back);
 };
 
@@ -61,7 +74,10 @@ class Maker {
   private readonly needs = new Map<string, Need[]>();
   private readonly offFor = new Map<string, string[]>();
 
-  constructor(question: Question, order: readonly Step[], verdict: Verdict) {
+  private readonly withAfter: boolean;
+
+  constructor(question: Question, order: readonly Step[], verdict: Verdict, withAfter: boolean) {
+    this.withAfter = withAfter;
     this.question = question;
     this.order = order;
     this.verdict = verdict;
@@ -92,7 +108,10 @@ class Maker {
     const byId = new Map(problem.tasks.map((task) => [task.id, task]));
     for (const toggle of this.toggles) {
       const task = byId.get(toggle);
-      if (task !== undefined) tasks.push({ ...task, needs: task.needs.map((need) => this.mirrored(need, false)) });
+      if (task === undefined) continue;
+      // What comes first of all comes back last of all that is refitted; the vehicle may still be raised after it, to bleed or to test.
+      const needs = this.question.access.get(toggle) ?? task.needs;
+      tasks.push({ ...task, needs: needs.map((need) => this.mirrored(need, false)) });
     }
     const lifts = sidesOfLifts(problem, this.order, this.verdict.lifts);
     for (const [id, needs] of lifts) this.needs.set(id, [...(this.needs.get(id) ?? []), ...needs]);
@@ -123,18 +142,21 @@ class Maker {
     const { vehicle, sources } = this.question;
     const place = new Map(this.order.map((step, index) => [idOf(step), index]));
     const released = vehicle.connections.filter((one) => this.wayOf.has(one.id));
+    const calls = new Map<string, readonly string[]>();
     for (const connection of released) {
       const source = sources.get(this.wayOf.get(connection.id) ?? "");
       if (source?.kind !== "way") continue;
       const refit = refitOf(connection, source.way);
+      calls.set(connection.id, refit.calls);
       this.after(connection.id, refit.after);
       for (const id of refit.calls) if (this.once.has(id)) this.ask(connection.id, { done: id });
     }
+    const callers = (task: string) => [...calls].flatMap(([id, called]) => (called.includes(task) ? [id] : []));
     for (const task of this.called) {
       this.after(task.id, task.after);
       for (const need of task.needs)
         if ("id" in need && this.called.some((one) => one.id === need.id)) this.ask(need.id, { done: task.id });
-      for (const id of openFirst(this.question, task, this.tasks))
+      for (const id of openFirst(this.question, task, this.tasks, callers, place))
         if (this.once.has(id)) this.ask(task.id, this.made(id));
     }
     for (const task of this.tasks.values()) {
@@ -169,7 +191,7 @@ class Maker {
 
   /** `later` comes back after each of these ids: a connection, every connection of a part, a task. */
   private after(later: string, ids: readonly string[]): void {
-    for (const id of ids) {
+    for (const id of this.withAfter ? ids : []) {
       const ofPart = this.question.vehicle.connections.filter((one) => one.joins.includes(id)).map((one) => one.id);
       for (const sooner of [id, ...ofPart])
         if (this.once.has(sooner) && sooner !== later) this.ask(sooner, this.made(later));
@@ -199,7 +221,7 @@ class Maker {
         const toggle = this.question.problem.tasks.find((task) => task.id === id && task.toggle);
         if (toggle === undefined || this.toggles.has(id)) continue;
         this.toggles.add(id);
-        open.push(...toggle.needs);
+        open.push(...(this.question.access.get(id) ?? toggle.needs));
       }
     }
     return needs.map((need) => this.mirrored(need, false));
@@ -255,6 +277,7 @@ class Maker {
  *
  * @param order the steps out and of the work, legal.
  * @param verdict what the checker says of that order.
+ * @param withAfter whether what the file says comes back `after` something else is held to.
  */
-export const mirror = (question: Question, order: readonly Step[], verdict: Verdict): Mirror =>
-  new Maker(question, order, verdict).make();
+export const mirror = (question: Question, order: readonly Step[], verdict: Verdict, withAfter: boolean): Mirror =>
+  new Maker(question, order, verdict, withAfter).make();

@@ -106,7 +106,7 @@ export interface Figures {
   readonly bound: number;
   /** The jobs' own work, which the labour leaves out. */
   readonly work: number;
-  /** Turning states of the vehicle that only the way back needs: beyond what was proved least. */
+  /** Turning states of the vehicle oftener on the way back than on the way out: beyond what was proved least. */
   readonly beyond: number;
   /** Minutes afterwards that nobody stands by for, in all: draining, cooling. */
   readonly waiting: number;
@@ -285,9 +285,6 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
 
   const persons = typeof order.people === "number" ? [] : (order.people ?? vehicle.shop.people);
   const { people } = meansOf(vehicle, order);
-  const beyond = backDrafts
-    .filter((draft) => back.beyond.includes(draft.id))
-    .map((draft) => draft.minutes * draft.people);
   const released = new Set([...problem.released, ...out.verdict.released.map((one) => one.id)]);
   const ids = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs].map((one) => one.id);
   return {
@@ -301,7 +298,7 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
       labour: out.verdict.labour,
       bound,
       work: sum(drafts.map((draft) => (draft.action === "work" ? draft.minutes * draft.people : 0))),
-      beyond: sum(beyond),
+      beyond: back.beyond,
       waiting: sum(steps.map((step) => step.wait ?? 0)),
     },
     lifts: liftsOf(question, out),

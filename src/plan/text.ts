@@ -183,7 +183,11 @@ const sayHead = (plan: Plan): readonly string[] => {
   const beside = [
     ...(figures.work > 0 ? [`the jobs' own work ${number(figures.work)} person-minutes`] : []),
     ...(figures.waiting > 0 ? [`${minutes(figures.waiting)} of waiting that nobody stands by for`] : []),
-    ...(figures.beyond > 0 ? [`${number(figures.beyond)} person-minutes for states that only the way back needs`] : []),
+    ...(figures.beyond > 0
+      ? [
+          `${number(figures.beyond)} person-minutes for states that the way back sets oftener than the way out, beyond what was proved least`,
+        ]
+      : []),
   ];
   return [
     `${plan.vehicle}: ${plan.jobs.map((job) => job.label).join("; ")}`,
