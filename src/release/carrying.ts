@@ -8,8 +8,9 @@ export class Load {
   /** Supports in force, by part. */
   readonly supported: Int32Array;
   readonly up: Uint8Array;
-  /** Straps in force, by part: the part at the other end. */
+  /** Straps in force, by the part that hangs: what it hangs from. */
   private readonly straps: Map<number, number[]>;
+  private readonly strapped: Int32Array;
   private readonly seen: Int32Array;
   private seenNow = 0;
   private readonly c: Compiled;
@@ -20,25 +21,26 @@ export class Load {
     this.supported = from === undefined ? new Int32Array(c.partCount) : from.supported.slice();
     this.up = from === undefined ? new Uint8Array(c.partCount) : from.up.slice();
     this.straps = new Map(from === undefined ? [] : [...from.straps].map(([p, q]) => [p, q.slice()]));
+    this.strapped = from === undefined ? new Int32Array(c.partCount) : from.strapped.slice();
     this.seen = new Int32Array(c.partCount);
   }
 
-  /** Straps two parts together. */
-  strap(p: number, q: number): void {
-    this.straps.set(p, [...(this.straps.get(p) ?? []), q]);
-    this.straps.set(q, [...(this.straps.get(q) ?? []), p]);
+  /** Straps a part to another. */
+  strap(part: number, to: number): void {
+    this.straps.set(part, [...(this.straps.get(part) ?? []), to]);
+    for (const p of [part, to]) this.strapped[p] = (this.strapped[p] as number) + 1;
   }
 
   private source(p: number): boolean {
     return this.c.fixed[p] === 1 || (this.supported[p] as number) > 0 || this.up[p] === 1;
   }
 
-  /** The parts that carrying ties and straps join to `p`, or undefined as soon as one of them is fixed, supported or up. */
+  /** The parts that carrying ties join to `p`, or undefined as soon as one of them is fixed, supported or up. */
   loose(p: number): number[] | undefined {
     return this.source(p) ? undefined : this.spread([p], (q) => this.source(q));
   }
 
-  /** The parts that carrying ties and straps join to some. */
+  /** The parts that carrying ties join to some. */
   bodyOf(parts: readonly number[]): number[] {
     return this.spread(parts, () => false) ?? [];
   }
@@ -60,7 +62,6 @@ export class Load {
         if (this.released[t] === 1 || problem.connections[t]?.carrying !== true) continue;
         for (const q of joins[t] as readonly number[]) if (visit(q)) return undefined;
       }
-      for (const q of this.straps.get(at) ?? []) if (visit(q)) return undefined;
     }
     return body;
   }
@@ -69,6 +70,21 @@ export class Load {
   private rests(body: readonly number[]): boolean {
     const { problem, tiesOf, joins } = this.c;
     const inside = new Set(body);
+    const points: [number, number][] = [];
+    for (const p of body) {
+      for (const t of tiesOf[p] as readonly number[]) {
+        const tie = problem.connections[t];
+        if (this.released[t] !== 1 || tie?.rests !== true || tie.at === undefined) continue;
+        const others = (joins[t] as readonly number[]).filter((q) => !inside.has(q));
+        if (others.some((q) => this.loose(q) === undefined)) points.push([tie.at[0], tie.at[1]]);
+      }
+    }
+    return this.couldRest(body, points);
+  }
+
+  /** Whether a body would rest on these points. */
+  couldRest(body: readonly number[], points: readonly (readonly [number, number])[]): boolean {
+    const { problem } = this.c;
     let mass = 0;
     let x = 0;
     let y = 0;
@@ -80,29 +96,26 @@ export class Load {
       x += part.mass * part.centre[0];
       y += part.mass * part.centre[1];
     }
-    if (mass === 0) return false;
-    const points: [number, number][] = [];
-    for (const p of body) {
-      for (const t of tiesOf[p] as readonly number[]) {
-        const tie = problem.connections[t];
-        if (this.released[t] !== 1 || tie?.rests !== true || tie.at === undefined) continue;
-        const others = (joins[t] as readonly number[]).filter((q) => !inside.has(q));
-        if (others.some((q) => this.loose(q) === undefined)) points.push([tie.at[0], tie.at[1]]);
-      }
-    }
-    return insideBy(points, x / mass, y / mass) >= problem.margin;
+    return mass > 0 && insideBy(points, x / mass, y / mass) >= problem.margin;
+  }
+
+  /** Whether a strap holds the body: light enough for two hands, and what it hangs from is held firmly. */
+  private hangs(body: readonly number[]): boolean {
+    const mass = body.reduce((sum, p) => sum + (this.c.problem.parts[p]?.mass ?? 0), 0);
+    if (mass > this.c.problem.handLimit) return false;
+    const inside = new Set(body);
+    return body.some((p) => (this.straps.get(p) ?? []).some((q) => !inside.has(q) && this.loose(q) === undefined));
   }
 
   held(p: number): boolean {
     const body = this.loose(p);
-    return body === undefined || this.rests(body);
+    return body === undefined || this.rests(body) || this.hangs(body);
   }
 
   /** Every connection of the part is released, no strap is on it, and two hands can put it aside. */
   private inHand(p: number): boolean {
     const part = this.c.problem.parts[p];
-    if (part === undefined || part.mass > this.c.problem.handLimit || (this.straps.get(p)?.length ?? 0) > 0)
-      return false;
+    if (part === undefined || part.mass > this.c.problem.handLimit || (this.strapped[p] as number) > 0) return false;
     return (this.c.tiesOf[p] as readonly number[]).every((t) => this.released[t] === 1);
   }
 
@@ -119,7 +132,8 @@ export class Load {
         return;
       }
       for (const q of body) looked.add(q);
-      if (!this.rests(body)) for (const q of body) if (uncarried[q] === 0 && !this.inHand(q)) bad.push(q);
+      if (!this.rests(body) && !this.hangs(body))
+        for (const q of body) if (uncarried[q] === 0 && !this.inHand(q)) bad.push(q);
       // What rests on this body has lost its firm ground.
       for (const q of body) {
         for (const t of tiesOf[q] as readonly number[]) {

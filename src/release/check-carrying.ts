@@ -1,12 +1,12 @@
-// Owns rule R5 for the checker: which bodies are held firmly, which rest, which parts are set aside, and which drop.
+// Owns rule R5 for the checker: which bodies are held firmly, which rest or hang by a strap, which parts are set aside, and which drop.
 //
-// After each step only the bodies that it touched, and those that rest on them, are looked at again.
+// After each step only the bodies that it touched, and those that rest on them or are strapped to them, are looked at again.
 
 import { Bodies } from "./check-bodies.ts";
 import { depthInHull } from "./check-hull.ts";
 import type { Problem } from "./problem.ts";
 
-/** Metres: what rounding may take off the margin. */
+/** Metres, kilograms: what rounding may take off the margin or add to a body's mass. */
 const ROUNDING = 1e-9;
 
 /** A body that sat on released `rests` connections for a while. */
@@ -32,12 +32,16 @@ export interface Dropped {
   readonly on: readonly string[];
   /** Metres from its centre to the nearest edge of that polygon; absent where there is no polygon or no centre. */
   readonly inside?: number;
+  /** A strap to something firm is on it; kilograms, the hand limit that it is too heavy for. */
+  readonly strapHolds?: number;
 }
 
 interface Stance {
   readonly mass: number;
   readonly on: readonly number[];
   readonly inside: number | undefined;
+  /** Whether a strap goes from it to another body that is firm. */
+  readonly strapped: boolean;
 }
 
 /** Step number of what holds before the first step. */
@@ -52,11 +56,14 @@ export class Carrying {
   /** Of each connection: its parts, and its tie in `bodies` while it carries. */
   private readonly joins: readonly (readonly number[])[];
   private readonly tie: (number | undefined)[];
-  /** Of each part: how many things hold it firmly by itself (fixed, supports, up), how many unreleased connections tie it. */
+  /** Of each part: how many things hold it firmly by itself (fixed, supports, up), how many unreleased connections and hangs tie it. */
   private readonly anchors: number[];
   private readonly ties: number[];
   /** Of each part: the released `rests` connections it has, those with a position. */
   private readonly seats: Set<number>[];
+  /** Of each part: what it is strapped to, and what is strapped to it. */
+  private readonly straps: Set<number>[];
+  private readonly strapped: Set<number>[];
   /** Parts that nothing held before the first step: outside the rule. */
   private readonly exempt: boolean[];
   private readonly dropped = new Set<number>();
@@ -76,6 +83,8 @@ export class Carrying {
     this.anchors = problem.parts.map((part) => (part.fixed ? 1 : 0));
     this.ties = problem.parts.map(() => 0);
     this.seats = problem.parts.map(() => new Set());
+    this.straps = problem.parts.map(() => new Set());
+    this.strapped = problem.parts.map(() => new Set());
     this.exempt = problem.parts.map(() => false);
     this.hold = [...this.anchors];
     this.bodies = new Bodies(problem.parts.length, (part, from, to) => this.moved(part, from, to));
@@ -107,11 +116,15 @@ export class Carrying {
     }
   }
 
+  /** A strap joins no bodies: it holds what is light, and nothing that it is tied to is on the bench. */
   hang(part: number, to: number): void {
-    this.bodies.make([part, to]);
+    this.straps[part]?.add(to);
+    this.strapped[to]?.add(part);
+    for (const end of [part, to]) this.tieMore(end, 1);
+    this.touched.add(this.bodies.of[part] ?? part);
   }
 
-  /** Whether a part of a lifted group hangs by what carries from the parts taken hold of, or was outside the rule all along. */
+  /** Whether a part of a lifted group hangs by connections that carry from the parts taken hold of, or was outside the rule all along. */
   rises(part: number, hook: readonly number[]): boolean {
     return this.exempt[part] === true || hook.some((held) => this.bodies.of[held] === this.bodies.of[part]);
   }
@@ -126,7 +139,7 @@ export class Carrying {
 
   /** Looks at what the step just made has touched; the bodies that nothing holds any more. */
   look(step: number): Dropped[] {
-    // Firmness first: whether a body rests depends on the firmness of others, never on their resting.
+    // Firmness first: whether a body rests or a strap holds it depends on the firmness of others, never on their resting or their straps.
     for (const body of this.touched) {
       const firm = (this.hold[body] ?? 0) > 0;
       if (firm === (this.firm[body] ?? false)) continue;
@@ -152,7 +165,8 @@ export class Carrying {
     const stance = this.firm[body] || this.isAside(members) ? undefined : this.stanceOf(members);
     const rests = stance?.inside !== undefined && stance.inside >= this.problem.margin - ROUNDING;
     if (!rests) this.rise(body, step - 1);
-    if (!stance || rests) {
+    const strapHolds = stance?.strapped === true && stance.mass <= this.problem.handLimit + ROUNDING;
+    if (!stance || rests || strapHolds) {
       for (const part of this.dropped) if (this.bodies.of[part] === body) this.dropped.delete(part);
       if (stance && rests) this.sit(body, members, stance, step);
       return undefined;
@@ -165,13 +179,11 @@ export class Carrying {
       mass: stance.mass,
       on: this.connectionIds(stance.on),
       ...(stance.inside === undefined ? {} : { inside: stance.inside }),
+      ...(stance.strapped ? { strapHolds: this.problem.handLimit } : {}),
     };
   }
 
-  /**
-   * A light part by itself, untied: on the bench. A part in a hang is never by itself, as hangs carry. A body that has been merged away has
-   * nothing to drop either.
-   */
+  /** A light part by itself, untied and in no hang: on the bench. A body that has been merged away has nothing to drop either. */
   private isAside(members: ReadonlySet<number>): boolean {
     const [part] = members;
     if (part === undefined) return true;
@@ -179,13 +191,16 @@ export class Carrying {
     return members.size === 1 && this.ties[part] === 0 && mass <= this.problem.handLimit;
   }
 
-  /** What bears this body, which is not firm itself, from below, and how far inside that polygon its centre lies. */
+  /** What bears this body, which is not firm itself, from below, how far inside that polygon its centre lies, and whether a strap has it. */
   private stanceOf(members: ReadonlySet<number>): Stance {
     const on = new Set<number>();
     let [mass, x, y] = [0, 0, 0];
+    let strapped = false;
+    // This body is not firm: what is firm lies outside it.
+    const isFirm = (end: number) => this.firm[this.bodies.of[end] ?? end] === true;
     for (const part of members) {
-      for (const seat of this.seats[part] ?? [])
-        if (this.joins[seat]?.some((end) => this.firm[this.bodies.of[end] ?? end])) on.add(seat);
+      for (const seat of this.seats[part] ?? []) if (this.joins[seat]?.some(isFirm)) on.add(seat);
+      for (const to of this.straps[part] ?? []) strapped ||= isFirm(to);
       const { mass: m = 0, centre } = this.problem.parts[part] ?? {};
       if (m === 0) continue;
       mass += m;
@@ -198,7 +213,7 @@ export class Carrying {
       return at ? [[at[0], at[1]] as const] : [];
     });
     const depth = mass > 0 && !Number.isNaN(x) ? depthInHull(points, [x / mass, y / mass]) : undefined;
-    return { mass, on: [...on], inside: depth };
+    return { mass, on: [...on], inside: depth, strapped };
   }
 
   private sit(body: number, members: ReadonlySet<number>, stance: Stance, step: number): void {
@@ -236,10 +251,11 @@ export class Carrying {
     this.touchNeighbours(part);
   }
 
-  /** What may rest on this part. */
+  /** What may rest on this part or be strapped to it. */
   private touchNeighbours(part: number): void {
     for (const seat of this.seats[part] ?? [])
       for (const end of this.joins[seat] ?? []) this.touched.add(this.bodies.of[end] ?? end);
+    for (const hung of this.strapped[part] ?? []) this.touched.add(this.bodies.of[hung] ?? hung);
   }
 
   private partIds(parts: readonly number[]): string[] {

@@ -355,7 +355,7 @@ function breachSentence(what: Breach, name: (id: string) => string): string {
     case "left":
       return `${name(what.part)} must go up with a lift, and stays.`;
     case "drops":
-      return `nothing holds ${list(what.parts)} (${round(what.mass)} kg with all that hangs on it)${stancePhrase(what, name)}.`;
+      return `nothing holds ${list(what.parts)} (${round(what.mass)} kg with all that hangs on it)${stancePhrase(what, name)}${strapPhrase(what)}.`;
     case "taut":
       return `${name(what.connection)} is too short for ${name(what.hang)}, and is still made.`;
     case "must":
@@ -369,6 +369,10 @@ function stancePhrase(drop: Dropped, name: (id: string) => string): string {
   if (drop.inside === undefined) return `${on}, which show no polygon round its centre of mass`;
   const side = drop.inside < 0 ? "outside" : "inside";
   return `${on}, and its centre of mass lies ${round(Math.abs(drop.inside))} m ${side} the nearest edge`;
+}
+
+function strapPhrase({ strapHolds }: Dropped): string {
+  return strapHolds === undefined ? "" : `; a strap holds at most ${round(strapHolds)} kg`;
 }
 
 function needPhrase(need: Need, name: (id: string) => string): string {

@@ -45,8 +45,10 @@ export interface Compiled {
   readonly uncarried: Uint8Array;
   readonly separations: readonly Separation[];
   readonly supports: readonly (readonly number[])[];
-  /** Part → tasks that support it, or strap it to something. */
-  readonly holders: readonly (readonly number[])[];
+  /** Part → tasks that support it. */
+  readonly supporters: readonly (readonly number[])[];
+  /** Part → hangs with an end at it. */
+  readonly strapsAt: readonly (readonly number[])[];
   /** Task → what it hangs. */
   readonly hangs: ReadonlyMap<number, { readonly part: number; readonly to: number; readonly taut: readonly number[] }>;
   /** Task → what it lifts. */
@@ -179,11 +181,12 @@ export function compile(problem: Problem): Compiled {
         : [[i, { part: part(t.hang.part), to: part(t.hang.to), taut: t.hang.taut.map(connection) }]],
     ),
   );
-  const holders: number[][] = problem.parts.map(() => []);
+  const supporters: number[][] = problem.parts.map(() => []);
+  const strapsAt: number[][] = problem.parts.map(() => []);
   supports.forEach((parts, t) => {
-    for (const p of parts) holders[p]?.push(t);
+    for (const p of parts) supporters[p]?.push(t);
   });
-  for (const [t, hang] of hangs) for (const p of [hang.part, hang.to]) holders[p]?.push(t);
+  for (const [t, hang] of hangs) for (const p of [hang.part, hang.to]) strapsAt[p]?.push(t);
   return carried({
     problem,
     partCount: problem.parts.length,
@@ -200,7 +203,8 @@ export function compile(problem: Problem): Compiled {
     uncarried: new Uint8Array(problem.parts.length),
     separations,
     supports,
-    holders,
+    supporters,
+    strapsAt,
     hangs,
     lifts,
     contexts: [...[...lifts.keys()].map((lift) => ({ lift })), ...separations.map((_, separation) => ({ separation }))],
@@ -229,7 +233,7 @@ export function holdOf(c: Compiled, p: number): Hold | undefined {
     });
     if (insideBy(bearing, part.centre[0], part.centre[1]) >= c.problem.margin) return undefined;
   }
-  const by: Formula[] = (c.holders[p] as readonly number[]).map((t) => doneAtom(c, t));
+  const by: Formula[] = holdersOf(c, [p]).map((t) => doneAtom(c, t));
   // Up with a lift: by a carrying tie that is released only afterwards, so that what is at its other end goes up too.
   const carriers = carriersOf(c, p);
   c.contexts.forEach((context, x) => {
@@ -243,6 +247,17 @@ export function holdOf(c: Compiled, p: number): Hold | undefined {
   });
   const carries = (t: number): boolean => c.released[t] === 1 || c.problem.connections[t]?.carrying === true;
   return { by, inHand: part.mass <= c.problem.handLimit ? ties.filter((t) => !carries(t)) : undefined };
+}
+
+/** Tasks that hold a body while they are in force: supports, and straps on it when it is light enough for one. */
+export function holdersOf(c: Compiled, body: readonly number[]): number[] {
+  const mass = body.reduce((sum, p) => sum + (c.problem.parts[p]?.mass ?? 0), 0);
+  return body.flatMap((p) => [
+    ...(c.supporters[p] as readonly number[]),
+    ...(mass <= c.problem.handLimit
+      ? (c.strapsAt[p] as readonly number[]).filter((t) => c.hangs.get(t)?.part === p)
+      : []),
+  ]);
 }
 
 /** The carrying ties of a part that are still made when the plan begins. */
@@ -333,7 +348,7 @@ function neighboursOf(c: Machine, p: number): number[] {
   const near: number[] = [];
   for (const t of c.tiesOf[p] as readonly number[])
     if (c.released[t] === 0) near.push(...(c.joins[t] as readonly number[]));
-  for (const t of c.holders[p] as readonly number[]) {
+  for (const t of c.strapsAt[p] as readonly number[]) {
     const hang = c.hangs.get(t);
     if (hang !== undefined) near.push(hang.part, hang.to);
   }

@@ -1,6 +1,6 @@
 // Owns what is learnt from a choice that cannot be carried out: clauses that every legal plan satisfies and that choice does not.
 
-import { type Compiled, doneAtom, type Formula, separationAtom, sideAtom } from "./compile.ts";
+import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideAtom } from "./compile.ts";
 import type { Choice, Encoding, Known } from "./encode.ts";
 import { not } from "./encode.ts";
 import { yes } from "./network.ts";
@@ -196,12 +196,15 @@ export function cutFallen(
     for (const q of body) seen.add(q);
     const clause: Known[] = [];
     const held = (parts: readonly number[]): void => {
+      for (const t of holdersOf(c, parts))
+        if (choice.steps[c.wayCount + t] === 0) clause.push(stepLiteral(e, c.wayCount + t));
+      c.contexts.forEach((context, x) => {
+        if (!("lift" in context)) return;
+        const rise = fallen.rising.find((r) => r.context === x);
+        if (rise === undefined) clause.push(stepLiteral(e, c.wayCount + context.lift));
+        else for (const q of rise.around) clause.push(e.atom(sideAtom(c, x, q)));
+      });
       for (const q of parts) {
-        for (const t of c.holders[q] as readonly number[])
-          if (choice.steps[c.wayCount + t] === 0) clause.push(stepLiteral(e, c.wayCount + t));
-        c.contexts.forEach((context, x) => {
-          if ("lift" in context && (choice.side[x] as Uint8Array)[q] === 0) clause.push(e.atom(sideAtom(c, x, q)));
-        });
         for (const t of c.tiesOf[q] as readonly number[]) {
           const carries = c.problem.connections[t]?.carrying === true;
           if (load.released[t] === 1 && c.released[t] === 0 && carries) clause.push(not(e.atom(t)));
@@ -216,6 +219,16 @@ export function cutFallen(
         if (c.problem.connections[t]?.rests !== true || load.released[t] === 0) continue;
         for (const r of c.joins[t] as readonly number[]) if (!body.includes(r)) held(load.loose(r) ?? []);
       }
+      for (const t of c.strapsAt[q] as readonly number[]) {
+        const hang = c.hangs.get(t);
+        if (hang?.part === q && choice.steps[c.wayCount + t] === 1) held(load.loose(hang.to) ?? []);
+      }
+    }
+    // A part that a strap is on is not in hand; without the strap it might be.
+    if (body.length === 1) {
+      for (const t of c.strapsAt[p] as readonly number[]) {
+        if (choice.steps[c.wayCount + t] === 1) clause.push(not(stepLiteral(e, c.wayCount + t)));
+      }
     }
     const unique = [...new Set(clause)];
     const light = (c.problem.parts[p]?.mass ?? 0) <= c.problem.handLimit;
@@ -229,7 +242,7 @@ export function cutFallen(
 /** A body whose ties cannot all go, because what would hold it waits for whichever goes last. */
 export function cutUnheld(c: Compiled, e: Encoding, body: Unheld): void {
   const clause: Known[] = body.boundary.map((t) => not(e.atom(t)));
-  for (const t of body.straps) clause.push(not(stepLiteral(e, c.wayCount + t)));
+  for (const { context, part } of body.around) clause.push(e.atom(sideAtom(c, context, part)));
   for (const [tie, atoms] of body.late) clause.push(...entriesInto(c, e, new Set(atoms), tie, body.hold));
   e.clause(clause);
 }
@@ -244,10 +257,6 @@ export function cutLeft(c: Compiled, e: Encoding, left: Extract<Sequenced, { kin
     for (const t of c.tiesOf[p] as readonly number[]) {
       if (c.released[t] === 1 || (c.uncarried[part] === 0 && c.problem.connections[t]?.carrying !== true)) continue;
       for (const q of c.joins[t] as readonly number[]) if (!inside.has(q)) around.add(q);
-    }
-    for (const t of c.holders[p] as readonly number[]) {
-      const hang = c.hangs.get(t);
-      if (hang !== undefined) for (const q of [hang.part, hang.to]) if (!inside.has(q)) around.add(q);
     }
   }
   for (const q of around) clause.push(e.atom(sideAtom(c, context, q)));

@@ -2,7 +2,7 @@
 // cannot, it says what is stuck, for cuts.ts to put into clauses.
 
 import { Load } from "./carrying.ts";
-import { type Compiled, doneAtom, type Formula, separationAtom, sideAtom } from "./compile.ts";
+import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideAtom } from "./compile.ts";
 import type { Choice } from "./encode.ts";
 import { given, holds, mentions, raise, start, usersOf, type Wiring } from "./wiring.ts";
 
@@ -14,7 +14,12 @@ export type Sequenced =
   /** Atoms of the plan that only justify one another. */
   | { readonly kind: "unfounded"; readonly atoms: readonly number[] }
   /** Bodies that nothing holds at the end. */
-  | { readonly kind: "fallen"; readonly load: Load; readonly parts: readonly number[] }
+  | {
+      readonly kind: "fallen";
+      readonly load: Load;
+      readonly parts: readonly number[];
+      readonly rising: readonly Rising[];
+    }
   /** Bodies that nothing can hold in time, whichever of their ties goes last. */
   | { readonly kind: "unheld"; readonly bodies: readonly Unheld[] }
   /** A part that was to go up is not tied to what goes up. */
@@ -26,11 +31,37 @@ export type Sequenced =
 export interface Unheld {
   /** Carrying ties that join it to the rest. */
   readonly boundary: readonly number[];
-  /** Tasks that strap it together. */
-  readonly straps: readonly number[];
   readonly hold: Formula;
+  /** Parts that would have to go up with a lift for it to carry the body up: each by context. */
+  readonly around: readonly { readonly context: number; readonly part: number }[];
   /** Boundary tie → atoms that do not come true without it, as far as the hold asks for them. */
   readonly late: ReadonlyMap<number, readonly number[]>;
+}
+
+/** What a lift can carry up by what a choice leaves tied until then. */
+export interface Rising {
+  readonly context: number;
+  readonly parts: ReadonlySet<number>;
+  /** Parts next to these that stay: one of them would have to go up for anything further out to be carried. */
+  readonly around: readonly number[];
+}
+
+function risingOf(c: Compiled, choice: Choice): Rising[] {
+  return c.contexts.flatMap((context, x) => {
+    if (!("lift" in context) || choice.active[x] !== true) return [];
+    const side = choice.side[x] as Uint8Array;
+    const hook = c.lifts.get(context.lift)?.parts ?? [];
+    const parts = new Set(hook);
+    const around = new Set<number>();
+    // A set iterates over what is added on the way.
+    for (const p of parts) {
+      for (const t of c.tiesOf[p] as readonly number[]) {
+        if (c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
+        for (const q of c.joins[t] as readonly number[]) (side[q] === 1 ? parts : around).add(q);
+      }
+    }
+    return [{ context: x, parts, around: [...around].filter((q) => side[q] === 0) }];
+  });
 }
 
 /** What one choice asks of an order beyond the needs: ties to cut before a lift or separation, straps to put on after it. */
@@ -192,7 +223,7 @@ function unfoundedAtoms(c: Compiled, w: Wiring, choice: Choice, demands: Demands
 }
 
 /** The weights at the end, with every support of the plan in force. */
-function lastLoad(c: Compiled, choice: Choice, steps: readonly number[]): { load: Load; touched: number[] } {
+function lastLoad(c: Compiled, steps: readonly number[], rising: readonly Rising[]): { load: Load; touched: number[] } {
   const load = new Load(c);
   const touched = new Set<number>();
   for (const s of steps) {
@@ -207,10 +238,8 @@ function lastLoad(c: Compiled, choice: Choice, steps: readonly number[]): { load
     const hang = c.hangs.get(task);
     if (hang !== undefined) load.strap(hang.part, hang.to);
   }
-  c.contexts.forEach((context, x) => {
-    if ("lift" in context && choice.active[x] === true)
-      (choice.side[x] as Uint8Array).forEach((up, p) => up === 1 && (load.up[p] = 1));
-  });
+  for (const { parts } of rising) for (const p of parts) load.up[p] = 1;
+  for (let p = 0; p < c.partCount; p++) if (c.uncarried[p] === 1) load.up[p] = 1;
   return { load, touched: [...touched] };
 }
 
@@ -240,9 +269,10 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
   const steps = outSteps(c, choice);
   const atoms = unfoundedAtoms(c, w, choice, demands, steps);
   if (atoms.length > 0) return { kind: "unfounded", atoms };
-  const last = lastLoad(c, choice, steps);
+  const rising = risingOf(c, choice);
+  const last = lastLoad(c, steps, rising);
   const parts = last.load.fallen(last.touched);
-  if (parts.length > 0) return { kind: "fallen", load: last.load, parts };
+  if (parts.length > 0) return { kind: "fallen", load: last.load, parts, rising };
 
   // A part that must go up tied is cut from its neighbours after the lift, where that can be.
   const kept = new Map<number, Formula[]>();
@@ -273,7 +303,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
     const unheld: Unheld[] = [];
     let learnt = false;
     for (const { s, parts: falling } of found.blocked) {
-      const body = bodyOf(c, w, choice, demands, found.load, c.connectionOf[s] as number, falling);
+      const body = bodyOf(c, w, choice, demands, rising, found.load, c.connectionOf[s] as number, falling);
       if (body === undefined) continue;
       const early = body.boundary.find((t) => !body.late.has(t));
       if (early === undefined) unheld.push(body);
@@ -316,6 +346,7 @@ function bodyOf(
   w: Wiring,
   choice: Choice,
   demands: Demands,
+  rising: readonly Rising[],
   load: Load,
   tie: number,
   falling: readonly number[],
@@ -327,26 +358,19 @@ function bodyOf(
   const inside = new Set(body);
   const boundary = new Set<number>();
   const inner = new Set<number>();
-  const by: Formula[] = [];
-  const straps: number[] = [];
+  const rests: [number, number][] = [];
+  const by: Formula[] = holdersOf(c, body).map((t) => doneAtom(c, t));
   for (const p of body) {
     for (const t of c.tiesOf[p] as readonly number[]) {
       const connection = c.problem.connections[t];
       if (connection?.carrying !== true) continue;
-      if (connection.rests && connection.at !== undefined) return undefined;
+      if (connection.rests && connection.at !== undefined) rests.push([connection.at[0], connection.at[1]]);
       if (c.released[t] === 1) continue;
       if (load.released[t] === 1 || t === tie) boundary.add(t);
       else inner.add(t);
     }
-    for (const t of c.holders[p] as readonly number[]) {
-      const hang = c.hangs.get(t);
-      if (hang !== undefined && inside.has(hang.part) && inside.has(hang.to)) straps.push(t);
-      else by.push(doneAtom(c, t));
-    }
-    c.contexts.forEach((context, x) => {
-      if ("lift" in context) by.push({ any: false, of: [doneAtom(c, context.lift), sideAtom(c, x, p)] });
-    });
   }
+  if (load.couldRest(body, rests)) return undefined;
   // A tie all of whose ends are in the body does not bind it to anything else.
   for (const t of boundary) {
     if ((c.joins[t] as readonly number[]).every((p) => inside.has(p))) {
@@ -355,8 +379,25 @@ function bodyOf(
     }
   }
   by.push(...inner);
+  // Up with a lift by a tie of the boundary that is released only afterwards.
+  const around: { context: number; part: number }[] = [];
+  c.contexts.forEach((context, x) => {
+    if (!("lift" in context)) return;
+    const may = c.mayRise[x] as Uint8Array;
+    const rise = rising.find((r) => r.context === x);
+    if (rise !== undefined && !body.some((p) => rise.parts.has(p))) {
+      around.push(...rise.around.map((part) => ({ context: x, part })));
+      return;
+    }
+    for (const t of boundary) {
+      const ends = c.joins[t] as readonly number[];
+      if (ends.every((p) => may[p] === 1)) {
+        by.push({ any: false, of: [doneAtom(c, context.lift), ...ends.map((p) => sideAtom(c, x, p))] });
+      }
+    }
+  });
   const only = body[0] as number;
-  if (body.length === 1 && straps.length === 0 && (c.problem.parts[only]?.mass ?? 0) <= c.problem.handLimit) {
+  if (body.length === 1 && (c.problem.parts[only]?.mass ?? 0) <= c.problem.handLimit) {
     by.push({
       any: false,
       of: (c.tiesOf[only] as readonly number[]).filter((t) => c.released[t] === 0 && !boundary.has(t)),
@@ -368,7 +409,7 @@ function bodyOf(
     const missing = lateWithout(c, w, choice, demands, t, hold);
     if (missing !== undefined) late.set(t, missing);
   }
-  return { boundary: [...boundary], straps: [...new Set(straps)], hold, late };
+  return { boundary: [...boundary], hold, around, late };
 }
 
 /** Whether a formula comes true by needs alone when a tie is never released: undefined if so, else the atoms that fail and that it leads to. */

@@ -66,7 +66,10 @@ export interface Task {
   readonly must: boolean;
   /** Parts it holds while it is done (a toggle: while it is on). */
   readonly supports: readonly string[];
-  /** A hang: from now on a strap that carries joins `part` and `to`; no connection in `taut` may be left made at the end of the way out. */
+  /**
+   * A hang: from now on a strap joins `part` and `to`; it holds the body of `part` while that is at most `handLimit` and the body of `to` is held
+   * firmly. No connection in `taut` may be left made at the end of the way out.
+   */
   readonly hang?: { readonly part: string; readonly to: string; readonly taut: readonly string[] };
   /** A lift: these parts go up with all that is still tied to them; no fixed part among it, at most `limit` kg. */
   readonly lift?: { readonly parts: readonly string[]; readonly limit: number };
@@ -76,7 +79,7 @@ export interface Problem {
   readonly parts: readonly Part[];
   readonly connections: readonly Connection[];
   readonly tasks: readonly Task[];
-  /** Kilograms: a part no heavier than this may be set aside in the step that releases its last connection. */
+  /** Kilograms: a part no heavier than this may be set aside in the step that releases its last connection, and a strap holds no more. */
   readonly handLimit: number;
   /** Metres: how far inside the polygon of its rests a centre of mass must lie. */
   readonly margin: number;
