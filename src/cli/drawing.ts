@@ -32,22 +32,20 @@ export function drawCut(vehicle: Vehicle, cut: Cut, ink: Ink, width: number): st
   const up = pairs.filter((pair) => pair.up);
   const others = pairs.filter((pair) => !pair.up);
   const legend = ink.faint("(═ bears weight, ─ does not, ╳ parted; ties before → after)");
-  return [
-    ...(up.length > 0
-      ? [`${ink.strong("The cut: what goes up, and what it was tied to")} ${legend}`, ...drawPairs(up, ink, width)]
-      : []),
-    ...(others.length > 0
-      ? [
-          up.length > 0 ? "" : undefined,
-          ink.strong(up.length > 0 ? "Parted as well, to get there or for the job" : "What is parted") +
-            (up.length > 0 ? "" : ` ${legend}`),
-          ...drawPairs(others, ink, width),
-        ].filter((line) => line !== undefined)
-      : []),
-    "",
-    ink.strong("At the end"),
-    ...drawBodies(vehicle, made, cut, width),
-  ].join("\n");
+  const titles =
+    up.length > 0
+      ? ["The cut: what goes up, and what it was tied to", "Parted as well, to get there or for the job"]
+      : ["", "What is parted"];
+  const sections = [up, others].map((some, i) => {
+    const title = ink.strong(titles[i] ?? "");
+    return some.length === 0
+      ? []
+      : [i === 0 || up.length === 0 ? `${title} ${legend}` : title, ...drawPairs(some, ink, width)];
+  });
+  return [...sections, [ink.strong("At the end"), ...drawBodies(vehicle, made, cut, width)]]
+    .filter((lines) => lines.length > 0)
+    .map((lines) => lines.join("\n"))
+    .join("\n\n");
 }
 
 /** What was released, by the parts it joined; the part that goes up, or that is less of the vehicle, is the near one. */

@@ -40,7 +40,7 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
 
 function sayOrder({ vehicle, order }: Question, { ink }: Terminal): string {
   const jobs = order.jobs.map((id) => vehicle.jobs.find((job) => job.id === id)?.label ?? id);
-  const out = order.take.map((id) => `${vehicle.parts.find((part) => part.id === id)?.label ?? id} out`);
+  const out = order.take.map((id) => `${vehicle.parts.find((part) => part.id === id)?.label ?? id} to go up`);
   return (
     ink.strong(`${vehicle.name}: ${[...jobs, ...out].join("; ")}`) +
     (vehicle.note ? `\n${ink.faint(vehicle.note)}` : "")
