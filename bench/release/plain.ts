@@ -107,12 +107,9 @@ export class Plain {
     return { ...state, on: state.on | move.bit, up: state.up | up, called };
   }
 
-  /** Of a lifted group, the parts that hang by what carries, and those outside R5. */
+  /** Of a lifted group, the parts that hang by connections that carry, and those outside R5. */
   private rising(state: State, hook: number): number {
-    const carried = this.grow(
-      hook,
-      this.tying(state, (i) => this.problem.connections[i]?.carrying === true),
-    );
+    const carried = this.grow(hook, this.carrying(state));
     return carried | (this.grow(hook, this.tying(state)) & this.exempt);
   }
 
@@ -125,8 +122,8 @@ export class Plain {
 
   /** R5: the parts that nothing holds. */
   dropped(state: State): number {
-    const { firm, resting } = this.held(state);
-    return this.every(this.problem.parts) & ~(firm | resting | this.aside(state) | this.exempt);
+    const { firm, resting, strapped } = this.held(state);
+    return this.every(this.problem.parts) & ~(firm | resting | strapped | this.aside(state) | this.exempt);
   }
 
   /** The rules that only the whole order can break, and does when it ends in this state. */
@@ -149,12 +146,13 @@ export class Plain {
     return (this.grow(some, this.tying(state)) & others) === 0;
   }
 
-  private held(state: State): { readonly firm: number; readonly resting: number } {
-    const { parts, connections } = this.problem;
-    const carrying = this.tying(state, (i) => connections[i]?.carrying === true);
+  private held(state: State): { readonly firm: number; readonly resting: number; readonly strapped: number } {
+    const { parts, connections, handLimit } = this.problem;
+    const carrying = this.carrying(state);
+    const straps = this.hangsOn(state);
     const supported = this.tasksOn(state).reduce((mask, task) => mask | this.partsOf(task.supports), 0);
     const firm = this.grow(this.fixed | supported | state.up, carrying);
-    let resting = 0;
+    let [resting, strapped] = [0, 0];
     parts.forEach((_, i) => {
       const body = this.grow(1 << i, carrying);
       if (body & firm) return;
@@ -164,8 +162,11 @@ export class Plain {
         return bears && each.at ? [each.at] : [];
       });
       if (this.standsOn(body, seats)) resting |= body;
+      const mass = this.listed(body).reduce((sum, each) => sum + each.mass, 0);
+      const isHung = straps.some(({ part, to }) => this.partsOf([part]) & body && this.partsOf([to]) & ~body & firm);
+      if (isHung && mass <= handLimit + EPSILON) strapped |= body;
     });
-    return { firm, resting };
+    return { firm, resting, strapped };
   }
 
   private standsOn(body: number, seats: readonly (readonly [number, number, number])[]): boolean {
@@ -194,11 +195,19 @@ export class Plain {
     return this.partsOf(light) & ~tied;
   }
 
-  /** Parts joined by each unreleased connection that is wanted, and by each hang in force. */
-  private tying(state: State, wanted: (connection: number) => boolean = () => true): number[] {
-    const made = this.joins.filter((_, i) => !(state.released & (1 << i)) && wanted(i));
-    const hangs = this.tasksOn(state).flatMap(({ hang }) => (hang ? [this.partsOf([hang.part, hang.to])] : []));
-    return [...made, ...hangs, this.fixed];
+  /** Parts joined by each unreleased connection and by each hang in force, and the fixed parts. */
+  private tying(state: State): number[] {
+    const made = this.joins.filter((_, i) => !(state.released & (1 << i)));
+    return [...made, ...this.hangsOn(state).map(({ part, to }) => this.partsOf([part, to])), this.fixed];
+  }
+
+  /** Parts joined by each unreleased connection that carries. */
+  private carrying(state: State): number[] {
+    return this.joins.filter((_, i) => !(state.released & (1 << i)) && this.problem.connections[i]?.carrying);
+  }
+
+  private hangsOn(state: State): NonNullable<Task["hang"]>[] {
+    return this.tasksOn(state).flatMap(({ hang }) => hang ?? []);
   }
 
   private grow(parts: number, tying: readonly number[]): number {
