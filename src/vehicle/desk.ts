@@ -42,6 +42,10 @@ export class Desk {
   readonly mentions: Mention[] = [];
   /** The node that an object of the model was read from. */
   readonly #origin = new Map<object, Node>();
+  /** Keys of a thing in which there was a fault: what was read of them is not what was meant. */
+  readonly #misread = new Map<object, ReadonlySet<string>>();
+  /** Faults so far, told or not. */
+  count = 0;
   /** Whose entry is being read, for the sentences: "bell-bolts". */
   owner = "";
 
@@ -53,6 +57,7 @@ export class Desk {
     values: Values = {},
     others: readonly Node[] = [],
   ): void {
+    this.count += 1;
     if (this.faults.length > FAULT_LIMIT) return;
     if (this.faults.length === FAULT_LIMIT)
       this.faults.push({
@@ -77,8 +82,15 @@ export class Desk {
     this.warnings.push({ rule, at: placeOf(node), what, mend, values, others: others.map(placeOf) });
   }
 
-  remember(made: object, node: Node): void {
+  /** `misread`: the keys in which there was a fault. */
+  remember(made: object, node: Node, misread?: ReadonlySet<string>): void {
     this.#origin.set(made, node);
+    if (misread !== undefined) this.#misread.set(made, misread);
+  }
+
+  /** Was there a fault in this key, so that no other rule should find fault with what it came to? */
+  isMisread(made: object, key: string): boolean {
+    return this.#misread.get(made)?.has(key) ?? false;
   }
 
   /** The node of a thing of the model, or of one key of it; the thing's own where the key is not written. */

@@ -260,7 +260,7 @@ const connections = things(
     {
       label: may(text, "what it is called; the id made readable where it is not said"),
       joins: must(list(mention("part")), [], "the parts that it ties together, two or more"),
-      kind: must(word(KINDS), "clip", "what it is: hose, cable, bolted joint, mount …"),
+      kind: must(word(KINDS), "mount", "what it is: hose, cable, bolted joint, mount …"),
       at: may(point, "where it is, in the vehicle's frame"),
       carrying: may(flag, `bears weight; true for ${CARRYING_KINDS.join(", ")} where it is not said`),
       rests: otherwise(

@@ -116,6 +116,46 @@ describe("each fault, alone, at its place", () => {
   });
 });
 
+describe("one slip is one fault", () => {
+  test.each([
+    ["a section misspelt", "connections:", "connection:", "unknown-key"],
+    ["parts misspelt", "parts:", "part:", "unknown-key"],
+    ["a key that must be, misspelt", "kind: hose", "kin: hose", "unknown-key"],
+    ["joins left empty", "joins: [guard, frame]", "joins:", "empty"],
+    ["a part in joins that is a map", "joins: [guard, frame]", "joins: [guard, { frame: 1 }]", "wrong-form"],
+    [
+      "a kind misspelt of what rests",
+      "kind: bolted joint",
+      "kind: bolted jont\n    at: [0 m, 0 m, 0 m]\n    rests: true",
+      "unknown-word",
+    ],
+    [
+      "a point without units of what rests",
+      "kind: bolted joint",
+      "kind: bolted joint\n    at: [0 m, 0 m, 0]\n    rests: true",
+      "quantity-no-unit",
+    ],
+    ["a hoist without a curve", "crane: { reach: [[1 m, 500 kg], [2 m, 250 kg]] }", "crane: {}", "missing-key"],
+    ["a curve without units", "[[1 m, 500 kg], [2 m, 250 kg]]", "[[1, 500 kg], [2 m, 250 kg]]", "quantity-no-unit"],
+    ["a hoist that is no map", "crane: { reach: [[1 m, 500 kg], [2 m, 250 kg]] }", "crane: 500 kg", "wrong-form"],
+    ["the fixed part that is no map", "frame: { fixed: true }", "frame: fixed", "wrong-form"],
+    ["room that is no count", "side: { people: 2 }", "side: { people: two }", "not-a-count"],
+    ["an id of two words that is named elsewhere", /guard-clip/g, "guard clip", "bad-id"],
+  ])("%s", (_, from, to, rule) => {
+    const text = SOUND.replace(from, to);
+    expect(text).not.toBe(SOUND);
+    expect(read(text).faults.map((fault) => fault.rule)).toEqual([rule]);
+  });
+});
+
+test.each([
+  ["no parts", "", "missing-key"],
+  ["parts left empty", "parts:\n", "no-fixed-part"],
+  ["a part, and none fixed", "parts: { pump: {} }\n", "no-fixed-part"],
+])("%s: one fault", (_, parts, rule) => {
+  expect(read(`format: unmoor/1\nvehicle: { name: x }\n${parts}`).faults.map((fault) => fault.rule)).toEqual([rule]);
+});
+
 describe("each warning, alone, at its place", () => {
   test.each(DUBIOUS)("$rule: $story", ({ rule, files, at, says }) => {
     const { faults, warnings, vehicle } = readVehicle(MAIN, from(files));

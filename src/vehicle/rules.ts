@@ -1,7 +1,7 @@
 // Owns the rules of the vehicle file that a schema cannot say and that break the model: each a fault.
 
-import type { Desk } from "./desk.ts";
-import type { Hoist, Need, Part, Position, Refit, Task, Vehicle, Work } from "./model.ts";
+import type { Desk, Thing } from "./desk.ts";
+import type { Connection, Hoist, Need, Part, Position, Refit, Task, Vehicle, Work } from "./model.ts";
 
 const byId = <T extends { readonly id: string }>(all: readonly T[]): ReadonlyMap<string, T> =>
   new Map(all.map((one) => [one.id, one]));
@@ -27,12 +27,13 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
   const tasks = byId<Task>(vehicle.tasks);
   const hoists = byId<Hoist>(vehicle.hoists);
 
-  // A fixed that was written wrong is a fault already.
-  const saysFixed = (part: Part): boolean => {
-    const node = desk.nodeOf(part, "fixed");
-    return part.fixed || (node !== desk.nodeOf(part) && !(node.kind === "text" && node.text === "false"));
-  };
-  if (vehicle.parts.length > 0 && !vehicle.parts.some(saysFixed))
+  const things = (thing: Thing): number => [...desk.ids.values()].filter((known) => known.thing === thing).length;
+  const hoistCount = things("hoist");
+
+  // Not said when it may have been: a part or its fixed that was written wrong has its own fault, parts left out too.
+  const unsaid = vehicle.parts.length === 0 && desk.nodeOf(vehicle, "parts") === desk.nodeOf(vehicle);
+  const unread = things("part") > vehicle.parts.length;
+  if (!unsaid && !unread && !vehicle.parts.some((part) => part.fixed || desk.isMisread(part, "fixed")))
     desk.fault(
       "no-fixed-part",
       desk.nodeOf(vehicle, "parts"),
@@ -43,6 +44,7 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
   const checkRoom = (who: string, at: string | undefined, people: number, made: object): void => {
     const position = at === undefined ? undefined : positions.get(at);
     if (position === undefined || people <= position.people) return;
+    if (desk.isMisread(position, "people") || desk.isMisread(made, "people")) return;
     desk.fault(
       "no-room",
       desk.nodeOf(made, "people"),
@@ -120,39 +122,8 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
     }
 
   for (const connection of vehicle.connections) {
-    const { id, joins } = connection;
-    if (new Set(joins).size < 2)
-      desk.fault(
-        "joins-too-few",
-        desk.nodeOf(connection, "joins"),
-        `${id} joins ${joins.length === 0 ? "nothing" : `only ${joins[0]}`}.`,
-        "Name the two or more parts that it ties together.",
-        { owner: id, joins },
-      );
-    else if (new Set(joins).size < joins.length)
-      desk.fault(
-        "joins-twice",
-        desk.nodeOf(connection, "joins"),
-        `${id} joins the same part twice.`,
-        "Name each part once.",
-        { owner: id, joins },
-      );
-    if (connection.rests && !connection.carrying)
-      desk.fault(
-        "rests-not-carrying",
-        desk.nodeOf(connection, "rests"),
-        `${id} rests and does not carry.`,
-        "Write carrying: true, or leave out rests.",
-        { owner: id },
-      );
-    if (connection.rests && connection.at === undefined)
-      desk.fault(
-        "rests-nowhere",
-        desk.nodeOf(connection, "rests"),
-        `${id} rests, and nothing says where.`,
-        "Write at: [x, y, z], where it bears.",
-        { owner: id },
-      );
+    checkTies(connection, desk);
+    const { id } = connection;
     for (const way of connection.ways) {
       checkStep({ who: way.id, made: way }, true);
       if (way.refit !== undefined) checkRefit(way.id, way.refit);
@@ -206,7 +177,7 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
           { owner: id, id: lifted },
         );
     if (task.lifts.length > 0) {
-      if (vehicle.hoists.length === 0)
+      if (hoistCount === 0)
         desk.fault(
           "no-hoist",
           desk.nodeOf(task, "lifts"),
@@ -221,7 +192,13 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
             : undefined
           : hoists.get(task.hoist);
       const end = hoist?.reach.at(-1)?.[0];
-      if (hoist !== undefined && task.reach !== undefined && end !== undefined && task.reach > end)
+      if (
+        hoist !== undefined &&
+        !desk.isMisread(hoist, "reach") &&
+        task.reach !== undefined &&
+        end !== undefined &&
+        task.reach > end
+      )
         desk.fault(
           "beyond-reach",
           desk.nodeOf(task, "reach"),
@@ -249,6 +226,7 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
       );
 
   for (const hoist of vehicle.hoists) {
+    if (desk.isMisread(hoist, "reach")) continue;
     const at = desk.nodeOf(hoist, "reach");
     if (hoist.reach.length === 0)
       desk.fault(
@@ -271,4 +249,43 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
         },
       );
   }
+}
+
+/** What a connection joins and how it bears. A key that was written wrong has its own fault. */
+function checkTies(connection: Connection, desk: Desk): void {
+  const { id, joins } = connection;
+  const misread = (key: string): boolean => desk.isMisread(connection, key);
+  const different = new Set(joins).size;
+  if (different < 2 && !misread("joins"))
+    desk.fault(
+      "joins-too-few",
+      desk.nodeOf(connection, "joins"),
+      `${id} joins ${joins.length === 0 ? "nothing" : `only ${joins[0]}`}.`,
+      "Name the two or more parts that it ties together.",
+      { owner: id, joins },
+    );
+  else if (different < joins.length && !misread("joins"))
+    desk.fault(
+      "joins-twice",
+      desk.nodeOf(connection, "joins"),
+      `${id} joins the same part twice.`,
+      "Name each part once.",
+      { owner: id, joins },
+    );
+  if (connection.rests && !connection.carrying && !misread("kind") && !misread("carrying"))
+    desk.fault(
+      "rests-not-carrying",
+      desk.nodeOf(connection, "rests"),
+      `${id} rests and does not carry.`,
+      "Write carrying: true, or leave out rests.",
+      { owner: id },
+    );
+  if (connection.rests && connection.at === undefined && !misread("at"))
+    desk.fault(
+      "rests-nowhere",
+      desk.nodeOf(connection, "rests"),
+      `${id} rests, and nothing says where.`,
+      "Write at: [x, y, z], where it bears.",
+      { owner: id },
+    );
 }

@@ -322,6 +322,7 @@ export function record<K extends Keys, T extends object>(
         );
       const values: Record<string, unknown> = {};
       const seen = new Map<string, Text>();
+      const misread = new Set<string>();
       for (const entry of entries) {
         const name = entry.key.text;
         const earlier = seen.get(name);
@@ -332,8 +333,8 @@ export function record<K extends Keys, T extends object>(
           continue;
         }
         seen.set(name, entry.key);
-        const known = Object.hasOwn(keys, name) ? keys[name] : undefined;
-        if (known === undefined) {
+        let meant = name;
+        if (!Object.hasOwn(keys, name)) {
           const near = nearest(name);
           desk.fault(
             "unknown-key",
@@ -342,22 +343,29 @@ export function record<K extends Keys, T extends object>(
             near === undefined ? `The keys are ${names.join(", ")}.` : `Nearest: ${near}.`,
             { key: name, ...(near === undefined ? {} : { nearest: near }) },
           );
-          continue;
+          // What it most likely meant is read all the same: one slip is one fault, and what it holds has its own told.
+          if (near === undefined || seen.has(near) || entries.some((other) => other.key.text === near)) continue;
+          seen.set(near, entry.key);
+          meant = near;
         }
-        const value = known.shape.read(entry.value, desk, name);
-        if (value !== undefined) values[name] = value;
+        const before = desk.count;
+        const value = keys[meant]!.shape.read(entry.value, desk, meant);
+        if (value !== undefined) values[meant] = value;
+        if (desk.count > before || meant !== name) misread.add(meant);
       }
       for (const name of names) {
         const known = keys[name]!;
-        if (known.required && !seen.has(name))
+        if (known.required && !seen.has(name)) {
+          misread.add(name);
           desk.fault("missing-key", node, `${key} has no ${name}.`, `Write ${name}: ${known.means}.`, {
             key: name,
             of: key,
           });
+        }
         if (!(name in values) && known.instead !== undefined) values[name] = known.instead;
       }
       const made = make(values as Values<K>, { key, n, owner: desk.owner });
-      desk.remember(made, node);
+      desk.remember(made, node, misread.size > 0 ? misread : undefined);
       return made;
     },
     schema(definitions) {
@@ -404,7 +412,8 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
       const all: T[] = [];
       for (const { key: id, value } of node.entries) {
         const earlier = desk.ids.get(id.text);
-        if (earlier !== undefined)
+        if (earlier === undefined) desk.ids.set(id.text, { thing, node: id });
+        else
           desk.fault(
             "id-twice",
             id,
@@ -413,7 +422,7 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
             { id: id.text, thing: earlier.thing },
             [earlier.node],
           );
-        else if (id.text.length > ID_LENGTH || !ID.test(id.text))
+        if (id.text.length > ID_LENGTH || !ID.test(id.text))
           desk.fault(
             "bad-id",
             id,
@@ -421,7 +430,6 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
             `Write letters, digits, points, hyphens and underscores, at most ${ID_LENGTH}: ${suggestId(id.text)}.`,
             { id: id.text },
           );
-        else desk.ids.set(id.text, { thing, node: id });
         desk.owner = id.text;
         const one = item.read(value, desk, id.text);
         desk.owner = "";
