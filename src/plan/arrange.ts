@@ -24,13 +24,6 @@ export interface Arrangement extends Ask {
   readonly visits: number;
 }
 
-export interface Arranged {
-  /** Absent when none was found within the labour and the visits. */
-  readonly order?: readonly Step[];
-  /** No order of these steps has fewer runs of steps at one position. */
-  readonly fewest: number;
-}
-
 /** Moments kept a visit for each state of the vehicle and what turning has cost, for plans of some hundred steps; fewer for longer ones. */
 const WIDTH = 16;
 const STEPS_AT_WIDTH = 100;
@@ -208,6 +201,9 @@ class Search {
 /** Longer orders are left as they were found. */
 const LONG = 400;
 
+/** Longer ones than this are not searched at all: nobody walks through them by hand. */
+const LONGEST = 3000;
+
 /**
  * The same order with weight taken, and what carries heavy parts released, as late as its visits allow; on the way back the sling is then off, and the mounts
  * are on, as early. A power unit may sit on unbolted mounts, or hang in its sling, while the vehicle is raised; nobody would choose it.
@@ -265,10 +261,17 @@ class Carrier {
   }
 }
 
-/** The steps in an order with as few visits as the search finds. */
-export const arrange = (ask: Arrangement): Arranged => {
+/** The steps in an order with as few visits as the search finds; undefined when it finds none within the labour and the visits. */
+export const arrange = (ask: Arrangement): readonly Step[] | undefined => {
+  if (ask.steps.length > LONGEST) return undefined;
   const walk = new Walk(ask.problem, ask.steps);
   const found = new Search(ask, walk, false).run() ?? new Search(ask, walk, true).run();
-  const order = found === undefined ? undefined : new Carrier(ask, walk).carryLonger(found);
-  return { ...(order === undefined ? {} : { order }), fewest: fewestVisits(ask, walk.moves, walk.toggles) };
+  return found === undefined ? undefined : new Carrier(ask, walk).carryLonger(found);
+};
+
+/** No order of these steps has fewer visits than this. */
+export const fewestFor = (ask: Arrangement): number => {
+  if (ask.steps.length > LONGEST) return new Set(positionsOf(ask.problem, ask.steps)).size - 1;
+  const walk = new Walk(ask.problem, ask.steps);
+  return fewestVisits(ask, walk.moves, walk.toggles);
 };

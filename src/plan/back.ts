@@ -1,7 +1,7 @@
 // Owns the way back: everything that was released made again, everything set undone, in an order for one pair of hands.
 
 import { check, type Step, type Verdict } from "../release/index.ts";
-import { arrange, idOf, positionsOf, turningLabour, visitsOf } from "./arrange.ts";
+import { type Arrangement, arrange, fewestFor, idOf, positionsOf, turningLabour, visitsOf } from "./arrange.ts";
 import { type BackFault, checkBack } from "./back-check.ts";
 import { type Mirror, mirror } from "./mirror.ts";
 import type { Question } from "./question.ts";
@@ -49,28 +49,29 @@ const mirrored = (order: readonly Step[], { steps, ends }: Mirror): readonly Ste
   ];
 };
 
-/** An order of the mirror that is legal and moves little, at the labour of the way out, with every state once more, or twice more. */
-const arrangeBack = (
-  glass: Mirror,
-  turning: number,
-  visits: number,
-): { readonly order?: readonly Step[]; readonly fewest: number } => {
+/** The questions of an order of the mirror: at the labour of the way out, with every state once more, or twice more. */
+const questionsOf = (glass: Mirror, turning: number, visits: number): readonly Arrangement[] => {
   const once = glass.problem.tasks.reduce((sum, task) => (task.toggle ? sum + 2 * task.labour : sum), 0);
-  let fewest = 0;
-  for (const labour of [turning, turning + once, turning + 2 * once]) {
-    const found = arrange({
-      problem: glass.problem,
-      steps: glass.steps,
-      last: new Set(),
-      bothWays: true,
-      ends: glass.ends,
-      visits,
-      labour,
-    });
-    fewest = found.fewest;
-    if (found.order !== undefined && check(glass.problem, found.order).legal) return found;
+  const ask = {
+    problem: glass.problem,
+    steps: glass.steps,
+    last: new Set<string>(),
+    bothWays: true,
+    ends: glass.ends,
+    visits,
+  };
+  return [0, 1, 2].map((times) => ({ ...ask, labour: turning + times * once }));
+};
+
+/** The first of the questions that a legal order answers, and that order. */
+const answerOf = (
+  asks: readonly Arrangement[],
+): { readonly ask: Arrangement; readonly order: readonly Step[] } | undefined => {
+  for (const ask of asks) {
+    const order = arrange(ask);
+    if (order !== undefined && check(ask.problem, order).legal) return { ask, order };
   }
-  return { fewest };
+  return undefined;
 };
 
 /**
@@ -83,20 +84,20 @@ const arrangeBack = (
 export const wayBack = (question: Question, order: readonly Step[], verdict: Verdict): Back => {
   const turning = turningLabour(question.problem, order);
   const most = 2 * visitsOf(question.problem, order) + question.problem.tasks.length;
-  const asked = mirror(question, order, verdict, true);
-  const kept = arrangeBack(asked, turning, most);
-  const glass = kept.order === undefined ? mirror(question, order, verdict, false) : asked;
-  const { order: found, fewest } = kept.order === undefined ? arrangeBack(glass, turning, most) : kept;
-  const chosen = found ?? mirrored(order, glass);
+  const whole = mirror(question, order, verdict, true);
+  const lesser = () => mirror(question, order, verdict, false);
+  const answer = answerOf(questionsOf(whole, turning, most)) ?? answerOf(questionsOf(lesser(), turning, most));
+  const chosen = answer?.order ?? mirrored(order, whole);
+  const { problem } = answer?.ask ?? whole;
   const steps = readBackwards(question, chosen);
-  const visits = visitsOf(glass.problem, chosen);
+  const visits = visitsOf(problem, chosen);
   return {
     steps,
-    positions: positionsOf(glass.problem, chosen).toReversed(),
+    positions: positionsOf(problem, chosen).toReversed(),
     visits,
-    fewest: Math.min(fewest, visits),
+    fewest: answer === undefined ? 0 : Math.min(visits, fewestFor(answer.ask)),
     // Each time counts its setting and its undoing, and so twice what one of the two takes.
-    beyond: Math.max(0, turningLabour(glass.problem, chosen) - turning) / 2,
+    beyond: Math.max(0, turningLabour(problem, chosen) - turning) / 2,
     faults: checkBack(question, order, steps),
   };
 };

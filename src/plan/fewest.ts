@@ -21,7 +21,7 @@ type Made = bigint;
 type Holds = (made: Made) => boolean;
 
 /** Sets of made steps kept per visit; beyond it the bound stops at the visits counted so far. */
-const WIDEST = 600;
+const WIDEST = 400;
 
 const ANYWHERE = Symbol("anywhere");
 
@@ -48,8 +48,11 @@ const ease = (
   const fixed = problem.parts.filter((part) => part.fixed).map((part) => part.id);
   const ties = problem.connections.filter((one) => !released.has(one.id));
 
+  const cutting = ties.reduce((all, one) => all | bitOf(indexOf.get(one.id)), 0n);
   const apart = (some: readonly string[], others: readonly string[]): Holds => {
-    return (made) => {
+    // Of what is made only the releases matter, and the search meets the same ones again and again.
+    const known = new Map<Made, boolean>();
+    const isApart = (made: Made): boolean => {
       const root = new Map<string, string>();
       const find = (part: string): string => {
         let top = part;
@@ -57,8 +60,7 @@ const ease = (
         return top;
       };
       for (const { id, joins } of ties) {
-        const index = indexOf.get(id);
-        if (index !== undefined && (made & bit(index)) !== 0n) continue;
+        if ((made & bitOf(indexOf.get(id))) !== 0n) continue;
         for (const part of joins) {
           const [a, b] = [find(part), find(joins[0] ?? part)];
           if (a !== b) root.set(a, b);
@@ -66,6 +68,12 @@ const ease = (
       }
       const there = new Set(others.map(find));
       return !some.some((part) => there.has(find(part)));
+    };
+    return (made) => {
+      const cut = made & cutting;
+      const answer = known.get(cut) ?? isApart(cut);
+      known.set(cut, answer);
+      return answer;
     };
   };
   const holds = (need: Need): Holds => {

@@ -4,7 +4,7 @@
 // that it needs has not come back in. States of the vehicle do not count, for they can be set again. The way back only ever closes, so each
 // connection has one step after which no way to it is left; it must be verified before that step.
 
-import type { Need, Step } from "../release/index.ts";
+import type { Connection, Need, Step, Task } from "../release/index.ts";
 import type { BackStep } from "./back.ts";
 import type { Question } from "./question.ts";
 
@@ -17,13 +17,6 @@ export interface LastLook {
   readonly closes: string;
 }
 
-/** The vehicle on its way back, as far as anything can still be reached. */
-interface Opening {
-  readonly open: ReadonlySet<string>;
-  /** Lifts and hangs that have not come back. */
-  readonly away: ReadonlySet<string>;
-}
-
 const idOf = (step: BackStep): string => {
   if ("refit" in step) return step.refit;
   if ("return" in step) return step.return;
@@ -31,65 +24,69 @@ const idOf = (step: BackStep): string => {
   return "do" in step ? step.do : step.undo;
 };
 
+/** What can still be reached after each step of the way back. */
 class Look {
   private readonly question: Question;
+  private readonly connections: ReadonlyMap<string, Connection>;
   /** Tasks that stand between people and a joint when they are back: lifts and hangs. */
-  private readonly closing: ReadonlySet<string>;
+  private readonly closing: ReadonlyMap<string, Task>;
+  /** By connection, lift and hang: the step that brings it back; none for what is never away. */
+  private readonly backAt = new Map<string, number>();
 
-  constructor(question: Question) {
+  constructor(question: Question, out: readonly Step[], back: readonly BackStep[]) {
     this.question = question;
-    this.closing = new Set(
-      question.problem.tasks
-        .filter((task) => task.lift !== undefined || task.hang !== undefined)
-        .map((task) => task.id),
+    const { problem } = question;
+    this.connections = new Map(problem.connections.map((one) => [one.id, one]));
+    this.closing = new Map(
+      problem.tasks.flatMap((task) => (task.lift !== undefined || task.hang !== undefined ? [[task.id, task]] : [])),
     );
+    for (const id of problem.released) this.backAt.set(id, Number.POSITIVE_INFINITY);
+    for (const step of out) {
+      if ("release" in step) this.backAt.set(step.release, Number.POSITIVE_INFINITY);
+      else if ("do" in step && this.closing.has(step.do)) this.backAt.set(step.do, Number.POSITIVE_INFINITY);
+    }
+    for (const [index, step] of back.entries())
+      if ("refit" in step || "return" in step) this.backAt.set(idOf(step), index);
   }
 
-  /** What can be reached, by id: the needs of each way to it. */
-  accesses(id: string): readonly (readonly Need[])[] {
-    const connection = this.question.problem.connections.find((one) => one.id === id);
-    const steps = connection === undefined ? [id] : connection.ways.map((way) => way.id);
-    return steps.flatMap((step) => {
-      const needs = this.question.access.get(step);
+  /**
+   * The first step after `from` that closes over a connection or a work; undefined when none does. What is open only ever closes, so halving
+   * what is left finds it.
+   */
+  closesOver(id: string, from: number, steps: number): number | undefined {
+    const ways = this.connections.get(id)?.ways.map((way) => way.id) ?? [id];
+    const accesses = ways.flatMap((way) => {
+      const needs = this.question.access.get(way);
       return needs === undefined ? [] : [needs];
     });
-  }
-
-  reaches(accesses: readonly (readonly Need[])[], opening: Opening): boolean {
-    return accesses.some((needs) => needs.every((need) => this.holds(need, opening)));
-  }
-
-  opening(out: readonly Step[], back: readonly BackStep[]): readonly Opening[] {
-    const open = new Set(this.question.problem.released);
-    const away = new Set<string>();
-    for (const step of out) {
-      if ("release" in step) open.add(step.release);
-      else if ("do" in step && this.closing.has(step.do)) away.add(step.do);
+    const reached = (step: number) => accesses.some((needs) => needs.every((need) => this.holds(need, step)));
+    if (reached(steps - 1)) return undefined;
+    let [open, closed] = [from, steps - 1];
+    while (closed - open > 1) {
+      const middle = Math.floor((open + closed) / 2);
+      if (reached(middle)) open = middle;
+      else closed = middle;
     }
-    const after: Opening[] = [];
-    for (const step of back) {
-      if ("refit" in step) open.delete(step.refit);
-      else if ("return" in step) away.delete(step.return);
-      after.push({ open: new Set(open), away: new Set(away) });
-    }
-    return after;
+    return closed;
   }
 
-  private holds(need: Need, { open, away }: Opening): boolean {
-    if ("released" in need) return open.has(need.released);
-    if ("done" in need) return !this.closing.has(need.done) || away.has(need.done);
-    if ("all" in need) return need.all.every((one) => this.holds(one, { open, away }));
-    if ("any" in need) return need.any.some((one) => this.holds(one, { open, away }));
-    const joined = [
-      ...this.question.problem.connections.filter((one) => !open.has(one.id)).map((one) => one.joins),
-      ...this.question.problem.tasks.flatMap((task) =>
-        task.hang !== undefined && away.has(task.id) ? [[task.hang.part, task.hang.to]] : [],
-      ),
-    ];
+  private isAway(id: string, step: number): boolean {
+    return (this.backAt.get(id) ?? Number.NEGATIVE_INFINITY) > step;
+  }
+
+  private holds(need: Need, step: number): boolean {
+    if ("released" in need) return this.isAway(need.released, step);
+    if ("done" in need) return !this.closing.has(need.done) || this.isAway(need.done, step);
+    if ("all" in need) return need.all.every((one) => this.holds(one, step));
+    if ("any" in need) return need.any.some((one) => this.holds(one, step));
+    const made = [...this.connections.values()].filter((one) => !this.isAway(one.id, step)).map((one) => one.joins);
+    const hung = [...this.closing.values()].flatMap(({ id, hang }) =>
+      hang !== undefined && this.isAway(id, step) ? [[hang.part, hang.to]] : [],
+    );
     const reached = new Set(need.apart[0]);
     for (let before = -1; before < reached.size; ) {
       before = reached.size;
-      for (const joins of joined)
+      for (const joins of [...made, ...hung])
         if (joins.some((part) => reached.has(part))) for (const part of joins) reached.add(part);
     }
     return !need.apart[1].some((part) => reached.has(part));
@@ -103,8 +100,7 @@ class Look {
  * @param back the steps of the way back.
  */
 export const lastLooks = (question: Question, out: readonly Step[], back: readonly BackStep[]): readonly LastLook[] => {
-  const look = new Look(question);
-  const after = look.opening(out, back);
+  const look = new Look(question, out, back);
   const work = out.flatMap((step) => ("do" in step && question.sources.get(step.do)?.kind === "work" ? [step.do] : []));
   const made = [
     ...work.map((id) => ({ id, at: -1 })),
@@ -112,9 +108,8 @@ export const lastLooks = (question: Question, out: readonly Step[], back: readon
   ];
   const before = new Map<number, string[]>();
   for (const { id, at } of made) {
-    const accesses = look.accesses(id);
-    const closes = after.findIndex((opening, index) => index > at && !look.reaches(accesses, opening));
-    if (closes >= 0) before.set(closes, [...(before.get(closes) ?? []), id]);
+    const closes = at === back.length - 1 ? undefined : look.closesOver(id, at, back.length);
+    if (closes !== undefined) before.set(closes, [...(before.get(closes) ?? []), id]);
   }
   const hidden = new Set(question.vehicle.connections.filter((one) => one.hidden).map((one) => one.id));
   return [...before]

@@ -286,7 +286,7 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
   const persons = typeof order.people === "number" ? [] : (order.people ?? vehicle.shop.people);
   const { people } = meansOf(vehicle, order);
   const released = new Set([...problem.released, ...out.verdict.released.map((one) => one.id)]);
-  const ids = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs].map((one) => one.id);
+  const named = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs];
   return {
     format: "unmoor/plan/1",
     vehicle: vehicle.name,
@@ -323,6 +323,6 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
     fresh: steps.flatMap((step) => step.fresh.map((item) => ({ item, step: step.number }))),
     removed: question.removed.map(({ id, why }) => ({ id, label: labelOf(question, id), why: sayLack(why) })),
     assumed: question.assumed,
-    labels: Object.fromEntries(ids.map((id) => [id, labelOf(question, id)])),
+    labels: Object.fromEntries(named.map(({ id, label }) => [id, label])),
   };
 };

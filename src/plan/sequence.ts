@@ -1,7 +1,7 @@
 // Owns the order out and of the work for one pair of hands: as few changes of position as can be found, at the labour of the answer.
 
 import { check, type Need, type Plan, type Problem, type Step, type Verdict } from "../release/index.ts";
-import { type Arranged, arrange, idOf, turningLabour, visitsOf } from "./arrange.ts";
+import { arrange, fewestFor, idOf, turningLabour, visitsOf } from "./arrange.ts";
 import { doableWithout } from "./fewest.ts";
 import type { Question } from "./question.ts";
 import { Walk } from "./walk.ts";
@@ -93,26 +93,20 @@ export const sequence = (question: Question, plan: Plan): Sequence => {
     { problem: sides, last: work },
     { problem: sides, last: new Set<string>() },
   ];
-  let bound: number | undefined;
-  for (const { problem: asked, last } of tries) {
-    const found: Arranged = arrange({
-      problem: asked,
-      steps: plan.order,
-      last,
-      bothWays: false,
-      labour: turningLabour(problem, plan.order),
-      visits: ownVisits,
-    });
-    if (last.size === 0) bound = Math.min(bound ?? found.fewest, found.fewest);
-    if (found.order === undefined) continue;
-    const verdict = check(problem, found.order);
-    if (!verdict.legal || verdict.labour > plan.labour + 1e-6) continue;
-    return { order: found.order, visits: visitsOf(problem, found.order), fewest: found.fewest, verdict };
-  }
-  return {
-    order: plan.order,
+  const asked = tries.map((one) => ({
+    ...one,
+    steps: plan.order,
+    bothWays: false,
+    labour: turningLabour(problem, plan.order),
     visits: ownVisits,
-    fewest: Math.min(bound ?? ownVisits, ownVisits),
-    verdict: check(problem, plan.order),
-  };
+  }));
+  for (const ask of asked) {
+    const order = arrange(ask);
+    const verdict = order === undefined ? undefined : check(problem, order);
+    if (order === undefined || verdict?.legal !== true || verdict.labour > plan.labour + 1e-6) continue;
+    return { order, visits: visitsOf(problem, order), fewest: fewestFor(ask), verdict };
+  }
+  // The own order keeps to its own sides of its lifts, and its work stands where it stands.
+  const fewest = Math.min(ownVisits, ...asked.slice(-1).map(fewestFor));
+  return { order: plan.order, visits: ownVisits, fewest, verdict: check(problem, plan.order) };
 };

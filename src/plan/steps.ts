@@ -231,7 +231,7 @@ export const draftOut = (
       const connection = connections.get(step.release);
       if (source?.kind !== "way" || connection === undefined) return [];
       const onLoad = connection.joins.some((part) => progress.up.has(part));
-      const carriedBefore = progress.carried();
+      const carriedBefore = connection.carrying ? progress.carried() : new Set<string>();
       progress.release(connection.id);
       const carriedAfter = connection.carrying ? progress.carried() : carriedBefore;
       const off = progress.off(connection);
