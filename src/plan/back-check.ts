@@ -1,4 +1,4 @@
-// Owns the verdict on a way back: a replay, forwards in time, that shares no code with what made it. What must be carried is put to the release
+// Owns the verdict on a way back: a replay, forwards in time, that shares no code with what made it but the meaning of a refit (refit.ts). What must be carried is put to the release
 // room's checker with the steps in reverse, for a part that is held after a refit was held before the release.
 
 import { check, type Need, type Problem, type Step } from "../release/index.ts";

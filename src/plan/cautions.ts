@@ -18,6 +18,8 @@ export interface Hazard {
   readonly connection?: Connection;
   readonly task?: Task;
   readonly position?: Position;
+  /** What the hoist of a lift is called. */
+  readonly hoist?: string;
   /** It releases the last thing that carries a part too heavy for two hands. */
   readonly lastCarrier?: boolean;
   /** Kilograms of the heaviest part that it sets aside by hand. */
@@ -60,6 +62,8 @@ interface Trigger extends Caution {
 }
 
 const isLift = ({ task }: Hazard) => (task?.lifts.length ?? 0) > 0;
+/** A lift from below lowers: a table, a jack. */
+const isFromBelow = ({ hoist }: Hazard) => says(/\b(table|jack)\b/i, hoist);
 const isSling = ({ task }: Hazard) =>
   (task?.supports.length ?? 0) > 0 && says(/\b(sling|chain|hoist|crane)/i, task?.id, task?.label);
 
@@ -193,21 +197,25 @@ const TRIGGERS: readonly Trigger[] = [
     id: "side-pull",
     word: "WARNING",
     text: "A side pull swings the load and strains the crane. Bring the hook over the centre of mass before lifting.",
-    when: isLift,
+    when: (hazard) => isLift(hazard) && !isFromBelow(hazard),
   },
   {
     id: "trial",
     word: "WARNING",
     text: "What still holds tears, or tips the load. Take up the slack slowly, lift a few centimetres, stop, hold; if the scale reads high, the load tilts or anything creaks, lower again.",
-    when: (hazard) => isLift(hazard) && hazard.phase === "out",
+    when: (hazard) => isLift(hazard) && hazard.phase === "out" && !isFromBelow(hazard),
+  },
+  {
+    id: "trial-down",
+    word: "WARNING",
+    text: "What still holds tears, or tips the load. Lower a few centimetres, stop, look all round; if anything pulls tight, the load tilts or creaks, raise it again.",
+    when: (hazard) => isLift(hazard) && hazard.phase === "out" && isFromBelow(hazard),
   },
   {
     id: "fork-truck",
     word: "DANGER",
     text: "Raised forks come down without warning. Nobody stands or passes under them, loaded or empty; lift only with an attachment that the truck's maker allows.",
-    when: ({ vehicle, task }) =>
-      (task?.lifts.length ?? 0) > 0 &&
-      vehicle.hoists.some((hoist) => hoist.id === task?.hoist && /\bfork/i.test(hoist.label)),
+    when: (hazard) => isLift(hazard) && says(/\bfork/i, hazard.hoist),
   },
   {
     id: "work-on-load",

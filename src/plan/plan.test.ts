@@ -105,6 +105,19 @@ test("a caution stands at the step that calls for it, and none where nothing doe
   ).not.toContain("fuel-open");
 });
 
+test("a lift from below is tried by lowering, one from above by lifting", () => {
+  const cautions = (plan: Plan) => new Set(stepsOf(plan.out).flatMap((step) => step.cautions.map((one) => one.id)));
+  expect([...cautions(planned(carrier(), "clutch-plate"))]).toContain("trial");
+  const below = cautions(planned(demo("marten-t1"), "swap-module"));
+  expect([...below]).toContain("trial-down");
+  expect([...below]).not.toContain("side-pull");
+  // High voltage: the isolation before anything live is touched.
+  const steps = stepsOf(planned(demo("marten-t1"), "swap-module").out);
+  const at = (caution: string) => steps.findIndex((step) => step.cautions.some((one) => one.id === caution));
+  expect(at("hv-isolate")).toBeGreaterThanOrEqual(0);
+  expect(at("hv-isolate")).toBeLessThan(at("hv-orange"));
+});
+
 test("the text puts each caution before its step, once a visit, and never promises safety", () => {
   const text = writePlan(planned(carrier(), "clutch-plate"));
   expect(text).toContain("least labour, proved");

@@ -204,7 +204,14 @@ const hangStep = (source: Extract<Source, { kind: "hang" }>, back: boolean, labe
 
 const hazardOf = (question: Question, phase: Hazard["phase"], draft: Draft, more: Partial<Hazard>): Hazard => {
   const position = draft.position === undefined ? undefined : question.positions.get(draft.position);
-  return { vehicle: question.vehicle, phase, ...(position === undefined ? {} : { position }), ...more };
+  const hoist = more.task === undefined ? undefined : question.lifts.get(more.task.id)?.hoist?.id;
+  return {
+    vehicle: question.vehicle,
+    phase,
+    ...(position === undefined ? {} : { position }),
+    ...(hoist === undefined ? {} : { hoist: labelOf(question, hoist) }),
+    ...more,
+  };
 };
 
 /**
