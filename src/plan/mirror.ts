@@ -21,13 +21,13 @@ export interface Mirror {
 }
 
 /** Whether a task is undone on the way back: by its `back`, as the mirror of a lift or a support, or because something put in for it must come out. */
-export const returns = (task: Task): boolean =>
+const returns = (task: Task): boolean =>
   task.undo === undefined &&
   task.phase === "out" &&
   (task.back !== undefined || task.lifts.length > 0 || task.supports.length > 0 || task.temporary.length > 0);
 
 /** Where the return of a task is done. */
-export const returnPosition = (task: Task): string | undefined => task.back?.at ?? task.at;
+const returnPosition = (task: Task): string | undefined => task.back?.at ?? task.at;
 
 /**
  * The ids of `first` that may not be back yet when a task of the way back is done: all, unless it is said to come after one, or after what itself comes

@@ -35,7 +35,7 @@ export const lookupOf = (vehicle: Vehicle): Lookup => {
 };
 
 /** A part is off when its every connection is released. */
-export const off = (look: Lookup, part: string): Asked => ({
+const off = (look: Lookup, part: string): Asked => ({
   all: (look.joined.get(part) ?? []).map((released) => ({ released })),
 });
 

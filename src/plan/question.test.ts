@@ -12,7 +12,7 @@ import {
   vehicle,
 } from "../../test/small-vehicle.ts";
 import { kilograms, metres } from "../quantity/index.ts";
-import { solve } from "../release/index.ts";
+import { check, solve } from "../release/index.ts";
 import { hoistLimit } from "./lift.ts";
 import { orderFor } from "./order.ts";
 import { translate } from "./question.ts";
@@ -285,4 +285,13 @@ test("what is wrong with an order is told as data, all at once, with the nearest
     { at: "people", value: undefined },
   ]);
   expect(faults[0]?.nearest).toBe("clutch-plate");
+});
+
+test("nothing carries on a hose, a wire or a cable: a pump off its bracket drops, hung aside first it does not", () => {
+  const { problem } = translate(carrier(), orderFor("clutch-plate"));
+  const bolts = { release: "pump-bolts", way: "pump-bolts/1" };
+  const first = { release: "battery-earth", way: "battery-earth/1" };
+  expect(check(problem, [first, bolts]).faults.map((fault) => fault.rule)).toContain("R5");
+  const hung = check(problem, [first, { do: "pump/hang-1" }, bolts]).faults.map((fault) => fault.rule);
+  expect(hung).not.toContain("R5");
 });

@@ -97,7 +97,7 @@ export interface Question {
 }
 
 /** The labour in minutes of a task's return, and how often it is assumed. A toggle's is that of its `undo`. */
-export const returnOf = (task: Task): { readonly labour: number; readonly assumed: boolean } => {
+const returnOf = (task: Task): { readonly labour: number; readonly assumed: boolean } => {
   if (task.undo !== undefined) return { labour: task.undo.people * task.undo.time, assumed: false };
   if (task.back !== undefined) return { labour: task.back.people * task.back.time, assumed: false };
   const mirrored = task.phase === "out" && (task.lifts.length > 0 || task.supports.length > 0);

@@ -1,8 +1,8 @@
 // Owns what else to do while it is out: for every other job of the vehicle, what it costs now and what it costs by itself.
 
 import { type Limits, type Result, solve } from "../release/index.ts";
-import type { Question } from "./question.ts";
-import { translate } from "./question.ts";
+import type { Order } from "./order.ts";
+import { type Question, translate } from "./question.ts";
 
 /** One other job. Labour is person-minutes of release and refit; the job's own work comes on top in either case. */
 export interface WhileOut {
@@ -32,12 +32,13 @@ const usedBy = ({ plan }: Result): readonly string[] =>
 export const whileItIsOut = (question: Question, result: Result, limits: Limits = {}): readonly WhileOut[] => {
   const { vehicle, order } = question;
   const own = new Set(usedBy(result));
-  const answer = (jobs: readonly string[]) => solve(translate(vehicle, { ...order, jobs }).problem, limits);
+  const answer = (asked: Order) => solve(translate(vehicle, asked).problem, limits);
   return vehicle.jobs
     .filter((job) => !order.jobs.includes(job.id))
     .map(({ id, label }): WhileOut => {
-      const both = answer([...order.jobs, id]);
-      const single = answer([id]);
+      const both = answer({ ...order, jobs: [...order.jobs, id] });
+      // Another day nothing is released yet, and nobody has said what is to stay.
+      const single = answer({ ...order, jobs: [id], keep: [], take: [], released: [] });
       const before = result.plan?.labour;
       const now = both.plan === undefined || before === undefined ? undefined : both.plan.labour - before;
       const alone = single.plan?.labour;
