@@ -1,8 +1,9 @@
 // Owns the question as numbers: ids become indices, needs become small formulas over atoms, nonsense is refused.
 // Everything after this trusts it.
 
-import { insideBy, Load } from "./carrying.ts";
+import { Load } from "./carrying.ts";
 import type { Need, Problem } from "./problem.ts";
+import { hangsWithout, type Spine, spineOf } from "./spine.ts";
 
 /** A formula over atoms: an atom's number, or all / any of its parts. */
 export type Formula = number | { readonly any: boolean; readonly of: readonly Formula[] };
@@ -57,6 +58,8 @@ export interface Compiled {
   readonly contexts: readonly ({ readonly lift: number } | { readonly separation: number })[];
   /** Context → part → whether it can be on the rising side at all. */
   readonly mayRise: readonly Uint8Array[];
+  /** Context → how parts hang from the hook of a lift; a separation has none. */
+  readonly spines: readonly (Spine | undefined)[];
   readonly keep: readonly number[];
   readonly take: readonly number[];
 }
@@ -70,7 +73,7 @@ export const separationAtom = (c: Compiled, separation: number): number => c.con
 export const sideAtom = (c: Compiled, context: number, part: number): number =>
   c.connectionCount + c.taskCount + c.separations.length + context * c.partCount + part;
 
-type Machine = Omit<Compiled, "mayRise">;
+type Machine = Omit<Compiled, "mayRise" | "spines">;
 
 /** Thrown when a problem is not well-formed: a mistake of the caller, never of a vehicle file. */
 export class IllPosed extends Error {}
@@ -226,27 +229,40 @@ export function holdOf(c: Compiled, p: number): Hold | undefined {
   const part = c.problem.parts[p];
   if (part === undefined) return undefined;
   const ties = c.tiesOf[p] as readonly number[];
-  if (part.centre !== undefined && part.mass > 0) {
-    const bearing = ties.flatMap((t) => {
-      const tie = c.problem.connections[t];
-      return tie?.rests === true && tie.at !== undefined ? [[tie.at[0], tie.at[1]] as const] : [];
-    });
-    if (insideBy(bearing, part.centre[0], part.centre[1]) >= c.problem.margin) return undefined;
-  }
+  if (mightRest(c, [p])) return undefined;
   const by: Formula[] = holdersOf(c, [p]).map((t) => doneAtom(c, t));
-  // Up with a lift: by a carrying tie that is released only afterwards, so that what is at its other end goes up too.
-  const carriers = carriersOf(c, p);
-  c.contexts.forEach((context, x) => {
-    if (!("lift" in context)) return;
-    const may = c.mayRise[x] as Uint8Array;
-    for (const t of carriers) {
-      const ends = c.joins[t] as readonly number[];
-      if (!ends.every((q) => may[q] === 1)) continue;
-      by.push({ any: false, of: [doneAtom(c, context.lift), ...ends.map((q) => sideAtom(c, x, q))] });
-    }
-  });
+  for (const t of carriersOf(c, p)) by.push(...upBy(c, t, [p]));
   const carries = (t: number): boolean => c.released[t] === 1 || c.problem.connections[t]?.carrying === true;
   return { by, inHand: part.mass <= c.problem.handLimit ? ties.filter((t) => !carries(t)) : undefined };
+}
+
+/**
+ * The lifts with which a body can go up by one of its carrying ties: the tie is released only afterwards, so what is at its other end goes up
+ * too, and can hang from the hook without the body.
+ */
+export function upBy(c: Compiled, tie: number, body: readonly number[]): Formula[] {
+  const ends = c.joins[tie] as readonly number[];
+  return c.contexts.flatMap((context, x): Formula[] => {
+    const spine = c.spines[x];
+    if (!("lift" in context) || spine === undefined) return [];
+    const may = c.mayRise[x] as Uint8Array;
+    const hooked = body.some((p) => spine.entered[p] === 0);
+    const far = ends.filter((q) => !body.includes(q));
+    if (!ends.every((q) => may[q] === 1)) return [];
+    if (!hooked && !far.some((q) => body.every((p) => hangsWithout(spine, q, p)))) return [];
+    return [{ any: false, of: [doneAtom(c, context.lift), ...ends.map((q) => sideAtom(c, x, q))] }];
+  });
+}
+
+/** Whether a body would rest if every tie beneath it that rests were released. */
+export function mightRest(c: Compiled, body: readonly number[]): boolean {
+  const points = body.flatMap((p) =>
+    (c.tiesOf[p] as readonly number[]).flatMap((t) => {
+      const tie = c.problem.connections[t];
+      return tie?.rests === true && tie.at !== undefined ? [[tie.at[0], tie.at[1]] as const] : [];
+    }),
+  );
+  return points.length > 2 && new Load(c).couldRest(body, points);
 }
 
 /** Tasks that hold a body while they are in force: supports, and straps on it when it is light enough for one. */
@@ -272,7 +288,17 @@ function carried(machine: Machine): Compiled {
       may[p] = 1;
     return may;
   });
-  const c: Compiled = { ...machine, mayRise };
+  const spines = machine.contexts.map((context, x) => {
+    const hook = "lift" in context ? machine.lifts.get(context.lift)?.parts : undefined;
+    if (hook === undefined) return undefined;
+    const may = mayRise[x] as Uint8Array;
+    return spineOf(machine.partCount, hook, (p) =>
+      (machine.tiesOf[p] as readonly number[])
+        .filter((t) => machine.released[t] === 0 && machine.problem.connections[t]?.carrying === true)
+        .flatMap((t) => (machine.joins[t] as readonly number[]).filter((q) => q !== p && may[q] === 1)),
+    );
+  });
+  const c: Compiled = { ...machine, mayRise, spines };
   const load = new Load(c);
   const steps = [...c.steps];
   for (let p = 0; p < c.partCount; p++) {

@@ -4,7 +4,7 @@ import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideA
 import type { Choice, Encoding, Known } from "./encode.ts";
 import { not } from "./encode.ts";
 import { yes } from "./network.ts";
-import { demandsOf, levelsOf, type Sequenced, sideTrue, type Unheld } from "./order.ts";
+import { demandsOf, gatesTo, levelsOf, type Sequenced, sideTrue, type Unheld } from "./order.ts";
 import { given, usersOf, type Wiring } from "./wiring.ts";
 
 const stepLiteral = (e: Encoding, s: number): Known =>
@@ -202,7 +202,7 @@ export function cutFallen(
         if (!("lift" in context)) return;
         const rise = fallen.rising.find((r) => r.context === x);
         if (rise === undefined) clause.push(stepLiteral(e, c.wayCount + context.lift));
-        else for (const q of rise.around) clause.push(e.atom(sideAtom(c, x, q)));
+        else for (const q of gatesTo(c, choice, rise, parts)) clause.push(e.atom(sideAtom(c, x, q)));
       });
       for (const q of parts) {
         for (const t of c.tiesOf[q] as readonly number[]) {

@@ -1,7 +1,17 @@
 // Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
 
-import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom } from "./compile.ts";
-import { type Literal, Network, no, yes } from "./network.ts";
+import {
+  type Compiled,
+  carriersOf,
+  doneAtom,
+  type Formula,
+  holdersOf,
+  holdOf,
+  mightRest,
+  sideAtom,
+  upBy,
+} from "./compile.ts";
+import { type Literal, Network, yes } from "./network.ts";
 import { given, raise, start, usersOf, type Wiring, waitingFor } from "./wiring.ts";
 
 /** A literal, or a truth known beforehand. */
@@ -356,6 +366,27 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
 
+  // Two parts that only carry one another: the same for the pair, while the tie between them is made.
+  for (let t = 0; t < c.connectionCount; t++) {
+    const ends = c.joins[t] as readonly number[];
+    if (problem.connections[t]?.carrying !== true || c.released[t] === 1) continue;
+    if (ends.length !== 2 || ends.some((p) => c.fixed[p] === 1 || c.uncarried[p] === 1)) continue;
+    const others = [...new Set(ends.flatMap((p) => carriersOf(c, p)))].filter(
+      (o) => !(c.joins[o] as readonly number[]).every((p) => ends.includes(p)),
+    );
+    if (others.length === 0 || others.length > WIDEST_PAIR) continue;
+    const unless = others.map((o) => not(releasedLiteral[o] as Known));
+    if (unless.includes(true)) continue;
+    if (mightRest(c, ends)) continue;
+    const by: Known[] = holdersOf(c, ends).map((h) => stepLiteral(c.wayCount + h));
+    for (const o of others) by.push(...upBy(c, o, ends).map((f) => literalOf(f)));
+    const between = (c.tiesOf[ends[0] as number] as readonly number[]).filter(
+      (o) =>
+        problem.connections[o]?.carrying === true && (c.joins[o] as readonly number[]).every((p) => ends.includes(p)),
+    );
+    clause([...unless, ...by, ...between.map((o) => releasedLiteral[o] as Known)]);
+  }
+
   const changeLiterals = new Map<number, Literal[]>();
   const changes = (task: number, n: number): Known => {
     if (n <= 0) return true;
@@ -419,6 +450,9 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     minutes: (cost) => Math.floor(cost / weight + 1e-9) / perMinute,
   };
 }
+
+/** Carrying ties beyond which a pair of parts is left to be learnt. */
+const WIDEST_PAIR = 4;
 
 /** Reads a choice of steps from an assignment. */
 export function decode(c: Compiled, e: Encoding, values: Uint8Array): Choice {

@@ -1,10 +1,8 @@
-// Owns the cheapest assignment of a network with mass limits: access folded once, then a price on mass, then the gap closed.
+// Owns the cheapest assignment of a network with mass limits: free of the limits first, then with a price on mass, then the gap closed by branching.
 
-import { eliminate, tablesOf } from "./elimination.ts";
+import { type Tables, tablesOf } from "./elimination.ts";
 import type { Network, Row } from "./network.ts";
 import { cheapest, type Watch } from "./search.ts";
-
-const CAP = 11;
 
 export interface Minimum {
   readonly cost: number;
@@ -12,36 +10,144 @@ export interface Minimum {
   readonly values: Uint8Array | undefined;
 }
 
+const NONE: Minimum = { cost: Number.POSITIVE_INFINITY, bound: Number.POSITIVE_INFINITY, values: undefined };
+
 const massOf = (row: Row, values: Uint8Array): number =>
   row.variables.reduce((sum, v, i) => sum + (values[v] === 1 ? (row.masses[i] as number) : 0), 0);
 
 /** Grams matter; the last bits of a sum do not. */
-const fits = (row: Row, values: Uint8Array): boolean =>
-  massOf(row, values) <= row.limit + 1e-9 * Math.max(1, row.limit);
+const limitOf = (row: Row): number => row.limit + 1e-9 * Math.max(1, row.limit);
+
+const costOf = (network: Network, values: Uint8Array): number =>
+  network.cost.reduce((sum, c, v) => sum + (values[v] === 1 ? c : 0), 0);
 
 export function minimise(network: Network, watch: Watch): Minimum {
   const tables = tablesOf(network);
-  const access = eliminate(tables, CAP, tables.heavy);
-  if (!access.feasible) return { cost: Number.POSITIVE_INFINITY, bound: Number.POSITIVE_INFINITY, values: undefined };
-  const free = cheapest(access.rest, Number.POSITIVE_INFINITY, watch);
-  if (free.values === undefined)
-    return { cost: Number.POSITIVE_INFINITY, bound: access.base + free.bound, values: undefined };
-  const values = access.restore(free.values);
-  if (network.rows.every((row) => fits(row, values)))
-    return { cost: access.base + free.cost, bound: access.base + free.bound, values };
-  // Cover: these parts together are too heavy for the hoist, so that one of them stays.
-  for (const row of network.rows) {
-    if (fits(row, values)) continue;
-    const up = row.variables.map((v, i) => ({ v, mass: row.masses[i] as number })).filter(({ v }) => values[v] === 1);
-    up.sort((a, b) => b.mass - a.mass);
-    let sum = 0;
-    const cover: number[] = [];
-    for (const { v, mass } of up) {
-      cover.push(v);
-      sum += mass;
-      if (sum > row.limit) break;
-    }
-    network.clause(cover.map((v) => (v << 1) | 1));
+  const free = cheapest(tables, Number.POSITIVE_INFINITY, watch);
+  if (free.values === undefined) return { ...NONE, bound: free.bound };
+  const { values } = free;
+  const over = network.rows.filter((row) => massOf(row, values) > limitOf(row));
+  if (over.length === 0) return { cost: free.cost, bound: free.bound, values };
+  return priced(network, tables, over, free.bound, watch);
+}
+
+/**
+ * The Lagrange price of the first limit that is passed (A. M. Geoffrion, Mathematical Programming Study 2, 1974), found where the lines of a light and a heavy answer cross;
+ * what gap remains is closed by branching on the heaviest part that the priced answers disagree about.
+ */
+function priced(network: Network, tables: Tables, over: readonly Row[], least: number, watch: Watch): Minimum {
+  let best: Minimum = { ...NONE, bound: least };
+  const row = over[0] as Row;
+  const limit = limitOf(row);
+  const take = (values: Uint8Array): void => {
+    if (network.rows.some((r) => massOf(r, values) > limitOf(r))) return;
+    const cost = costOf(network, values);
+    if (cost < best.cost) best = { ...best, cost, values };
+  };
+  interface Branch {
+    readonly fixed: readonly (readonly [number, number])[];
+    readonly bound: number;
   }
-  return minimise(network, watch);
+  const open: Branch[] = [{ fixed: [], bound: least }];
+  while (open.length > 0) {
+    open.sort((a, b) => b.bound - a.bound);
+    const node = open.pop() as Branch;
+    if (node.bound >= best.cost) {
+      best = { ...best, bound: best.cost };
+      return best;
+    }
+    best = { ...best, bound: node.bound };
+    if (watch.stop()) return best;
+    const found = dual(tables, node.fixed, row, limit, watch, take);
+    if (found === undefined) continue;
+    // Costs are whole numbers, so a bound may be rounded up.
+    const bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
+    if (bound >= best.cost || found.split === undefined) {
+      if (found.split === undefined && bound < best.cost) {
+        // One answer is best at every price, and it breaks another limit: say so in a clause and begin again.
+        cover(network, found.values);
+        return minimise(network, watch);
+      }
+      continue;
+    }
+    for (const to of [0, 1]) open.push({ fixed: [...node.fixed, [found.split, to]], bound });
+  }
+  return { ...best, bound: best.cost };
+}
+
+function dual(
+  tables: Tables,
+  fixed: readonly (readonly [number, number])[],
+  row: Row,
+  limit: number,
+  watch: Watch,
+  take: (values: Uint8Array) => void,
+): { bound: number; split: number | undefined; values: Uint8Array } | undefined {
+  const factors = [
+    ...tables.factors,
+    ...fixed.map(([v, to]) => ({ scope: [v], table: undefined, negative: to === 1 ? 0 : 1 })),
+  ];
+  const at = (price: number): { cost: number; mass: number; values: Uint8Array } | undefined => {
+    const unary = tables.unary.slice();
+    row.variables.forEach((v, i) => {
+      unary[v] = (unary[v] as number) + price * (row.masses[i] as number);
+    });
+    const { values } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
+    if (values === undefined) return undefined;
+    take(values);
+    let cost = 0;
+    tables.unary.forEach((c, v) => {
+      if (values[v] === 1) cost += c;
+    });
+    return { cost, mass: massOf(row, values), values };
+  };
+  let heavy = at(0);
+  if (heavy === undefined) return undefined;
+  if (heavy.mass <= limit) return { bound: heavy.cost, split: undefined, values: heavy.values };
+  // The lightest answer: a price that outweighs every cost by far, then the cheapest of that mass is not needed.
+  const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
+  let light = at(unit / 0.001);
+  if (light === undefined || light.mass > limit) return undefined;
+  let bound = heavy.cost;
+  for (let i = 0; i < 60; i++) {
+    const price = (light.cost - heavy.cost) / (heavy.mass - light.mass);
+    if (!(price > 0)) break;
+    const next = at(price);
+    if (next === undefined) return undefined;
+    const value = next.cost + price * next.mass;
+    bound = Math.max(bound, value - price * limit);
+    if (value >= heavy.cost + price * heavy.mass - 1e-6 * Math.max(1, Math.abs(value))) break;
+    if (next.mass > limit) heavy = next;
+    else light = next;
+  }
+  // Branch where the two answers on either side of the limit differ by most mass.
+  let split: number | undefined;
+  let most = 0;
+  for (const [i, v] of row.variables.entries()) {
+    const mass = row.masses[i] as number;
+    if (heavy.values[v] !== light.values[v] && mass > most) {
+      most = mass;
+      split = v;
+    }
+  }
+  return { bound, split, values: heavy.values };
+}
+
+/** For every limit that the values pass: its heaviest parts that together pass it do not all go up. */
+function cover(network: Network, values: Uint8Array): void {
+  for (const row of network.rows) {
+    if (massOf(row, values) <= limitOf(row)) continue;
+    const up = row.variables
+      .map((v, i) => ({ v, mass: row.masses[i] as number }))
+      .filter(({ v }) => values[v] === 1)
+      .sort((a, b) => b.mass - a.mass);
+    let sum = 0;
+    const clause: number[] = [];
+    for (const { v, mass } of up) {
+      clause.push((v << 1) | 1);
+      sum += mass;
+      if (sum > limitOf(row)) break;
+    }
+    network.clause(clause);
+  }
 }

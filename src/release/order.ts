@@ -42,8 +42,25 @@ export interface Unheld {
 export interface Rising {
   readonly context: number;
   readonly parts: ReadonlySet<number>;
-  /** Parts next to these that stay: one of them would have to go up for anything further out to be carried. */
-  readonly around: readonly number[];
+}
+
+/** Parts next to what a lift carries up that stay, and by which it could come to carry a body: one of them would have to go up. */
+export function gatesTo(c: Compiled, choice: Choice, rise: Rising, body: readonly number[]): number[] {
+  const may = c.mayRise[rise.context] as Uint8Array;
+  const side = choice.side[rise.context] as Uint8Array;
+  const seen = new Set(body);
+  const gates: number[] = [];
+  for (const p of seen) {
+    for (const t of c.tiesOf[p] as readonly number[]) {
+      if (c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
+      for (const q of c.joins[t] as readonly number[]) {
+        if (rise.parts.has(q)) {
+          if (side[p] === 0) gates.push(p);
+        } else if (may[q] === 1) seen.add(q);
+      }
+    }
+  }
+  return gates;
 }
 
 function risingOf(c: Compiled, choice: Choice): Rising[] {
@@ -52,15 +69,14 @@ function risingOf(c: Compiled, choice: Choice): Rising[] {
     const side = choice.side[x] as Uint8Array;
     const hook = c.lifts.get(context.lift)?.parts ?? [];
     const parts = new Set(hook);
-    const around = new Set<number>();
     // A set iterates over what is added on the way.
     for (const p of parts) {
       for (const t of c.tiesOf[p] as readonly number[]) {
         if (c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
-        for (const q of c.joins[t] as readonly number[]) (side[q] === 1 ? parts : around).add(q);
+        for (const q of c.joins[t] as readonly number[]) if (side[q] === 1) parts.add(q);
       }
     }
-    return [{ context: x, parts, around: [...around].filter((q) => side[q] === 0) }];
+    return [{ context: x, parts }];
   });
 }
 
@@ -386,7 +402,7 @@ function bodyOf(
     const may = c.mayRise[x] as Uint8Array;
     const rise = rising.find((r) => r.context === x);
     if (rise !== undefined && !body.some((p) => rise.parts.has(p))) {
-      around.push(...rise.around.map((part) => ({ context: x, part })));
+      around.push(...gatesTo(c, choice, rise, body).map((part) => ({ context: x, part })));
       return;
     }
     for (const t of boundary) {
