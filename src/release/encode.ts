@@ -1,17 +1,8 @@
 // Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
 
-import {
-  type Compiled,
-  carriersOf,
-  doneAtom,
-  type Formula,
-  holdersOf,
-  holdOf,
-  mightRest,
-  sideAtom,
-  upBy,
-} from "./compile.ts";
+import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom, upBy } from "./compile.ts";
 import { type Literal, Network, yes } from "./network.ts";
+import { spineOf } from "./spine.ts";
 import { given, raise, start, usersOf, type Wiring, waitingFor } from "./wiring.ts";
 
 /** A literal, or a truth known beforehand. */
@@ -366,26 +357,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
 
-  // Two parts that only carry one another: the same for the pair, while the tie between them is made.
-  for (let t = 0; t < c.connectionCount; t++) {
-    const ends = c.joins[t] as readonly number[];
-    if (problem.connections[t]?.carrying !== true || c.released[t] === 1) continue;
-    if (ends.length !== 2 || ends.some((p) => c.fixed[p] === 1 || c.uncarried[p] === 1)) continue;
-    const others = [...new Set(ends.flatMap((p) => carriersOf(c, p)))].filter(
-      (o) => !(c.joins[o] as readonly number[]).every((p) => ends.includes(p)),
-    );
-    if (others.length === 0 || others.length > WIDEST_PAIR) continue;
-    const unless = others.map((o) => not(releasedLiteral[o] as Known));
-    if (unless.includes(true)) continue;
-    if (mightRest(c, ends)) continue;
-    const by: Known[] = holdersOf(c, ends).map((h) => stepLiteral(c.wayCount + h));
-    for (const o of others) by.push(...upBy(c, o, ends).map((f) => literalOf(f)));
-    const between = (c.tiesOf[ends[0] as number] as readonly number[]).filter(
-      (o) =>
-        problem.connections[o]?.carrying === true && (c.joins[o] as readonly number[]).every((p) => ends.includes(p)),
-    );
-    clause([...unless, ...by, ...between.map((o) => releasedLiteral[o] as Known)]);
-  }
+  holdTrees(c, { atom, clause, literalOf: (f) => literalOf(f), variable: () => yes(network.variable()) });
 
   const changeLiterals = new Map<number, Literal[]>();
   const changes = (task: number, n: number): Known => {
@@ -451,8 +423,65 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   };
 }
 
-/** Carrying ties beyond which a pair of parts is left to be learnt. */
-const WIDEST_PAIR = 4;
+/**
+ * Parts that hang from the rest by one carrying tie, with all that hangs from them in turn: what holds such a part is its tie and whatever holds the part above,
+ * or something that holds it or a part below it by itself, or two hands. Bodies of any size follow from one variable a part.
+ */
+function holdTrees(
+  c: Compiled,
+  e: {
+    readonly atom: (a: number) => Known;
+    readonly clause: (literals: readonly Known[]) => void;
+    readonly literalOf: (f: Formula) => Known;
+    readonly variable: () => Literal;
+  },
+): void {
+  const carries = (t: number): boolean => c.released[t] === 0 && c.problem.connections[t]?.carrying === true;
+  const fixed = [...c.fixed.keys()].filter((p) => c.fixed[p] === 1);
+  const spine = spineOf(c.partCount, fixed, (p) =>
+    (c.tiesOf[p] as readonly number[])
+      .filter(carries)
+      .flatMap((t) => (c.joins[t] as readonly number[]).filter((q) => q !== p)),
+  );
+  const hooks = new Set([...c.lifts.values()].flatMap((lift) => lift.parts));
+  const order = [...spine.entered.keys()].filter((p) => (spine.entered[p] as number) > 0);
+  order.sort((p, q) => (spine.entered[q] as number) - (spine.entered[p] as number));
+  // From the ends of the trees upwards: what lies below a part that can hold it without its tie.
+  const below = new Map<number, { open: boolean; holders: readonly number[] }>();
+  for (const p of order) {
+    const own = below.get(p) ?? { open: false, holders: [] };
+    const rests = (c.tiesOf[p] as readonly number[]).some((t) => c.problem.connections[t]?.rests === true);
+    const straps = (c.strapsAt[p] as readonly number[]).filter((t) => c.hangs.get(t)?.part === p);
+    const all = {
+      open: own.open || rests || hooks.has(p) || c.uncarried[p] === 1,
+      holders: [...own.holders, ...(c.supporters[p] as readonly number[]), ...straps],
+    };
+    below.set(p, all);
+    const parent = spine.parent[p] as number;
+    const above = below.get(parent) ?? { open: false, holders: [] };
+    below.set(parent, { open: above.open || all.open, holders: [...above.holders, ...all.holders] });
+  }
+  const holds = new Map<number, { chain: Literal; itself: readonly Known[] }>();
+  for (const p of order.reverse()) {
+    const parent = spine.parent[p] as number;
+    const shared = (c.tiesOf[p] as readonly number[]).filter(
+      (t) => carries(t) && (c.joins[t] as readonly number[]).includes(parent),
+    );
+    const [tie] = shared;
+    const { open, holders } = below.get(p) as { open: boolean; holders: readonly number[] };
+    if (tie === undefined || shared.length > 1 || open || (spine.low[p] as number) < (spine.entered[p] as number))
+      continue;
+    const chain = e.variable();
+    const itself = [...holders.map((t) => e.atom(doneAtom(c, t))), ...upBy(c, tie, [p]).map((f) => e.literalOf(f))];
+    e.clause([not(chain), not(e.atom(tie))]);
+    const above = holds.get(parent);
+    if (above !== undefined) e.clause([not(chain), above.chain, ...above.itself]);
+    holds.set(p, { chain, itself });
+    const light = (c.problem.parts[p]?.mass ?? 0) <= c.problem.handLimit;
+    if (!light) e.clause([chain, ...itself]);
+    else for (const t of c.tiesOf[p] as readonly number[]) e.clause([chain, ...itself, e.atom(t)]);
+  }
+}
 
 /** Reads a choice of steps from an assignment. */
 export function decode(c: Compiled, e: Encoding, values: Uint8Array): Choice {

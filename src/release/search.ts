@@ -3,9 +3,9 @@
 import { eliminate, type Factor, type Tables, undercut } from "./elimination.ts";
 
 /** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
-const CAP = 11;
+const CAP = 9;
 /** The same for the bound that prunes. */
-const BOUND_CAP = 10;
+const BOUND_CAP = 8;
 
 export interface Found {
   /** Infinity: nothing below the ceiling. */
