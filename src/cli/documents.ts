@@ -170,6 +170,21 @@ export const releaseDocument = z
     setAside: z.array(z.string()),
     hung: z.array(z.strictObject({ task: z.string(), part: z.string(), to: z.string() })),
     order: z.array(step),
+    access: z
+      .strictObject({
+        dearest: z
+          .strictObject({ id: z.string(), steps: z.array(z.string()), labour: minutes })
+          .optional()
+          .describe(
+            "The step that most is done to get at: `steps` serve it alone. Lifts and the jobs' own work aside.",
+          ),
+        blocksMost: z
+          .strictObject({ id: z.string(), blocked: z.array(z.string()) })
+          .optional()
+          .describe("The step that most others wait for, directly or through one another."),
+      })
+      .optional()
+      .describe("Present with a plan."),
     proof: proof.optional().describe("Present with a plan."),
     removed: z
       .array(lack)

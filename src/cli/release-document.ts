@@ -1,6 +1,6 @@
 // Owns the document that `release --json` writes.
 
-import { labelOf, type Question, sayLack } from "../plan/index.ts";
+import { accessOf, labelOf, type Question, sayLack } from "../plan/index.ts";
 import type { ReleaseDocument } from "./documents.ts";
 import type { Answer } from "./thread.ts";
 
@@ -50,6 +50,7 @@ export function describeRelease(
     setAside: verdict?.setAside ?? [],
     hung: verdict?.hung ?? [],
     order: plan?.order ?? [],
+    ...(plan === undefined ? {} : { access: accessOf(question, plan) }),
     ...(verdict === undefined ? {} : { proof: describeProof(question, verdict, plan?.order.length ?? 0) }),
     removed: removed.map(({ id, of, phase, why }) => ({ id, of, phase, why: sayLack(why) })),
     assumed,

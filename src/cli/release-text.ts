@@ -1,6 +1,6 @@
 // Owns what `release` says on a terminal: the answer and its bound, the cut, the releases by position, and the proof.
 
-import { labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
+import { accessOf, labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
 import { RULES } from "./release-document.ts";
 import { type Terminal, wrap } from "./terminal.ts";
@@ -29,6 +29,7 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
     "",
     ...sayTasks(question, answer, terminal),
     "",
+    ...sayAccess(question, answer, terminal),
     ...sayProof(question, answer, terminal),
     ...sayOthers(answer, terminal),
     ...sayRemoved(question, terminal),
@@ -120,6 +121,24 @@ function sayTasks(question: Question, { result: { plan } }: Answer, { ink }: Ter
       return `    ${number(labour).padStart(6)}  ${labelOf(question, id)} ${ink.faint(`(${id})`)}${turned}`;
     }),
   ];
+}
+
+function sayAccess(question: Question, { result: { plan } }: Answer, { ink, width }: Terminal): string[] {
+  const { dearest, blocksMost } = plan === undefined ? {} : accessOf(question, plan);
+  const named = (id: string) => `${labelOf(question, id)} (${id})`;
+  const sentences = [
+    ...(dearest
+      ? [`Dearest: ${named(dearest.id)}; for it alone ${people(dearest.labour)} go into ${dearest.steps.join(", ")}.`]
+      : []),
+    ...(blocksMost
+      ? [
+          `Holds up most: ${named(blocksMost.id)}; ${count(blocksMost.blocked.length, "step")} after it, directly or through one another.`,
+        ]
+      : []),
+  ];
+  return sentences.length === 0
+    ? []
+    : [ink.strong("Access"), ...sentences.flatMap((text) => wrap(text, width, "  ")), ""];
 }
 
 function sayProof(question: Question, { result: { plan }, verdict }: Answer, { ink, width }: Terminal): string[] {

@@ -1,5 +1,6 @@
 // The door of plan: from an order on a vehicle to what must come off, the order of the work, and the way back.
 
+export { type Access, accessOf } from "./access.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
