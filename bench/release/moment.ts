@@ -60,7 +60,9 @@ export class Moment {
     else if ("undo" in step) this.on.delete(step.undo);
     else {
       const lift = this.index.tasks.get(step.do)?.lift;
-      for (const id of lift ? this.groupOf(lift.parts, false) : []) this.up.add(id);
+      const carried = this.groupOf(lift?.parts ?? [], true);
+      for (const id of this.groupOf(lift?.parts ?? [], false))
+        if (carried.has(id) || this.index.exempt.has(id)) this.up.add(id);
       this.on.add(step.do);
     }
   }
@@ -96,7 +98,8 @@ export class Moment {
       if (seen.has(part.id) || firm.has(part.id)) continue;
       const body = this.groupOf([part.id], true);
       for (const id of body) seen.add(id);
-      if ([...body].every((id) => exempt.has(id)) || this.isAside(part.id, body) || this.rests(body, firm)) continue;
+      if ([...body].every((id) => exempt.has(id)) || this.isAside(part.id, body)) continue;
+      if (this.rests(body, firm) || this.isStrapped(body, firm)) continue;
       bodies.push([...body]);
     }
     return bodies;
@@ -137,14 +140,20 @@ export class Moment {
     );
   }
 
+  private isStrapped(body: ReadonlySet<string>, firm: ReadonlySet<string>): boolean {
+    if (!this.hangs().some(({ part, to }) => body.has(part) && !body.has(to) && firm.has(to))) return false;
+    return isLight(this.problem, body);
+  }
+
   private hangs(): { readonly part: string; readonly to: string }[] {
     return this.problem.tasks.flatMap((task) => (task.hang && this.on.has(task.id) ? [task.hang] : []));
   }
 
+  /** What unreleased connections join to these parts: those that carry, or all of them, with the hangs in force and the fixed parts as one. */
   private groupOf(from: readonly string[], carrying: boolean): Set<string> {
     const group = new Set(from);
     const open = [...from];
-    const hangs = this.hangs();
+    const hangs = carrying ? [] : this.hangs();
     const reach = (id: string): void => {
       if (group.has(id)) return;
       group.add(id);
@@ -154,6 +163,8 @@ export class Moment {
       for (const c of this.index.ties.get(id) ?? []) {
         if (!this.released.has(c.id) && (c.carrying || !carrying)) for (const other of c.joins) reach(other);
       }
+      if (!carrying && this.index.parts.get(id)?.fixed)
+        for (const part of this.problem.parts) if (part.fixed) reach(part.id);
       for (const hang of hangs) {
         if (hang.part === id) reach(hang.to);
         if (hang.to === id) reach(hang.part);
@@ -191,6 +202,12 @@ function makeIndex(problem: Problem): Index {
   indices.set(problem, index);
   index.exempt = new Set(new Moment(problem).dropped().flat());
   return index;
+}
+
+/** Whether these parts weigh no more in all than a strap holds. */
+export function isLight(problem: Problem, body: ReadonlySet<string>): boolean {
+  const mass = problem.parts.reduce((sum, part) => sum + (body.has(part.id) ? part.mass : 0), 0);
+  return mass <= problem.handLimit + ROUNDING;
 }
 
 /** Parts that something holds before the first step. */

@@ -11,6 +11,7 @@ import type { Step } from "../../src/release/result.ts";
 import { arrangeAtLeast, arrangeByTime, type Timed } from "./arrange.ts";
 import { add, constant, not, type Sum, solveLp, times } from "./lp.ts";
 import { Milp } from "./milp.ts";
+import { isLight } from "./moment.ts";
 
 export interface Finding {
   /** exact: `labour` is the least. infeasible: no plan. bound: out of rounds or seconds; `bound` holds, `labour` is of the best plan met. */
@@ -108,8 +109,8 @@ function readSteps(milp: Milp, value: (sum: Sum) => number): Timed[] {
 }
 
 /**
- * Row: once every carrying tie between these parts and the others is released, one of them is supported, up, strapped to another, or light and off; and
- * that from before the last of those ties was released. Left out (the row would be wrong) where released mounts might bear the body.
+ * Row: once every carrying tie between these parts and the others is released, one of them is supported, up, strapped to another and light enough for
+ * it, or light and off; and that from before the last of those ties was released. Left out (the row would be wrong) where released mounts might bear the body.
  */
 function holdBody(milp: Milp, parts: readonly string[], rowed: Set<string>): boolean {
   const { lp, problem } = milp;
@@ -121,6 +122,7 @@ function holdBody(milp: Milp, parts: readonly string[], rowed: Set<string>): boo
   if (rowed.has(key) || boundary.some((c) => c.rests)) return false;
   rowed.add(key);
   const edge = boundary.filter((c) => c.carrying && !problem.released.includes(c.id));
+  const inside = problem.connections.filter((c) => c.carrying && c.joins.every((id) => body.has(id)));
   const last = edge.map((c) => ({ c, is: lp.binary() }));
   const holders: Sum[] = [];
   /** A column for one thing that may hold the body, in force before the last tie of the edge. */
@@ -139,7 +141,16 @@ function holdBody(milp: Milp, parts: readonly string[], rowed: Set<string>): boo
     if (task.back) continue;
     // A toggle's support may come and go: only that it is set at all is asked for, the replay sees to the rest.
     if (task.supports.some((id) => body.has(id))) hold(milp.choice(task.id), task.toggle ? [] : [task.id]);
-    if (task.hang && body.has(task.hang.part) !== body.has(task.hang.to)) hold(milp.choice(task.id), [task.id]);
+    if (
+      task.hang &&
+      body.has(task.hang.part) &&
+      !body.has(task.hang.to) &&
+      isLight(problem, new Set([task.hang.part]))
+    ) {
+      const strap = hold(milp.choice(task.id), [task.id]);
+      // Too heavy as one body: a strap may hold a piece of it, once something inside is released.
+      if (!isLight(problem, body)) lp.atMost(strap, add(constant(0), ...inside.map((c) => milp.isReleased(c.id))));
+    }
     const up = milp.up.get(task.id);
     if (up) hold(add(constant(0), ...parts.map((id) => up.get(id) ?? constant(0))), [task.id]);
   }
@@ -151,9 +162,12 @@ function holdBody(milp: Milp, parts: readonly string[], rowed: Set<string>): boo
       ties.map((c) => c.id).filter((id) => !problem.released.includes(id)),
     );
     for (const c of ties) lp.atMost(aside, milp.isReleased(c.id));
+    // In no hang by then; one that is made later has it, or goes to it, as its own rows say.
     for (const task of problem.tasks) {
-      if (task.hang && (task.hang.part === part.id || task.hang.to === part.id))
-        lp.atMost(aside, not(milp.choice(task.id)));
+      const time = milp.timeOf.get(task.id);
+      if (!time || (task.hang?.part !== part.id && task.hang?.to !== part.id)) continue;
+      for (const { c, is } of last)
+        milp.precede(milp.timeOf.get(c.id) as Sum, time, add(aside, is, milp.choice(task.id), constant(-2)));
     }
   }
   lp.atMost(constant(1), add(constant(0), ...edge.map((c) => not(milp.isReleased(c.id))), ...holders));
