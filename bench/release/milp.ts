@@ -8,7 +8,7 @@
 
 import type { Connection, Need, Problem, Task } from "../../src/release/problem.ts";
 import { add, column, constant, Lp, not, type Sum, times } from "./lp.ts";
-import { holdsAtFirst, restsUnder } from "./moment.ts";
+import { holdsAtFirst, isLight, restsUnder } from "./moment.ts";
 import { findRings } from "./rings.ts";
 
 export type Order = "groups" | "all";
@@ -309,6 +309,12 @@ export class Milp {
     if (this.order === "all") this.timeOf.set(key, this.time());
     const time = this.timeOf.get(key);
     const sides = new Map(problem.parts.map((part) => [part.id, lp.binary()]));
+    // The fixed parts are the vehicle itself: nothing parts them.
+    this.spread(
+      problem.parts.filter((part) => part.fixed).map((part) => part.id),
+      sides,
+      none,
+    );
     for (const id of apart[0]) lp.atMost(parted, sides.get(id) ?? none);
     for (const id of apart[1]) lp.atMost(parted, not(sides.get(id) ?? none));
     for (const c of problem.connections) {
@@ -399,11 +405,15 @@ export class Milp {
     const { lp, problem } = this;
     const holders = new Map<string, Sum[]>();
     const hangs = new Map<string, Sum[]>();
+    const straps = new Map<string, Sum[]>();
     for (const task of problem.tasks) {
       if (task.back) continue;
       for (const id of new Set(task.supports)) holders.set(id, [...(holders.get(id) ?? []), this.choice(task.id)]);
       for (const id of task.hang ? [task.hang.part, task.hang.to] : [])
         hangs.set(id, [...(hangs.get(id) ?? []), this.choice(task.id)]);
+      // A strap holds the part that it is on, and that only when it is light; its body weighs no less.
+      if (task.hang && isLight(problem, new Set([task.hang.part])))
+        straps.set(task.hang.part, [...(straps.get(task.hang.part) ?? []), this.choice(task.id)]);
     }
     for (const part of problem.parts) {
       if (part.fixed || !this.held.has(part.id)) continue;
@@ -417,7 +427,7 @@ export class Milp {
         for (const c of ties) lp.atMost(aside, this.isReleased(c.id));
         for (const hang of hangs.get(part.id) ?? []) lp.atMost(aside, not(hang));
       }
-      lp.atMost(one, add(...carried, ...up, ...(holders.get(part.id) ?? []), ...(hangs.get(part.id) ?? []), aside));
+      lp.atMost(one, add(...carried, ...up, ...(holders.get(part.id) ?? []), ...(straps.get(part.id) ?? []), aside));
     }
   }
 }
