@@ -187,7 +187,7 @@ function run(tables: Tables, cap: number, frozen: Uint8Array | undefined, split:
           if (x1 < x0) rises = false;
           if (x0 < x1) falls = false;
           const d = x1 - x0;
-          if (step !== step) step = d;
+          if (Number.isNaN(step)) step = d;
           else if (d !== step) even = false;
         }
         const v = scope[i] as number;

@@ -87,36 +87,37 @@ function dual(
     ...tables.factors,
     ...fixed.map(([v, to]) => ({ scope: [v], table: undefined, negative: to === 1 ? 0 : 1 })),
   ];
-  const at = (price: number): { cost: number; mass: number; values: Uint8Array } | undefined => {
+  const at = (price: number): { cost: number; mass: number; bound: number; values: Uint8Array } | undefined => {
     const unary = tables.unary.slice();
     row.variables.forEach((v, i) => {
       unary[v] = (unary[v] as number) + price * (row.masses[i] as number);
     });
-    const { values } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
+    const { values, bound } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
     if (values === undefined) return undefined;
     take(values);
     let cost = 0;
     tables.unary.forEach((c, v) => {
       if (values[v] === 1) cost += c;
     });
-    return { cost, mass: massOf(row, values), values };
+    return { cost, mass: massOf(row, values), bound, values };
   };
   let heavy = at(0);
   if (heavy === undefined) return undefined;
-  if (heavy.mass <= limit) return { bound: heavy.cost, split: undefined, values: heavy.values };
+  if (heavy.mass <= limit) return { bound: heavy.bound, split: undefined, values: heavy.values };
   // The lightest answer: a price that outweighs every cost by far, then the cheapest of that mass is not needed.
   const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
   let light = at(unit / 0.001);
   if (light === undefined || light.mass > limit) return undefined;
-  let bound = heavy.cost;
+  let bound = heavy.bound;
   for (let i = 0; i < 60; i++) {
     const price = (light.cost - heavy.cost) / (heavy.mass - light.mass);
     if (!(price > 0)) break;
     const next = at(price);
     if (next === undefined) return undefined;
     const value = next.cost + price * next.mass;
-    bound = Math.max(bound, value - price * limit);
+    bound = Math.max(bound, next.bound - price * limit);
     if (value >= heavy.cost + price * heavy.mass - 1e-6 * Math.max(1, Math.abs(value))) break;
+    if (watch.stop()) break;
     if (next.mass > limit) heavy = next;
     else light = next;
   }

@@ -18,7 +18,10 @@ export interface Found {
 export interface Watch {
   /** Counts branchings. */
   nodes: number;
+  /** True: finish by following the better half only. What is found then is an answer with a bound, not a proof. */
   readonly stop: () => boolean;
+  /** Share of a cost that is not worth looking for. */
+  readonly gap: number;
 }
 
 /** The cheapest assignment below `ceiling`. Costs are whole numbers when `whole` (then a bound is rounded up). */
@@ -45,22 +48,17 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
     const values = new Uint8Array(tables.count);
     let cost = 0;
     let bound = 0;
-    let complete = true;
     for (const part of parts) {
-      const found = cheapest(part.tables, ceiling - cost, watch, cap);
+      const found = cheapest(part.tables, Number.POSITIVE_INFINITY, watch, cap);
+      if (found.values === undefined) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: found.bound };
       bound += found.bound;
-      if (found.values === undefined) {
-        complete = false;
-        break;
-      }
       cost += found.cost;
       part.names.forEach((v, i) => {
         values[v] = (found.values as Uint8Array)[i] as number;
       });
     }
-    return complete ? { cost, values, bound } : { cost: Number.POSITIVE_INFINITY, values: undefined, bound };
+    return cost < ceiling ? { cost, values, bound } : { cost: Number.POSITIVE_INFINITY, values: undefined, bound };
   }
-  if (watch.stop()) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: 0 };
   watch.nodes++;
   const v = busiest(tables);
   const halves = [0, 1].map((to) => {
@@ -71,8 +69,12 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
   let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
   for (const { half, bound: least } of halves) {
     const below = Math.min(ceiling, best.cost);
-    if (least >= below) {
-      best = { ...best, bound: Math.min(best.bound, Math.max(least, below)) };
+    if (least >= below - watch.gap * Math.abs(below)) {
+      best = { ...best, bound: Math.min(best.bound, least, below) };
+      continue;
+    }
+    if (best.values !== undefined && watch.stop()) {
+      best = { ...best, bound: Math.min(best.bound, least) };
       continue;
     }
     const found = cheapest(half, below, watch, cap);

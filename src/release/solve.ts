@@ -1,16 +1,24 @@
 // Owns the recipe: clauses, their cheapest assignment, an order for it, and again with what was learnt where there is none.
 
-import { compile, sideAtom } from "./compile.ts";
+import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
-import { decode, encode } from "./encode.ts";
+import { type Choice, decode, type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
-import { sequence } from "./order.ts";
+import { type Event, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
 import { wire } from "./wiring.ts";
 
-/** The least-labour plan out, with its bound. Throws `IllPosed` for a malformed problem; "no plan" is an answer. */
+/** Times the question is put once more after the time is up, while there is no plan at all to show. */
+const LAST_ROUNDS = 24;
+
+/**
+ * The least-labour plan out, with its bound; "none" and "not known" are answers too.
+ *
+ * @param limits without them the search goes on to the proof; `milliseconds` counts by `now`, and without `now` time never passes
+ * @throws IllPosed when the problem names what is not there, or has a negative labour or mass
+ */
 export function solve(problem: Problem, limits: Limits = {}): Result {
   const now = limits.now ?? (() => 0);
   const begun = now();
@@ -19,9 +27,11 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const e = encode(c, wiring);
   const stop = (): boolean =>
     (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
-  const watch = { nodes: 0, stop };
+  const watch = { nodes: 0, stop, gap: limits.gap ?? 0 };
   let rounds = 0;
+  let late = 0;
   let bound = 0;
+  // Where a choice was cut off without a proof that it cannot be carried out, no bound beyond it is claimed.
   let ceiling = Number.POSITIVE_INFINITY;
   let best: Plan | undefined;
   const answer = (status: Result["status"]): Result => ({
@@ -32,85 +42,100 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     rounds,
     nodes: watch.nodes,
   });
+  const good = (): boolean => best !== undefined && best.labour - bound <= (limits.gap ?? 0) * best.labour + 1e-9;
+  const close = (): Result =>
+    answer(best === undefined ? "unknown" : best.labour <= bound + 1e-9 ? "optimal" : "feasible");
+
   for (;;) {
     rounds++;
     const least = minimise(e.network, watch);
+    bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, e.minutes(least.bound)));
+    if (good()) return close();
     if (least.values === undefined) {
-      if (least.bound === Number.POSITIVE_INFINITY && ceiling === Number.POSITIVE_INFINITY) {
-        if (best !== undefined) bound = best.labour;
-        return answer(best === undefined ? "infeasible" : "optimal");
-      }
-      return answer(best === undefined ? "unknown" : "feasible");
+      if (least.bound < Number.POSITIVE_INFINITY || ceiling < Number.POSITIVE_INFINITY) return close();
+      return answer("infeasible");
     }
-    bound = Math.min(ceiling, e.minutes(least.bound));
     const choice = decode(c, e, least.values);
     const found = sequence(c, wiring, choice);
-    if (found.kind === "unfounded") cutLoops(c, e, choice, found.atoms);
-    else if (found.kind === "fallen") cutFallen(c, e, choice, found);
-    else if (found.kind === "unheld") for (const body of found.bodies) cutUnheld(c, e, body);
-    else if (found.kind === "left") cutLeft(c, e, found);
-    else if (found.kind === "stuck") {
-      // Not known to have no order: what is cut off here is not ruled out, so that the bound stays where it is.
-      if (!found.complete) ceiling = Math.min(ceiling, bound);
-      cutChoice(c, e, choice, undefined);
-    } else {
-      const plan = planOf(c, choice, found.events);
+    if (found.kind === "order") {
+      const plan = planOf(c, found.events);
       if (best === undefined || plan.labour < best.labour) {
         best = plan;
         limits.onBest?.(plan.labour, bound);
       }
-      if (best.labour <= bound + 1e-9) return answer("optimal");
-      let cut = false;
-      problem.tasks.forEach((t, i) => {
-        if (
+      if (good()) return close();
+      const values = least.values;
+      const changed = problem.tasks.filter(
+        (t, i) =>
           t.toggle &&
           choice.steps[c.wayCount + i] === 1 &&
-          cutChanges(c, wiring, e, choice, i, e.paidChanges(i, least.values as Uint8Array))
-        )
-          cut = true;
-      });
-      if (!cut) cutChoice(c, e, choice, plan.labour - bound);
-    }
-    if (stop()) return answer(best === undefined ? "unknown" : "feasible");
+          cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
+      );
+      // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
+      if (changed.length === 0) cutChoice(c, e, choice, plan.labour - e.minutes(least.cost));
+    } else if (!learn(c, e, choice, found)) ceiling = Math.min(ceiling, bound);
+    if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
   }
 }
 
-function planOf(c: ReturnType<typeof compile>, choice: ReturnType<typeof decode>, events: readonly number[]): Plan {
-  const { problem } = c;
+/** Cuts off a choice that cannot be carried out. False: it could not be ordered, but that is no proof. */
+function learn(c: Compiled, e: Encoding, choice: Choice, found: Exclude<Sequenced, { kind: "order" }>): boolean {
+  switch (found.kind) {
+    case "unfounded":
+      cutLoops(c, e, choice, found.atoms);
+      return true;
+    case "fallen":
+      cutFallen(c, e, choice, found);
+      return true;
+    case "unheld":
+      for (const body of found.bodies) cutUnheld(c, e, body);
+      return true;
+    case "left":
+      cutLeft(c, e, found);
+      return true;
+    case "stuck":
+      cutChoice(c, e, choice, undefined);
+      return found.complete;
+  }
+}
+
+function planOf(c: Compiled, events: readonly Event[]): Plan {
+  const { problem, steps, wayCount } = c;
   const order: Step[] = [];
   const releases: { id: string; way: string }[] = [];
-  const tasks: string[] = [];
-  let labour = 0;
+  const tasks = new Set<string>();
   const called = new Set<number>();
+  let labour = 0;
   const call = (entails: readonly number[]): void => {
     for (const t of entails) {
-      if (called.has(t)) continue;
+      const back = steps[wayCount + t];
+      if (back === undefined || called.has(t)) continue;
       called.add(t);
-      labour += c.steps[c.wayCount + t]?.labour ?? 0;
-      call(c.steps[c.wayCount + t]?.entails ?? []);
+      labour += back.labour;
+      call(back.entails);
     }
   };
+  problem.tasks.forEach((t, i) => {
+    if (t.must && t.back) call([i]);
+  });
   for (const event of events) {
-    if (event < 0) {
-      const task = problem.tasks[-1 - event];
-      if (task === undefined) continue;
-      labour += task.labour;
-      order.push({ undo: task.id });
-      continue;
-    }
-    const step = c.steps[event];
+    const step = steps[event < 0 ? wayCount - 1 - event : event];
     if (step === undefined) continue;
     labour += step.labour;
+    if (event < 0) {
+      order.push({ undo: step.id });
+      continue;
+    }
     call(step.entails);
-    if (event < c.wayCount) {
-      const id = problem.connections[c.connectionOf[event] as number]?.id ?? "";
+    const id = problem.connections[c.connectionOf[event] ?? -1]?.id;
+    if (id === undefined) {
+      order.push({ do: step.id });
+      tasks.add(step.id);
+    } else {
       order.push({ release: id, way: step.id });
       releases.push({ id, way: step.id });
-    } else {
-      order.push({ do: step.id });
-      if (!tasks.includes(step.id)) tasks.push(step.id);
     }
   }
-  for (const t of called) tasks.push(problem.tasks[t]?.id ?? "");
-  return { order, releases, tasks, ...outcomeOf(problem, order), labour };
+  for (const t of called) tasks.add(problem.tasks[t]?.id ?? "");
+  return { order, releases, tasks: [...tasks], ...outcomeOf(problem, order), labour };
 }
