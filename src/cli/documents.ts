@@ -109,7 +109,7 @@ const asked = z
       .union([z.int(), z.array(z.string())])
       .optional()
       .describe("How many, or who of the shop; absent: the shop as the file has it."),
-    tools: z.array(z.string()).optional().describe("The tools there are; absent: the shop's as the file has it."),
+    withoutTools: z.array(z.string()).optional(),
   })
   .describe("The order as it was given.");
 

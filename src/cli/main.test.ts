@@ -96,7 +96,7 @@ describe("wrong calls: exit 2, the mend, and nothing on standard output", () => 
     [
       "a tool that no step uses",
       ["release", PUMP, "--job", "shaft-seal", "--without-tool", "spanner 25"],
-      /no step uses a tool called spanner 25\. Nearest: spanner 2[47]\./,
+      /no tool called spanner 25\. Nearest: spanner 2[47]\./,
     ],
     [
       "nobody of that name",

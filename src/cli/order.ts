@@ -5,13 +5,11 @@ import type { Vehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { mendWord } from "./words.ts";
 
-/** The order of a call. Ids that the file does not have are left to `translate`, which knows them all; crew and tools are read here. */
+/** The order of a call. Ids that the file does not have are left to `translate`, which knows them all, but for the crew's. */
 export function readOrder(vehicle: Vehicle, { flags }: Call): Order | readonly CallFault[] {
   const list = (name: string) => flags.get(name) ?? [];
   const hoist = list("hoist")[0];
-  const crew = readCrew(vehicle, list("crew"));
-  const tools = readTools(vehicle, list("without-tool"));
-  const faults = [...crew.faults, ...tools.faults];
+  const { people, faults } = readCrew(vehicle, list("crew"));
   if (faults.length > 0) return faults;
   return {
     jobs: list("job"),
@@ -19,8 +17,8 @@ export function readOrder(vehicle: Vehicle, { flags }: Call): Order | readonly C
     take: list("take"),
     released: list("released"),
     ...(hoist === undefined ? {} : { hoist }),
-    ...(crew.people === undefined ? {} : { people: crew.people }),
-    ...(tools.tools === undefined ? {} : { tools: tools.tools }),
+    ...(people === undefined ? {} : { people }),
+    ...(flags.has("without-tool") ? { withoutTools: list("without-tool") } : {}),
   };
 }
 
@@ -35,25 +33,4 @@ function readCrew({ shop }: Vehicle, given: readonly string[]) {
     .map((id): CallFault => ({ what: `nobody in the shop is called ${id}`, mend: mendWord(id, known) }));
   const people: Person[] = shop.people.filter(({ id }) => given.includes(id));
   return { faults, people };
-}
-
-/** The shop's tools, or every tool that the file names, without these. */
-function readTools(vehicle: Vehicle, without: readonly string[]) {
-  if (without.length === 0) return { faults: [] };
-  const known = vehicle.shop.tools.length > 0 ? vehicle.shop.tools : toolsOf(vehicle);
-  const faults = without
-    .filter((tool) => !known.includes(tool))
-    .map((tool): CallFault => ({ what: `no step uses a tool called ${tool}`, mend: mendWord(tool, known) }));
-  return { faults, tools: known.filter((tool) => !without.includes(tool)) };
-}
-
-function toolsOf({ connections, tasks, parts, jobs }: Vehicle): string[] {
-  const work = [
-    ...connections.flatMap(({ ways }) => ways),
-    ...tasks,
-    ...parts.flatMap(({ hang }) => hang),
-    ...jobs.flatMap((job) => job.work),
-  ];
-  const refits = connections.flatMap(({ refit, ways }) => [refit, ...ways.flatMap((way) => way.refit ?? [])]);
-  return [...new Set([...work, ...refits].flatMap(({ tools }) => tools))];
 }

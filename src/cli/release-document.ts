@@ -75,7 +75,7 @@ function describeOrder({
     released,
     ...(hoist === undefined ? {} : { hoist }),
     ...(people === undefined ? {} : { people: typeof people === "number" ? people : people.map(({ id }) => id) }),
-    ...(tools === undefined ? {} : { tools }),
+    ...(withoutTools === undefined ? {} : { withoutTools }),
   };
 }
 
