@@ -66,7 +66,7 @@ function describeOrder({
   released,
   hoist,
   people,
-  tools,
+  withoutTools,
 }: Question["order"]): ReleaseDocument["asked"] {
   return {
     jobs,
