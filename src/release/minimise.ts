@@ -1,6 +1,7 @@
 // Owns the cheapest assignment of a network with mass limits: free of the limits first, then with a price on mass, then the gap closed by branching.
 
-import { type Tables, tablesOf } from "./elimination.ts";
+import { type Eliminated, eliminate, type Factor, type Tables, tablesOf } from "./elimination.ts";
+import { sweep } from "./fronts.ts";
 import type { Network, Row } from "./network.ts";
 import { cheapest, type Watch } from "./search.ts";
 
@@ -9,6 +10,15 @@ export interface Minimum {
   readonly bound: number;
   readonly values: Uint8Array | undefined;
 }
+
+/** Neighbours over which weightless variables are folded before a sweep. */
+const FRONT_CAP = 9;
+
+const fixing = ([v, to]: readonly [number, number]): Factor => ({
+  scope: [v],
+  table: undefined,
+  negative: to === 1 ? 0 : 1,
+});
 
 const NONE: Minimum = { cost: Number.POSITIVE_INFINITY, bound: Number.POSITIVE_INFINITY, values: undefined };
 
@@ -61,7 +71,11 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
     const found = dual(tables, node.fixed, row, limit, watch, take);
     if (found === undefined) continue;
     // Costs are whole numbers, so a bound may be rounded up.
-    const bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
+    let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
+    if (bound < best.cost && found.split !== undefined && !watch.stop()) {
+      const swept = close(tables, node.fixed, row, limit, found.price, bound, best.cost, take);
+      if (swept !== undefined) bound = Math.max(bound, swept);
+    }
     if (bound >= best.cost || found.split === undefined) {
       if (found.split === undefined && bound < best.cost) {
         // One answer is best at every price, and it breaks another limit: say so in a clause and begin again.
@@ -75,6 +89,54 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
   return { ...best, bound: best.cost };
 }
 
+/** Widens the slack until nothing better can be left out; the bound that this proves, undefined where a pass grew too large. */
+function close(
+  tables: Tables,
+  fixed: readonly (readonly [number, number])[],
+  row: Row,
+  limit: number,
+  price: number,
+  bound: number,
+  known: number,
+  take: (values: Uint8Array) => void,
+): number | undefined {
+  const factors = [...tables.factors, ...fixed.map(fixing)];
+  const heavy = new Uint8Array(tables.count);
+  for (const v of row.variables) heavy[v] = 1;
+  // What has no mass is folded once; its variables follow from the rest.
+  const folded = eliminate({ ...tables, factors, heavy }, FRONT_CAP, heavy);
+  if (!folded.feasible) return known;
+  const all = new Float64Array(tables.count);
+  row.variables.forEach((v, i) => {
+    all[v] = row.masses[i] as number;
+  });
+  // Heavy variables that the folding has decided weigh in any case.
+  const settled = settledMass(folded, row);
+  const masses = Float64Array.from(folded.names, (v) => all[v] as number);
+  let best = known;
+  const most = known === Number.POSITIVE_INFINITY ? bound : known - bound;
+  for (let slack = Math.max(1, most / 16); ; slack *= 4) {
+    const pass = sweep(folded.rest, masses, limit - settled, price, slack);
+    if (!pass.complete) return undefined;
+    if (pass.values !== undefined) {
+      take(folded.restore(pass.values));
+      best = Math.min(best, folded.base + pass.cost);
+    }
+    if (best <= bound + slack) return best;
+    if (slack > 64 * Math.max(1, most)) return undefined;
+  }
+}
+
+/** The mass of what elimination has fixed to go up, whatever the rest. */
+function settledMass(folded: Eliminated, row: Row): number {
+  const kept = new Set(folded.names);
+  const values = folded.restore(new Uint8Array(folded.rest.count));
+  return row.variables.reduce(
+    (sum, v, i) => sum + (!kept.has(v) && values[v] === 1 ? (row.masses[i] as number) : 0),
+    0,
+  );
+}
+
 function dual(
   tables: Tables,
   fixed: readonly (readonly [number, number])[],
@@ -82,11 +144,8 @@ function dual(
   limit: number,
   watch: Watch,
   take: (values: Uint8Array) => void,
-): { bound: number; split: number | undefined; values: Uint8Array } | undefined {
-  const factors = [
-    ...tables.factors,
-    ...fixed.map(([v, to]) => ({ scope: [v], table: undefined, negative: to === 1 ? 0 : 1 })),
-  ];
+): { bound: number; price: number; split: number | undefined; values: Uint8Array } | undefined {
+  const factors = [...tables.factors, ...fixed.map(fixing)];
   const at = (price: number): { cost: number; mass: number; bound: number; values: Uint8Array } | undefined => {
     const unary = tables.unary.slice();
     row.variables.forEach((v, i) => {
@@ -103,19 +162,23 @@ function dual(
   };
   let heavy = at(0);
   if (heavy === undefined) return undefined;
-  if (heavy.mass <= limit) return { bound: heavy.bound, split: undefined, values: heavy.values };
+  if (heavy.mass <= limit) return { bound: heavy.bound, price: 0, split: undefined, values: heavy.values };
   // The lightest answer: a price that outweighs every cost by far, then the cheapest of that mass is not needed.
   const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
   let light = at(unit / 0.001);
   if (light === undefined || light.mass > limit) return undefined;
   let bound = heavy.bound;
+  let best = 0;
   for (let i = 0; i < 60; i++) {
     const price = (light.cost - heavy.cost) / (heavy.mass - light.mass);
     if (!(price > 0)) break;
     const next = at(price);
     if (next === undefined) return undefined;
     const value = next.cost + price * next.mass;
-    bound = Math.max(bound, next.bound - price * limit);
+    if (next.bound - price * limit > bound) {
+      bound = next.bound - price * limit;
+      best = price;
+    }
     if (value >= heavy.cost + price * heavy.mass - 1e-6 * Math.max(1, Math.abs(value))) break;
     if (watch.stop()) break;
     if (next.mass > limit) heavy = next;
@@ -131,7 +194,7 @@ function dual(
       split = v;
     }
   }
-  return { bound, split, values: heavy.values };
+  return { bound, price: best, split, values: heavy.values };
 }
 
 /** For every limit that the values pass: its heaviest parts that together pass it do not all go up. */
