@@ -186,6 +186,13 @@ export const releaseDocument = z
       .optional()
       .describe("Present with a plan."),
     proof: proof.optional().describe("Present with a plan."),
+    conflict: z
+      .strictObject({
+        rules: z.array(z.string()).describe("In the words of the file."),
+        smallest: z.boolean().describe("Whether it is known that none can be spared."),
+      })
+      .optional()
+      .describe("Of an infeasible order: rules that cannot all hold."),
     removed: z
       .array(lack)
       .describe("Ways and tasks left out because the order lacks a tool, a skill, people or reach."),

@@ -204,6 +204,21 @@ describe("release", () => {
     expect(status).toBe(1);
     expect(stdout).toMatch(/Infeasible/);
     expect(stdout).toMatch(/Sling the pump .*: no sling 0\.5 t/);
+    expect(stdout).toMatch(
+      /These cannot all hold; without any one of them there is a plan:\n {2}- there is no sling 0\.5 t\n/,
+    );
+  });
+
+  test("a part tied for good is infeasible, with the tie that does it by name", () => {
+    const path = edit(PUMP, [
+      "connections:\n",
+      "connections:\n  weld: { label: Weld, joins: [pump, stand], kind: bolted joint, release: [] }\n",
+    ]);
+    const { status, stdout } = run("release", path, "--job", "shaft-seal", "--json");
+    expect(status).toBe(1);
+    const document = releaseDocument.parse(JSON.parse(stdout));
+    expect(document).toMatchObject({ status: "infeasible", labour: null, bound: null, releases: [], order: [] });
+    expect(document.conflict?.rules[0]).toBe('"Weld" (weld) is never released: the file gives it no way');
   });
 
   test("faults in the file: exit 1, all of them on standard error, and with --json the check's document", () => {

@@ -18,7 +18,7 @@ export const RULES = [
 export function describeRelease(
   file: string,
   question: Question,
-  { result, verdict, others }: Answer,
+  { result, verdict, others, conflict }: Answer,
 ): ReleaseDocument {
   const { order, problem, removed, assumed } = question;
   const { plan, status, bound, ms } = result;
@@ -54,6 +54,9 @@ export function describeRelease(
     ...(verdict === undefined ? {} : { proof: describeProof(question, verdict, plan?.order.length ?? 0) }),
     removed: removed.map(({ id, of, phase, why }) => ({ id, of, phase, why: sayLack(why) })),
     assumed,
+    ...(conflict === undefined
+      ? {}
+      : { conflict: { rules: conflict.rules.map(({ says }) => says), smallest: conflict.smallest } }),
     ...(others === undefined ? {} : { others }),
     milliseconds: ms,
   };

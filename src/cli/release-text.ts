@@ -10,7 +10,8 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
   const { result, verdict } = answer;
   const { plan } = result;
   const head = [sayOrder(question, terminal), saySentence(answer, terminal)];
-  if (plan === undefined || verdict === undefined) return [...head, ...sayRemoved(question, terminal)].join("\n");
+  if (plan === undefined || verdict === undefined)
+    return [...head, ...sayConflict(answer, terminal), ...sayRemoved(question, terminal)].join("\n");
   const lifted = verdict.lifts.flatMap(({ parts }) => parts);
   const cut = {
     already: question.problem.released,
@@ -62,6 +63,15 @@ function saySentence({ result: { status, plan, bound } }: Answer, { ink }: Termi
     case "unknown":
       return `${ink.doubt("No answer yet")}: the search was stopped before it had one; none takes less than ${people(bound)}.`;
   }
+}
+
+function sayConflict({ conflict }: Answer, { width }: Terminal): string[] {
+  if (conflict === undefined) return [];
+  const rules = conflict.rules.flatMap(({ says }) => wrap(`- ${says}`, width, "  "));
+  const spared = conflict.smallest
+    ? "without any one of them there is a plan"
+    : "perhaps one or another could be spared";
+  return ["", `These cannot all hold; ${spared}:`, ...rules];
 }
 
 function sayLifts(question: Question, { verdict }: Answer, { width }: Terminal): string[] {

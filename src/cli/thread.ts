@@ -1,7 +1,15 @@
 // Owns the computing thread: it answers one question and ends. The other end is background.ts.
 
 import { parentPort, workerData } from "node:worker_threads";
-import { makePlan, type Plan, type Question, type WhileOut, whileItIsOut } from "../plan/index.ts";
+import {
+  type Conflict,
+  conflictOf,
+  makePlan,
+  type Plan,
+  type Question,
+  type WhileOut,
+  whileItIsOut,
+} from "../plan/index.ts";
 import { checkPlan, type Limits, type Result, solve, type Verdict } from "../release/index.ts";
 import type { Report, Start } from "./background.ts";
 
@@ -21,7 +29,12 @@ export interface Answer {
   readonly verdict?: Verdict;
   readonly plan?: Plan;
   readonly others?: readonly WhileOut[];
+  /** Of an infeasible question, unless it was stopped before it was known. */
+  readonly conflict?: Conflict;
 }
+
+/** For each of the many answers that a conflict is found by, where the call sets no limit. */
+const CONFLICT_MS = 10_000;
 
 const { asked, stop } = workerData as Start<Asked>;
 const { what, question, milliseconds, others } = asked;
@@ -42,6 +55,14 @@ function answer(): Answer {
     ...limits,
     onBest: (labour, bound) => report({ kind: "best", labour, bound }),
   });
+  if (result.status === "infeasible") {
+    report({ kind: "doing", what: "asking why not" });
+    const conflict = conflictOf(question, {
+      ...limits,
+      milliseconds: milliseconds ?? CONFLICT_MS,
+    });
+    return { result, ...(conflict === undefined ? {} : { conflict }) };
+  }
   if (result.plan === undefined) return { result };
   const { verdict, mismatched } = checkPlan(question.problem, result.plan);
   // Nobody is shown a plan that the checker refuses, however it came about.

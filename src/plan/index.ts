@@ -1,6 +1,7 @@
 // The door of plan: from an order on a vehicle to what must come off, the order of the work, and the way back.
 
 export { type Access, accessOf } from "./access.ts";
+export { type Conflict, conflictOf, type Rule } from "./conflict.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";

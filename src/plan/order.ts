@@ -79,7 +79,7 @@ interface Asked {
 const FEW = 20;
 
 /** Every tool that the file names. */
-const toolsOf = (vehicle: Vehicle): readonly string[] => [
+export const toolsOf = (vehicle: Vehicle): readonly string[] => [
   ...vehicle.shop.tools,
   ...vehicle.connections.flatMap((one) => [
     ...one.refit.tools,
