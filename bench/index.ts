@@ -1,0 +1,69 @@
+// Owns the command `npm run bench -- release | vehicle`: what to measure, and the tables.
+
+import { parseArgs } from "node:util";
+import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
+import { measureFirst, measureRelease, releaseHead, releaseLine } from "./release/run.ts";
+import { measureReading } from "./vehicle/read.ts";
+
+const { positionals, values } = parseArgs({
+  allowPositionals: true,
+  options: {
+    sizes: { type: "string", default: "150,1000" },
+    families: { type: "string", default: FAMILIES.join(",") },
+    hoists: { type: "string", default: HOISTS.join(",") },
+    seeds: { type: "string", default: "5" },
+    seconds: { type: "string", default: "10" },
+    repeats: { type: "string", default: "3" },
+    peer: { type: "boolean", default: false },
+    first: { type: "boolean", default: false },
+    json: { type: "boolean", default: false },
+  },
+});
+
+const sizes = values.sizes.split(",").map(Number);
+const say = (line: string): void => {
+  if (!values.json) console.log(line);
+};
+
+switch (positionals[0]) {
+  case "release": {
+    say(releaseHead);
+    const families = values.families.split(",") as Family[];
+    const rows = await measureRelease(
+      {
+        sizes,
+        families,
+        hoists: values.hoists.split(",") as (typeof HOISTS)[number][],
+        seeds: Number(values.seeds),
+        seconds: Number(values.seconds),
+        repeats: Number(values.repeats),
+        peer: values.peer,
+      },
+      (row) => say(releaseLine(row)),
+    );
+    const first = values.first
+      ? families.flatMap((family) =>
+          sizes.map((connections) => ({ family, connections, ...measureFirst(family, connections) })),
+        )
+      : [];
+    for (const f of first) {
+      say(
+        `first call in a fresh process, ${f.family} loose ${f.connections}: ${f.ms.toFixed(0)} ms, ${f.status}, peak ${f.megabytes.toFixed(0)} MB`,
+      );
+    }
+    if (values.json) console.log(JSON.stringify({ rows, first }));
+    break;
+  }
+  case "vehicle": {
+    const rows = measureReading(() => performance.now(), { sizes });
+    if (values.json) console.log(JSON.stringify(rows));
+    else console.table(rows);
+    break;
+  }
+  default:
+    console.error(
+      "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
+    );
+    console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
+    process.exitCode = 2;
+}

@@ -1,0 +1,144 @@
+// Owns the measuring of what must come off: the solver on generated machines, beside a MILP solver on the same question in the same run.
+
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import { check, solve } from "../../src/release/index.ts";
+import { checksum } from "./checksum.ts";
+import { FAMILIES, type Family, generateMachine, type HOISTS } from "./generate.ts";
+import { loadHighs, solveLp } from "./lp.ts";
+import { Milp } from "./milp.ts";
+
+export interface ReleaseOptions {
+  readonly sizes: readonly number[];
+  readonly families: readonly Family[];
+  readonly hoists: readonly (typeof HOISTS)[number][];
+  readonly seeds: number;
+  readonly seconds: number;
+  readonly repeats: number;
+  readonly peer: boolean;
+}
+
+export interface ReleaseRow {
+  readonly family: Family;
+  readonly hoist: string;
+  readonly connections: number;
+  readonly seeds: number;
+  /** Answers proved optimal, and answers with a plan but no proof in the time. */
+  readonly proved: number;
+  readonly open: number;
+  /** Milliseconds a seed: the least of its repeats; least, median and greatest over the seeds. */
+  readonly least: number;
+  readonly median: number;
+  readonly greatest: number;
+  /** Milliseconds of the peer's own solve, median; undefined without it. */
+  readonly peer?: number;
+  /** Peer's time over ours, median and least, over seeds where both ended. */
+  readonly ratio?: { readonly median: number; readonly least: number };
+  /** Seeds where the peer's optimum, a relaxation, is above ours: none, or one of the two is wrong. */
+  readonly contradictions: number;
+  /** Of the labours: faster and wrong shows. */
+  readonly checksum: string;
+}
+
+const middle = (sorted: readonly number[]): number => sorted[sorted.length >> 1] ?? Number.NaN;
+
+/** Measures row by row; `tell` gets each as it comes. */
+export async function measureRelease(options: ReleaseOptions, tell: (row: ReleaseRow) => void): Promise<ReleaseRow[]> {
+  const highs = options.peer ? await loadHighs() : undefined;
+  const now = (): number => performance.now();
+  // The first machines teach the engine's compiler what is warm; they are not counted.
+  for (const family of FAMILIES)
+    solve(generateMachine({ family, size: 150, hoist: "loose", seed: 999 }).problem, { now, milliseconds: 3000 });
+  const rows: ReleaseRow[] = [];
+  for (const connections of options.sizes) {
+    for (const family of options.families) {
+      for (const hoist of options.hoists) {
+        const times: number[] = [];
+        const peers: number[] = [];
+        const ratios: number[] = [];
+        const labours: number[] = [];
+        let proved = 0;
+        let open = 0;
+        let contradictions = 0;
+        for (let seed = 1; seed <= options.seeds; seed++) {
+          const { problem } = generateMachine({ family, size: connections, hoist, seed });
+          let least = Number.POSITIVE_INFINITY;
+          let result = solve(problem, { now, milliseconds: options.seconds * 1000 });
+          for (let i = 0; i < options.repeats; i++) {
+            least = Math.min(least, result.ms);
+            if (result.ms > 2000) break;
+            result = solve(problem, { now, milliseconds: options.seconds * 1000 });
+          }
+          times.push(least);
+          labours.push(result.plan?.labour ?? Number.NaN);
+          if (result.status === "optimal") proved++;
+          else if (result.plan !== undefined) open++;
+          if (result.plan !== undefined && !check(problem, result.plan.order).legal) {
+            throw new Error(`${family} ${hoist} ${connections}, seed ${seed}: the checker refuses the plan.`);
+          }
+          if (highs === undefined) continue;
+          const answer = solveLp(highs, new Milp(problem, "groups").lp, options.seconds);
+          peers.push(answer.ms);
+          if (answer.status === "optimal" && result.status === "optimal") ratios.push(answer.ms / least);
+          if (answer.status === "optimal" && result.plan !== undefined && answer.objective > result.plan.labour + 1e-6)
+            contradictions++;
+        }
+        for (const list of [times, peers, ratios]) list.sort((a, b) => a - b);
+        const row: ReleaseRow = {
+          family,
+          hoist,
+          connections,
+          seeds: options.seeds,
+          proved,
+          open,
+          least: times[0] ?? Number.NaN,
+          median: middle(times),
+          greatest: times.at(-1) ?? Number.NaN,
+          ...(peers.length > 0 ? { peer: middle(peers) } : {}),
+          ...(ratios.length > 0 ? { ratio: { median: middle(ratios), least: ratios[0] ?? Number.NaN } } : {}),
+          contradictions,
+          checksum: checksum(labours.join(" ")),
+        };
+        rows.push(row);
+        tell(row);
+      }
+    }
+  }
+  return rows;
+}
+
+/** The first call in a fresh process and its peak memory, in milliseconds and megabytes. */
+export function measureFirst(
+  family: Family,
+  connections: number,
+): { readonly ms: number; readonly megabytes: number; readonly status: string } {
+  const script = fileURLToPath(new URL("./first.ts", import.meta.url));
+  const { stdout, stderr } = spawnSync(process.execPath, ["--import", "tsx", script, family, String(connections)], {
+    encoding: "utf8",
+  });
+  const line = stdout.trim().split("\n").at(-1) ?? "";
+  if (line === "") throw new Error(stderr);
+  return JSON.parse(line) as { ms: number; megabytes: number; status: string };
+}
+
+export const releaseHead =
+  "family hoist   connections  proved  open   least  median  greatest ms     peer ms  peer/ours median  least  contradictions  checksum";
+
+export function releaseLine(row: ReleaseRow): string {
+  const ms = (x: number | undefined): string => (x === undefined ? "-" : x >= 100 ? x.toFixed(0) : x.toFixed(1));
+  return [
+    row.family.padEnd(6),
+    row.hoist.padEnd(5),
+    String(row.connections).padStart(13),
+    `${row.proved}/${row.seeds}`.padStart(7),
+    String(row.open).padStart(5),
+    ms(row.least).padStart(7),
+    ms(row.median).padStart(7),
+    ms(row.greatest).padStart(9),
+    ms(row.peer).padStart(11),
+    ms(row.ratio?.median).padStart(17),
+    ms(row.ratio?.least).padStart(6),
+    String(row.contradictions).padStart(15),
+    ` ${row.checksum}`,
+  ].join(" ");
+}
