@@ -72,7 +72,7 @@ function drawPlace(chance: Chance): Place {
 }
 
 /** Holds when every connection of the part is released, or it was hung aside. */
-export function clearOf(draft: Draft, part: string): Need {
+function clearOf(draft: Draft, part: string): Need {
   const off: Need = { all: draft.connections.filter((c) => c.joins.includes(part)).map((c) => ({ released: c.id })) };
   const hangs = draft.tasks.filter((task) => task.hang?.part === part).map((task): Need => ({ done: task.id }));
   return hangs.length === 0 ? off : { any: [off, ...hangs] };

@@ -55,7 +55,7 @@ const CORMEN: readonly Arc[] = [
  * node but t a task "is on the side of s": it may be done once, for each arc that leaves it, the other end is on that side
  * or the arc is cut. Where the arcs inside the side of s make no ring, the order asks nothing more, and the least labour is the least cut.
  */
-export function directedCut(arcs: readonly Arc[]): Problem {
+function directedCut(arcs: readonly Arc[]): Problem {
   const name = ([from, to]: Arc) => `${from}→${to}`;
   const nodes = nodesOf(arcs).filter((node) => node !== "t");
   const leave = (arc: Arc): Need =>

@@ -255,7 +255,7 @@ export function upBy(c: Compiled, tie: number, body: readonly number[]): Formula
 }
 
 /** Whether a body would rest if every tie beneath it that rests were released. */
-export function mightRest(c: Compiled, body: readonly number[]): boolean {
+function mightRest(c: Compiled, body: readonly number[]): boolean {
   const points = body.flatMap((p) =>
     (c.tiesOf[p] as readonly number[]).flatMap((t) => {
       const tie = c.problem.connections[t];

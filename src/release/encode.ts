@@ -52,7 +52,7 @@ function unitOf(labours: readonly number[]): number {
 }
 
 /** Steps that can be made at all (carrying and `without` left aside) when some step is barred. */
-export function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): Uint8Array {
+function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): Uint8Array {
   const made = new Uint8Array(c.steps.length);
   const missing = w.missing.slice();
   const released = c.released.slice();

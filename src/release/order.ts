@@ -113,7 +113,7 @@ export function demandsOf(c: Compiled, choice: Choice): Demands {
 }
 
 /** A run through the needs alone; carrying and states are the caller's to add. Steps come to `ready` once each. */
-export class Progress {
+class Progress {
   private readonly missing: Int32Array;
   private readonly cut: Int32Array;
   private readonly opened: Uint8Array;

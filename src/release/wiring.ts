@@ -54,7 +54,7 @@ export function wire(c: Compiled, atomCount: number): Wiring {
 }
 
 /** One input of a gate has come true: passes on what that opens; calls `step` for each step whose needs hold now. */
-export function feed(w: Wiring, missing: Int32Array, gate: number, step: (s: number) => void): void {
+function feed(w: Wiring, missing: Int32Array, gate: number, step: (s: number) => void): void {
   let at = gate;
   for (;;) {
     const left = (missing[at] as number) - 1;
