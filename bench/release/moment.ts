@@ -13,7 +13,7 @@ export type Hindrance =
 type Point = readonly [number, number, number];
 const ROUNDING = 1e-9;
 
-class Moment {
+export class Moment {
   readonly released: Set<string>;
   readonly on = new Set<string>();
   readonly up = new Set<string>();

@@ -6,7 +6,6 @@ export type Literal = number;
 
 export const yes = (variable: number): Literal => variable << 1;
 const no = (variable: number): Literal => (variable << 1) | 1;
-const variableOf = (literal: Literal): number => literal >> 1;
 
 /** A sum of masses of true variables that may not exceed a limit. */
 export interface Row {
