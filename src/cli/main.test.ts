@@ -274,6 +274,51 @@ test("--others says what every other job would add, against by itself", () => {
   });
 });
 
+describe("a new user edits the demo", () => {
+  const PLOVER = "demo/plover-28.vehicle.yaml";
+  const add = (lines: string): string => edit(PLOVER, ["\nconnections:\n", `\nconnections:\n${lines}\n`]);
+  const release = (path: string) =>
+    releaseDocument.parse(JSON.parse(run("release", path, "--job", "clutch-plate", "--json").stdout));
+
+  test("a hose more between engine and frame is released too, at its own cost", () => {
+    const before = release(PLOVER);
+    const after = release(
+      add(
+        "  my-hose: { joins: [engine, frame], kind: hose, release: [{ at: left, time: 3 min }], refit: { time: 4 min } }",
+      ),
+    );
+    expect(before.status).toBe("optimal");
+    expect(after.status).toBe("optimal");
+    expect(after.releases.map(({ id }) => id)).toContain("my-hose");
+    expect((after.labour ?? 0) - (before.labour ?? 0)).toBe(7);
+  });
+
+  test("a misspelt id is told with its line and the nearest name", () => {
+    const { status, stderr } = run(
+      "release",
+      add("  my-hose: { joins: [engin, frame], kind: hose, release: [{ at: left, time: 3 min }] }"),
+      ...["--job", "clutch-plate"],
+    );
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/edited\.vehicle\.yaml:\d+:\d+ .*"engin"[\s\S]*Nearest: engine, a part \(line \d+\)/);
+  });
+
+  test("an engine tied to the frame for good cannot come out, and the tie is named", () => {
+    const answer = release(add("  weld: { joins: [engine, frame], kind: bolted joint, release: [] }"));
+    expect(answer.status).toBe("infeasible");
+    expect(answer.conflict?.rules.join("\n")).toMatch(/\(weld\) is never released: the file gives it no way/);
+  });
+
+  test("and `free` names it in the chain", () => {
+    const path = add("  weld: { joins: [engine, frame], kind: bolted joint, release: [] }");
+    const cut = release(PLOVER).releases.map(({ id }) => id);
+    const { status, stdout } = run("free", path, "--released", cut.join(","), "--take", "engine");
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/Still tied: Engine\.[\s\S]*\(weld\), bolted joint/);
+    expect(run("free", PLOVER, "--released", cut.join(","), "--take", "engine").status).toBe(0);
+  });
+});
+
 describe("free", () => {
   const CUT = "coupling,suction-hose,case-drain,pressure-hose,return-hose,flange-bolts";
 
