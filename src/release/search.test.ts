@@ -1,0 +1,112 @@
+// Branching on what elimination leaves: forced by tables too small for anything, against every assignment.
+import { describe, expect, test } from "vitest";
+import { type Chance, makeChance } from "../../bench/release/chance.ts";
+import { tablesOf } from "./elimination.ts";
+import { minimise } from "./minimise.ts";
+import { Network, yes } from "./network.ts";
+import { cheapest, type Watch } from "./search.ts";
+
+const patient = (): Watch => ({ nodes: 0, stop: () => false, gap: 0 });
+
+/** 10 variables of whole cost with a mass each, clauses of two to four literals, up to two limits. */
+function draw(chance: Chance, limits: number): Network {
+  const network = new Network();
+  const variables = Array.from({ length: 10 }, () => network.variable(chance.whole(0, 8)));
+  for (let i = chance.whole(8, 24); i > 0; i--) {
+    const some = chance.some(variables, chance.whole(2, 4));
+    network.clause(some.map((v) => (chance.hit(0.65) ? yes(v) : yes(v) ^ 1)));
+  }
+  for (let i = 0; i < limits; i++) {
+    const some = chance.some(variables, chance.whole(3, 8));
+    const masses = some.map(() => chance.whole(1, 9));
+    network.rows.push({ limit: chance.whole(4, 14), variables: some, masses });
+  }
+  return network;
+}
+
+function costOf(network: Network, values: Uint8Array): number {
+  const { starts, literals } = network;
+  const fails = starts
+    .slice(1)
+    .some((end, i) => literals.slice(starts[i], end).every((literal) => values[literal >> 1] === (literal & 1)));
+  const heavy = network.rows.some(
+    (row) => row.variables.reduce((m, v, i) => m + (values[v] === 1 ? (row.masses[i] as number) : 0), 0) > row.limit,
+  );
+  if (fails || heavy) return Number.POSITIVE_INFINITY;
+  return network.cost.reduce((sum, c, v) => sum + (values[v] === 1 ? c : 0), 0);
+}
+
+function least(network: Network): number {
+  let best = Number.POSITIVE_INFINITY;
+  for (let bits = 0; bits < 2 ** network.cost.length; bits++) {
+    const values = Uint8Array.from(network.cost, (_, v) => (bits >> v) & 1);
+    best = Math.min(best, costOf(network, values));
+  }
+  return best;
+}
+
+describe("the cheapest assignment of clauses", () => {
+  test("tables of two neighbours at most: the cost is the least, the values have it, the bound is it", () => {
+    let nodes = 0;
+    for (let seed = 0; seed < 200; seed++) {
+      const network = draw(makeChance(seed), 0);
+      const watch = patient();
+      const truth = least(network);
+      const { cost, values, bound } = cheapest(tablesOf(network), Number.POSITIVE_INFINITY, watch, 2);
+      nodes += watch.nodes;
+      expect({ seed, cost, bound }).toEqual({ seed, cost: truth, bound: truth });
+      if (values !== undefined) expect({ seed, cost: costOf(network, values) }).toEqual({ seed, cost: truth });
+    }
+    expect(nodes).toBeGreaterThan(100);
+  });
+
+  test("nothing below a ceiling is no answer, and the bound does not claim more than the ceiling", () => {
+    for (let seed = 0; seed < 100; seed++) {
+      const network = draw(makeChance(seed), 0);
+      const truth = least(network);
+      if (truth === Number.POSITIVE_INFINITY) continue;
+      const at = cheapest(tablesOf(network), truth, patient(), 2);
+      expect({ seed, values: at.values }).toEqual({ seed, values: undefined });
+      expect(at.bound).toBeGreaterThanOrEqual(truth);
+      expect({ seed, cost: cheapest(tablesOf(network), truth + 1, patient(), 2).cost }).toEqual({ seed, cost: truth });
+    }
+  });
+
+  test("stopped at once it still answers, and the bound is no lie", () => {
+    for (let seed = 0; seed < 200; seed++) {
+      const network = draw(makeChance(seed), 0);
+      const truth = least(network);
+      const watch = { ...patient(), stop: () => true };
+      const { cost, values, bound } = cheapest(tablesOf(network), Number.POSITIVE_INFINITY, watch, 2);
+      expect({ seed, found: values !== undefined }).toEqual({ seed, found: truth < Number.POSITIVE_INFINITY });
+      expect({ seed, between: bound <= truth + 1e-9 && truth <= cost }).toEqual({ seed, between: true });
+    }
+  });
+});
+
+describe("under limits of mass", () => {
+  test.each([1, 2])(
+    "%i of them: the least cost of all assignments within them",
+    (limits) => {
+      for (let seed = 0; seed < 200; seed++) {
+        const network = draw(makeChance(seed), limits);
+        const truth = least(network);
+        // Limits of more than one row may add clauses: what was drawn is counted on a copy.
+        const { cost, values, bound } = minimise(draw(makeChance(seed), limits), patient());
+        expect({ seed, cost, bound }).toEqual({ seed, cost: truth, bound: truth });
+        if (values === undefined) continue;
+        const own = values.slice(0, network.cost.length);
+        expect({ seed, cost: costOf(network, own) }).toEqual({ seed, cost: truth });
+      }
+    },
+    20_000,
+  );
+
+  test("stopped at once the bound is no lie", () => {
+    for (let seed = 0; seed < 100; seed++) {
+      const truth = least(draw(makeChance(seed), 1));
+      const { cost, bound } = minimise(draw(makeChance(seed), 1), { ...patient(), stop: () => true });
+      expect({ seed, between: bound <= truth + 1e-9 && truth <= cost }).toEqual({ seed, between: true });
+    }
+  });
+});
