@@ -284,7 +284,7 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
     const t = a - c.connectionCount;
     if (t < c.taskCount)
       return t === task
-        ? 0
+        ? 1
         : choice.steps[c.wayCount + t] === 1
           ? (level[c.wayCount + t] as number)
           : Number.POSITIVE_INFINITY;
@@ -306,6 +306,8 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
     if (told.has(key)) return;
     told.add(key);
     const t = a - c.connectionCount;
+    // The state itself comes on with the first change, never before.
+    if (t === task) return;
     if (t >= c.taskCount) {
       const x = contextOf(c, a);
       if (x >= 0 && choice.active[x] === true) tellCut(x, k);
@@ -374,7 +376,7 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
   return true;
 }
 
-/** This very choice of steps costs at least that much more (undefined: it cannot be carried out at all). */
+/** This very choice, of steps and of what each lift and separation parts, costs at least that much more (undefined: it cannot be carried out at all). */
 export function cutChoice(c: Compiled, e: Encoding, choice: Choice, extra: number | undefined): void {
   const clause: Known[] = extra === undefined ? [] : [e.penalty(extra)];
   for (let s = 0; s < c.steps.length; s++) {
@@ -382,5 +384,16 @@ export function cutChoice(c: Compiled, e: Encoding, choice: Choice, extra: numbe
     const own = stepLiteral(e, s);
     clause.push(choice.steps[s] === 1 ? not(own) : own);
   }
+  c.contexts.forEach((context, x) => {
+    if (choice.active[x] !== true) {
+      if ("separation" in context) clause.push(e.atom(separationAtom(c, context.separation)));
+      return;
+    }
+    (c.mayRise[x] as Uint8Array).forEach((may, p) => {
+      if (may === 0) return;
+      const side = e.atom(sideAtom(c, x, p));
+      clause.push((choice.side[x] as Uint8Array)[p] === 1 ? not(side) : side);
+    });
+  });
   e.clause(clause);
 }

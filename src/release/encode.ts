@@ -125,6 +125,10 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
       releasedLiteral.push(all);
       network.clause([all ^ 1, ...ways]);
       for (const w of ways) network.clause([w ^ 1, all]);
+      // A connection is released once.
+      ways.forEach((w, k) => {
+        for (const other of ways.slice(0, k)) network.clause([w ^ 1, other ^ 1]);
+      });
     }
   }
 

@@ -10,7 +10,7 @@ import { given, holds, mentions, raise, start, usersOf, type Wiring } from "./wi
 export type Event = number;
 
 export type Sequenced =
-  | { readonly kind: "order"; readonly events: readonly Event[]; readonly labourOfStates: number }
+  | { readonly kind: "order"; readonly events: readonly Event[] }
   /** Atoms of the plan that only justify one another. */
   | { readonly kind: "unfounded"; readonly atoms: readonly number[] }
   /** Bodies that nothing holds at the end. */
@@ -105,7 +105,7 @@ export function demandsOf(c: Compiled, choice: Choice): Demands {
     c.contexts.forEach((context, x) => {
       const side = choice.side[x] as Uint8Array;
       if (choice.active[x] !== true || side[hang.part] === side[hang.to]) return;
-      users.push(...usersOf(c, context).filter((s) => choice.steps[s] === 1));
+      users.push(...usersOf(c, context).filter((s) => s !== c.wayCount + t && choice.steps[s] === 1));
     });
     if (users.length > 0) after.set(t, users);
   }
@@ -309,7 +309,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
     const found = sequencer.solve(false);
     if ("events" in found) {
       const left = leftBehind(c, choice, found.groups);
-      if (left === undefined) return { kind: "order", events: found.events, labourOfStates: found.cost };
+      if (left === undefined) return { kind: "order", events: found.events };
       return kept.size === 0 || hints.size > 0 ? left : { kind: "stuck", complete: false };
     }
     if (kept.size > 0 && tries === 0) {
@@ -337,8 +337,14 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
   const careful = new Sequencer(c, w, choice, demands, steps, new Map()).solve(true);
   if (!("events" in careful)) return { kind: "stuck", complete: careful.complete };
   const left = leftBehind(c, choice, careful.groups);
-  if (left === undefined) return { kind: "order", events: careful.events, labourOfStates: careful.cost };
+  if (left === undefined) return { kind: "order", events: careful.events };
   return { kind: "stuck", complete: false };
+}
+
+/** The order of a choice with the least labour of states; undefined: not known. */
+export function bestOrder(c: Compiled, w: Wiring, choice: Choice): readonly Event[] | undefined {
+  const found = new Sequencer(c, w, choice, demandsOf(c, choice), outSteps(c, choice), new Map()).solve(true);
+  return "events" in found && leftBehind(c, choice, found.groups) === undefined ? found.events : undefined;
 }
 
 /** A part of `take` that no lift took, as the lift whose sides promised it. */

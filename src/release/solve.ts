@@ -4,7 +4,7 @@ import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
 import { type Choice, decode, type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
-import { type Event, type Sequenced, sequence } from "./order.ts";
+import { bestOrder, type Event, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
@@ -58,21 +58,29 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     const choice = decode(c, e, least.values);
     const found = sequence(c, wiring, choice);
     if (found.kind === "order") {
-      const plan = planOf(c, found.events);
-      if (best === undefined || plan.labour < best.labour) {
+      const offer = (plan: Plan): void => {
+        if (best !== undefined && plan.labour >= best.labour) return;
         best = plan;
         limits.onBest?.(plan.labour, bound);
-      }
+      };
+      offer(planOf(c, found.events));
       if (good()) return close();
-      const values = least.values;
+      const { values } = least;
       const changed = problem.tasks.filter(
         (t, i) =>
           t.toggle &&
           choice.steps[c.wayCount + i] === 1 &&
           cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
       );
-      // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
-      if (changed.length === 0) cutChoice(c, e, choice, plan.labour - e.minutes(least.cost));
+      if (changed.length === 0) {
+        // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
+        const events = bestOrder(c, wiring, choice);
+        const plan = events === undefined ? undefined : planOf(c, events);
+        if (plan === undefined) ceiling = Math.min(ceiling, bound);
+        else offer(plan);
+        if (good()) return close();
+        cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(least.cost)));
+      }
     } else if (!learn(c, e, choice, found)) ceiling = Math.min(ceiling, bound);
     if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
   }
