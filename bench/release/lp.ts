@@ -124,10 +124,18 @@ export function loadHighs(): Promise<Highs> {
   return loaded;
 }
 
-/** Solves to a gap of 0, or stops after so many seconds. */
+/**
+ * Solves to a gap of 0, or stops after so many seconds. HiGHS 1.15.1's presolve was seen to call a small model infeasible that has an answer (the
+ * "groups" model of randomProblem(297)), so "infeasible" is believed only when it says so without presolve as well.
+ */
 export function solveLp(highs: Highs, lp: Lp, seconds = Number.POSITIVE_INFINITY): Answer {
+  const answer = run(highs, lp, seconds, "choose");
+  return answer.status === "infeasible" ? run(highs, lp, seconds, "off") : answer;
+}
+
+function run(highs: Highs, lp: Lp, seconds: number, presolve: "choose" | "off"): Answer {
   return highs.withModel((model: Model): Answer => {
-    model.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0 });
+    model.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0, presolve });
     if (Number.isFinite(seconds)) model.options.set("time_limit", seconds);
     model.readModel({ format: "lp", data: lp.text() });
     const start = performance.now();
@@ -135,18 +143,17 @@ export function solveLp(highs: Highs, lp: Lp, seconds = Number.POSITIVE_INFINITY
     const ms = performance.now() - start;
     const { modelStatus } = highs.constants;
     const code = model.getModelStatus();
-    if (code === modelStatus.infeasible)
-      return {
-        status: "infeasible",
-        objective: Number.POSITIVE_INFINITY,
-        bound: Number.POSITIVE_INFINITY,
-        values: new Float64Array(),
-        ms,
-      };
+    const none = { objective: Number.POSITIVE_INFINITY, values: new Float64Array(), ms };
+    if (code === modelStatus.infeasible) return { ...none, status: "infeasible", bound: Number.POSITIVE_INFINITY };
     const bound = Number(model.info.get("mip_dual_bound"));
-    const found = Number(model.info.get("primal_solution_status")) === 2;
-    const values = found ? Float64Array.from(model.getSolution().colValue) : new Float64Array();
-    const objective = found ? model.getObjectiveValue() : Number.POSITIVE_INFINITY;
-    return { status: code === modelStatus.optimal ? "optimal" : "stopped", objective, bound, values, ms };
+    const status = code === modelStatus.optimal ? "optimal" : "stopped";
+    if (Number(model.info.get("primal_solution_status")) !== 2) return { ...none, status, bound };
+    return {
+      status,
+      bound,
+      objective: model.getObjectiveValue(),
+      values: Float64Array.from(model.getSolution().colValue),
+      ms,
+    };
   });
 }

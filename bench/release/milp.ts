@@ -7,8 +7,8 @@
 // - "all", for the oracle (oracle.ts): in addition a time for every step, before and after of every lift, toggles as spells of time.
 
 import type { Connection, Need, Problem, Task } from "../../src/release/problem.ts";
-import { add, column, constant, Lp, not, type Sum, times } from "./lp.ts";
-import { holdsAtFirst, isLight, restsUnder } from "./moment.ts";
+import { add, constant, Lp, not, type Sum, times } from "./lp.ts";
+import { holdsAtFirst, restsUnder } from "./moment.ts";
 import { findRings } from "./rings.ts";
 
 export type Order = "groups" | "all";
@@ -309,12 +309,6 @@ export class Milp {
     if (this.order === "all") this.timeOf.set(key, this.time());
     const time = this.timeOf.get(key);
     const sides = new Map(problem.parts.map((part) => [part.id, lp.binary()]));
-    // The fixed parts are the vehicle itself: nothing parts them.
-    this.spread(
-      problem.parts.filter((part) => part.fixed).map((part) => part.id),
-      sides,
-      none,
-    );
     for (const id of apart[0]) lp.atMost(parted, sides.get(id) ?? none);
     for (const id of apart[1]) lp.atMost(parted, not(sides.get(id) ?? none));
     for (const c of problem.connections) {
@@ -393,41 +387,47 @@ export class Milp {
     for (const id of this.problem.take) {
       this.lp.atMost(one, add(none, ...[...this.up.values()].map((up) => up.get(id) ?? none)));
       for (const [lift, up] of this.up) {
-        if (this.tasks.get(lift)?.lift?.parts.includes(id)) continue;
+        // Only where times are modelled does the model know what is still tied at the lift; else "before" may say too much.
+        if (this.order !== "all" || this.tasks.get(lift)?.lift?.parts.includes(id)) continue;
         const tied = (this.ties.get(id) ?? []).map((c) => not(this.before.get(lift)?.get(c.id) ?? none));
         this.lp.atMost(up.get(id) ?? none, add(none, ...tied, ...(hung.get(id) ?? [])));
       }
     }
   }
 
-  /** At the end each part by itself is carried, held, hung, up, or light and off. Bodies of several parts are left to the oracle. */
+  /**
+   * At the end, and just before each lift, each part by itself is carried, held, hung, up, or light and off. Bodies of several parts are left to
+   * the oracle.
+   */
   private makeHold(): void {
     const { lp, problem } = this;
-    const holders = new Map<string, Sum[]>();
+    const supports = new Map<string, Sum[]>();
     const hangs = new Map<string, Sum[]>();
-    const straps = new Map<string, Sum[]>();
+    const note = (map: Map<string, Sum[]>, ids: readonly string[], task: Task): void => {
+      for (const id of new Set(ids)) map.set(id, [...(map.get(id) ?? []), this.choice(task.id)]);
+    };
     for (const task of problem.tasks) {
       if (task.back) continue;
-      for (const id of new Set(task.supports)) holders.set(id, [...(holders.get(id) ?? []), this.choice(task.id)]);
-      for (const id of task.hang ? [task.hang.part, task.hang.to] : [])
-        hangs.set(id, [...(hangs.get(id) ?? []), this.choice(task.id)]);
-      // A strap holds the part that it is on, and that only when it is light; its body weighs no less.
-      if (task.hang && isLight(problem, new Set([task.hang.part])))
-        straps.set(task.hang.part, [...(straps.get(task.hang.part) ?? []), this.choice(task.id)]);
+      note(supports, task.supports, task);
+      if (task.hang) note(hangs, [task.hang.part, task.hang.to], task);
     }
     for (const part of problem.parts) {
-      if (part.fixed || !this.held.has(part.id)) continue;
+      if (part.fixed || !this.held.has(part.id) || restsUnder(problem, part.id)) continue;
       const ties = this.ties.get(part.id) ?? [];
-      if (restsUnder(problem, part.id)) continue;
-      const carried = ties.filter((c) => c.carrying).map((c) => not(this.isReleased(c.id)));
-      const up = [...this.up.values()].map((each) => each.get(part.id) ?? none);
-      let aside: Sum = none;
-      if (part.mass <= problem.handLimit && ties.every((c) => !isZero(this.isReleased(c.id)))) {
-        aside = lp.continuous(1);
-        for (const c of ties) lp.atMost(aside, this.isReleased(c.id));
-        for (const hang of hangs.get(part.id) ?? []) lp.atMost(aside, not(hang));
-      }
-      lp.atMost(one, add(...carried, ...up, ...(holders.get(part.id) ?? []), ...(straps.get(part.id) ?? []), aside));
+      const hung = hangs.get(part.id) ?? [];
+      const hold = (applies: Sum, released: (id: string) => Sum, before: string | undefined): void => {
+        const carried = ties.filter((c) => c.carrying).map((c) => not(released(c.id)));
+        const up = [...this.up].map(([lift, parts]) => (lift === before ? none : (parts.get(part.id) ?? none)));
+        let aside: Sum = none;
+        if (part.mass <= problem.handLimit && ties.every((c) => !isZero(released(c.id)))) {
+          aside = lp.continuous(1);
+          for (const c of ties) lp.atMost(aside, released(c.id));
+          for (const hang of before === undefined ? hung : []) lp.atMost(aside, not(hang));
+        }
+        lp.atMost(applies, add(...carried, ...up, ...(supports.get(part.id) ?? []), ...hung, aside));
+      };
+      hold(one, (id) => this.isReleased(id), undefined);
+      for (const [lift, before] of this.before) hold(this.choice(lift), (id) => before.get(id) ?? none, lift);
     }
   }
 }
@@ -453,7 +453,9 @@ class Early {
 
   released(id: string): Sum {
     const { milp } = this;
-    if (milp.problem.released.includes(id) || this.plain.has(id)) return milp.isReleased(id);
+    if (milp.problem.released.includes(id)) return milp.isReleased(id);
+    // What carries is told apart even so: before the lift it may still carry, though it is released in the end.
+    if (this.plain.has(id) && !this.connections.get(id)?.carrying) return milp.isReleased(id);
     return this.copy(id);
   }
 
@@ -580,5 +582,3 @@ function reachWithout(problem: Problem, task: string): Set<string> {
   }
   return reached;
 }
-
-export { column };
