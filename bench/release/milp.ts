@@ -8,7 +8,7 @@
 
 import type { Connection, Need, Problem, Task } from "../../src/release/problem.ts";
 import { add, constant, Lp, not, type Sum, times } from "./lp.ts";
-import { holdsAtFirst, restsUnder } from "./moment.ts";
+import { holdsAtFirst, isLight, restsUnder } from "./moment.ts";
 import { findRings } from "./rings.ts";
 
 export type Order = "groups" | "all";
@@ -309,6 +309,12 @@ export class Milp {
     if (this.order === "all") this.timeOf.set(key, this.time());
     const time = this.timeOf.get(key);
     const sides = new Map(problem.parts.map((part) => [part.id, lp.binary()]));
+    // The fixed parts are the vehicle itself: nothing parts them.
+    this.spread(
+      problem.parts.filter((part) => part.fixed).map((part) => part.id),
+      sides,
+      none,
+    );
     for (const id of apart[0]) lp.atMost(parted, sides.get(id) ?? none);
     for (const id of apart[1]) lp.atMost(parted, not(sides.get(id) ?? none));
     for (const c of problem.connections) {
@@ -403,18 +409,23 @@ export class Milp {
     const { lp, problem } = this;
     const supports = new Map<string, Sum[]>();
     const hangs = new Map<string, Sum[]>();
+    const straps = new Map<string, Sum[]>();
     const note = (map: Map<string, Sum[]>, ids: readonly string[], task: Task): void => {
       for (const id of new Set(ids)) map.set(id, [...(map.get(id) ?? []), this.choice(task.id)]);
     };
     for (const task of problem.tasks) {
       if (task.back) continue;
       note(supports, task.supports, task);
-      if (task.hang) note(hangs, [task.hang.part, task.hang.to], task);
+      if (!task.hang) continue;
+      note(hangs, [task.hang.part, task.hang.to], task);
+      // A strap holds the part that it is on, and that only when it is light; its body weighs no less.
+      if (isLight(problem, new Set([task.hang.part]))) note(straps, [task.hang.part], task);
     }
     for (const part of problem.parts) {
       if (part.fixed || !this.held.has(part.id) || restsUnder(problem, part.id)) continue;
       const ties = this.ties.get(part.id) ?? [];
       const hung = hangs.get(part.id) ?? [];
+      const held = [...(supports.get(part.id) ?? []), ...(straps.get(part.id) ?? [])];
       const hold = (applies: Sum, released: (id: string) => Sum, before: string | undefined): void => {
         const carried = ties.filter((c) => c.carrying).map((c) => not(released(c.id)));
         const up = [...this.up].map(([lift, parts]) => (lift === before ? none : (parts.get(part.id) ?? none)));
@@ -424,7 +435,7 @@ export class Milp {
           for (const c of ties) lp.atMost(aside, released(c.id));
           for (const hang of before === undefined ? hung : []) lp.atMost(aside, not(hang));
         }
-        lp.atMost(applies, add(...carried, ...up, ...(supports.get(part.id) ?? []), ...hung, aside));
+        lp.atMost(applies, add(...carried, ...up, ...held, aside));
       };
       hold(one, (id) => this.isReleased(id), undefined);
       for (const [lift, before] of this.before) hold(this.choice(lift), (id) => before.get(id) ?? none, lift);
