@@ -57,7 +57,7 @@ interface Level {
   readonly x: number;
   readonly p: number;
   readonly q: number;
-  readonly unless: Known;
+  readonly unless: readonly Known[];
 }
 
 /** Literals that imply: some atom of the set is brought about by a step that does without the set. */
@@ -81,8 +81,8 @@ function entriesInto(
     for (const { x, p, q, unless } of level) {
       const a = e.atom(sideAtom(c, x, p));
       const b = e.atom(sideAtom(c, x, q));
-      e.clause([not(way), not(a), b, unless]);
-      e.clause([not(way), a, not(b), unless]);
+      e.clause([not(way), not(a), b, ...unless]);
+      e.clause([not(way), a, not(b), ...unless]);
     }
     return way;
   };
@@ -92,7 +92,7 @@ function entriesInto(
       if (t >= c.connectionCount) continue;
       const parts = c.joins[t] as readonly number[];
       parts.forEach((p, k) => {
-        if (k > 0) level.push({ x, p: parts[k - 1] as number, q: p, unless: false });
+        if (k > 0) level.push({ x, p: parts[k - 1] as number, q: p, unless: [] });
       });
     }
     return level;
@@ -111,8 +111,16 @@ function entriesInto(
       if (hang !== undefined) {
         c.contexts.forEach((context, y) => {
           for (const user of usersOf(c, context)) {
-            if (loop.has(atomOf(c, user)))
-              level.push({ x: y, p: hang.part, q: hang.to, unless: not(stepLiteral(e, user)) });
+            if (user !== s && loop.has(atomOf(c, user)))
+              level.push({
+                x: y,
+                p: hang.part,
+                q: hang.to,
+                unless: [
+                  not(stepLiteral(e, user)),
+                  ...("separation" in context ? [not(e.atom(separationAtom(c, context.separation)))] : []),
+                ],
+              });
           }
         });
       }

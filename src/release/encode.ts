@@ -3,7 +3,7 @@
 import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom, upBy } from "./compile.ts";
 import { type Literal, Network, yes } from "./network.ts";
 import { spineOf } from "./spine.ts";
-import { given, raise, start, usersOf, type Wiring, waitingFor } from "./wiring.ts";
+import { askersOf, given, raise, start, type Wiring, waitingFor } from "./wiring.ts";
 
 /** A literal, or a truth known beforehand. */
 export type Known = Literal | boolean;
@@ -226,7 +226,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
    * since crosses the two. It says nothing new, but spares the search the frame's side.
    */
   const followLifts = (separation: number, side: readonly Known[]): void => {
-    const asking = usersOf(c, { separation }).filter((s) => made[s] === 1);
+    const asking = askersOf(c, separation).filter((s) => made[s] === 1);
     const first = c.separations[separation]?.from[0];
     if (first === undefined) return;
     c.contexts.forEach((context, x) => {

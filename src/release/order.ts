@@ -4,7 +4,7 @@
 import { Load } from "./carrying.ts";
 import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideAtom } from "./compile.ts";
 import type { Choice } from "./encode.ts";
-import { given, holds, mentions, raise, start, usersOf, type Wiring } from "./wiring.ts";
+import { askersOf, given, holds, mentions, raise, start, usersOf, type Wiring } from "./wiring.ts";
 
 /** A step by its number, or −1 − task where a toggle is undone. */
 export type Event = number;
@@ -528,6 +528,14 @@ class Sequencer {
         if (without.length > 0 || mentions(needs, toggle)) this.looks[s] = 1;
       }
     }
+    // A strap that may join two sides again: who asks for them apart is looked at when it is tried.
+    for (const [t] of c.hangs) {
+      if (choice.steps[c.wayCount + t] === 0) continue;
+      c.separations.forEach((_, k) => {
+        for (const s of askersOf(c, k)) this.looks[s] = 1;
+      });
+      break;
+    }
     for (const tie of hints.keys()) for (const s of c.waysOf[tie] as readonly number[]) this.looks[s] = 1;
     this.wanted = new Int32Array(c.connectionCount);
     const count = (f: Formula): void => {
@@ -635,11 +643,20 @@ class Sequencer {
       if (t < c.taskCount) return this.isToggle[t] === 1 ? n.on[t] === 1 : n.run.made[c.wayCount + t] === 1;
       const k = t - c.taskCount;
       const lifts = c.contexts.length - c.separations.length;
-      if (k < c.separations.length) return n.run.passed[lifts + k] === 1;
+      if (k < c.separations.length) return n.run.passed[lifts + k] === 1 && !this.crossed(n, lifts + k);
       return sideTrue(c, this.choice, a);
     };
     const hint = s < c.wayCount ? this.hints.get(c.connectionOf[s] as number) : undefined;
     return holds(needs, truth) && (hint ?? []).every((f) => holds(f, truth));
+  }
+
+  /** Whether a strap put on by now joins the two sides of a context again. */
+  private crossed(n: Node, x: number): boolean {
+    const side = this.choice.side[x] as Uint8Array;
+    for (const [t, hang] of this.c.hangs) {
+      if (n.run.made[this.c.wayCount + t] === 1 && side[hang.part] !== side[hang.to]) return true;
+    }
+    return false;
   }
 
   private make(n: Node, s: number): void {

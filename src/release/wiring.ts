@@ -108,10 +108,16 @@ export function given(f: Formula, atom: (a: number) => boolean | undefined): For
   return left.length === 1 && only !== undefined ? only : { any: f.any, of: left };
 }
 
-/** The steps that want a context's two sides apart when they are made. */
+/** The steps that cannot be made unless a context's two sides are apart. */
 export function usersOf(c: Compiled, context: Compiled["contexts"][number]): number[] {
   if ("lift" in context) return [c.wayCount + context.lift];
   const atom = separationAtom(c, context.separation);
+  return c.steps.flatMap((s, i) => (given(s.needs, (a) => (a === atom ? false : undefined)) === false ? [i] : []));
+}
+
+/** The steps for which two sides apart may be a way, or the way. */
+export function askersOf(c: Compiled, separation: number): number[] {
+  const atom = separationAtom(c, separation);
   return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
 }
 
