@@ -2,7 +2,7 @@
 
 import { parseArgs } from "node:util";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
-import { measureFirst, measureRelease, releaseHead, releaseLine } from "./release/run.ts";
+import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
 import { measureReading } from "./vehicle/read.ts";
 
 const { positionals, values } = parseArgs({
@@ -27,6 +27,7 @@ const say = (line: string): void => {
 
 switch (positionals[0]) {
   case "release": {
+    if (values.peer) say(peerNote);
     say(releaseHead);
     const families = values.families.split(",") as Family[];
     const rows = await measureRelease(
