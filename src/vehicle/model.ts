@@ -144,7 +144,7 @@ export interface Connection {
   readonly note?: string;
 }
 
-/** A way to move a part out of the way while its other ties stay on: strapped to `to`, which then carries it. */
+/** A way to move a part out of the way while its other ties stay on: strapped to `to`, which holds it while it is light enough for two hands. */
 export interface Hang extends Work {
   /** `<part>/hang-<n>`, n from 1 in the order of the file. */
   readonly id: string;
