@@ -10,6 +10,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     vehicle: vehicleSchema(),
     check: z.toJSONSchema(documents.checkDocument),
     release: z.toJSONSchema(documents.releaseDocument),
+    why: z.toJSONSchema(documents.whyDocument),
     free: z.toJSONSchema(documents.freeDocument),
     plan: z.toJSONSchema(documents.planDocument),
   };

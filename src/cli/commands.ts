@@ -29,8 +29,16 @@ const ORDER: readonly Flag[] = [
   { name: "crew", value: "ID,ID", many: true, text: "only these people of the file's shop" },
   { name: "without-tool", value: "NAME", many: true, text: "plan without this tool" },
   { name: "within", value: "SECONDS", number: true, text: "stop then, with the best so far and its gap" },
+];
+
+const EXTRA: readonly Flag[] = [
   { name: "others", text: "also what every other job of the vehicle would add now, against by itself" },
 ];
+
+const REASONS: Flag = {
+  name: "reasons",
+  text: "also why each step is made, and what each part at the edge of a lift would cost on the other side",
+};
 
 export const COMMANDS: readonly Command[] = [
   {
@@ -47,7 +55,7 @@ export const COMMANDS: readonly Command[] = [
     summary: "what must come off for these jobs: the cheapest set, with its proof",
     about: "Least labour, release and refit together. Ctrl-C stops the search and gives the best so far with its gap.",
     operands: [FILE],
-    flags: ORDER,
+    flags: [...ORDER, ...EXTRA, REASONS],
     example: "unmoor release demo/plover-28.vehicle.yaml --job clutch-plate",
     load: async () => (await import("./release.ts")).runRelease,
   },
@@ -69,11 +77,20 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import("./free.ts")).runFree,
   },
   {
+    name: "why",
+    summary: "why is this connection released? the chain of reasons, and what leaving it would cost",
+    about: "Also for a connection that stays on: what releasing it would add.",
+    operands: [FILE, { name: "CONNECTION", text: "a connection of the file, or a task" }],
+    flags: ORDER,
+    example: "unmoor why demo/plover-28.vehicle.yaml --job clutch-plate radiator-top-hose",
+    load: async () => (await import("./why.ts")).runWhy,
+  },
+  {
     name: "plan",
     summary: "the whole sequence for one pair of hands, out and back",
     about: "By position, numbered, with minutes, tools, what to plug and mark, and the checks that hold it up.",
     operands: [FILE],
-    flags: ORDER,
+    flags: [...ORDER, ...EXTRA],
     example: "unmoor plan demo/plover-28.vehicle.yaml --job clutch-plate",
     load: async () => (await import("./plan.ts")).runPlan,
   },

@@ -134,6 +134,28 @@ const proof = z.strictObject({
     ),
 });
 
+const alternative = z
+  .strictObject({
+    status: z.enum(["optimal", "feasible", "infeasible", "unknown"]),
+    labour: minutes.optional(),
+    more: minutes.optional().describe("Beyond the plan that stands."),
+    bound: minutes.nullable().describe("No plan of the changed question takes less; null when there is none."),
+    adds: z.array(z.string()),
+    spares: z.array(z.string()),
+    changes: z.array(z.strictObject({ id: z.string(), way: z.string() })),
+  })
+  .describe("The answer to the question changed in one point.");
+
+const chain = z
+  .array(
+    z.strictObject({
+      step: z.string(),
+      for: z.string().optional().describe("The step that it is made for; absent where the order itself asks for it."),
+      says: z.string().describe("What would break without it."),
+    }),
+  )
+  .describe("From the step to what the order asks for.");
+
 export const releaseDocument = z
   .strictObject({
     format: z.literal("unmoor/release/1"),
@@ -215,11 +237,48 @@ export const releaseDocument = z
       )
       .optional()
       .describe("With --others: every other job of the vehicle, what saves most first."),
+    reasons: z
+      .record(z.string(), chain)
+      .optional()
+      .describe("With --reasons: why each connection is released and each task done, by its id."),
+    edge: z
+      .array(
+        z.strictObject({
+          part: z.string(),
+          lift: z.string(),
+          goes: z.boolean().describe("Goes up in this plan."),
+          ties: z.array(z.string()),
+          otherwise: alternative,
+        }),
+      )
+      .optional()
+      .describe("With --reasons: what each part at the edge of a lifted group would cost on the other side."),
     milliseconds: z.number(),
   })
   .describe("unmoor release --json");
 
 export type ReleaseDocument = Frozen<z.infer<typeof releaseDocument>>;
+
+export const whyDocument = z
+  .strictObject({
+    format: z.literal("unmoor/why/1"),
+    file: z.string(),
+    asked,
+    status: z.enum(["optimal", "feasible", "infeasible", "unknown"]),
+    labour: minutes.describe("Of the plan that stands."),
+    id: z.string(),
+    label: z.string(),
+    made: z.boolean().describe("In the plan that stands."),
+    way: z.string().optional(),
+    chain,
+    without: alternative.optional(),
+    ways: z
+      .array(z.strictObject({ way: z.string(), with: alternative }))
+      .describe("Each way that the plan does not take."),
+  })
+  .describe("unmoor why --json; without a plan the document of release.");
+
+export type WhyDocument = Frozen<z.infer<typeof whyDocument>>;
 
 const items = z.array(z.strictObject({ item: z.string(), count: z.number() }));
 

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
 import { COMMANDS } from "./commands.ts";
-import { checkDocument, freeDocument, planDocument, releaseDocument } from "./documents.ts";
+import { checkDocument, freeDocument, planDocument, releaseDocument, whyDocument } from "./documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-cli-"));
@@ -271,6 +271,48 @@ test("--others says what every other job would add, against by itself", () => {
     now: 0,
     alone: 13,
     proved: true,
+  });
+});
+
+describe("why", () => {
+  const why = (...words: string[]) => run("why", PUMP, "--job", "shaft-seal", ...words);
+
+  test("a release of the plan: the chain to the job, and what its other way would cost", () => {
+    const { status, stdout, stderr } = why("coupling");
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(stdout).toMatch(
+      /^Clamp screws of the shaft coupling, with the guard off \(coupling\) is released, because\n/,
+    );
+    expect(stdout).toMatch(
+      /1\. Without .*\(coupling\)[\s\S]*still tied[\s\S]*\(shaft-seal\/work-1\)[\s\S]*the order itself/,
+    );
+    expect(stdout).toMatch(/Without it: no plan\./);
+    // docs/bench-pump.md: with the guard left on, 82.
+    expect(stdout).toMatch(/\(coupling\/2\): 2 person-minutes more;\s+spared guard-screws/);
+  });
+
+  test("a tie that stays on: what releasing it would add", () => {
+    const document = whyDocument.parse(JSON.parse(why("valve-bolts", "--json").stdout));
+    expect(document).toMatchObject({ id: "valve-bolts", made: false, chain: [], labour: 80 });
+    expect(document.ways).toMatchObject([{ way: "valve-bolts/1", with: { status: "optimal", labour: 82, more: 2 } }]);
+    expect(document.ways[0]?.with.spares.toSorted()).toEqual(["pressure-hose", "return-hose"]);
+  });
+
+  test("a task by its id, and a name that is none", () => {
+    expect(why("sling").stdout).toMatch(/\(sling\) is done, because[\s\S]*nothing holds "Piston pump"/);
+    const { status, stderr } = why("couplin");
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/no connection or task called couplin\. Nearest: coupling\./);
+  });
+
+  test("release --reasons gives them all, and what each part at the edge would cost on the other side", () => {
+    const document = releaseDocument.parse(
+      JSON.parse(run("release", PUMP, "--job", "shaft-seal", "--reasons", "--json").stdout),
+    );
+    const made = [...document.releases.map(({ id }) => id), ...document.tasks];
+    expect(Object.keys(document.reasons ?? {}).toSorted()).toEqual(made.toSorted());
+    for (const chain of Object.values(document.reasons ?? {})) expect(chain.at(-1)?.step).toBe("shaft-seal/work-1");
+    expect(document.edge).toMatchObject([{ part: "valve", goes: true, otherwise: { labour: 82, more: 2 } }]);
   });
 });
 

@@ -2,6 +2,7 @@
 
 import { accessOf, labelOf, type Question, sayLack } from "../plan/index.ts";
 import type { ReleaseDocument } from "./documents.ts";
+import { describeAlternative, describeReason } from "./reasons.ts";
 import type { Answer } from "./thread.ts";
 
 /** The rules that the checker holds an order to, in the order of docs/release.md. */
@@ -18,7 +19,7 @@ export const RULES = [
 export function describeRelease(
   file: string,
   question: Question,
-  { result, verdict, others, conflict }: Answer,
+  { result, verdict, others, conflict, reasons, edge }: Answer,
 ): ReleaseDocument {
   const { order, problem, removed, assumed } = question;
   const { plan, status, bound, ms } = result;
@@ -58,11 +59,22 @@ export function describeRelease(
       ? {}
       : { conflict: { rules: conflict.rules.map(({ says }) => says), smallest: conflict.smallest } }),
     ...(others === undefined ? {} : { others }),
+    ...(reasons === undefined
+      ? {}
+      : {
+          reasons: Object.fromEntries(
+            [...reasons].map(([id, chain]) => [id, chain.map((reason) => describeReason(question, reason))]),
+          ),
+        }),
+    ...(edge === undefined
+      ? {}
+      : { edge: edge.map((one) => ({ ...one, otherwise: describeAlternative(one.otherwise) })) }),
     milliseconds: ms,
   };
 }
 
-function describeOrder({
+/** The order as the documents have it. */
+export function describeOrder({
   jobs,
   keep,
   take,

@@ -2,6 +2,7 @@
 
 import { accessOf, labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
+import { sayAlternative } from "./reasons.ts";
 import { RULES } from "./release-document.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer } from "./thread.ts";
@@ -32,6 +33,7 @@ export function sayRelease(question: Question, answer: Answer, terminal: Termina
     "",
     ...sayAccess(question, answer, terminal),
     ...sayProof(question, answer, terminal),
+    ...sayReasons(question, answer, terminal),
     ...sayOthers(answer, terminal),
     ...sayRemoved(question, terminal),
     ...sayAssumed(question, terminal),
@@ -167,6 +169,20 @@ function sayProof(question: Question, { result: { plan }, verdict }: Answer, { i
     ),
   ];
   return [ink.strong("Proof"), ...sentences.flatMap((text) => wrap(text, width, "  "))];
+}
+
+function sayReasons(question: Question, { reasons, edge }: Answer, { ink, width }: Terminal): string[] {
+  const chains = [...(reasons ?? [])].map(([id, chain]) => {
+    const ends = chain.flatMap((reason) => reason.for ?? "the order itself");
+    return `${id}: ${ends.length > 0 ? `for ${ends.join(", for ")}` : "takes no labour, and nothing breaks without it"}`;
+  });
+  const sides = (edge ?? []).map(({ part, goes, otherwise }) => {
+    const name = labelOf(question, part);
+    return `${name} ${goes ? "goes up; left behind" : "stays; taken along"}: ${sayAlternative(otherwise)}`;
+  });
+  const section = (title: string, lines: readonly string[]) =>
+    lines.length === 0 ? [] : ["", ink.strong(title), ...lines.flatMap((line) => wrap(line, width, "  "))];
+  return [...section("Reasons: each step is made", chains), ...section("At the edge of what goes up", sides)];
 }
 
 function sayOthers({ others }: Answer, { ink, width }: Terminal): string[] {

@@ -43,10 +43,19 @@ export function takeAsked(what: Asked["what"], path: string, call: Call, termina
   if (question.faults.length > 0) return refuse(question.faults, terminal);
   const within = call.flags.get("within")?.[0];
   const others = call.flags.has("others");
-  return { what, question, others, ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }) };
+  const reasons = call.flags.has("reasons");
+  const about = call.operands[1] ?? "";
+  return {
+    what,
+    question,
+    others,
+    reasons,
+    about,
+    ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }),
+  };
 }
 
-function refuse(faults: readonly CallFault[], terminal: Terminal): Exit {
+export function refuse(faults: readonly CallFault[], terminal: Terminal): Exit {
   for (const { what, mend } of faults) terminal.warn(`unmoor: ${what}. ${mend}`);
   return EXIT.call;
 }

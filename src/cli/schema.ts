@@ -5,12 +5,13 @@ import free from "../../schema/free.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
+import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
-const SCHEMAS: Readonly<Record<string, object>> = { vehicle, check, release, free, plan };
+const SCHEMAS: Readonly<Record<string, object>> = { vehicle, check, release, free, why, plan };
 
 export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {
   const [name] = operands;

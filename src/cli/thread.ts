@@ -10,17 +10,34 @@ import {
   type WhileOut,
   whileItIsOut,
 } from "../plan/index.ts";
-import { checkPlan, type Limits, type Result, solve, type Verdict } from "../release/index.ts";
+import {
+  type Choice,
+  checkPlan,
+  choiceOf,
+  type EdgePart,
+  edgeParts,
+  type Limits,
+  type Reason,
+  type Result,
+  reasonFor,
+  reasonsFor,
+  solve,
+  type Verdict,
+} from "../release/index.ts";
 import type { Report, Start } from "./background.ts";
 
 /** What the thread is asked, about a question that has no faults. */
 export interface Asked {
-  readonly what: "release" | "plan";
+  readonly what: "release" | "plan" | "why";
   readonly question: Question;
   /** When to stop the search. */
   readonly milliseconds?: number;
   /** Also what every other job of the vehicle would add. */
   readonly others: boolean;
+  /** Also why each step is made, and what each part at the edge of a lift would cost on the other side. */
+  readonly reasons: boolean;
+  /** The connection or task that `why` asks about. */
+  readonly about: string;
 }
 
 /** The solver's answer and, where it has a plan, the checker's verdict on it and what was made of it. */
@@ -29,6 +46,11 @@ export interface Answer {
   readonly verdict?: Verdict;
   readonly plan?: Plan;
   readonly others?: readonly WhileOut[];
+  readonly reasons?: ReadonlyMap<string, readonly Reason[]>;
+  readonly edge?: readonly EdgePart[];
+  /** Of what `why` asks about. */
+  readonly chain?: readonly Reason[];
+  readonly choice?: Choice;
   /** Of an infeasible question, unless it was stopped before it was known. */
   readonly conflict?: Conflict;
 }
@@ -37,7 +59,7 @@ export interface Answer {
 const CONFLICT_MS = 10_000;
 
 const { asked, stop } = workerData as Start<Asked>;
-const { what, question, milliseconds, others } = asked;
+const { what, question, milliseconds, others, reasons, about } = asked;
 
 const limits: Limits = {
   ...(milliseconds === undefined ? {} : { milliseconds }),
@@ -70,12 +92,19 @@ function answer(): Answer {
     throw new Error(`the checker refuses the answer: ${JSON.stringify(verdict.faults)} ${mismatched.join(", ")}`);
   }
   report({ kind: "doing", what: what === "plan" ? "putting it in order" : "asking what else" });
+  const { problem } = question;
   const plan = what === "plan" ? makePlan(question, result) : undefined;
   return {
     result,
     verdict,
     ...(plan === undefined ? {} : { plan }),
     ...(others ? { others: whileItIsOut(question, result, limits) } : {}),
+    ...(reasons
+      ? { reasons: reasonsFor(problem, result.plan, limits), edge: edgeParts(problem, result.plan, limits) }
+      : {}),
+    ...(what === "why"
+      ? { chain: reasonFor(problem, result.plan, about), choice: choiceOf(problem, result.plan, about, limits) }
+      : {}),
   };
 }
 

@@ -329,7 +329,8 @@ export function faultSentence({ step, rule, what }: Fault, name: (id: string) =>
   return `${at} (${rule}): ${breachSentence(what, name)}`;
 }
 
-function breachSentence(what: Breach, name: (id: string) => string): string {
+/** What broke, for a reader, without the step. */
+export function breachSentence(what: Breach, name: (id: string) => string = (id) => id): string {
   const list = (ids: readonly string[]) => ids.map(name).join(", ");
   switch (what.kind) {
     case "unknown":
