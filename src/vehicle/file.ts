@@ -206,7 +206,11 @@ const hang = define(
     "a way to hang a part aside",
     {
       ...work,
-      to: must(mention("part"), "?", "the part that it is strapped to, itself held firmly; a strap holds what the hand limit allows"),
+      to: must(
+        mention("part"),
+        "?",
+        "the part that it is strapped to, itself held firmly; a strap holds what the hand limit allows",
+      ),
       moves: must(length, metres(0), "how far it is moved: every tie left on must have this slack"),
       undo: may(hangUndo, "taking it down again on the way back"),
       temporary: otherwise(temporary, [], "what is put in for it and comes out again: ratchet strap"),
