@@ -1,6 +1,7 @@
-// Owns the command `npm run bench -- release | vehicle`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | agree | vehicle`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
+import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
 import { measureReading } from "./vehicle/read.ts";
@@ -55,6 +56,12 @@ switch (positionals[0]) {
     if (values.json) console.log(JSON.stringify({ rows, first }));
     break;
   }
+  case "agree": {
+    const agreement = await compareWithOracle(sizes, Number(values.seeds), Number(values.seconds), say);
+    console.log(JSON.stringify(agreement));
+    if (agreement.contradictions.length > 0) process.exitCode = 1;
+    break;
+  }
   case "vehicle": {
     const rows = measureReading(() => performance.now(), { sizes });
     if (values.json) console.log(JSON.stringify(rows));
@@ -65,6 +72,7 @@ switch (positionals[0]) {
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
     );
+    console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     process.exitCode = 2;
 }
