@@ -140,15 +140,15 @@ function everyLabour(problem: Problem, labour: (old: number) => number): Problem
 }
 
 describe("what must not change the answer, or only one way", () => {
-  const seeds = Array.from({ length: 40 }, (_, i) => 1000 + i);
   /** Pairs of what is asked and what is asked changed, where both are proved. */
   function compare(
     change: (problem: Problem, chance: Chance) => Problem | undefined,
     right: (before: Result, after: Result) => boolean,
+    count = 40,
   ): { readonly wrong: readonly number[]; readonly compared: number } {
     const wrong: number[] = [];
     let compared = 0;
-    for (const seed of seeds) {
+    for (let seed = 1000; seed < 1000 + count; seed++) {
       const problem = randomProblem(seed);
       const changed = change(problem, makeChance(seed));
       if (changed === undefined) continue;
@@ -192,9 +192,10 @@ describe("what must not change the answer, or only one way", () => {
         return idle && { ...problem, connections: connections.filter((each) => each !== idle) };
       },
       (before, after) => labourOf(after) <= labourOf(before),
+      150,
     );
     expect(wrong).toEqual([]);
-    expect(compared).toBeGreaterThan(5);
+    expect(compared).toBeGreaterThan(10);
   }, 60_000);
 
   const alike = (before: Result, after: Result) =>
