@@ -12,7 +12,7 @@ export interface Sum {
 }
 
 export const constant = (value: number): Sum => ({ terms: [], constant: value });
-export const column = (index: number, coefficient = 1): Sum => ({ terms: [[coefficient, index]], constant: 0 });
+const column = (index: number, coefficient = 1): Sum => ({ terms: [[coefficient, index]], constant: 0 });
 export const add = (...sums: readonly Sum[]): Sum => ({
   terms: sums.flatMap((each) => each.terms),
   constant: sums.reduce((total, each) => total + each.constant, 0),

@@ -151,7 +151,7 @@ export class Load {
  * Signed distance in metres by which a point lies inside the convex hull of others, seen from above (negative: outside); −Infinity for a hull without
  * area. Hull by Andrew's monotone chain (Information Processing Letters 9, 1979).
  */
-export function insideBy(points: readonly (readonly [number, number])[], x: number, y: number): number {
+function insideBy(points: readonly (readonly [number, number])[], x: number, y: number): number {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const turn = (o: readonly [number, number], a: readonly [number, number], b: readonly [number, number]): number =>
     (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
