@@ -55,8 +55,11 @@ export interface Answer {
   readonly conflict?: Conflict;
 }
 
-/** For each of the many answers that a conflict is found by, where the call sets no limit. */
-const CONFLICT_MS = 10_000;
+/**
+ * Where the call sets no limit, for what is asked beside the plan: each answer that a conflict or another job is found by, and all of a
+ * choice, or of the edge, together. What is not known in time is said to be so.
+ */
+const BESIDE_MS = 20_000;
 
 const { asked, stop } = workerData as Start<Asked>;
 const { what, question, milliseconds, others, reasons, about } = asked;
@@ -66,6 +69,8 @@ const limits: Limits = {
   now: () => performance.now(),
   stop: () => Atomics.load(stop, 0) === 1,
 };
+
+const beside: Limits = { ...limits, milliseconds: milliseconds ?? BESIDE_MS };
 
 function report(message: Report<Answer>): void {
   parentPort?.postMessage(message);
@@ -79,10 +84,7 @@ function answer(): Answer {
   });
   if (result.status === "infeasible") {
     report({ kind: "doing", what: "asking why not" });
-    const conflict = conflictOf(question, {
-      ...limits,
-      milliseconds: milliseconds ?? CONFLICT_MS,
-    });
+    const conflict = conflictOf(question, beside);
     return { result, ...(conflict === undefined ? {} : { conflict }) };
   }
   if (result.plan === undefined) return { result };
@@ -98,12 +100,12 @@ function answer(): Answer {
     result,
     verdict,
     ...(plan === undefined ? {} : { plan }),
-    ...(others ? { others: whileItIsOut(question, result, limits) } : {}),
+    ...(others ? { others: whileItIsOut(question, result, beside) } : {}),
     ...(reasons
-      ? { reasons: reasonsFor(problem, result.plan, limits), edge: edgeParts(problem, result.plan, limits) }
+      ? { reasons: reasonsFor(problem, result.plan, beside), edge: edgeParts(problem, result.plan, beside) }
       : {}),
     ...(what === "why"
-      ? { chain: reasonFor(problem, result.plan, about), choice: choiceOf(problem, result.plan, about, limits) }
+      ? { chain: reasonFor(problem, result.plan, about), choice: choiceOf(problem, result.plan, about, beside) }
       : {}),
   };
 }
