@@ -366,18 +366,20 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
     if (x >= 0) tellCut(x, k);
     const hang = s >= c.wayCount ? c.hangs.get(s - c.wayCount) : undefined;
     if (hang === undefined) return;
-    // A strap that waits for a lift or a separation waits only while its ends stand on two sides.
-    c.contexts.forEach((_, y) => {
+    // A strap waits for a step that wants two sides apart only while that step is chosen and its ends stand on the two sides.
+    for (const [y, context] of c.contexts.entries()) {
       const side = choice.side[y] as Uint8Array;
-      if (choice.active[y] !== true || side[hang.part] === side[hang.to]) return;
+      if (choice.active[y] !== true || side[hang.part] === side[hang.to]) continue;
+      const user = usersOf(c, context).find((u) => u !== s && choice.steps[u] === 1 && (level[u] as number) >= k);
+      if (user === undefined) continue;
       for (const p of [hang.part, hang.to]) {
         const literal = e.atom(sideAtom(c, y, p));
         clause.add(side[p] === 1 ? not(literal) : literal);
       }
-      const context = c.contexts[y];
-      if (context !== undefined)
-        tellAtom("lift" in context ? doneAtom(c, context.lift) : separationAtom(c, context.separation), k);
-    });
+      clause.add(not(stepLiteral(e, user)));
+      tellStep(user, k);
+      return;
+    }
   };
   tellStep(top, changes);
   e.clause([not(stepLiteral(e, top)), ...clause, e.changes(task, changes)]);
