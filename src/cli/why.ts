@@ -86,7 +86,7 @@ function sayWhy(
     ? [
         ink.strong(`${name} is ${verb}, because`),
         ...links,
-        ...(last ? ["  which the order itself asks for."] : ["  nothing breaks without it: it takes no labour."]),
+        ...(last ? ["  which the order itself asks for."] : ["  nothing would break without it."]),
       ]
     : [ink.strong(`${name} is not ${verb} by this plan${released ? ": it is released already" : ""}.`)];
   const others = [

@@ -217,6 +217,16 @@ describe("parts at the edge of the lifted group", () => {
     ]);
   });
 
+  test("the time is for all of them together", () => {
+    let time = 0;
+    const problem = unit(makeChance(1));
+    const plan = planOf(problem);
+    const statuses = (milliseconds: number) =>
+      edgeParts(problem, plan, { milliseconds, now: () => ++time }).map(({ otherwise }) => otherwise.status);
+    expect(statuses(1_000_000)).toEqual(["optimal", "optimal", "optimal"]);
+    expect(statuses(0)).toEqual(["unknown", "unknown", "unknown"]);
+  });
+
   test("what the order has settled is not asked again", () => {
     expect(edgeParts({ ...scene, keep: ["pump"] }, planOf({ ...scene, keep: ["pump"] }))).toEqual([]);
   });

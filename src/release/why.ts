@@ -163,7 +163,6 @@ class Reasons {
  * @param limits for all of them together; what is not reached in time is `unknown`
  */
 export function choiceOf(problem: Problem, plan: Plan, id: string, limits: Limits = {}): Choice {
-  const ask = asker(plan, limits);
   const made = stepsOf(plan).includes(id);
   const way = plan.releases.find((one) => one.id === id)?.way;
   const task = problem.tasks.find((one) => one.id === id);
@@ -171,6 +170,7 @@ export function choiceOf(problem: Problem, plan: Plan, id: string, limits: Limit
   const ways = released ? [] : (problem.connections.find((one) => one.id === id)?.ways ?? []);
   const others = ways.filter((one) => one.id !== way).map((one) => one.id);
   const idle = task !== undefined && !made ? [id] : [];
+  const ask = asker(plan, limits, 1 + others.length);
   return {
     id,
     made,
@@ -187,7 +187,6 @@ export function choiceOf(problem: Problem, plan: Plan, id: string, limits: Limit
  * @param limits for all of them together; what is not reached in time is `unknown`
  */
 export function edgeParts(problem: Problem, plan: Plan, limits: Limits = {}): readonly EdgePart[] {
-  const ask = asker(plan, limits);
   const tasks = new Map(problem.tasks.map((task) => [task.id, task]));
   const settled = new Set([
     ...problem.keep,
@@ -199,23 +198,23 @@ export function edgeParts(problem: Problem, plan: Plan, limits: Limits = {}): re
   const cut = problem.connections.filter(({ id }) => released.has(id));
   // What one lift leaves may go up with another: it has no other side to be on.
   const anyLift = new Set(plan.lifts.flatMap(({ parts }) => parts));
-  return plan.lifts.flatMap(({ task, parts }) => {
+  const edge = plan.lifts.flatMap(({ task, parts }) => {
     const up = new Set(parts);
     const crossing = cut.filter(({ joins }) => joins.some((id) => up.has(id)) && joins.some((id) => !up.has(id)));
-    const edge = [...new Set(crossing.flatMap(({ joins }) => joins))].filter(
-      (id) => !settled.has(id) && (up.has(id) || !anyLift.has(id)),
-    );
-    return edge.map((part): EdgePart => {
-      const goes = up.has(part);
-      const changed = goes ? { keep: [...problem.keep, part] } : { take: [...problem.take, part] };
-      return {
+    return [...new Set(crossing.flatMap(({ joins }) => joins))]
+      .filter((id) => !settled.has(id) && (up.has(id) || !anyLift.has(id)))
+      .map((part) => ({
         part,
         lift: task,
-        goes,
+        goes: up.has(part),
         ties: crossing.filter(({ joins }) => joins.includes(part)).map(({ id }) => id),
-        otherwise: ask({ problem: { ...problem, ...changed } }),
-      };
-    });
+      }));
+  });
+  const ask = asker(plan, limits, edge.length);
+  return edge.map((one): EdgePart => {
+    const { keep, take } = problem;
+    const changed = one.goes ? { keep: [...keep, one.part] } : { take: [...take, one.part] };
+    return { ...one, otherwise: ask({ problem: { ...problem, ...changed } }) };
   });
 }
 
@@ -284,31 +283,37 @@ function force(problem: Problem, id: string, way: string): Changed {
   };
 }
 
-/** Puts changed questions beside a plan, all within one limit. */
-function asker(plan: Plan, limits: Limits): (changed: Changed) => Alternative {
+/**
+ * Puts so many changed questions beside a plan, all within one limit. Each has its share of the time that is left, so that a hard one does not
+ * leave the others without an answer.
+ */
+function asker(plan: Plan, limits: Limits, count: number): (changed: Changed) => Alternative {
   const over = clock(limits);
-  const { gap, now } = limits;
+  const { gap, stop, now = () => 0, milliseconds = Number.POSITIVE_INFINITY } = limits;
+  const end = now() + milliseconds;
+  let left = count;
   const old = new Set(stepsOf(plan));
   const wayOf = new Map(plan.releases.map(({ id, way }) => [id, way]));
   const compare = ({ status, bound, plan: other }: Result, mark: string | undefined): Alternative => {
     if (other === undefined) return { status, bound, adds: [], spares: [], changes: [] };
-    const now = new Set(stepsOf(other).filter((id) => id !== mark));
+    const others = new Set(stepsOf(other).filter((id) => id !== mark));
     return {
       status,
       labour: other.labour,
       more: other.labour - plan.labour,
       bound,
-      adds: [...now].filter((id) => !old.has(id)),
-      spares: [...old].filter((id) => !now.has(id)),
+      adds: [...others].filter((id) => !old.has(id)),
+      spares: [...old].filter((id) => !others.has(id)),
       changes: other.releases.filter(({ id, way }) => (wayOf.get(id) ?? way) !== way),
     };
   };
   return ({ problem, mark }) => {
     if (over()) return { status: "unknown", bound: 0, adds: [], spares: [], changes: [] };
     const result = solve(problem, {
-      stop: over,
+      milliseconds: (end - now()) / Math.max(1, left--),
+      now,
+      ...(stop === undefined ? {} : { stop }),
       ...(gap === undefined ? {} : { gap }),
-      ...(now === undefined ? {} : { now }),
     });
     if (result.plan !== undefined) {
       const { legal, faults } = check(problem, result.plan.order);
