@@ -14,7 +14,7 @@ const MOST_POINTS = 3_000_000;
 const WIDEST = 13;
 
 export interface Pass {
-  /** False: too large; nothing is known. */
+  /** False: too large, or stopped; nothing is known. */
   readonly complete: boolean;
   /** The cheapest assignment found within the limit. */
   readonly values: Uint8Array | undefined;
@@ -25,7 +25,14 @@ export interface Pass {
  * The cheapest assignment of mass at most `limit` among those whose cost + price × mass is within `slack` of the least. A better one than
  * it cannot exist when its cost is at most least − price × limit + slack.
  */
-export function sweep(tables: Tables, masses: Float64Array, limit: number, price: number, slack: number): Pass {
+export function sweep(
+  tables: Tables,
+  masses: Float64Array,
+  limit: number,
+  price: number,
+  slack: number,
+  stop: () => boolean,
+): Pass {
   const { count, unary } = tables;
   // A point is its cost, its mass, and how it came about: a variable's value, or two points put together.
   const cost: number[] = [];
@@ -118,7 +125,8 @@ export function sweep(tables: Tables, masses: Float64Array, limit: number, price
         both.push(...list);
       }
       lists.push(prune(both));
-      if (cost.length > MOST_POINTS) return { complete: false, values: undefined, cost: Number.POSITIVE_INFINITY };
+      if (cost.length > MOST_POINTS || stop())
+        return { complete: false, values: undefined, cost: Number.POSITIVE_INFINITY };
     }
     for (const f of own) for (const u of f.scope) plain[u]?.delete(f);
     for (const f of ownFronts) for (const u of f.scope) fronts[u]?.delete(f);

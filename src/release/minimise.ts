@@ -73,7 +73,7 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
     // Costs are whole numbers, so a bound may be rounded up.
     let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
     if (bound < best.cost && found.split !== undefined && !watch.stop()) {
-      const swept = close(tables, node.fixed, row, limit, found.price, bound, best.cost, take);
+      const swept = close(tables, node.fixed, row, limit, found.price, bound, best.cost, take, watch.stop);
       if (swept !== undefined) bound = Math.max(bound, swept);
     }
     if (bound >= best.cost || found.split === undefined) {
@@ -99,6 +99,7 @@ function close(
   bound: number,
   known: number,
   take: (values: Uint8Array) => void,
+  stop: () => boolean,
 ): number | undefined {
   const factors = [...tables.factors, ...fixed.map(fixing)];
   const heavy = new Uint8Array(tables.count);
@@ -116,7 +117,7 @@ function close(
   let best = known;
   const most = known === Number.POSITIVE_INFINITY ? bound : known - bound;
   for (let slack = Math.max(1, most / 16); ; slack *= 4) {
-    const pass = sweep(folded.rest, masses, limit - settled, price, slack);
+    const pass = sweep(folded.rest, masses, limit - settled, price, slack, stop);
     if (!pass.complete) return undefined;
     if (pass.values !== undefined) {
       take(folded.restore(pass.values));
