@@ -134,7 +134,7 @@ export function measureFirst(
   return JSON.parse(line) as { ms: number; megabytes: number; status: string };
 }
 
-/** What the table's reader must know of the peer; docs/release.md says what its model leaves out. */
+/** What the table's reader must know of the peer; bench/release/milp.ts says what its model leaves out. */
 export const peerNote =
   "peer: HiGHS in WebAssembly, gap 0, its own solve time, on a relaxation of the same question (which favours it); equal: seeds where that is exact";
 
