@@ -27,7 +27,9 @@ export interface Watch {
 /** The cheapest assignment below `ceiling`. Costs are whole numbers when `whole` (then a bound is rounded up). */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP): Found {
   const folded = eliminate(tables, cap);
-  if (!folded.feasible || folded.base >= ceiling)
+  // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
+  const least = folded.rest.unary.reduce((sum, c) => sum + Math.min(0, c), folded.base);
+  if (!folded.feasible || least >= ceiling)
     return {
       cost: Number.POSITIVE_INFINITY,
       values: undefined,

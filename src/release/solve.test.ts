@@ -484,3 +484,16 @@ describe("what is no question is refused", () => {
     expect(() => solve(problem)).toThrow(says);
   });
 });
+
+describe("a variable left cheaper true than false", () => {
+  test.each(["loose", "tight"] as const)(
+    "does not hide the cheapest plan behind a base that is too high, hoist %s",
+    (hoist) => {
+      // Once answered "optimal 494.5", with this plan of 493.5 left unseen.
+      const { problem } = generateMachine({ family: "extra", size: 70, hoist, seed: 5 });
+      const result = solve(problem);
+      expect([result.status, result.plan?.labour, result.bound]).toEqual(["optimal", 493.5, 493.5]);
+    },
+    30_000,
+  );
+});
