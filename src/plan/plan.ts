@@ -10,7 +10,7 @@ import { lastLooks } from "./last-look.ts";
 import { meansOf } from "./order.ts";
 import type { Assumed, Question, Swap } from "./question.ts";
 import { type Sequence, sequence } from "./sequence.ts";
-import { type Draft, draftBack, draftOut } from "./steps.ts";
+import { type Draft, draftBack, draftOut, plain } from "./steps.ts";
 
 /** What was put in, or is taken out, at a step. */
 export interface Item {
@@ -211,21 +211,14 @@ const withLooks = (question: Question, { order }: Sequence, back: Back, drafts: 
     if (look === undefined) return [draft];
     const verify = look.verify.map((id) => ({ id, label: labelOf(question, id), hidden: hidden.has(id) }));
     const hold: Draft = {
-      action: "verify",
-      id: draft.id,
-      label: "Last look",
-      minutes: 0,
-      people: 1,
-      position: draft.position,
-      tools: [],
-      cautions: [],
-      putIn: [],
-      takeOut: [],
-      hardware: [],
-      fresh: [],
-      setAside: [],
-      fetch: [],
-      assumed: [],
+      ...plain({
+        action: "verify",
+        id: draft.id,
+        label: "Last look",
+        minutes: 0,
+        people: 1,
+        position: draft.position,
+      }),
       verify,
       closes: draft.label,
     };

@@ -70,7 +70,7 @@ class Progress {
 }
 
 /** What a step is when it says nothing but its name. */
-const plain = (step: Pick<Draft, "action" | "id" | "label" | "minutes" | "people" | "position">): Draft => ({
+export const plain = (step: Pick<Draft, "action" | "id" | "label" | "minutes" | "people" | "position">): Draft => ({
   ...step,
   tools: [],
   cautions: [],

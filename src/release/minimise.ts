@@ -28,8 +28,8 @@ const massOf = (row: Row, values: Uint8Array): number =>
 /** Grams matter; the last bits of a sum do not. */
 const limitOf = (row: Row): number => row.limit + 1e-9 * Math.max(1, row.limit);
 
-const costOf = (network: Network, values: Uint8Array): number =>
-  network.cost.reduce((sum, c, v) => sum + (values[v] === 1 ? c : 0), 0);
+const costOf = (costs: ArrayLike<number>, values: Uint8Array): number =>
+  values.reduce((sum, value, v) => sum + (value === 1 ? (costs[v] as number) : 0), 0);
 
 export function minimise(network: Network, watch: Watch): Minimum {
   const tables = tablesOf(network);
@@ -51,7 +51,7 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
   const limit = limitOf(row);
   const take = (values: Uint8Array): void => {
     if (network.rows.some((r) => massOf(r, values) > limitOf(r))) return;
-    const cost = costOf(network, values);
+    const cost = costOf(network.cost, values);
     if (cost < best.cost) best = { ...best, cost, values };
   };
   interface Branch {
@@ -59,37 +59,37 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
     readonly bound: number;
   }
   const open: Branch[] = [{ fixed: [], bound: least }];
+  // The least bound of what was left without being searched to its end.
+  let left = Number.POSITIVE_INFINITY;
   while (open.length > 0) {
     open.sort((a, b) => b.bound - a.bound);
     const node = open.pop() as Branch;
-    if (node.bound >= best.cost) {
-      best = { ...best, bound: best.cost };
-      return best;
-    }
-    best = { ...best, bound: node.bound };
+    if (node.bound >= best.cost) break;
+    best = { ...best, bound: Math.min(left, node.bound) };
     if (watch.stop()) return best;
     const found = dual(tables, node.fixed, row, limit, watch, take);
     if (found === undefined) continue;
     // Costs are whole numbers, so a bound may be rounded up.
     let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
     if (bound < best.cost && found.split !== undefined && !watch.stop()) {
-      const swept = close(tables, node.fixed, row, limit, found.price, bound, best.cost, take, watch.stop);
+      const swept = close(tables, node.fixed, row, limit, found.price, found.bound, best.cost, take, watch.stop);
       if (swept !== undefined) bound = Math.max(bound, swept);
     }
-    if (bound >= best.cost || found.split === undefined) {
-      if (found.split === undefined && bound < best.cost) {
-        // One answer is best at every price, and it breaks another limit: say so in a clause and begin again.
-        cover(network, found.values);
-        return minimise(network, watch);
-      }
+    if (bound >= best.cost) continue;
+    if (found.split === undefined) {
+      if (cover(network, found.values)) return minimise(network, watch);
+      left = Math.min(left, bound);
       continue;
     }
     for (const to of [0, 1]) open.push({ fixed: [...node.fixed, [found.split, to]], bound });
   }
-  return { ...best, bound: best.cost };
+  return { ...best, bound: Math.min(left, best.cost) };
 }
 
-/** Widens the slack until nothing better can be left out; the bound that this proves, undefined where a pass grew too large. */
+/**
+ * Widens the slack until nothing better can be left out; the bound that this proves, undefined where a pass grew too large or was stopped.
+ * `bound` must be what this very price gives: a better one from elsewhere, or one rounded up, would leave out too much.
+ */
 function close(
   tables: Tables,
   fixed: readonly (readonly [number, number])[],
@@ -138,6 +138,7 @@ function settledMass(folded: Eliminated, row: Row): number {
   );
 }
 
+/** The bound of the best price. No `split`: there is nothing to branch on; undefined: nothing within the limit satisfies the clauses, proved. */
 function dual(
   tables: Tables,
   fixed: readonly (readonly [number, number])[],
@@ -155,11 +156,7 @@ function dual(
     const { values, bound } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
     if (values === undefined) return undefined;
     take(values);
-    let cost = 0;
-    tables.unary.forEach((c, v) => {
-      if (values[v] === 1) cost += c;
-    });
-    return { cost, mass: massOf(row, values), bound, values };
+    return { cost: costOf(tables.unary, values), mass: massOf(row, values), bound, values };
   };
   let heavy = at(0);
   if (heavy === undefined) return undefined;
@@ -167,7 +164,20 @@ function dual(
   // The lightest answer: a price that outweighs every cost by far, then the cheapest of that mass is not needed.
   const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
   let light = at(unit / 0.001);
-  if (light === undefined || light.mass > limit) return undefined;
+  if (light === undefined) return undefined;
+  if (light.mass > limit) {
+    // Such a price loses the last grams to rounding, and a stopped search need not find the lightest: mass alone decides.
+    const unary = new Float64Array(tables.count);
+    row.variables.forEach((v, i) => {
+      unary[v] = row.masses[i] as number;
+    });
+    const { values, bound } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
+    if (values === undefined || bound > limit) return undefined;
+    const mass = massOf(row, values);
+    if (mass > limit) return { bound: heavy.bound, price: 0, split: undefined, values: heavy.values };
+    take(values);
+    light = { cost: costOf(tables.unary, values), mass, bound: 0, values };
+  }
   let bound = heavy.bound;
   let best = 0;
   for (let i = 0; i < 60; i++) {
@@ -198,8 +208,9 @@ function dual(
   return { bound, price: best, split, values: heavy.values };
 }
 
-/** For every limit that the values pass: its heaviest parts that together pass it do not all go up. */
-function cover(network: Network, values: Uint8Array): void {
+/** For every limit that the values pass: its heaviest parts that together pass it do not all go up. False: they pass none. */
+function cover(network: Network, values: Uint8Array): boolean {
+  let any = false;
   for (const row of network.rows) {
     if (massOf(row, values) <= limitOf(row)) continue;
     const up = row.variables
@@ -214,5 +225,7 @@ function cover(network: Network, values: Uint8Array): void {
       if (sum > limitOf(row)) break;
     }
     network.clause(clause);
+    any = true;
   }
+  return any;
 }

@@ -24,7 +24,7 @@ export interface Watch {
   readonly gap: number;
 }
 
-/** The cheapest assignment below `ceiling`. Costs are whole numbers when `whole` (then a bound is rounded up). */
+/** The cheapest assignment below `ceiling`. Without a ceiling, none found means that there is none, stopped or not. */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP): Found {
   const folded = eliminate(tables, cap);
   // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
@@ -71,7 +71,7 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
   let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
   for (const { half, bound: least } of halves) {
     const below = Math.min(ceiling, best.cost);
-    if (least >= below - watch.gap * Math.abs(below)) {
+    if (least >= below || least >= below - watch.gap * Math.abs(below)) {
       best = { ...best, bound: Math.min(best.bound, least, below) };
       continue;
     }
