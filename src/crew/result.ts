@@ -1,0 +1,115 @@
+// Owns the answer to who does what when: where each task and each change of state is placed, how near to the least time, and what makes it that long.
+
+/** A task placed, or a change of state. `end` counts what runs on alone; `free` is when its people leave. Minutes. */
+export interface Placed {
+  readonly task: string;
+  readonly start: number;
+  readonly free: number;
+  readonly end: number;
+  readonly people: readonly string[];
+}
+
+/** A change of a state, in the order of time for each state. */
+export interface Changed extends Omit<Placed, "task"> {
+  readonly state: string;
+  readonly to: boolean;
+}
+
+export interface Schedule {
+  /** In the order of the problem's tasks. */
+  readonly tasks: readonly Placed[];
+  readonly changes: readonly Changed[];
+}
+
+/** What a schedule costs. */
+export interface Figures {
+  /** Minutes from `now` to the end of the last task and change. */
+  readonly elapsed: number;
+  /** Person-minutes of tasks and changes, breaks not counted. */
+  readonly labour: number;
+  /** How often somebody goes from one position to another. */
+  readonly moves: number;
+}
+
+/** One link of what makes the schedule as long as it is, the last first in time: why this begins no earlier. */
+export interface Link {
+  readonly task: string;
+  readonly start: number;
+  readonly end: number;
+  readonly because:
+    | { readonly kind: "beginning" }
+    | { readonly kind: "after"; readonly task: string }
+    | {
+        readonly kind: "person" | "stock" | "position" | "state" | "shift";
+        readonly id: string;
+        readonly task?: string;
+      };
+}
+
+/** What is ill-posed or cannot be, before any search: `at` names task, person, position or state; the sentence is made by who shows it. */
+export type Lack =
+  | {
+      readonly what: "no such skill";
+      readonly at: string;
+      readonly skill: string;
+      readonly count: number;
+      readonly have: number;
+    }
+  | { readonly what: "too few people"; readonly at: string; readonly count: number; readonly have: number }
+  | {
+      readonly what: "position too small";
+      readonly at: string;
+      readonly position: string;
+      readonly count: number;
+      readonly room: number;
+    }
+  | {
+      readonly what: "stock too small";
+      readonly at: string;
+      readonly stock: string;
+      readonly count: number;
+      readonly have: number;
+    }
+  | { readonly what: "no verifier"; readonly at: string; readonly of: string }
+  | { readonly what: "no spell long enough"; readonly at: string; readonly minutes: number }
+  | { readonly what: "circle"; readonly tasks: readonly string[] }
+  | { readonly what: "unknown id"; readonly at: string; readonly id: string }
+  | { readonly what: "twice"; readonly at: string }
+  | { readonly what: "not a figure"; readonly at: string; readonly field: string; readonly value: number }
+  | { readonly what: "contradiction"; readonly tasks: readonly string[]; readonly rules: readonly string[] };
+
+export type Status = "optimal" | "feasible" | "infeasible" | "unknown";
+
+export interface Result {
+  readonly status: Status;
+  readonly schedule?: Schedule;
+  readonly figures?: Figures;
+  /** Minutes from `now`: no legal schedule is shorter. Infinity when none is legal. */
+  readonly bound: number;
+  /** What the bound comes from, in the words of the search: "longest chain", "people", "proof by clauses" … */
+  readonly boundBy: string;
+  /** Why there is none; empty unless infeasible. */
+  readonly lacks: readonly Lack[];
+  readonly chain: readonly Link[];
+  readonly effort: { readonly schedules: number; readonly conflicts: number };
+}
+
+/** When to stop; whatever comes first. Counts, not time, give the same answer twice. */
+export interface Limits {
+  readonly seconds?: number;
+  readonly schedules?: number;
+  readonly conflicts?: number;
+  /** Stop when the bound is within this share of the best: 0.05. */
+  readonly gap?: number;
+  readonly seed?: number;
+  /** Milliseconds, rising; asked for now and then. Needed for `seconds`. */
+  readonly clock?: () => number;
+  readonly stop?: () => boolean;
+  readonly watch?: Watch;
+}
+
+/** Told as the search goes; does nothing to it. */
+export interface Watch {
+  readonly better?: (schedule: Schedule, figures: Figures, bound: number) => void;
+  readonly bound?: (bound: number) => void;
+}
