@@ -1,7 +1,7 @@
 // Owns the question in whole ticks and indices: time variables, arcs between them, choices of arcs, and what takes up lanes.
 //
 // Everything is said of the starts s[0..size) of the items. It is what the proof works on: each schedule that the rules allow gives starts that satisfy it,
-// so the least makespan here is a bound on the least elapsed time there. Where `tight` holds the reverse is true as well.
+// so the least makespan here is a bound on the least elapsed time there.
 
 /** Lists of equal length: s[to] ≥ s[from] + lag, lag of any sign. */
 export interface Arcs {
@@ -23,8 +23,10 @@ export interface Uses {
 export interface Model {
   /** Items: tasks, changes, absences. */
   readonly size: number;
-  /** From the start of an item to its end; the makespan is the greatest s[i] + ticks[i]. */
+  /** From the start of an item to its end. */
   readonly ticks: Int32Array;
+  /** 1: the makespan is the greatest s[i] + ticks[i] of these. 0: the item may lie beyond it (a change of state that may not be wanted), up to its `latest`. */
+  readonly counted: Uint8Array;
   readonly earliest: Int32Array;
   /** Latest start; a large number (at most 2^28) where nothing says. */
   readonly latest: Int32Array;
@@ -39,5 +41,4 @@ export interface Model {
   readonly bar: Int32Array;
   readonly barFrom: Int32Array;
   readonly barUntil: Int32Array;
-  readonly tight: boolean;
 }
