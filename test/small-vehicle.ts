@@ -159,7 +159,7 @@ export const position = (id: string, needs: readonly Wish[] = [], people = 2): P
 
 type PlainJob = {
   readonly needs?: readonly Wish[];
-  readonly work?: readonly (Plain & { readonly label: string })[];
+  readonly work?: readonly (Plain & { readonly label: string; readonly check?: string })[];
   readonly swap?: readonly string[];
 };
 
@@ -167,7 +167,13 @@ export const job = (id: string, plain: PlainJob): Job => ({
   id,
   label: id.replaceAll("-", " "),
   needs: needsOf(plain.needs),
-  work: (plain.work ?? []).map((one): JobWork => ({ ...work(one), label: one.label })),
+  work: (plain.work ?? []).map(
+    (one): JobWork => ({
+      ...work(one),
+      label: one.label,
+      ...(one.check === undefined ? {} : { check: one.check }),
+    }),
+  ),
   swap: plain.swap ?? [],
 });
 
@@ -301,7 +307,7 @@ export const carrier = (): Vehicle =>
     jobs: [
       job("clutch-plate", {
         needs: ["clutch-cover"],
-        work: [{ label: "Renew the clutch plate", at: "bench", time: 25 }],
+        work: [{ label: "Renew the clutch plate", at: "bench", time: 25, check: "plate centred" }],
       }),
       job("reseal-pump", {
         needs: ["pump-hose", "pump-bolts"],

@@ -9,7 +9,7 @@ import type { BackStep } from "./back.ts";
 import type { Question } from "./question.ts";
 
 export interface LastLook {
-  /** Connections made again and work done, what is hidden first, then in their order. */
+  /** Connections made again, and work of which the file says what to look at; what is hidden first, then in their order. */
   readonly verify: readonly string[];
   /** Index of the step of the way back before which they are verified. */
   readonly before: number;
@@ -101,7 +101,10 @@ class Look {
  */
 export const lastLooks = (question: Question, out: readonly Step[], back: readonly BackStep[]): readonly LastLook[] => {
   const look = new Look(question, out, back);
-  const work = out.flatMap((step) => ("do" in step && question.sources.get(step.do)?.kind === "work" ? [step.do] : []));
+  const work = out.flatMap((step) => {
+    const source = "do" in step ? question.sources.get(step.do) : undefined;
+    return "do" in step && source?.kind === "work" && source.work.check !== undefined ? [step.do] : [];
+  });
   const made = [
     ...work.map((id) => ({ id, at: -1 })),
     ...back.flatMap((step, at) => ("refit" in step ? [{ id: step.refit, at }] : [])),

@@ -79,12 +79,19 @@ test("before the way back closes over a joint, it is looked at a last time; hidd
   expect(before("mount-rear")?.id).toBe("tray-bolts");
   expect(before("coolant-hose")?.id).toBe("duct-clips");
   expect(before("clutch-plate/work-1")?.id).toBe("clutch-cover");
+  expect(before("clutch-plate/work-1")?.verify?.map((one) => one.label)).toContain("plate centred");
   for (const look of looks) {
     const next = steps.find((step) => step.number === look.number + 1);
     expect(next?.id).toBe(look.id);
     const hidden = look.verify!.map((one) => one.hidden);
     expect(hidden).toEqual(hidden.toSorted((a, b) => Number(b) - Number(a)));
   }
+});
+
+test("the jobs' own work is looked at a last time only where the file says what to look at", () => {
+  const plan = planned(carrier(), "reseal-pump");
+  const looked = stepsOf(plan.back).flatMap((step) => step.verify ?? []);
+  expect(looked.map((one) => one.id)).not.toContain("reseal-pump/work-1");
 });
 
 test("a caution stands at the step that calls for it, and none where nothing does", () => {

@@ -209,7 +209,11 @@ const withLooks = (question: Question, { order }: Sequence, back: Back, drafts: 
   return drafts.flatMap((draft, index): readonly Draft[] => {
     const look = looks.get(index);
     if (look === undefined) return [draft];
-    const verify = look.verify.map((id) => ({ id, label: labelOf(question, id), hidden: hidden.has(id) }));
+    const verify = look.verify.map((id) => {
+      const source = question.sources.get(id);
+      const check = source?.kind === "work" ? source.work.check : undefined;
+      return { id, label: check ?? labelOf(question, id), hidden: hidden.has(id) };
+    });
     const hold: Draft = {
       ...plain({
         action: "verify",

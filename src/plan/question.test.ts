@@ -8,6 +8,7 @@ import {
   part,
   point,
   position,
+  refit,
   task,
   vehicle,
 } from "../../test/small-vehicle.ts";
@@ -16,6 +17,7 @@ import { check, solve } from "../release/index.ts";
 import { hoistLimit } from "./lift.ts";
 import { orderFor } from "./order.ts";
 import { translate } from "./question.ts";
+import { refitOf } from "./refit.ts";
 
 const wayOf = (question: ReturnType<typeof translate>, id: string) =>
   question.problem.connections.flatMap((one) => one.ways).find((way) => way.id === id);
@@ -34,6 +36,17 @@ test("labour is people × minutes, release and refit; a refit figure left out is
   expect(wayOf(question, "mount-left/1")?.labour).toBe(6 + 6);
   expect(question.assumed).toContainEqual({ id: "mount-left/1", what: "refit time" });
   expect(question.assumed).not.toContainEqual({ id: "coolant-hose/1", what: "refit time" });
+});
+
+test("tools and skill of a refit stand in the place of the release's, which hold where the refit names none", () => {
+  const { vehicle: file } = translate(carrier(), orderFor("clutch-plate"));
+  const way = { ...file.connections[0]!.ways[0]!, tools: ["puller"], skill: "fitter" };
+  const made = (given: Parameters<typeof refit>[0]) => refitOf({ ...file.connections[0]!, refit: refit(given) }, way);
+  expect(made({})).toMatchObject({ tools: ["puller"], skill: "fitter" });
+  expect(made({ tools: ["torque wrench"], skill: "rigger" })).toMatchObject({
+    tools: ["torque wrench"],
+    skill: "rigger",
+  });
 });
 
 test("a task returns by its undo or its back, a lift or a support by itself mirrored, any other not at all", () => {
@@ -153,11 +166,32 @@ test("a swap releases what is not common to old and new, takes the old out, and 
         "bell-bolts",
         "clutch-cover",
       ],
-      carriedOver: ["gearbox", "clutch"],
+      // The gearbox has a mount of its own and stays on the vehicle without the engine.
+      carriedOver: ["clutch"],
     },
   ]);
   expect(taskOf(question, "swap-engine/done")?.needs).toContainEqual({ released: "bell-bolts" });
   expect(taskOf(question, "swap-engine/done")?.needs).toContainEqual({ apart: [["engine"], ["frame"]] });
+});
+
+test("carried over is what hangs on the old assembly, not what it was only tied to", () => {
+  const file = vehicle({
+    parts: ["engine", "pump", "radiator", "duct", "shield"].map((id) => part(id, 5)).concat(frame()),
+    connections: [
+      connection("mount", ["engine", "frame"], "mount", [{}]),
+      connection("pump-bolts", ["pump", "engine"], "bolted joint", [{}]),
+      connection("pump-hose", ["pump", "frame"], "hose", [{}]),
+      connection("feet", ["radiator", "frame"], "mount", [{}]),
+      connection("top-hose", ["radiator", "engine"], "hose", [{}]),
+      connection("duct-front", ["duct", "frame"], "clip", [{}]),
+      connection("duct-rear", ["duct", "engine"], "clip", [{}]),
+      connection("shield-clip", ["shield", "engine"], "clip", [{}]),
+    ],
+    jobs: [job("swap", { swap: ["engine"] })],
+  });
+  const [swap] = translate(file, orderFor("swap")).swaps;
+  expect(swap?.carriedOver).toEqual(["pump", "shield"]);
+  expect(swap?.connections).toEqual(["mount", "pump-bolts", "top-hose", "duct-rear", "shield-clip"]);
 });
 
 test("a step that wants a tool, a skill, people or a reach that the order lacks is left out, with what it lacks", () => {

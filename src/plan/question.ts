@@ -66,7 +66,7 @@ export interface Swap {
   readonly parts: readonly string[];
   /** The connections released from the old and made on the new. */
   readonly connections: readonly string[];
-  /** The parts that do not come with the new assembly and were tied to the old, the vehicle itself left aside. */
+  /** The parts that do not come with the new assembly and hang on the old: tied to it, and no part of the vehicle without it. */
   readonly carriedOver: readonly string[];
 }
 
@@ -104,6 +104,35 @@ const returnOf = (task: Task): { readonly labour: number; readonly assumed: bool
   return mirrored ? { labour: task.people * task.time, assumed: true } : { labour: 0, assumed: false };
 };
 
+/** The parts that ties of these join to a start, over parts that are not `barred`. */
+const reach = (
+  ties: readonly Connection[],
+  start: readonly string[],
+  barred: ReadonlySet<string>,
+): ReadonlySet<string> => {
+  const reached = new Set(start);
+  for (let before = -1; before < reached.size; ) {
+    before = reached.size;
+    for (const { joins } of ties) {
+      if (!joins.some((id) => reached.has(id) && !barred.has(id))) continue;
+      for (const id of joins) if (!barred.has(id)) reached.add(id);
+    }
+  }
+  return reached;
+};
+
+/**
+ * Of the parts tied to what comes with a new assembly, those that hang on it: it carries them and the vehicle does not, or nothing else
+ * ties them to the vehicle at all. A pump on the old engine is carried over; a radiator on feet of its own is only parted from it.
+ */
+const hangsOn = (vehicle: Vehicle, look: Lookup, comes: ReadonlySet<string>, tied: Iterable<string>) => {
+  const carrying = vehicle.connections.filter((one) => one.carrying);
+  const borne = reach(carrying, look.fixed, comes);
+  const held = reach(vehicle.connections, look.fixed, comes);
+  const bolted = new Set(carrying.filter((one) => one.joins.some((id) => comes.has(id))).flatMap((one) => one.joins));
+  return [...tied].filter((id) => !held.has(id) || (!borne.has(id) && bolted.has(id)));
+};
+
 /** What comes with the new assembly is out, and everything else that is tied to it is released from the old. */
 const swapOf = (
   vehicle: Vehicle,
@@ -123,7 +152,12 @@ const swapOf = (
       ...crossing.map((one) => ({ released: one.id })),
       ...job.swap.map((id): AskedNeed => ({ apart: [[id], look.fixed] })),
     ],
-    swap: { job: job.id, parts: job.swap, connections: crossing.map((one) => one.id), carriedOver: [...others] },
+    swap: {
+      job: job.id,
+      parts: job.swap,
+      connections: crossing.map((one) => one.id),
+      carriedOver: hangsOn(vehicle, look, comes, others),
+    },
   };
 };
 

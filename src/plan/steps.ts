@@ -263,7 +263,7 @@ export const draftOut = (
     const { work } = source;
     const label = labelOf(question, `${source.job.id}/work-${source.index + 1}`);
     const draft = plain({ action: "work", id: source.job.id, label, minutes: 0, people: 0, position: work.at });
-    return [caution({ ...draft, ...workOf(work) }, {})];
+    return [caution({ ...draft, ...workOf(work), ...given("check", work.check) }, {})];
   });
 };
 

@@ -146,7 +146,7 @@ const refit = define(
         [],
         "what must be back before it: connections refitted, parts on, tasks done",
       ),
-      tools: otherwise(texts, [], "what it takes besides the tools of the release"),
+      tools: otherwise(texts, [], "what it takes besides the common hand tools; as the release where it is not said"),
       skill: may(text, "the skill it takes; as the release where it is not said"),
       torque: may(quantity("torque"), "the tightening torque: 48 N·m, 35 lbf·ft"),
       pattern: may(text, "the order of tightening: cross, spiral from the middle, in two stages"),
@@ -346,7 +346,11 @@ const tasks = things(
 
 const jobWork = record(
   "the work of a job",
-  { ...work, label: may(text, "what it is called; the job's label where it is not said") },
+  {
+    ...work,
+    label: may(text, "what it is called; the job's label where it is not said"),
+    check: may(text, "what a second person looks at before it is closed over: plate centred on its arbor"),
+  },
   (values, { owner }): JobWork => ({ ...values, label: values.label ?? readable(owner) }),
 );
 

@@ -209,6 +209,8 @@ export interface Task extends Work {
 
 export interface JobWork extends Work {
   readonly label: string;
+  /** What a second person looks at before the work is closed over. */
+  readonly check?: string;
 }
 
 export interface Job {
@@ -216,7 +218,7 @@ export interface Job {
   readonly label: string;
   readonly needs: readonly Need[];
   readonly work: readonly JobWork[];
-  /** The parts that come made up with the new assembly; every other part tied to them is carried over. */
+  /** The parts that come made up with the new assembly; what hangs on the old by them is carried over. */
   readonly swap: readonly string[];
 }
 
