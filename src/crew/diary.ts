@@ -1,0 +1,147 @@
+// Owns one person's day while a schedule is built: what the person does one after the other, where that leaves them standing, and when they could do another work.
+
+import type { ShopPerson } from "./shop.ts";
+
+export interface Entry {
+  readonly start: number;
+  readonly free: number;
+  /** -1: wherever the person stands. */
+  readonly position: number;
+}
+
+/** What is asked of a person's time. */
+export interface Ask {
+  readonly ticks: number;
+  readonly position: number;
+  readonly pauses: boolean;
+}
+
+/** A time at which a person could begin, and by when they would have to be free. */
+export interface Slot {
+  readonly start: number;
+  readonly limit: number;
+}
+
+const NEVER: Slot = { start: Number.POSITIVE_INFINITY, limit: Number.NEGATIVE_INFINITY };
+
+/** When `ticks` of work begun at `start` are done, counting only what lies in every one of the lists of spells; Infinity where they never are. */
+export const workedOff = (spells: readonly (readonly number[])[], start: number, ticks: number): number => {
+  let left = ticks;
+  let time = start;
+  for (;;) {
+    let from = time;
+    let until = Number.POSITIVE_INFINITY;
+    for (const list of spells) {
+      let place = 0;
+      while (place < list.length && (list[place + 1] ?? 0) <= time) place += 2;
+      if (place >= list.length) return ticks === 0 ? start : Number.POSITIVE_INFINITY;
+      from = Math.max(from, list[place] ?? 0);
+      until = Math.min(until, list[place + 1] ?? 0);
+    }
+    if (from <= time) {
+      if (time + left <= until) return time + left;
+      left -= until - time;
+      time = until;
+    } else time = from;
+  }
+};
+
+export class Diary {
+  readonly entries: Entry[] = [];
+  private readonly person: ShopPerson;
+  private readonly moves: readonly (readonly number[])[];
+  private readonly now: number;
+
+  constructor(person: ShopPerson, moves: readonly (readonly number[])[], now: number) {
+    this.person = person;
+    this.moves = moves;
+    this.now = now;
+  }
+
+  clear(): void {
+    this.entries.length = 0;
+  }
+
+  add(entry: Entry): void {
+    let place = this.entries.length;
+    while (place > 0 && (this.entries[place - 1]?.start ?? 0) > entry.start) place -= 1;
+    // What has no length goes before what begins at the same tick.
+    if (entry.free === entry.start)
+      while (
+        place > 0 &&
+        this.entries[place - 1]?.start === entry.start &&
+        (this.entries[place - 1]?.free ?? 0) > entry.start
+      )
+        place -= 1;
+    this.entries.splice(place, 0, entry);
+  }
+
+  way(from: number, to: number): number {
+    return from < 0 || to < 0 ? 0 : (this.moves[from]?.[to] ?? 0);
+  }
+
+  /** Where the person stands after the first `place` entries; -1: not known, any way there costs nothing. */
+  private standsAfter(place: number): number {
+    for (let at = place - 1; at >= 0; at -= 1) {
+      const position = this.entries[at]?.position ?? -1;
+      if (position >= 0) return position;
+    }
+    return this.person.at;
+  }
+
+  /** By when the person must be free again when a work at `position` is put before entry `place`. */
+  private limitBefore(place: number, position: number): number {
+    const { entries } = this;
+    const next = entries[place];
+    if (next === undefined) return Number.POSITIVE_INFINITY;
+    const stands = position >= 0 ? position : this.standsAfter(place);
+    if (next.position >= 0) return next.start - this.way(stands, next.position);
+    if (position >= 0) {
+      for (let at = place + 1; at < entries.length; at += 1) {
+        const later = entries[at];
+        if (later === undefined || later.position < 0) continue;
+        if (later.start < (entries[at - 1]?.free ?? 0) + this.way(position, later.position))
+          return Number.NEGATIVE_INFINITY;
+        break;
+      }
+    }
+    return next.start;
+  }
+
+  /** How far the person has to come for a work at `position` that starts at `start`. */
+  wayTo(start: number, position: number): number {
+    let place = this.entries.length;
+    while (place > 0 && (this.entries[place - 1]?.start ?? 0) >= start) place -= 1;
+    return this.way(this.standsAfter(place), position);
+  }
+
+  /** The first tick from `from` on when the person is there, for `ticks` in one go where the work does not pause. */
+  private present(from: number, { ticks, pauses }: Ask): number {
+    const { spells } = this.person;
+    for (let place = 0; place < spells.length; place += 2) {
+      const until = spells[place + 1] ?? 0;
+      const start = Math.max(from, spells[place] ?? 0);
+      if (pauses ? start < until : start + ticks <= until) return start;
+    }
+    return Number.POSITIVE_INFINITY;
+  }
+
+  /** The earliest slot from `from` on in which the person alone could do it, free by `length` ticks later at least. */
+  slot(ask: Ask, from: number, length: number): Slot {
+    const { entries } = this;
+    for (let place = 0; place <= entries.length; place += 1) {
+      const next = entries[place];
+      if (next !== undefined && next.start < from) continue;
+      const before = entries[place - 1];
+      const ready = (before === undefined ? this.now : before.free) + this.way(this.standsAfter(place), ask.position);
+      const start = this.present(Math.max(from, ready), ask);
+      if (start === Number.POSITIVE_INFINITY) return NEVER;
+      const limit = this.limitBefore(place, ask.position);
+      const free = ask.pauses
+        ? Math.max(start + length, workedOff([this.person.spells], start, ask.ticks))
+        : start + length;
+      if (free <= limit && free < Number.POSITIVE_INFINITY) return { start, limit };
+    }
+    return NEVER;
+  }
+}

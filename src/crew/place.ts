@@ -1,0 +1,434 @@
+// Owns building a schedule from an order of preference: each task in turn at the earliest time at which every rule (C1 to C13) lets it begin, states turned when a task asks for it.
+
+import { Diary, type Slot, workedOff } from "./diary.ts";
+import { Lane } from "./lane.ts";
+import type { Bench, Shop, ShopWork } from "./shop.ts";
+
+/** A work placed: ticks, and its people by index. */
+export interface Spot {
+  readonly work: number;
+  readonly start: number;
+  readonly free: number;
+  readonly end: number;
+  readonly people: readonly number[];
+}
+
+/** What a state is from `from` on, until its next change begins. `busy`: no change before that. */
+interface Phase {
+  readonly value: boolean;
+  readonly from: number;
+  until: number;
+  busy: number;
+}
+
+export interface Built {
+  /** By task. */
+  readonly tasks: readonly Spot[];
+  /** In the order in which they were put in; of one state in the order of time. */
+  readonly changes: readonly Spot[];
+  /** The last end, ticks. */
+  readonly finish: number;
+  readonly labour: number;
+  readonly moves: number;
+  /** Sum of the ends: of two schedules as long the one with more slack. */
+  readonly sum: number;
+}
+
+/** How an order of preference is read. */
+export interface Taste {
+  /** Added to the key of a task that needs a state turned first, ticks. */
+  readonly turning: number;
+  /** Added to the key of a task for each position that nobody stands at yet: keeps people where they are. */
+  readonly moving: number;
+}
+
+const NEVER = Number.POSITIVE_INFINITY;
+/** States turned for a change of state, one for the other, before it is given up. */
+const DEEPEST = 4;
+/** Changes put in for one work before it is given up: states that undo one another. */
+const MOST_TURNS = 8;
+/** How often a schedule is begun again because something was too late after what it must soon follow. */
+const MOST_AGAIN = 40;
+
+/** Seats people, cheapest first, so that every bench is filled; undefined where that cannot be. The cheapest people that can be seated: seatings are a matroid. */
+const seat = (benches: readonly Bench[], people: readonly number[], need: number): readonly number[] | undefined => {
+  if (need === 0) return [];
+  const plain = benches.length === 1 ? benches[0] : undefined;
+  if (plain !== undefined) {
+    const fit = people.filter((person) => plain.can[person] === 1);
+    return fit.length < need ? undefined : fit.slice(0, need);
+  }
+  const chairs = benches.flatMap(({ count, can }) => Array.from({ length: count }, () => can));
+  const taken: number[] = chairs.map(() => -1);
+  const place = (person: number, seen: boolean[]): boolean => {
+    for (const [chair, can] of chairs.entries()) {
+      if (can[person] !== 1 || seen[chair] === true) continue;
+      seen[chair] = true;
+      const other = taken[chair] ?? -1;
+      if (other < 0 || place(other, seen)) {
+        taken[chair] = person;
+        return true;
+      }
+    }
+    return false;
+  };
+  let seated = 0;
+  for (const person of people) {
+    if (place(person, [])) seated += 1;
+    if (seated === need) return taken;
+  }
+  return undefined;
+};
+
+export class Board {
+  private readonly shop: Shop;
+  private readonly diaries: readonly Diary[];
+  private readonly stocks: readonly Lane[];
+  private readonly rooms: readonly Lane[];
+  /** Spans in which a position must be empty. */
+  private readonly emptied: readonly Lane[];
+  private phases: Phase[][] = [];
+  private readonly spots: (Spot | undefined)[];
+  private changes: Spot[] = [];
+  private readonly floors: Float64Array;
+  /** Works that come after each in the order of placing, and how many come before. */
+  private readonly followers: readonly (readonly number[])[];
+  private readonly leaders: Int32Array;
+  /** States that never change again once the task begins. */
+  private readonly seals: readonly (readonly number[])[];
+  private readonly openHolds = new Map<number, number>();
+  private again = false;
+
+  constructor(shop: Shop, followers: readonly (readonly number[])[], seals: readonly (readonly number[])[]) {
+    this.shop = shop;
+    this.diaries = shop.people.map((person) => new Diary(person, shop.moves, shop.now));
+    this.stocks = shop.stocks.map((count) => new Lane(count));
+    this.rooms = shop.rooms.map((room) => new Lane(room));
+    this.emptied = shop.rooms.map(() => new Lane(1));
+    this.spots = new Array<Spot | undefined>(shop.tasks).fill(undefined);
+    this.floors = new Float64Array(shop.tasks);
+    this.followers = followers;
+    this.leaders = new Int32Array(shop.tasks);
+    for (const list of followers) for (const task of list) this.leaders[task] = (this.leaders[task] ?? 0) + 1;
+    this.seals = seals;
+  }
+
+  /** Builds a schedule, tasks of low key first; undefined where this order leads to none. */
+  build(keys: ArrayLike<number>, taste: Taste): Built | undefined {
+    this.floors.fill(this.shop.now);
+    for (let attempt = 0; attempt < MOST_AGAIN; attempt += 1) {
+      this.again = false;
+      const built = this.attempt(keys, taste);
+      if (built !== undefined || !this.again) return built;
+    }
+    return undefined;
+  }
+
+  private clear(): void {
+    for (const list of [this.diaries, this.stocks, this.rooms, this.emptied]) for (const one of list) one.clear();
+    this.phases = this.shop.states.map(({ on }) => [
+      { value: on, from: Number.NEGATIVE_INFINITY, until: NEVER, busy: this.shop.now },
+    ]);
+    this.spots.fill(undefined);
+    this.changes = [];
+    this.openHolds.clear();
+  }
+
+  private attempt(keys: ArrayLike<number>, taste: Taste): Built | undefined {
+    const { shop, followers } = this;
+    this.clear();
+    const waiting = this.leaders.slice();
+    const ready: number[] = [];
+    const done = (task: number): void => {
+      for (const next of followers[task] ?? []) {
+        waiting[next] = (waiting[next] ?? 0) - 1;
+        if (waiting[next] === 0 && this.spots[next] === undefined) ready.push(next);
+      }
+    };
+    // What had begun stands first, whatever waits for what.
+    for (const [task, work] of shop.works.slice(0, shop.tasks).entries())
+      if (work.begun !== undefined) this.stand(task, work);
+    for (let task = 0; task < shop.tasks; task += 1)
+      if (waiting[task] === 0 && this.spots[task] === undefined) ready.push(task);
+    for (let task = 0; task < shop.tasks; task += 1) if (this.spots[task] !== undefined) done(task);
+
+    const refused = new Set<number>();
+    while (ready.length > 0) {
+      let best = -1;
+      let least = NEVER;
+      for (let place = 0; place < ready.length; place += 1) {
+        const task = ready[place] ?? 0;
+        if (refused.has(task)) continue;
+        const key = (keys[task] ?? 0) + this.penalty(task, taste);
+        if (key < least) {
+          least = key;
+          best = place;
+        }
+      }
+      if (best < 0) return undefined;
+      const task = ready[best] ?? 0;
+      if (this.put(task)) {
+        ready[best] = ready[ready.length - 1] ?? 0;
+        ready.pop();
+        refused.clear();
+        done(task);
+      } else if (this.again) return undefined;
+      else refused.add(task);
+    }
+    if (this.spots.includes(undefined)) return undefined;
+    for (const [state, { end }] of shop.states.entries())
+      if (end !== undefined && this.phases[state]?.at(-1)?.value !== end && !this.turn(state, end, DEEPEST))
+        return undefined;
+    return this.read();
+  }
+
+  private penalty(task: number, { turning, moving }: Taste): number {
+    const work = this.shop.works[task];
+    if (work === undefined) return 0;
+    let sum = 0;
+    if (turning > 0)
+      for (const { state, value } of work.wants) if (this.phases[state]?.at(-1)?.value !== value) sum += turning;
+    if (moving > 0 && work.position >= 0 && work.people > 0) {
+      const there = this.diaries.some((diary) => diary.entries.at(-1)?.position === work.position);
+      if (!there) sum += moving;
+    }
+    return sum;
+  }
+
+  /** Puts down what had begun. */
+  private stand(task: number, work: ShopWork): void {
+    const begun = work.begun;
+    if (begun === undefined) return;
+    const spells = begun.people.map((person) => this.shop.people[person]?.spells ?? []);
+    const free =
+      work.pauses && spells.length > 0 ? workedOff(spells, begun.start, work.ticks) : begun.start + work.ticks;
+    this.note(task, work, { start: begun.start, free, people: begun.people });
+  }
+
+  /** Places a task at the earliest time; false where it has none. */
+  private put(task: number): boolean {
+    const work = this.shop.works[task];
+    if (work === undefined) return false;
+    let from = this.floors[task] ?? 0;
+    for (const { work: before, least } of work.after) from = Math.max(from, (this.spots[before]?.end ?? 0) + least);
+    for (const state of this.seals[task] ?? []) from = Math.max(from, this.phases[state]?.at(-1)?.from ?? 0);
+    const found = this.find(task, work, from, DEEPEST);
+    if (found === undefined) return false;
+    for (const { work: before, most } of work.after) {
+      const spot = this.spots[before];
+      if (spot === undefined || found.start <= spot.end + most) continue;
+      // Too late after it: it is to begin later itself.
+      if (this.shop.works[before]?.begun !== undefined) return false;
+      this.floors[before] = Math.max(spot.start + 1, found.start - most - (spot.end - spot.start));
+      this.again = true;
+      return false;
+    }
+    this.note(task, work, found);
+    return true;
+  }
+
+  private note(task: number, work: ShopWork, found: { start: number; free: number; people: readonly number[] }): Spot {
+    const { start, free, people } = found;
+    const end = free + work.alone;
+    for (const person of people) this.diaries[person]?.add({ start, free, position: work.position });
+    for (const { stock, count } of work.uses) this.stocks[stock]?.take(start, end, count);
+    if (work.position >= 0 && work.people > 0) this.rooms[work.position]?.take(start, free, work.people);
+    for (const position of work.empties) this.emptied[position]?.take(start, end, 1);
+    for (const { state } of work.wants) {
+      for (const phase of this.phases[state] ?? [])
+        if (phase.from <= start && end <= phase.until) phase.busy = Math.max(phase.busy, end);
+    }
+    const spot = { work: task, start, free, end, people };
+    if (work.turns === undefined) {
+      this.spots[task] = spot;
+      for (const [hold, { stock, count, from, until }] of this.shop.holds.entries()) {
+        const lane = this.stocks[stock];
+        if (lane === undefined) continue;
+        if (from === task) this.openHolds.set(hold, lane.take(start, this.spots[until]?.end ?? NEVER, count));
+        else if (until === task && this.openHolds.has(hold)) lane.close(this.openHolds.get(hold) ?? 0, end);
+      }
+    }
+    return spot;
+  }
+
+  /** The earliest start from `from` on, with the people who do it. */
+  private find(
+    task: number,
+    work: ShopWork,
+    from: number,
+    depth: number,
+  ): { start: number; free: number; people: readonly number[] } | undefined {
+    let start = from;
+    let turns = 0;
+    while (start < NEVER) {
+      const clear = this.clearFrom(task, work, start, work.ticks);
+      if (clear === undefined) {
+        // Only another phase of a state lets it begin.
+        turns += 1;
+        if (depth === 0 || turns > MOST_TURNS || !this.turnFor(work, start, depth)) return undefined;
+        continue;
+      }
+      if (clear > start) {
+        start = clear;
+        continue;
+      }
+      const team = this.team(work, start);
+      if (typeof team === "number") {
+        start = team;
+        continue;
+      }
+      if (team.free > start + work.ticks) {
+        const longer = this.clearFrom(task, work, start, team.free - start);
+        if (longer === undefined || longer > start) {
+          start = longer ?? start + 1;
+          continue;
+        }
+      }
+      return { start, ...team };
+    }
+    return undefined;
+  }
+
+  /** The earliest time from `from` on at which places, stocks and states allow a work of this length; one step towards it at least. Undefined: a state must be turned. */
+  private clearFrom(task: number, work: ShopWork, from: number, length: number): number | undefined {
+    let start = from;
+    const whole = length + work.alone;
+    for (const { state, value } of work.wants) {
+      const phase = this.phases[state]?.find(
+        (one) => one.value === value && Math.max(one.from, start) + whole <= one.until,
+      );
+      if (phase === undefined) return undefined;
+      start = Math.max(start, phase.from);
+    }
+    for (const { stock, count } of work.uses) start = this.stocks[stock]?.earliest(start, whole, count) ?? NEVER;
+    if (work.turns === undefined) {
+      for (const { stock, count, from: first } of this.shop.holds)
+        if (first === task) {
+          const own = work.uses.reduce((sum, use) => sum + (use.stock === stock ? use.count : 0), 0);
+          start = this.stocks[stock]?.earliest(start, Number.MAX_VALUE, count) ?? NEVER;
+          if (own > 0) start = this.stocks[stock]?.earliest(start, whole, count + own) ?? NEVER;
+        }
+    }
+    if (work.position >= 0 && work.people > 0) {
+      start = this.rooms[work.position]?.earliest(start, length, work.people) ?? NEVER;
+      start = this.emptied[work.position]?.earliest(start, length, 1) ?? NEVER;
+    }
+    for (const position of work.empties) {
+      const room = this.rooms[position];
+      start = room?.earliest(start, whole, room.capacity) ?? NEVER;
+    }
+    for (const other of work.apart) {
+      const spot = this.spots[other];
+      if (spot !== undefined && spot.start < start + whole && start < spot.end) start = spot.end;
+    }
+    return start;
+  }
+
+  /** The people for a work at this very time and when they are free, or else the next time at which somebody else could. */
+  private team(work: ShopWork, start: number): { free: number; people: readonly number[] } | number {
+    if (work.people === 0) return { free: start + work.ticks, people: [] };
+    const barred = new Set<number>();
+    for (const other of work.strangers) for (const person of this.spots[other]?.people ?? []) barred.add(person);
+    const slots: (Slot | undefined)[] = [];
+    const there: { person: number; price: number }[] = [];
+    let next = NEVER;
+    for (const [person, diary] of this.diaries.entries()) {
+      if (barred.has(person) || !work.benches.some(({ can }) => can[person] === 1)) continue;
+      const slot = diary.slot(work, start, work.ticks);
+      slots[person] = slot;
+      if (slot.start > start) next = Math.min(next, slot.start);
+      else {
+        const idle = start - (diary.entries.at(-1)?.free ?? this.shop.now);
+        const price =
+          diary.wayTo(start, work.position) * 1e6 +
+          (this.shop.people[person]?.skills ?? 0) * 1e3 -
+          Math.max(0, Math.min(idle, 999));
+        there.push({ person, price });
+      }
+    }
+    there.sort((a, b) => a.price - b.price || a.person - b.person);
+    let people = there.map((one) => one.person);
+    for (;;) {
+      const seated = seat(work.benches, people, work.people);
+      if (seated === undefined) return next;
+      if (!work.pauses) return { free: start + work.ticks, people: seated };
+      const free = workedOff(
+        seated.map((person) => this.shop.people[person]?.spells ?? []),
+        start,
+        work.ticks,
+      );
+      const late = seated.filter((person) => free > (slots[person]?.limit ?? NEVER));
+      if (late.length === 0 && free < NEVER) return { free, people: seated };
+      const drop = new Set(late.length > 0 ? late : seated.slice(0, 1));
+      for (const person of drop) {
+        const later = this.diaries[person]?.slot(work, start, Math.min(free, 1e9) - start).start ?? NEVER;
+        next = Math.min(next, Math.max(later, start + 1));
+      }
+      people = people.filter((person) => !drop.has(person));
+    }
+  }
+
+  /** Turns the first state that no phase from `from` on has as the work wants it. */
+  private turnFor(work: ShopWork, from: number, depth: number): boolean {
+    const whole = work.ticks + work.alone;
+    for (const { state, value } of work.wants) {
+      const phases = this.phases[state] ?? [];
+      if (phases.some((one) => one.value === value && Math.max(one.from, from) + whole <= one.until)) continue;
+      return phases.at(-1)?.value !== value && this.turn(state, value, depth);
+    }
+    // Each state has such a phase, but not one after the other: turn the one that is wrong at the end.
+    for (const { state, value } of work.wants)
+      if (this.phases[state]?.at(-1)?.value !== value) return this.turn(state, value, depth);
+    return false;
+  }
+
+  /** Puts a change of the state at the end of its phases. */
+  private turn(state: number, value: boolean, depth: number): boolean {
+    const { shop } = this;
+    const one = shop.states[state];
+    const side = value ? 1 : 0;
+    const number = one?.turn[side] ?? -1;
+    const work = shop.works[number];
+    if (one === undefined || work === undefined) return false;
+    const last = this.phases[state]?.at(-1);
+    let from = Math.max(shop.now, last?.busy ?? 0, last?.from ?? 0);
+    for (const task of one.after[side]) {
+      const spot = this.spots[task];
+      if (spot === undefined) return false;
+      from = Math.max(from, spot.end);
+    }
+    const found = this.find(number, work, from, depth - 1);
+    if (found === undefined) return false;
+    // Looking for it may have turned this very state for the sake of another.
+    if (this.phases[state]?.at(-1) !== last || last === undefined || last.busy > found.start) return false;
+    for (const task of one.before[side]) if ((this.spots[task]?.start ?? NEVER) < found.free) return false;
+    const spot = this.note(number, work, found);
+    this.changes.push(spot);
+    last.until = spot.start;
+    this.phases[state]?.push({ value, from: spot.end, until: NEVER, busy: spot.end });
+    return true;
+  }
+
+  private read(): Built {
+    const tasks = this.spots.filter((spot) => spot !== undefined);
+    const all = [...tasks, ...this.changes];
+    const { works } = this.shop;
+    let moves = 0;
+    for (const [person, diary] of this.diaries.entries()) {
+      let stands = this.shop.people[person]?.at ?? -1;
+      for (const { position } of diary.entries) {
+        if (position < 0) continue;
+        if (stands >= 0 && stands !== position) moves += 1;
+        stands = position;
+      }
+    }
+    return {
+      tasks,
+      changes: this.changes,
+      finish: all.reduce((last, { end }) => Math.max(last, end), this.shop.now),
+      labour: all.reduce((sum, { work }) => sum + (works[work]?.ticks ?? 0) * (works[work]?.people ?? 0), 0),
+      moves,
+      sum: all.reduce((sum, { end }) => sum + end, 0),
+    };
+  }
+}
