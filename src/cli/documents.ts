@@ -366,7 +366,12 @@ export const planDocument = z
       }),
     ),
     checks: z.strictObject({
-      out: z.strictObject({ legal: z.boolean(), steps: z.int(), searched: z.int() }),
+      out: z.strictObject({
+        legal: z.boolean(),
+        steps: z.int(),
+        searched: z.int(),
+        late: z.array(z.string()).describe("Released at the vehicle after a lift took them away."),
+      }),
       back: z.strictObject({
         holds: z.boolean(),
         steps: z.int(),

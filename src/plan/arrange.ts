@@ -205,10 +205,11 @@ const LONG = 400;
 const LONGEST = 3000;
 
 /**
- * The same order with weight taken, and what carries heavy parts released, as late as its visits allow; on the way back the sling is then off, and the mounts
- * are on, as early. A power unit may sit on unbolted mounts, or hang in its sling, while the vehicle is raised; nobody would choose it.
+ * The same order with weight taken, straps put on, what carries heavy parts released and states set as late as its visits allow, and states undone as early; on
+ * the way back the sling is then off, and the mounts are on, as early. A power unit may sit on unbolted mounts, or hang in its sling, while the vehicle is
+ * raised, and the vehicle may stay raised for the test run; nobody would choose it.
  */
-class Carrier {
+class Delay {
   private readonly walk: Walk;
   private readonly ask: Arrangement;
   private readonly moveOf: ReadonlyMap<string, number>;
@@ -221,28 +222,42 @@ class Carrier {
     this.toggleOf = new Map(walk.toggles.map((toggle) => [toggle.id, toggle.index]));
   }
 
-  carryLonger(found: readonly Step[]): readonly Step[] {
+  wait(found: readonly Step[]): readonly Step[] {
     if (found.length > LONG) return found;
     let order = found;
+    for (const step of found) if ("undo" in step) order = this.shift(order, step, "early");
     for (const step of found.toReversed()) {
-      const move = this.walk.moves[this.moveOf.get(idOf(step)) ?? -1];
-      if (move?.late === true) order = this.later(order, step, move.position);
+      const late = "do" in step && this.toggleOf.has(step.do);
+      if (late || this.walk.moves[this.moveOf.get(idOf(step)) ?? -1]?.late === true)
+        order = this.shift(order, step, "late");
     }
     return order;
   }
 
-  /** The step as late as it can be among the steps at its own position. */
-  private later(order: readonly Step[], step: Step, position: string | undefined): readonly Step[] {
+  /** The step as late, or as early, as it can be: beside another at its own position, or anywhere when it has none. */
+  private shift(order: readonly Step[], step: Step, toward: "late" | "early"): readonly Step[] {
     const from = order.indexOf(step);
     const rest = order.toSpliced(from, 1);
-    const visits = visitsOf(this.ask.problem, order);
     const positions = positionsOf(this.ask.problem, rest);
-    for (let to = rest.length; to > from; to--) {
-      if (positions[to - 1] !== position) continue;
+    const own = positionsOf(this.ask.problem, [step])[0];
+    const slots =
+      toward === "late"
+        ? [...rest.keys()]
+            .slice(from)
+            .map((index) => index + 1)
+            .reverse()
+        : rest.keys();
+    for (const to of slots) {
+      if (to === from) break;
+      if (own !== undefined && positions[toward === "late" ? to - 1 : to] !== own) continue;
       const moved = rest.toSpliced(to, 0, step);
-      if (visitsOf(this.ask.problem, moved) <= visits && this.isLegal(moved)) return moved;
+      if (this.isAsGood(moved, order)) return moved;
     }
     return order;
+  }
+
+  private isAsGood(moved: readonly Step[], order: readonly Step[]): boolean {
+    return visitsOf(this.ask.problem, moved) <= visitsOf(this.ask.problem, order) && this.isLegal(moved);
   }
 
   private isLegal(order: readonly Step[]): boolean {
@@ -266,7 +281,7 @@ export const arrange = (ask: Arrangement): readonly Step[] | undefined => {
   if (ask.steps.length > LONGEST) return undefined;
   const walk = new Walk(ask.problem, ask.steps);
   const found = new Search(ask, walk, false).run() ?? new Search(ask, walk, true).run();
-  return found === undefined ? undefined : new Carrier(ask, walk).carryLonger(found);
+  return found === undefined ? undefined : new Delay(ask, walk).wait(found);
 };
 
 /** No order of these steps has fewer visits than this. */

@@ -119,6 +119,8 @@ export interface Checks {
     readonly steps: number;
     /** Connections still made at the end, over which no lifted group reaches anything fixed. */
     readonly searched: number;
+    /** Connections released at the vehicle after a lift took the parts that they join: the file gives no better way, or not with these others. */
+    readonly late: readonly string[];
   };
   readonly back: { readonly holds: boolean; readonly steps: number; readonly faults: readonly BackFault[] };
   /** Bodies that sat for a while on mounts whose bolts were out; metres from their centre of mass to the nearest edge. */
@@ -308,6 +310,7 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
         legal: out.verdict.legal,
         steps: out.order.length,
         searched: problem.connections.filter((one) => !released.has(one.id)).length,
+        late: out.late,
       },
       back: { holds: back.faults.length === 0, steps: back.steps.length, faults: back.faults },
       rested: out.verdict.rested.map(({ parts, on, inside }) => ({ parts, on, inside })),

@@ -4,6 +4,7 @@ import { check, type Plan, type Problem, type Step } from "../release/index.ts";
 import { idOf, positionsOf, visitsOf } from "./arrange.ts";
 import { wayBack } from "./back.ts";
 import { checkBack } from "./back-check.ts";
+import { releasedLate } from "./late.ts";
 import { orderFor } from "./order.ts";
 import { translate } from "./question.ts";
 import { sequence } from "./sequence.ts";
@@ -71,6 +72,47 @@ test("what can be released without the lift is released before it", () => {
   const { order } = sequence(question, plan);
   const lift = order.findIndex((step) => idOf(step) === "lift-out");
   expect(order.slice(lift + 1).map(idOf)).toEqual(["bell-bolts", "clutch-cover", "clutch-plate/work-1"]);
+});
+
+test("what the answer released at the vehicle after the lift is brought forward, at the price of a visit", () => {
+  const { question, plan } = clutch();
+  // The bell opened from the right, which nothing keeps from being done in the vehicle; the answer leaves it for after the lift all the same.
+  const connections = question.problem.connections.map((one) =>
+    one.id === "bell-bolts" ? { ...one, ways: [{ ...one.ways[0]!, position: "right", needs: [] }] } : one,
+  );
+  const problem = { ...question.problem, connections };
+  const access = new Map(question.access).set("bell-bolts/1", []);
+  const asked = { ...question, problem, access };
+  const own = planOf(problem, plan.order);
+  expect(releasedLate(asked, own.order, own.lifts)).toEqual(["bell-bolts"]);
+  const found = sequence(asked, own);
+  expect(found.verdict.legal).toBe(true);
+  expect(found.late).toEqual([]);
+  const order = found.order.map(idOf);
+  expect(order.indexOf("bell-bolts")).toBeLessThan(order.indexOf("lift-out"));
+});
+
+test("what waits for the lift through other steps stays late, and is told", () => {
+  const { question, plan } = clutch();
+  const connections = question.problem.connections.map((one) =>
+    one.id === "clutch-cover" ? { ...one, ways: [{ ...one.ways[0]!, position: "right" }] } : one,
+  );
+  const problem = { ...question.problem, connections };
+  const found = sequence({ ...question, problem }, planOf(problem, plan.order));
+  expect(found.late).toEqual(["clutch-cover"]);
+  // At the bench it is where it ought to be.
+  expect(sequence(question, plan).late).toEqual([]);
+});
+
+test("the vehicle is raised no sooner, and lowered no later, than the work below asks", () => {
+  const { question, plan } = clutch();
+  const { order, verdict } = sequence(question, plan);
+  const below = order.flatMap((step, index) => (positionsOf(question.problem, [step])[0] === "under" ? [index] : []));
+  const out = order.map(idOf);
+  expect(below[0]! - out.indexOf("raise")).toBeLessThanOrEqual(1);
+  const back = wayBack(question, order, verdict);
+  const lowered = back.steps.findLastIndex((step) => "undo" in step && step.undo === "raise");
+  expect(back.positions[lowered - 1]).toBe("under");
 });
 
 test("the way back makes again all that was released, and the independent replay finds nothing wrong", () => {

@@ -3,6 +3,7 @@
 import { check, type Need, type Plan, type Problem, type Step, type Verdict } from "../release/index.ts";
 import { arrange, fewestFor, idOf, turningLabour, visitsOf } from "./arrange.ts";
 import { doableWithout } from "./fewest.ts";
+import { releasedLate } from "./late.ts";
 import type { Question } from "./question.ts";
 import { Walk } from "./walk.ts";
 
@@ -14,6 +15,8 @@ export interface Sequence {
   readonly fewest: number;
   /** The independent replay of this very order. */
   readonly verdict: Verdict;
+  /** Connections released at the vehicle although a lift has taken them away: nothing of these steps was found that does without. */
+  readonly late: readonly string[];
 }
 
 /** The problem with more needs for some steps, by id of the task or the connection. */
@@ -78,35 +81,45 @@ export const sidesOfLifts = (
 };
 
 /**
- * The answer's steps in an order for one pair of hands: nobody moves more often than in the answer's own order, the jobs' work comes after
- * everything else where that costs no more moves, and the release room's checker has passed it. The own order stands where nothing better is found.
+ * The answer's steps in an order for one pair of hands: nobody moves more often than in the answer's own order, save to release at the vehicle what
+ * that order leaves for the stand, the jobs' work comes after everything else where that costs no more moves, and the release room's checker has passed it.
+ * The own order stands where nothing better is found.
  */
 export const sequence = (question: Question, plan: Plan): Sequence => {
   const { problem, sources } = question;
   const work = new Set([...sources].flatMap(([id, source]) => ("job" in source ? [id] : [])));
   const ownVisits = visitsOf(problem, plan.order);
+  const ownLate = releasedLate(question, plan.order, plan.lifts);
+  const found = (order: readonly Step[], verdict: Verdict, fewest: number): Sequence => ({
+    order,
+    visits: visitsOf(problem, order),
+    fewest,
+    verdict,
+    late: releasedLate(question, order, verdict.lifts),
+  });
   const early = withNeeds(problem, beforeLifts(problem, plan));
   const sides = withNeeds(problem, sidesOfLifts(problem, plan.order, plan.lifts));
+  // Each release brought forward may take a visit there and one back.
+  const visits = ownVisits + 2 * ownLate.length;
   const tries = [
-    { problem: early, last: work },
-    { problem: early, last: new Set<string>() },
-    { problem: sides, last: work },
-    { problem: sides, last: new Set<string>() },
+    { problem: early, last: work, visits },
+    { problem: early, last: new Set<string>(), visits },
+    { problem: sides, last: work, visits: ownVisits },
+    { problem: sides, last: new Set<string>(), visits: ownVisits },
   ];
   const asked = tries.map((one) => ({
     ...one,
     steps: plan.order,
     bothWays: false,
     labour: turningLabour(problem, plan.order),
-    visits: ownVisits,
   }));
   for (const ask of asked) {
     const order = arrange(ask);
     const verdict = order === undefined ? undefined : check(problem, order);
     if (order === undefined || verdict?.legal !== true || verdict.labour > plan.labour + 1e-6) continue;
-    return { order, visits: visitsOf(problem, order), fewest: fewestFor(ask), verdict };
+    return found(order, verdict, fewestFor(ask));
   }
   // The own order keeps to its own sides of its lifts, and its work stands where it stands.
   const fewest = Math.min(ownVisits, ...asked.slice(-1).map(fewestFor));
-  return { order: plan.order, visits: ownVisits, fewest, verdict: check(problem, plan.order) };
+  return found(plan.order, check(problem, plan.order), fewest);
 };

@@ -183,13 +183,24 @@ const returnStep = (task: Task): Draft => {
   };
 };
 
-const hangStep = (source: Extract<Source, { kind: "hang" }>, back: boolean, label: string): Draft => {
-  const { hang } = source;
+/**
+ * A hang is there before the last of what carries its part is released, and until the first of it is made again.
+ *
+ * @param borne whether something other than the strap carries the part.
+ */
+const hangStep = (
+  { part, hang }: Extract<Source, { kind: "hang" }>,
+  to: string,
+  back: boolean,
+  borne: boolean,
+): Draft => {
+  const tied = `${part.label}, to hang aside on ${to}`;
+  const label = back ? `Untie: ${part.label} from ${to}` : `Tie up: ${tied}${borne ? " once it is free" : ""}`;
   return {
     ...plain({
       action: back ? "return" : "do",
       id: hang.id,
-      label: `${back ? "Back from" : "Hang"}: ${label}`,
+      label,
       minutes: 0,
       people: 0,
       position: hang.at,
@@ -256,8 +267,9 @@ export const draftOut = (
       return [caution(taskStep("do" in step ? "do" : "undo", source.task), { task: source.task })];
     }
     if (source?.kind === "hang") {
+      const borne = progress.carried().has(source.part.id);
       progress.hang(source.part.id, source.hang.to);
-      return [caution(hangStep(source, false, labelOf(question, source.hang.id)), {})];
+      return [caution(hangStep(source, labelOf(question, source.hang.to), false, borne), {})];
     }
     if (source?.kind !== "work") return [];
     const { work } = source;
@@ -310,7 +322,7 @@ export const draftBack = (
     }
     const id = "return" in step ? step.return : "perform" in step ? step.perform : "do" in step ? step.do : step.undo;
     const source = question.sources.get(id);
-    if (source?.kind === "hang") return caution(hangStep(source, true, labelOf(question, id)), {});
+    if (source?.kind === "hang") return caution(hangStep(source, labelOf(question, source.hang.to), true, true), {});
     if (source?.kind !== "task")
       return plain({ action: "return", id, label: id, minutes: 0, people: 0, position: undefined });
     const { task } = source;

@@ -218,6 +218,13 @@ const sayProofs = (plan: Plan): readonly string[] => {
     "CHECKS",
     ...plan.lifts.flatMap((lift) => sayLift(lift, plan)),
     ...wrap(out, "  ", "    "),
+    ...(checks.out.late.length === 0
+      ? []
+      : wrap(
+          `Doubtful: these are released at the vehicle after the lift has taken them away; give them a way at the stand: ${names(checks.out.late)}.`,
+          "  ",
+          "    ",
+        )),
     ...wrap(back, "  ", "    "),
     ...checks.rested.flatMap(({ parts, on, inside }) =>
       wrap(

@@ -12,7 +12,7 @@ export interface Move {
   readonly position: string | undefined;
   /** Releases something that carries, so that what it leaves behind must be looked at. */
   readonly carrying: boolean;
-  /** Best left as late as it can be: releasing what carries something too heavy for two hands, and taking weight from above or below. */
+  /** Best left as late as it can be: releasing what carries something too heavy for two hands, taking weight from above or below, and straps. */
   readonly late: boolean;
 }
 
@@ -124,7 +124,7 @@ export class Walk {
       this.moveOf.set(id, moves.length);
       const carrying = connection?.carrying === true;
       const heavy = carrying && connection.joins.every((part) => !light.has(part));
-      const late = heavy || (task?.supports.length ?? 0) > 0;
+      const late = heavy || (task?.supports.length ?? 0) > 0 || task?.hang !== undefined;
       moves.push({ index: moves.length, step, id, position: work.position, carrying, late });
       works.push(work);
       done.push(task);
