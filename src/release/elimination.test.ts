@@ -1,8 +1,9 @@
 // Bucket elimination, the bound of mini-buckets, branching and mass limits, against every assignment of small networks.
 import { expect, test } from "vitest";
 import { type Chance, makeChance } from "../../bench/release/chance.ts";
-import { eliminate, tablesOf, undercut } from "./elimination.ts";
+import { eliminate, undercut } from "./elimination.ts";
 import { Network, yes } from "./network.ts";
+import { tablesOf } from "./tables.ts";
 
 /** Up to 9 variables of whole cost, and clauses of one to four literals over them. */
 function draw(chance: Chance): Network {
@@ -68,7 +69,7 @@ test("what is kept back stays open: for each of its values the rest says what th
     const network = draw(chance);
     const frozen = Uint8Array.from(network.cost, () => (chance.hit(0.3) ? 1 : 0));
     const tables = tablesOf(network);
-    const folded = eliminate(tables, 12, frozen);
+    const folded = eliminate(tables, 12, { frozen });
     if (!folded.feasible) {
       expect({ seed, truth: least(network) }).toEqual({ seed, truth: Number.POSITIVE_INFINITY });
       continue;
@@ -78,11 +79,12 @@ test("what is kept back stays open: for each of its values the rest says what th
     for (let bits = 0; bits < 2 ** rest.count; bits++) {
       const values = Uint8Array.from({ length: rest.count }, (_, i) => (bits >> i) & 1);
       let cost = base + rest.unary.reduce((sum, c, v) => sum + (values[v] === 1 ? c : 0), 0);
-      for (const { scope, table, negative } of rest.factors) {
+      rest.offsets.forEach((offset, f) => {
+        const scope = rest.scopes.slice(rest.starts[f], rest.starts[f + 1]);
         const at = scope.reduce((sum, v, i) => sum + ((values[v] as number) << i), 0);
-        if (table !== undefined) cost += table[at] as number;
-        else if (at === negative) cost = Number.POSITIVE_INFINITY;
-      }
+        if (offset >= 0) cost += rest.costs[offset + at] as number;
+        else if (at === rest.negative[f]) cost = Number.POSITIVE_INFINITY;
+      });
       const full = restore(values);
       const chosen = new Map([...names].map((v, i) => [v, values[i] as number]));
       expect({ seed, bits, cost }).toEqual({ seed, bits, cost: costOf(network, full) });

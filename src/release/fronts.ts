@@ -1,7 +1,15 @@
 // Owns the cheapest assignment under one mass limit, once a price on mass has all but found it: elimination again, but each entry of a table now
 // keeps every pair of cost and mass that can still matter.
 
-import type { Factor, Tables } from "./elimination.ts";
+import type { Tables } from "./tables.ts";
+
+/** A clause or table of the question. */
+interface Factor {
+  readonly scope: readonly number[];
+  /** Where its costs begin; −1 for a clause. */
+  readonly offset: number;
+  readonly negative: number;
+}
 
 /** Entries: for each assignment of the scope a list of points, by numbers into the pool, mass rising and cost falling. */
 interface Front {
@@ -67,7 +75,14 @@ export function sweep(
 
   const plain: Set<Factor>[] = Array.from({ length: count }, () => new Set());
   const fronts: Set<Front>[] = Array.from({ length: count }, () => new Set());
-  for (const f of tables.factors) for (const v of f.scope) plain[v]?.add(f);
+  for (let f = 0; f + 1 < tables.starts.length; f++) {
+    const factor: Factor = {
+      scope: [...tables.scopes.subarray(tables.starts[f], tables.starts[f + 1])],
+      offset: tables.offsets[f] as number,
+      negative: tables.negative[f] as number,
+    };
+    for (const v of factor.scope) plain[v]?.add(factor);
+  }
   const gone = new Uint8Array(count);
   const scopeOf = (v: number): number[] => {
     const near = new Set<number>();
@@ -112,7 +127,7 @@ export function sweep(
         let paid = value === 1 ? (unary[v] as number) : 0;
         for (const f of own) {
           const x = at(f, a, value);
-          if (f.table !== undefined) paid += f.table[x] as number;
+          if (f.offset >= 0) paid += tables.costs[f.offset + x] as number;
           else if (x === f.negative) paid = Number.POSITIVE_INFINITY;
         }
         const weight = value === 1 ? (masses[v] as number) : 0;

@@ -1,9 +1,10 @@
 // Owns the cheapest assignment of a network with mass limits: free of the limits first, then with a price on mass, then the gap closed by branching.
 
-import { type Eliminated, eliminate, type Factor, type Tables, tablesOf } from "./elimination.ts";
+import { type Eliminated, eliminate } from "./elimination.ts";
 import { sweep } from "./fronts.ts";
 import type { Network, Row } from "./network.ts";
 import { cheapest, type Watch } from "./search.ts";
+import { type Tables, tablesOf } from "./tables.ts";
 
 export interface Minimum {
   readonly cost: number;
@@ -14,11 +15,7 @@ export interface Minimum {
 /** Neighbours over which weightless variables are folded before a sweep. */
 const FRONT_CAP = 9;
 
-const fixing = ([v, to]: readonly [number, number]): Factor => ({
-  scope: [v],
-  table: undefined,
-  negative: to === 1 ? 0 : 1,
-});
+type Fixed = readonly (readonly [variable: number, value: number])[];
 
 const NONE: Minimum = { cost: Number.POSITIVE_INFINITY, bound: Number.POSITIVE_INFINITY, values: undefined };
 
@@ -55,7 +52,7 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
     if (cost < best.cost) best = { ...best, cost, values };
   };
   interface Branch {
-    readonly fixed: readonly (readonly [number, number])[];
+    readonly fixed: Fixed;
     readonly bound: number;
   }
   const open: Branch[] = [{ fixed: [], bound: least }];
@@ -92,7 +89,7 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
  */
 function close(
   tables: Tables,
-  fixed: readonly (readonly [number, number])[],
+  fixed: Fixed,
   row: Row,
   limit: number,
   price: number,
@@ -101,11 +98,10 @@ function close(
   take: (values: Uint8Array) => void,
   stop: () => boolean,
 ): number | undefined {
-  const factors = [...tables.factors, ...fixed.map(fixing)];
   const heavy = new Uint8Array(tables.count);
   for (const v of row.variables) heavy[v] = 1;
   // What has no mass is folded once; its variables follow from the rest.
-  const folded = eliminate({ ...tables, factors, heavy }, FRONT_CAP, heavy);
+  const folded = eliminate({ ...tables, heavy }, FRONT_CAP, { frozen: heavy, fixed });
   if (!folded.feasible) return known;
   const all = new Float64Array(tables.count);
   row.variables.forEach((v, i) => {
@@ -141,19 +137,18 @@ function settledMass(folded: Eliminated, row: Row): number {
 /** The bound of the best price. No `split`: there is nothing to branch on; undefined: nothing within the limit satisfies the clauses, proved. */
 function dual(
   tables: Tables,
-  fixed: readonly (readonly [number, number])[],
+  fixed: Fixed,
   row: Row,
   limit: number,
   watch: Watch,
   take: (values: Uint8Array) => void,
 ): { bound: number; price: number; split: number | undefined; values: Uint8Array } | undefined {
-  const factors = [...tables.factors, ...fixed.map(fixing)];
   const at = (price: number): { cost: number; mass: number; bound: number; values: Uint8Array } | undefined => {
     const unary = tables.unary.slice();
     row.variables.forEach((v, i) => {
       unary[v] = (unary[v] as number) + price * (row.masses[i] as number);
     });
-    const { values, bound } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
+    const { values, bound } = cheapest({ ...tables, unary }, Number.POSITIVE_INFINITY, watch, undefined, fixed);
     if (values === undefined) return undefined;
     take(values);
     return { cost: costOf(tables.unary, values), mass: massOf(row, values), bound, values };
@@ -171,7 +166,7 @@ function dual(
     row.variables.forEach((v, i) => {
       unary[v] = row.masses[i] as number;
     });
-    const { values, bound } = cheapest({ ...tables, unary, factors }, Number.POSITIVE_INFINITY, watch);
+    const { values, bound } = cheapest({ ...tables, unary }, Number.POSITIVE_INFINITY, watch, undefined, fixed);
     if (values === undefined || bound > limit) return undefined;
     const mass = massOf(row, values);
     if (mass > limit) return { bound: heavy.bound, price: 0, split: undefined, values: heavy.values };

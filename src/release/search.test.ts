@@ -1,11 +1,11 @@
 // Branching on what elimination leaves: forced by tables too small for anything, against every assignment.
 import { describe, expect, test } from "vitest";
 import { type Chance, makeChance } from "../../bench/release/chance.ts";
-import { tablesOf } from "./elimination.ts";
 import { sweep } from "./fronts.ts";
 import { minimise } from "./minimise.ts";
 import { Network, yes } from "./network.ts";
 import { cheapest, type Watch } from "./search.ts";
+import { tablesOf } from "./tables.ts";
 
 const patient = (): Watch => ({ nodes: 0, stop: () => false, gap: 0 });
 

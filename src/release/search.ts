@@ -1,9 +1,10 @@
 // Owns the cheapest assignment of tables: elimination first, then branching on what elimination leaves, depth first.
 
-import { eliminate, type Factor, type Tables, undercut } from "./elimination.ts";
+import { eliminate, undercut } from "./elimination.ts";
+import { componentsOf, type Tables } from "./tables.ts";
 
-/** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
-const CAP = 9;
+/** Neighbours of a variable that elimination folds; a table has 2^cap entries. Few variables of a machine need the widest. */
+const CAP = 16;
 /** The same for the bound that prunes. */
 const BOUND_CAP = 8;
 
@@ -24,9 +25,11 @@ export interface Watch {
   readonly gap: number;
 }
 
+type Fixed = readonly (readonly [variable: number, value: number])[];
+
 /** The cheapest assignment below `ceiling`. Without a ceiling, none found means that there is none, stopped or not. */
-export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP): Found {
-  const folded = eliminate(tables, cap);
+export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP, fixed: Fixed = []): Found {
+  const folded = eliminate(tables, cap, { fixed });
   // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
   const least = folded.rest.unary.reduce((sum, c) => sum + Math.min(0, c), folded.base);
   if (!folded.feasible || least >= ceiling)
@@ -45,7 +48,7 @@ export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CA
 
 /** Solves tables that elimination cannot: components apart, otherwise the two values of one variable. */
 function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
-  const parts = components(tables);
+  const parts = componentsOf(tables);
   if (parts.length > 1) {
     const values = new Uint8Array(tables.count);
     let cost = 0;
@@ -64,12 +67,12 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
   watch.nodes++;
   const v = busiest(tables);
   const halves = [0, 1].map((to) => {
-    const half = fix(tables, v, to);
-    return { half, bound: undercut(half, BOUND_CAP) };
+    const fixed: Fixed = [[v, to]];
+    return { fixed, bound: undercut(tables, BOUND_CAP, { fixed }) };
   });
   halves.sort((a, b) => a.bound - b.bound);
   let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
-  for (const { half, bound: least } of halves) {
+  for (const { fixed, bound: least } of halves) {
     const below = Math.min(ceiling, best.cost);
     if (least >= below || least >= below - watch.gap * Math.abs(below)) {
       best = { ...best, bound: Math.min(best.bound, least, below) };
@@ -79,7 +82,7 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
       best = { ...best, bound: Math.min(best.bound, least) };
       continue;
     }
-    const found = cheapest(half, below, watch, cap);
+    const found = cheapest(tables, below, watch, cap, fixed);
     const bound = Math.min(best.bound, Math.max(found.bound, least));
     best = found.values !== undefined ? { ...found, bound } : { ...best, bound };
   }
@@ -87,56 +90,17 @@ function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Fou
 }
 
 function busiest(tables: Tables): number {
+  const { starts, scopes } = tables;
   const degree = new Int32Array(tables.count);
-  for (const f of tables.factors) for (const v of f.scope) degree[v] = (degree[v] as number) + f.scope.length;
+  for (let f = 0; f + 1 < starts.length; f++) {
+    const start = starts[f] as number;
+    const end = starts[f + 1] as number;
+    for (let k = start; k < end; k++)
+      degree[scopes[k] as number] = (degree[scopes[k] as number] as number) + end - start;
+  }
   let at = 0;
   degree.forEach((d, v) => {
     if (d > (degree[at] as number)) at = v;
   });
   return at;
-}
-
-function fix(tables: Tables, v: number, to: number): Tables {
-  return { ...tables, factors: [...tables.factors, { scope: [v], table: undefined, negative: to === 1 ? 0 : 1 }] };
-}
-
-function components(tables: Tables): { tables: Tables; names: readonly number[] }[] {
-  const root = Int32Array.from({ length: tables.count }, (_, v) => v);
-  const find = (v: number): number => {
-    let at = v;
-    while (root[at] !== at) {
-      root[at] = root[root[at] as number] as number;
-      at = root[at] as number;
-    }
-    return at;
-  };
-  for (const f of tables.factors) for (const v of f.scope) root[find(v)] = find(f.scope[0] as number);
-  const members = new Map<number, number[]>();
-  for (let v = 0; v < tables.count; v++) {
-    const r = find(v);
-    const list = members.get(r);
-    if (list === undefined) members.set(r, [v]);
-    else list.push(v);
-  }
-  if (members.size === 1) return [{ tables, names: Array.from({ length: tables.count }, (_, v) => v) }];
-  const at = new Int32Array(tables.count);
-  const factors = new Map<number, Factor[]>();
-  for (const [r, list] of members) {
-    factors.set(r, []);
-    list.forEach((v, i) => {
-      at[v] = i;
-    });
-  }
-  for (const f of tables.factors) {
-    factors.get(find(f.scope[0] as number))?.push({ ...f, scope: f.scope.map((v) => at[v] as number) });
-  }
-  return [...members].map(([r, names]) => ({
-    names,
-    tables: {
-      count: names.length,
-      unary: Float64Array.from(names, (v) => tables.unary[v] as number),
-      heavy: Uint8Array.from(names, (v) => tables.heavy[v] as number),
-      factors: factors.get(r) as Factor[],
-    },
-  }));
 }
