@@ -64,6 +64,7 @@ export const figuresOf = (shop: Shop, schedule: Schedule, built: Built): Figures
     elapsed: Math.max(0, ...ends.map((end) => end - now)),
     labour: built.labour / shop.unit,
     moves: built.moves,
+    retold: built.retold,
   };
 };
 
@@ -79,6 +80,7 @@ export const builtOf = (shop: Shop, starts: ArrayLike<number>): Built => {
     finish: tasks.reduce((last, { end }) => Math.max(last, end), shop.now),
     labour: 0,
     moves: 0,
+    retold: 0,
     sum: tasks.reduce((sum, { end }) => sum + end, 0),
   };
 };

@@ -7,9 +7,12 @@ import { orderOf } from "./order.ts";
 import { Board, type Built, type Taste } from "./place.ts";
 import type { Shop } from "./shop.ts";
 
-/** The better of two: less time, then less labour, then fewer moves, then earlier ends. Negative: `a`. */
-export const compare = (a: Built, b: Built): number =>
-  a.finish - b.finish || a.labour - b.labour || a.moves - b.moves || a.sum - b.sum;
+/** The better of two: less time, each task told to others counted `worth` ticks; then less labour, then fewer moves, then earlier ends. Negative: `a`. */
+const compareAt = (worth: number, a: Built, b: Built): number =>
+  a.finish + worth * a.retold - (b.finish + worth * b.retold) ||
+  a.labour - b.labour ||
+  a.moves - b.moves ||
+  a.sum - b.sum;
 
 const POPULATION = 40;
 
@@ -58,12 +61,16 @@ export class Breeder {
     );
   }
 
+  private compare(a: Built, b: Built): number {
+    return compareAt(this.shop.worth, a, b);
+  }
+
   /** Builds from these keys; the schedule joins the population where it is good enough. Says whether it is the best so far. */
   tryKeys(keys: ArrayLike<number>, taste: Taste): boolean {
     const child = this.board.build(keys, taste);
     this.built += 1;
     if (child === undefined) return false;
-    const better = this.best === undefined || compare(child, this.best) < 0;
+    const better = this.best === undefined || this.compare(child, this.best) < 0;
     if (better) this.best = child;
     this.admit(child);
     return better;
@@ -78,7 +85,11 @@ export class Breeder {
     const { keys, tails, random } = this;
     const longest = tails.reduce((most, tail) => Math.max(most, tail), 1);
     const noise = this.built === 0 ? 0 : (longest * (this.built % POPULATION)) / POPULATION / 2;
-    for (let task = 0; task < keys.length; task += 1) keys[task] = longest - (tails[task] ?? 0) + noise * random();
+    for (let task = 0; task < keys.length; task += 1) {
+      // The first of all carries on with what was told.
+      const told = this.built === 0 ? this.shop.works[task]?.told?.start : undefined;
+      keys[task] = told ?? this.shop.now + longest - (tails[task] ?? 0) + noise * random();
+    }
     return this.tryKeys(keys, this.taste());
   }
 
@@ -90,17 +101,17 @@ export class Breeder {
 
   private admit(child: Built): void {
     const { population } = this;
-    if (population.some((one) => compare(one, child) === 0)) return;
+    if (population.some((one) => this.compare(one, child) === 0)) return;
     if (population.length < POPULATION) population.push(child);
     else {
       let worst = 0;
       for (let place = 1; place < population.length; place += 1) {
         const one = population[place];
         const other = population[worst];
-        if (one !== undefined && other !== undefined && compare(one, other) > 0) worst = place;
+        if (one !== undefined && other !== undefined && this.compare(one, other) > 0) worst = place;
       }
       const last = population[worst];
-      if (last !== undefined && compare(child, last) < 0) population[worst] = child;
+      if (last !== undefined && this.compare(child, last) < 0) population[worst] = child;
     }
   }
 
@@ -108,7 +119,7 @@ export class Breeder {
     const { population, random } = this;
     const one = population[Math.floor(random() * population.length)];
     const two = population[Math.floor(random() * population.length)];
-    return one !== undefined && two !== undefined && compare(one, two) > 0 ? two : one;
+    return one !== undefined && two !== undefined && this.compare(one, two) > 0 ? two : one;
   }
 
   private cross(): boolean {

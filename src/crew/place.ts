@@ -30,6 +30,8 @@ export interface Built {
   readonly finish: number;
   readonly labour: number;
   readonly moves: number;
+  /** Tasks that others do than were told. */
+  readonly retold: number;
   /** Sum of the ends: of two schedules as long the one with more slack. */
   readonly sum: number;
 }
@@ -339,7 +341,9 @@ export class Board {
       if (slot.start > start) next = Math.min(next, slot.start);
       else {
         const idle = start - (diary.entries.at(-1)?.free ?? this.shop.now);
+        const told = work.told === undefined || work.told.people.includes(person) ? 0 : 1e12;
         const price =
+          told +
           diary.wayTo(start, work.position) * 1e6 +
           (this.shop.people[person]?.skills ?? 0) * 1e3 -
           Math.max(0, Math.min(idle, 999));
@@ -428,6 +432,12 @@ export class Board {
       finish: all.reduce((last, { end }) => Math.max(last, end), this.shop.now),
       labour: all.reduce((sum, { work }) => sum + (works[work]?.ticks ?? 0) * (works[work]?.people ?? 0), 0),
       moves,
+      retold: tasks.filter(({ work, people }) => {
+        const told = works[work]?.told?.people;
+        return (
+          told !== undefined && !(told.length === people.length && told.every((person) => people.includes(person)))
+        );
+      }).length,
       sum: all.reduce((sum, { end }) => sum + end, 0),
     };
   }

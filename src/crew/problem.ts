@@ -116,4 +116,12 @@ export interface Problem {
   readonly moves?: readonly (readonly number[])[];
   /** Nothing that is not begun starts before this minute. Default 0. */
   readonly now?: number;
+  readonly told?: Told;
+}
+
+/** What people were told before: a schedule is the better the less of it changes. */
+export interface Told {
+  readonly tasks: readonly { readonly task: string; readonly start: number; readonly people: readonly string[] }[];
+  /** Minutes of elapsed time that it is worth to leave one task with the people who were told of it. */
+  readonly worth: number;
 }

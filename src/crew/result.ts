@@ -29,6 +29,8 @@ export interface Figures {
   readonly labour: number;
   /** How often somebody goes from one position to another. */
   readonly moves: number;
+  /** Tasks that others do than were told; 0 where nobody was. */
+  readonly retold: number;
 }
 
 /** One link of what makes the schedule as long as it is, the last first in time: why this begins no earlier. */

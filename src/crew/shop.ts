@@ -38,6 +38,8 @@ export interface ShopWork {
   readonly pauses: boolean;
   readonly after: readonly Before[];
   readonly apart: readonly number[];
+  /** Who was told to do it, and when to begin. */
+  readonly told?: { readonly start: number; readonly people: readonly number[] };
   /** Works that share nobody with this one, in either direction of the rule. */
   readonly strangers: readonly number[];
   readonly begun?: { readonly start: number; readonly people: readonly number[] };
@@ -69,6 +71,8 @@ export interface Shop {
   /** Ticks that rounding may have added to the whole in all: 0 where every figure is a whole number of ticks. */
   readonly rounded: number;
   readonly now: number;
+  /** Ticks that one task left with whom it was told to is worth. */
+  readonly worth: number;
   /** The tasks are works 0 to tasks - 1, in the order of the problem. */
   readonly tasks: number;
   readonly works: readonly ShopWork[];
@@ -161,6 +165,12 @@ export const openShop = (problem: Problem): Shop => {
       strangers[at(tasks, other)]?.push(place);
     }
   }
+  const told = new Map((problem.told?.tasks ?? []).map((one) => [one.task, one]));
+  const toldOf = (id: string): Pick<ShopWork, "told"> => {
+    const one = told.get(id);
+    if (one === undefined) return {};
+    return { told: { start: one.start * unit, people: one.people.map((person) => at(persons, person)) } };
+  };
   const works: ShopWork[] = problem.tasks.map((task, place) => ({
     ...common(task),
     id: task.id,
@@ -172,6 +182,7 @@ export const openShop = (problem: Problem): Shop => {
     })),
     apart: apart[place] ?? [],
     strangers: strangers[place] ?? [],
+    ...toldOf(task.id),
     ...(task.begun === undefined
       ? {}
       : { begun: { start: down(task.begun.start), people: task.begun.people.map((id) => at(persons, id)) } }),
@@ -207,6 +218,7 @@ export const openShop = (problem: Problem): Shop => {
     unit,
     rounded: fine,
     now: down(problem.now ?? 0),
+    worth: (problem.told?.worth ?? 0) * unit,
     tasks: problem.tasks.length,
     works,
     states: shopStates,
