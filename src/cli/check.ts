@@ -5,9 +5,9 @@ import { EXIT, type Exit } from "./exit.ts";
 import { countFaults, describeReading, openVehicle, sayFaults } from "./files.ts";
 import type { Terminal } from "./terminal.ts";
 
-export function runCheck({ operands, flags }: Call, terminal: Terminal): Exit {
+export async function runCheck({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
   const path = operands[0] ?? "";
-  const reading = openVehicle(path);
+  const reading = await openVehicle(path);
   if ("what" in reading) {
     terminal.warn(`unmoor: ${reading.what}. ${reading.mend}`);
     return EXIT.call;

@@ -2,7 +2,7 @@
 
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { type Fault, FILE_LIMIT, type Reading, readVehicle, sentence, type Vehicle } from "../vehicle/index.ts";
+import { type Fault, FILE_LIMIT, type Reading, readVehicleWhole, sentence, type Vehicle } from "../vehicle/index.ts";
 import type { CallFault } from "./call.ts";
 import type { CheckDocument } from "./documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -12,19 +12,19 @@ import { mendWord } from "./words.ts";
 const SUFFIX = ".vehicle.yaml";
 
 /** Reads a vehicle file with what it includes; what a wrong path is answered with where there is no file. */
-export function openVehicle(path: string): Reading | CallFault {
+export async function openVehicle(path: string): Promise<Reading | CallFault> {
   const text = load(path);
   if (typeof text !== "string") return { what: `${path} cannot be read: ${text.missing}`, mend: mendPath(path) };
-  return readVehicle(path, (asked) => (asked === path ? text : load(asked)));
+  return await readVehicleWhole(path, (asked) => (asked === path ? text : load(asked)));
 }
 
 /** Reads a vehicle that a command can work with; else says what is wrong and gives the exit code. */
-export function takeVehicle(
+export async function takeVehicle(
   path: string,
   terminal: Terminal,
   json: boolean,
-): { readonly vehicle: Vehicle; readonly reading: Reading } | Exit {
-  const reading = openVehicle(path);
+): Promise<{ readonly vehicle: Vehicle; readonly reading: Reading } | Exit> {
+  const reading = await openVehicle(path);
   if ("what" in reading) {
     terminal.warn(`unmoor: ${reading.what}. ${reading.mend}`);
     return EXIT.call;

@@ -15,10 +15,10 @@ interface Asked {
   readonly from: readonly string[];
 }
 
-export function runFree({ operands, flags }: Call, terminal: Terminal): Exit {
+export async function runFree({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
   const path = operands[0] ?? "";
   const json = flags.has("json");
-  const taken = takeVehicle(path, terminal, json);
+  const taken = await takeVehicle(path, terminal, json);
   if (typeof taken === "number") return taken;
   const { vehicle } = taken;
   const released = flags.get("released") ?? [];

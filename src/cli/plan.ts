@@ -13,7 +13,7 @@ import type { Answer, Asked } from "./thread.ts";
 
 export async function runPlan(call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.operands[0] ?? "";
-  const asked = takeAsked("plan", path, call, terminal);
+  const asked = await takeAsked("plan", path, call, terminal);
   if (typeof asked === "number") return asked;
   const answer = await computeAside<Asked, Answer>(asked, terminal);
   const { plan, others, result } = answer;

@@ -21,7 +21,7 @@ export const ENDED = {
 
 export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.operands[0] ?? "";
-  const asked = takeAsked("release", path, call, terminal);
+  const asked = await takeAsked("release", path, call, terminal);
   if (typeof asked === "number") return asked;
   const answer = await computeAside<Asked, Answer>(asked, terminal);
   const json = call.flags.has("json");
@@ -34,8 +34,13 @@ export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> 
 }
 
 /** Reads the file and the order of a call; else says what is wrong and gives the exit code. */
-export function takeAsked(what: Asked["what"], path: string, call: Call, terminal: Terminal): Asked | Exit {
-  const taken = takeVehicle(path, terminal, call.flags.has("json"));
+export async function takeAsked(
+  what: Asked["what"],
+  path: string,
+  call: Call,
+  terminal: Terminal,
+): Promise<Asked | Exit> {
+  const taken = await takeVehicle(path, terminal, call.flags.has("json"));
   if (typeof taken === "number") return taken;
   const order = readOrder(taken.vehicle, call);
   if (!("jobs" in order)) return refuse(order, terminal);

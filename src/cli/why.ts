@@ -16,7 +16,7 @@ import { mendWord } from "./words.ts";
 
 export async function runWhy(call: Call, terminal: Terminal): Promise<Exit> {
   const [path = "", about = ""] = call.operands;
-  const asked = takeAsked("why", path, call, terminal);
+  const asked = await takeAsked("why", path, call, terminal);
   if (typeof asked === "number") return asked;
   const { question } = asked;
   const known = [...question.problem.connections, ...question.problem.tasks].map(({ id }) => id);

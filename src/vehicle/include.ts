@@ -2,7 +2,17 @@
 
 import type { Fault, FaultRule } from "./fault.ts";
 import { FORMAT } from "./file.ts";
-import { type Entry, type Fields, isEmpty, type Node, parseSource, placeOf, type Source, type Text } from "./source.ts";
+import {
+  type Entry,
+  type Fields,
+  isEmpty,
+  type Node,
+  parseSource,
+  placeOf,
+  type SecondOpinion,
+  type Source,
+  type Text,
+} from "./source.ts";
 
 /** The text of a file, or why there is none: "no such file". */
 export type Load = (path: string) => string | { readonly missing: string };
@@ -37,7 +47,7 @@ const BY_KEY: ReadonlySet<string> = new Set(["vehicle", "limits", "lifting", "sh
  * includes, with `/` between folders; one that leads outside the folder of the main file is refused. (Links on the
  * disk are the loader's business: it alone can see where they lead.)
  */
-export function assembleFiles(main: string, load: Load): Assembly {
+export function assembleFiles(main: string, load: Load, opinion?: SecondOpinion): Assembly {
   const faults: Fault[] = [];
   const files: string[] = [];
   const done = new Set<string>();
@@ -62,7 +72,7 @@ export function assembleFiles(main: string, load: Load): Assembly {
       );
     files.push(path);
     const source: Source = { file: path, text };
-    const parsed = parseSource(source);
+    const parsed = parseSource(source, opinion);
     if ("faults" in parsed) {
       faults.push(...parsed.faults);
       return [];

@@ -27,7 +27,7 @@ export {
   type Work,
 } from "./model.ts";
 export { indexWords } from "./nearest.ts";
-export { type Reading, readVehicle } from "./read.ts";
+export { type Reading, readVehicle, readVehicleWhole } from "./read.ts";
 export { vehicleSchema } from "./schema.ts";
 export type { JsonSchema } from "./shape.ts";
 export { FILE_LIMIT } from "./source.ts";

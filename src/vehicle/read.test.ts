@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { BROKEN, DUBIOUS, MAIN, SOUND } from "./fixture/corpus.ts";
-import { FAULTS, type Load, readVehicle, sentence, WARNINGS } from "./index.ts";
+import { FAULTS, type Load, readVehicle, readVehicleWhole, sentence, WARNINGS } from "./index.ts";
 
 const from =
   (files: Readonly<Record<string, string>>): Load =>
@@ -168,5 +168,31 @@ describe("each warning, alone, at its place", () => {
   });
   test("every warning there is has a specimen", () => {
     expect([...new Set(DUBIOUS.map(({ rule }) => rule))].sort()).toEqual([...WARNINGS].sort());
+  });
+});
+
+describe("a text that is no YAML", () => {
+  const text = SOUND.replace("first: [isolator]", "first: [isolator").replace(/( {2}guard: \{[^}]*)\}/, "$1");
+  const asked: string[] = [];
+  const load: Load = (path) => {
+    asked.push(path);
+    return text;
+  };
+  test("its first mistake is told at once, and all of them by the whole reading, which loads it once", async () => {
+    expect(readVehicle(MAIN, () => text).faults).toHaveLength(1);
+    const { faults } = await readVehicleWhole(MAIN, load);
+    expect(faults.map(({ rule }) => rule)).toEqual(["syntax", "syntax"]);
+    expect(asked).toEqual([MAIN]);
+    // Each is told where it shows: at the line after what was not closed, in the words of the trade.
+    const lines = text.split("\n");
+    expect(faults.map(({ at }) => lines[at.line - 2])).toEqual([
+      "first: [isolator",
+      expect.stringContaining("guard: {"),
+    ]);
+    expect(sentence(faults[0]!)).toContain("a [ before this place is not closed");
+  });
+  test("a sound one reads the same by both", async () => {
+    const { vehicle } = await readVehicleWhole(MAIN, () => SOUND);
+    expect(vehicle).toEqual(read(SOUND).vehicle);
   });
 });

@@ -8,7 +8,7 @@ import { assembleFiles, type Load } from "./include.ts";
 import type { Vehicle } from "./model.ts";
 import { resolveMentions } from "./resolve.ts";
 import { checkRules } from "./rules.ts";
-import { placeOf } from "./source.ts";
+import { placeOf, type SecondOpinion } from "./source.ts";
 
 /** What came of reading a vehicle file. */
 export interface Reading {
@@ -29,11 +29,12 @@ export interface Reading {
  *
  * `main` is the path of the file as the user gave it, with `/` between folders: places in the faults begin with it.
  * `load` gives the text of a file, or why there is none; it is asked once for each. Nothing is thrown: whatever is
- * wrong with the text is a fault in the result.
+ * wrong with the text is a fault in the result. Of a text that is no YAML the first mistake is told, and all of them with a second
+ * `opinion`.
  */
-export function readVehicle(main: string, load: Load): Reading {
+export function readVehicle(main: string, load: Load, opinion?: SecondOpinion): Reading {
   const desk = new Desk();
-  const { root, faults, files } = assembleFiles(main, load);
+  const { root, faults, files } = assembleFiles(main, load, opinion);
   const vehicle = root === undefined ? undefined : readFile(root, desk);
   if (faults.length > 0) {
     // A file that could not be read may hold what the others lack and name: only what is wrong in itself is told.
@@ -61,4 +62,20 @@ export function readVehicle(main: string, load: Load): Reading {
     place,
     files,
   };
+}
+
+/**
+ * The same, with every mistake of a text that is no YAML: then, and only then, the parser that finds them is loaded, and what `load` gave is read again.
+ */
+export async function readVehicleWhole(main: string, load: Load): Promise<Reading> {
+  const loaded = new Map<string, ReturnType<Load>>();
+  const once: Load = (path) => {
+    const text = loaded.get(path) ?? load(path);
+    loaded.set(path, text);
+    return text;
+  };
+  const reading = readVehicle(main, once);
+  if (!reading.faults.some((fault) => fault.rule === "syntax")) return reading;
+  const { findMistakes } = await import("./opinion.ts");
+  return readVehicle(main, once, findMistakes);
 }

@@ -2,10 +2,9 @@
 //
 // Every scalar stays the text that was written: `class: 8.8` is "8.8" and `012` is no twelve. js-yaml gives the events
 // with their offsets at some 6 MB a second, six times as fast as a parser that keeps comments; it stops at the first
-// mistake, so a file that it refuses goes to `yaml`, which recovers and names all of them.
+// mistake, so on a file that it refuses a second opinion may be asked, which names all of them.
 
 import { EVENT_ID, type Event, getScalarValue, parseEvents, YAMLException } from "js-yaml";
-import { parseDocument } from "yaml";
 import type { Fault, FaultRule, Place } from "./fault.ts";
 
 /** Characters; a file above this is refused unread. The demo's hundred connections take about 30,000. */
@@ -55,6 +54,17 @@ export interface Entry {
 
 export type Node = Text | List | Fields;
 
+/** What keeps a text from being YAML, and the offset where it shows. */
+export interface Mistake {
+  readonly at: number;
+  readonly what: string;
+}
+
+/** Every mistake of a text; see `opinion.ts`. */
+export type SecondOpinion = (text: string) => readonly Mistake[];
+
+const FIRST_ONLY: SecondOpinion = () => [];
+
 /** Nothing written after the colon, or YAML's own word for nothing. */
 export const isEmpty = (node: Node): boolean =>
   node.kind === "text" && node.plain && (node.text === "" || node.text === "~" || node.text === "null");
@@ -97,7 +107,10 @@ const fault = (
 });
 
 /** Reads the text of a file into a tree, or says everything that keeps it from being one. */
-export function parseSource(source: Source): { readonly root: Node } | { readonly faults: readonly Fault[] } {
+export function parseSource(
+  source: Source,
+  opinion: SecondOpinion = FIRST_ONLY,
+): { readonly root: Node } | { readonly faults: readonly Fault[] } {
   if (source.text.length > FILE_LIMIT)
     return {
       faults: [
@@ -116,19 +129,19 @@ export function parseSource(source: Source): { readonly root: Node } | { readonl
     events = parseEvents(source.text, { maxDepth: DEPTH });
   } catch (error) {
     if (!(error instanceof YAMLException)) throw error;
-    return { faults: explainSyntax(source, error) };
+    return { faults: explainSyntax(source, error, opinion) };
   }
   return buildTree(source, events);
 }
 
-function explainSyntax(source: Source, first: YAMLException): readonly Fault[] {
+function explainSyntax(source: Source, first: YAMLException, opinion: SecondOpinion): readonly Fault[] {
   const mend = "Mend the YAML here; the rest of this file is read once it parses.";
   if (source.text.length <= RECOVERY_LIMIT && !first.reason.includes("maxDepth")) {
-    const { errors } = parseDocument(source.text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false });
-    if (errors.length > 0)
-      return errors
+    const mistakes = opinion(source.text);
+    if (mistakes.length > 0)
+      return mistakes
         .slice(0, SYNTAX_LIMIT)
-        .map((error) => fault(source, error.pos[0], "syntax", `this is not YAML: ${error.message}.`, mend));
+        .map(({ at, what }) => fault(source, at, "syntax", `this is not YAML: ${what}.`, mend));
   }
   return [fault(source, first.mark?.position ?? 0, "syntax", `this is not YAML: ${first.reason}.`, mend)];
 }
