@@ -40,6 +40,8 @@ export class Desk {
   warnings: Fault[] = [];
   readonly ids = new Map<string, Known>();
   readonly mentions: Mention[] = [];
+  /** Ids that a file omits of those read before it, and where it says so. */
+  omitted: ReadonlyMap<string, Text> = new Map();
   /** The node that an object of the model was read from. */
   readonly #origin = new Map<object, Node>();
   /** Keys of a thing in which there was a fault: what was read of them is not what was meant. */

@@ -8,6 +8,7 @@ export const FAULTS = [
   "too-many-faults",
   "include-outside",
   "include-cycle",
+  "omits-nothing",
   "syntax",
   "tag",
   "alias",

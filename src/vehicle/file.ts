@@ -457,6 +457,7 @@ export const vehicleFile: Shape<Vehicle> = record(
   {
     format: must(word([FORMAT] as const), FORMAT, `the format of the file: ${FORMAT}`),
     include: otherwise(texts, [], "files to read first, beside this one or below"),
+    omits: otherwise(texts, [], "ids of the files read before this one that are left out here, or written anew"),
     vehicle: must(identity, { name: "?" }, "what it is: { name, note, origin }"),
     limits: otherwise(limits, {}, "hand limit and margin"),
     first: otherwise(

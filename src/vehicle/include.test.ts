@@ -108,6 +108,80 @@ describe("paths", () => {
   });
 });
 
+describe("variants of one base", () => {
+  const base = `parts:
+  axle: { mass: 20 kg }
+  cooler: { mass: 4 kg }
+connections:
+  axle-bolts: { joins: [axle, frame], kind: flange, release: { at: side, time: 9 min }, refit: { torque: 90 N·m } }
+  cooler-clip: { joins: [cooler, frame], kind: clip, release: { at: side, time: 1 min } }
+shop:
+  people: { ana: { skills: [fitter] } }
+`;
+  const variant = (more: string, files: Readonly<Record<string, string>> = {}) =>
+    read({
+      [MAIN]: SOUND.replace("positions:", `include: base.yaml\n${more}\npositions:`),
+      "base.yaml": base,
+      ...files,
+    });
+
+  test("[O1] what is omitted and written anew stands for what the base says, with nothing left of that", () => {
+    const { faults, vehicle, place } = read({
+      [MAIN]: SOUND.replace("positions:", "include: base.yaml\nomits: axle\npositions:").replace(
+        "parts:",
+        "parts:\n  axle: { centre: [1 m, 0 m, 0 m] }",
+      ),
+      "base.yaml": base,
+    });
+    expect(faults.map(sentence)).toEqual([]);
+    const axle = vehicle?.parts.filter(({ id }) => id === "axle");
+    expect(axle).toMatchObject([{ id: "axle", centre: [1, 0, 0] }]);
+    expect(axle?.[0]).not.toHaveProperty("mass");
+    expect(place("axle")?.file).toBe(MAIN);
+  });
+  test("[O2] what is omitted and not written anew is gone, people and eyes as well", () => {
+    const { faults, vehicle } = variant("omits: [cooler, cooler-clip, ana]");
+    expect(faults.map(sentence)).toEqual([]);
+    expect(vehicle?.parts.map(({ id }) => id)).toEqual(["axle", "frame", "pump", "guard"]);
+    expect(vehicle?.shop.people.map(({ id }) => id)).not.toContain("ana");
+  });
+  test("[O3] who still names what is gone is told where it went", () => {
+    const { faults } = variant("omits: cooler");
+    expect(faults.map(sentence)).toEqual([
+      expect.stringMatching(/^base\.yaml:6:26 {2}cooler-clip joins cooler, and that is omitted \(.*:\d+\)\.\n.*omit/),
+    ]);
+  });
+  test("[O4] an id in two files is a fault, and its mend names omits", () => {
+    const { faults } = read({
+      [MAIN]: SOUND.replace("positions:", "include: base.yaml\npositions:").replace("parts:", "parts:\n  axle: {}"),
+      "base.yaml": base,
+    });
+    expect(faults.map(({ rule }) => rule)).toEqual(["id-twice"]);
+    expect(faults[0]?.at.file).toBe(MAIN);
+    expect(faults[0]?.mend).toContain("omits: axle");
+  });
+  test("[O5] an included file omits of those before it, and not of the one that includes it", () => {
+    const files = { "narrow.yaml": "include: base.yaml\nomits: [cooler, cooler-clip]\n" };
+    const narrow = (main: string) => read({ [MAIN]: SOUND.replace("positions:", main), "base.yaml": base, ...files });
+    expect(narrow("include: narrow.yaml\npositions:").vehicle?.parts.map(({ id }) => id)).not.toContain("cooler");
+    const again = "include: narrow.yaml\npositions:";
+    const { faults, vehicle } = read({
+      [MAIN]: SOUND.replace("positions:", again).replace("parts:", "parts:\n  cooler: { mass: 9 kg }"),
+      "base.yaml": base,
+      ...files,
+    });
+    expect(faults.map(sentence)).toEqual([]);
+    expect(vehicle?.parts.find(({ id }) => id === "cooler")?.mass?.nominal).toBe(9);
+  });
+  test("[O6] a list of anything but ids is a fault, in an included file too, and nothing is omitted that cannot be read", () => {
+    const wrong = { "narrow.yaml": "omits: [{ cooler: true }]\n" };
+    expect(
+      variant("", { "base.yaml": `include: narrow.yaml\n${base}`, ...wrong }).faults.map(({ rule }) => rule),
+    ).toEqual(["wrong-form"]);
+    expect(variant("omits: axle", { "base.yaml": "parts: [" }).faults.map(({ rule }) => rule)).toEqual(["syntax"]);
+  });
+});
+
 describe("what is meant to harm is refused in bounded time", () => {
   const refused = async (text: string, ...rules: readonly string[]): Promise<void> => {
     const start = Date.now();

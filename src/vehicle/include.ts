@@ -1,9 +1,9 @@
-// Owns includes: which other files a vehicle file is made of, and their trees put together as one.
+// Owns includes: which other files a vehicle file is made of, and in which order they are read.
 
 import type { Fault, FaultRule } from "./fault.ts";
 import { FORMAT } from "./file.ts";
+import { mergeTrees, wordsUnder } from "./merge.ts";
 import {
-  type Entry,
   type Fields,
   isEmpty,
   type Node,
@@ -26,21 +26,9 @@ export interface Assembly {
   readonly faults: readonly Fault[];
   /** Every file that was read, the main one first. */
   readonly files: readonly string[];
+  /** Ids that a file omits, by id: where it says so. */
+  readonly omitted: ReadonlyMap<string, Text>;
 }
-
-/** Maps from ids: what two files say is put side by side, and an id in both is found to be there twice. */
-const BY_ID: ReadonlySet<string> = new Set([
-  "positions",
-  "parts",
-  "connections",
-  "tasks",
-  "jobs",
-  "eyes",
-  "hoists",
-  "people",
-]);
-/** Maps of settings: put together key by key, and the file that includes has the last word. */
-const BY_KEY: ReadonlySet<string> = new Set(["vehicle", "limits", "lifting", "shop"]);
 
 /**
  * Reads the main file and what it includes, each file once, however many include it. Paths are those of the file that
@@ -92,7 +80,7 @@ export function assembleFiles(main: string, load: Load, opinion?: SecondOpinion)
     if (by !== undefined) faults.push(...findStrange(root));
     const trees: Fields[] = [];
     const chain = [...above, path];
-    for (const wanted of includesOf(root)) {
+    for (const wanted of wordsUnder(root, "include")) {
       const found = resolvePath(folderOf(path), wanted.text);
       const at = placeOf(wanted);
       if (found === undefined || !found.startsWith(folder))
@@ -119,12 +107,21 @@ export function assembleFiles(main: string, load: Load, opinion?: SecondOpinion)
   };
 
   const trees = visit(main, [], undefined);
-  const [first, ...more] = trees;
-  const root = first === undefined ? undefined : mergeTrees(first, more);
-  return { ...(root === undefined ? {} : { root }), faults, files };
+  const merged = mergeTrees(trees);
+  // A file that could not be read may be the one that has what is omitted.
+  if (faults.length === 0) faults.push(...merged.faults);
+  return { ...(merged.root === undefined ? {} : { root: merged.root }), faults, files, omitted: merged.omitted };
 }
 
-/** What an included file says that is lost when it is merged, and would be lost with its faults: format and include. */
+const LISTED: ReadonlyMap<string, { readonly no: string; readonly example: string }> = new Map([
+  [
+    "include",
+    { no: "no path and no list of paths", example: "include: axles.yaml, or include: [axles.yaml, cab.yaml]" },
+  ],
+  ["omits", { no: "no id and no list of ids", example: "omits: engine, or omits: [engine, cooler]" }],
+]);
+
+/** What an included file says that is lost when it is merged, and would be lost with its faults: format, include and omits. */
 function findStrange(root: Fields): readonly Fault[] {
   const faults: Fault[] = [];
   for (const { key, value } of root.entries) {
@@ -138,54 +135,18 @@ function findStrange(root: Fields): readonly Fault[] {
         others: [],
       });
     const items = value.kind === "list" ? value.items : [value];
-    if (key.text === "include" && items.some((item) => item.kind !== "text"))
+    const listed = LISTED.get(key.text);
+    if (listed !== undefined && items.some((item) => item.kind !== "text"))
       faults.push({
         rule: "wrong-form",
         at: placeOf(value),
-        what: "include is no path and no list of paths.",
-        mend: "Write include: axles.yaml, or include: [axles.yaml, cab.yaml].",
-        values: { key: "include" },
+        what: `${key.text} is ${listed.no}.`,
+        mend: `Write ${listed.example}.`,
+        values: { key: key.text },
         others: [],
       });
   }
   return faults;
-}
-
-/** What a file includes, as far as it is written as text; anything else the form of the file finds fault with. */
-function includesOf(root: Fields): readonly Text[] {
-  const value = root.entries.find((entry) => entry.key.text === "include")?.value;
-  const items = value === undefined || isEmpty(value) ? [] : value.kind === "list" ? value.items : [value];
-  return items.filter((item) => item.kind === "text");
-}
-
-/** The trees as one, the last having the last word. The place of the whole is that of the last, the main file. */
-function mergeTrees(first: Fields, more: readonly Fields[]): Fields {
-  const last = more.at(-1);
-  if (last === undefined) return first;
-  // A key twice in one file is that file's own fault and is kept to be found; between files it is a merge.
-  const settled = new Map<string, Entry[]>();
-  for (const tree of [first, ...more]) {
-    const own = new Map<string, Entry[]>();
-    for (const entry of tree.entries) {
-      const list = own.get(entry.key.text);
-      if (list === undefined) own.set(entry.key.text, [entry]);
-      else list.push(entry);
-    }
-    for (const [name, entries] of own) {
-      const before = settled.get(name)?.[0];
-      const now = entries[0]!;
-      if (before === undefined || before.value.kind !== "map" || now.value.kind !== "map") settled.set(name, entries);
-      else if (BY_ID.has(name))
-        settled.set(name, [
-          { key: now.key, value: { ...now.value, entries: [...before.value.entries, ...now.value.entries] } },
-          ...entries.slice(1),
-        ]);
-      else if (BY_KEY.has(name))
-        settled.set(name, [{ key: now.key, value: mergeTrees(before.value, [now.value]) }, ...entries.slice(1)]);
-      else settled.set(name, entries);
-    }
-  }
-  return { ...last, entries: [...settled.values()].flat() };
 }
 
 function folderOf(path: string): string {

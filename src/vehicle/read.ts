@@ -34,7 +34,8 @@ export interface Reading {
  */
 export function readVehicle(main: string, load: Load, opinion?: SecondOpinion): Reading {
   const desk = new Desk();
-  const { root, faults, files } = assembleFiles(main, load, opinion);
+  const { root, faults, files, omitted } = assembleFiles(main, load, opinion);
+  desk.omitted = omitted;
   const vehicle = root === undefined ? undefined : readFile(root, desk);
   if (faults.length > 0) {
     // A file that could not be read may hold what the others lack and name: only what is wrong in itself is told.

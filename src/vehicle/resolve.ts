@@ -59,7 +59,17 @@ export function resolveMentions(desk: Desk): void {
     const owner = each.owner === "" ? "the file" : each.owner;
     const says = `${owner} ${VERBS[key] ?? `names under ${key}`}`;
     const known = desk.ids.get(id);
-    if (known === undefined) {
+    const omits = known === undefined ? desk.omitted.get(id) : undefined;
+    if (omits !== undefined) {
+      desk.fault(
+        "unknown-id",
+        node,
+        `${says} ${id}, and that is omitted (${besides(placeOf(omits), node.source.file)}).`,
+        `Write ${id} anew, or omit and write anew what names it.`,
+        { owner, key, id, wanted },
+        [omits],
+      );
+    } else if (known === undefined) {
       const near = nearest(each);
       const meant = near === undefined ? undefined : desk.ids.get(near);
       const values = { owner, key, id, wanted };

@@ -418,7 +418,9 @@ export function things<T>(thing: Thing, item: Shape<T>): Shape<readonly T[]> {
             "id-twice",
             id,
             `${id.text} is already the id of ${aThing(earlier.thing)}.`,
-            "Give one of the two another id; ids are unique across the whole file.",
+            earlier.node.source === id.source || earlier.thing !== thing
+              ? "Give one of the two another id; ids are unique across the whole file."
+              : `Give one of the two another id, or, if this one is meant to stand for that one, write omits: ${id.text} in this file.`,
             { id: id.text, thing: earlier.thing },
             [earlier.node],
           );

@@ -34,6 +34,17 @@ test.each(yaml("fragment").map((text) => [text.split("\n")[1], text]))(
   },
 );
 
+test("the variant of it is sound, with its own pump and no guard", () => {
+  const { faults, warnings, vehicle } = readVehicle("variant.vehicle.yaml", (path) =>
+    path === "rig.vehicle.yaml" ? whole! : yaml("variant")[0]!,
+  );
+  expect(say([...faults, ...warnings])).toBe("");
+  expect(vehicle?.parts.map(({ id, mass }) => [id, mass?.nominal])).toEqual([
+    ["frame", undefined],
+    ["pump", 55],
+  ]);
+});
+
 test("what the page says the reader says, it says", () => {
   expect(say(readWith(yaml("broken")[0]!).faults)).toBe(said[0]);
   const doubted = readWith(yaml("doubted")[0]!);
