@@ -1,0 +1,16 @@
+// The door of fastening: threads and classes, torque and preload, patterns, what is left over, and the kit that goes out and comes in.
+
+export { type Answer, FAULTS, type Fault, sentence } from "./fault.ts";
+export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction } from "./friction.ts";
+export type { Bearing } from "./head.ts";
+export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
+export { METHODS, type Method } from "./scatter.ts";
+export { proofLoad, readStrength, type Strength } from "./strength.ts";
+export {
+  findThread,
+  readThread,
+  stressArea,
+  type Thread,
+  type ThreadReading,
+} from "./thread.ts";
+export { type Adapter, findWrench, type Multiplier, type Wrench } from "./wrench.ts";

@@ -1,0 +1,123 @@
+// Owns what a bolt of a class or grade bears: proof, yield and tensile stress, and the reading of its name.
+
+import { type Metres, type Newtons, newtons, type Pascals, pascals } from "../quantity/index.ts";
+import type { Fault } from "./fault.ts";
+import { isInch, stressArea, type Thread } from "./thread.ts";
+
+/** A class of ISO 898-1 or a grade of SAE J429, at the size of the thread. */
+export interface Strength {
+  /** "8.8", "grade 5". */
+  readonly name: string;
+  readonly proof: Pascals;
+  /** Rp0.2, or the lower yield point of the softer classes. */
+  readonly yield: Pascals;
+  readonly tensile: Pascals;
+  readonly source: string;
+}
+
+interface Row {
+  readonly name: string;
+  /** Diameters for which it holds, over the first and up to the second: mm, or inches for grades. */
+  readonly over: number;
+  readonly upTo: number;
+  /** Proof, yield, tensile: MPa, or ksi for grades. */
+  readonly stress: readonly [number, number, number];
+}
+
+/** ISO 898-1:2013 table 3, minimum values, as published by a fastener supplier. For 4.8, 5.8 and 6.8 the yield is Rpf. */
+const CLASSES: readonly Row[] = [
+  { name: "4.6", over: 0, upTo: 39, stress: [225, 240, 400] },
+  { name: "4.8", over: 0, upTo: 39, stress: [310, 340, 420] },
+  { name: "5.6", over: 0, upTo: 39, stress: [280, 300, 500] },
+  { name: "5.8", over: 0, upTo: 39, stress: [380, 420, 520] },
+  { name: "6.8", over: 0, upTo: 39, stress: [440, 480, 600] },
+  { name: "8.8", over: 0, upTo: 16, stress: [580, 640, 800] },
+  { name: "8.8", over: 16, upTo: 39, stress: [600, 660, 830] },
+  { name: "9.8", over: 0, upTo: 16, stress: [650, 720, 900] },
+  { name: "10.9", over: 0, upTo: 39, stress: [830, 940, 1040] },
+  { name: "12.9", over: 0, upTo: 39, stress: [970, 1100, 1220] },
+];
+
+/** SAE J429: three published texts agree on grades 5 and 8 and on grade 2 up to 3/4 in; the larger grade 2 is from memory. */
+const GRADES: readonly Row[] = [
+  { name: "2", over: 0, upTo: 0.75, stress: [55, 57, 74] },
+  { name: "2", over: 0.75, upTo: 1.5, stress: [33, 36, 60] },
+  { name: "5", over: 0, upTo: 1, stress: [85, 92, 120] },
+  { name: "5", over: 1, upTo: 1.5, stress: [74, 81, 105] },
+  { name: "8", over: 0, upTo: 1.5, stress: [120, 130, 150] },
+];
+
+const MPA = 1e6;
+/** 1000 psi, exact to the last digit a number holds (NIST SP 811). */
+const KSI = 6894757.293168361;
+const INCH: Metres = 0.0254 as Metres;
+
+/** Proof load of one fastener. */
+export const proofLoad = (thread: Thread, strength: Strength): Newtons => newtons(stressArea(thread) * strength.proof);
+
+/** Load at the yield point in pure tension. */
+export const yieldLoad = (thread: Thread, strength: Strength): Newtons => newtons(stressArea(thread) * strength.yield);
+
+/**
+ * Reads a class ("8.8", "class 10.9") for a metric thread, a grade ("grade 5", "SAE 8", "5") for an inch thread. A class of nuts
+ * ("8", "10": ISO 898-2) on a metric thread stands for the bolt that it is made to pair with. What is unknown, or not made
+ * at that size, is a fault that names what there is.
+ */
+export function readStrength(
+  text: string,
+  thread: Thread,
+  at = "class",
+): { readonly strength: Strength; readonly assumed?: string } | { readonly fault: Fault } {
+  const inch = isInch(thread);
+  const written = text
+    .trim()
+    .replace(/^(property )?class |^(sae )?(j429 )?(grade|gr\.?) ?|^sae /i, "")
+    .trim();
+  const rows = inch ? GRADES : CLASSES;
+  const size = inch ? thread.diameter / INCH : thread.diameter * 1000;
+  const nut = inch ? undefined : NUT_PAIRS.get(written);
+  const named = rows.filter(({ name }) => name === (nut ?? written));
+  const row = named.find(({ over, upTo }) => size > over + 1e-9 && size <= upTo + 1e-9);
+  if (row !== undefined) {
+    const [proof, yields, tensile] = row.stress;
+    const unit = inch ? KSI : MPA;
+    return {
+      strength: {
+        name: inch ? `grade ${row.name}` : row.name,
+        proof: pascals(proof * unit),
+        yield: pascals(yields * unit),
+        tensile: pascals(tensile * unit),
+        source: inch ? "SAE J429" : "ISO 898-1:2013, table 3",
+      },
+      ...(nut === undefined ? {} : { assumed: `nut of class ${written}: reckoned with the bolt ${nut} it pairs with` }),
+    };
+  }
+  const kind = inch ? "grade of SAE J429" : "class of ISO 898-1";
+  const there = [...new Set(rows.filter(({ upTo, over }) => size > over && size <= upTo).map(({ name }) => name))];
+  const foreign = (inch ? CLASSES : GRADES).some(({ name }) => name === written) && named.length === 0;
+  return {
+    fault: {
+      rule: foreign ? "class-of-other-thread" : "unknown-class",
+      at,
+      what: foreign
+        ? `${text.trim()} is ${inch ? "a class of metric bolts" : "a grade of inch bolts"}, and ${thread.name} is ${inch ? "an inch" : "a metric"} thread`
+        : named.length > 0
+          ? `${text.trim()} is not given for ${thread.name}`
+          : `"${text.trim()}" is no ${kind} known here`,
+      mend:
+        there.length > 0 ? `For ${thread.name} give one of ${there.join(", ")}.` : "Give a torque by the maker's book.",
+      values: { text: text.trim(), thread: thread.name },
+    },
+  };
+}
+
+/** ISO 898-2: a nut of this class holds the bolt to its full strength. From memory. */
+const NUT_PAIRS: ReadonlyMap<string, string> = new Map([
+  ["4", "4.6"],
+  ["5", "5.8"],
+  ["6", "6.8"],
+  ["8", "8.8"],
+  ["9", "9.8"],
+  ["10", "10.9"],
+  ["12", "12.9"],
+]);
