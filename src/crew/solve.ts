@@ -1,0 +1,254 @@
+// Owns the course of a search: a legal schedule at once, better ones bred, a bound raised from below, until they meet or a limit is reached.
+
+import { figuresOf, scheduleOf } from "./answer.ts";
+import { Breeder } from "./breed.ts";
+import { chainOf } from "./chain.ts";
+import { WorkClock } from "./clock.ts";
+import { contradictionIn } from "./conflict.ts";
+import { lacksOf } from "./lacks.ts";
+import { lowerBound } from "./lower.ts";
+import type { Built } from "./place.ts";
+import type { Problem } from "./problem.ts";
+import { makeProver, type Proving } from "./proof/prove.ts";
+import { randomFrom } from "./random.ts";
+import { type LaneName, type Relaxed, relax } from "./relax.ts";
+import type { Lack, Limits, Result, Status } from "./result.ts";
+import { openShop, type Shop } from "./shop.ts";
+import { affordable } from "./turns.ts";
+
+/** Without limits: so much, which is some seconds for a hundred tasks. */
+const SCHEDULES = 20_000;
+const CONFLICTS = 60_000;
+/** Schedules tried before the proof is asked whether there can be any. */
+const FIRST_TRIES = 60;
+/** Of a round: schedules bred and conflicts met, growing with the rounds. */
+const ROUND = { schedules: 60, conflicts: 100, most: 32 };
+/** Conflicts to refute one question with fewer rules while a contradiction is looked for. */
+const SURE = 500;
+
+/** Working ticks within which every question that has an answer has one: all of it one after the other, with every lag, way and change between, after the last change of shift. */
+const amplest = (shop: Shop): number => {
+  const edges = shop.people.flatMap(({ spells }) => spells.filter((tick) => Number.isFinite(tick)));
+  const way = Math.max(0, ...shop.moves.flat());
+  const turning = shop.states.reduce(
+    (sum, { turn }) => sum + turn.reduce((both, work) => both + (shop.works[work]?.ticks ?? 0) + way, 0),
+    0,
+  );
+  const tasks = shop.works.slice(0, shop.tasks).reduce((sum, { ticks, alone, after }) => {
+    const lags = after.reduce((most, { least }) => Math.max(most, least), 0);
+    return sum + ticks + alone + lags + way + turning;
+  }, turning);
+  return Math.max(shop.now, 0, ...edges) + tasks;
+};
+
+class Course {
+  private readonly shop: Shop;
+  private readonly limits: Limits;
+  private readonly breeder: Breeder;
+  private readonly clock: WorkClock;
+  private readonly began: number;
+  private prover: Proving | undefined;
+  private relaxed: Relaxed | undefined;
+  /** A schedule with more changes than are modelled does not end before so many working ticks. */
+  private otherwise = Number.POSITIVE_INFINITY;
+  private bound = 0;
+  private boundBy = "longest chain";
+  private best: Built | undefined;
+  private spent = 0;
+
+  constructor(problem: Problem, limits: Limits) {
+    this.shop = openShop(problem);
+    this.limits = limits;
+    this.breeder = new Breeder(this.shop, randomFrom(limits.seed ?? 1));
+    this.clock = new WorkClock(this.shop);
+    this.began = limits.clock?.() ?? 0;
+  }
+
+  run(): Result {
+    for (let tries = 0; tries < FIRST_TRIES && this.best === undefined; tries += 1) this.breed(1);
+    this.ask();
+    if (this.prover !== undefined && this.best === undefined) this.seek();
+    for (let round = 0; !this.over(); round += 1) {
+      const much = Math.min(2 ** round, ROUND.most);
+      this.breed(ROUND.schedules * much);
+      if (!this.over()) this.prove(ROUND.conflicts * much);
+    }
+    return this.result();
+  }
+
+  private stopped(): boolean {
+    const { seconds, clock, stop } = this.limits;
+    if (stop?.() === true) return true;
+    return seconds !== undefined && clock !== undefined && clock() - this.began >= seconds * 1000;
+  }
+
+  private conflicts(): number {
+    return this.spent + (this.prover?.conflicts ?? 0);
+  }
+
+  /** The elapsed time that the bound stands for, ticks. */
+  private boundTicks(): number {
+    if (this.bound === Number.POSITIVE_INFINITY) return this.bound;
+    return Math.max(0, this.clock.when(Math.max(0, this.bound - this.shop.rounded)) - this.shop.now);
+  }
+
+  private closed(): boolean {
+    if (this.best === undefined) return this.bound === Number.POSITIVE_INFINITY;
+    return this.best.retold === 0 && this.boundTicks() >= this.best.finish - this.shop.now;
+  }
+
+  private over(): boolean {
+    const { limits, best } = this;
+    if (this.closed() || this.stopped()) return true;
+    if (best !== undefined && limits.gap !== undefined) {
+      const elapsed = best.finish - this.shop.now;
+      if (elapsed - this.boundTicks() <= limits.gap * elapsed) return true;
+    }
+    const timed = limits.seconds !== undefined && limits.clock !== undefined;
+    const schedules = limits.schedules ?? (timed ? Number.POSITIVE_INFINITY : SCHEDULES);
+    const conflicts = limits.conflicts ?? (timed ? Number.POSITIVE_INFINITY : CONFLICTS);
+    return this.breeder.built >= schedules && (this.prover === undefined || this.conflicts() >= conflicts);
+  }
+
+  private breed(count: number): void {
+    const most = this.limits.schedules ?? Number.POSITIVE_INFINITY;
+    for (let made = 0; made < count && this.breeder.built < most; made += 1) {
+      if (this.breeder.step()) this.found();
+      if (made % 16 === 15 && this.stopped()) return;
+    }
+  }
+
+  /** The breeder has a better one. */
+  private found(): void {
+    const { best } = this.breeder;
+    if (best === undefined) return;
+    this.best = best;
+    this.prover?.below(this.clock.at(best.finish));
+    const { better } = this.limits.watch ?? {};
+    if (better === undefined) return;
+    const schedule = scheduleOf(this.shop, best);
+    better(schedule, figuresOf(this.shop, schedule, best), this.boundTicks() / this.shop.unit);
+  }
+
+  private raiseTo(bound: number, by: string): void {
+    const safe = Math.min(bound, this.otherwise);
+    if (safe <= this.bound) return;
+    this.bound = safe;
+    this.boundBy = by;
+    this.limits.watch?.bound?.(this.boundTicks() / this.shop.unit);
+  }
+
+  /** Puts the question to the proof: schedules that end by the best end known. */
+  private ask(): void {
+    const { shop, clock, best } = this;
+    const horizon = best?.finish ?? amplest(shop);
+    const { most, otherwise } = affordable(shop, clock, horizon);
+    this.otherwise = best === undefined && otherwise < Number.POSITIVE_INFINITY ? 0 : otherwise;
+    const relaxed = relax(shop, horizon, most);
+    this.relaxed = relaxed;
+    const { bound, lane } = lowerBound(relaxed.model);
+    this.raiseTo(bound, lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lane]));
+    if (this.closed()) return;
+    this.prover = makeProver(relaxed.model, { seed: this.limits.seed ?? 1 });
+    if (best !== undefined) this.prover.below(clock.at(best.finish));
+  }
+
+  private sayLane(lane: LaneName | undefined): string {
+    if (lane === undefined || lane.kind === "people") return "people";
+    const list = lane.kind === "position" ? this.shop.problem.positions : this.shop.problem.stocks;
+    return list[lane.of]?.id ?? lane.kind;
+  }
+
+  /** Raises the bound; what the proof finds on the way is built by the rules. */
+  private prove(conflicts: number): void {
+    const { prover } = this;
+    if (prover === undefined) return;
+    const most = (this.limits.conflicts ?? Number.POSITIVE_INFINITY) - this.conflicts();
+    const before = prover.starts;
+    const verdict = prover.raise({ conflicts: Math.min(conflicts, most), stop: () => this.stopped() });
+    this.raiseTo(prover.bound, "proof by clauses");
+    if (prover.starts !== undefined && prover.starts !== before) this.follow(prover.starts);
+    if (verdict === "spent") return;
+    if (verdict === "closed" || prover.bound >= prover.makespan) {
+      this.spent += prover.conflicts;
+      this.prover = undefined;
+    }
+  }
+
+  /** Builds schedules that follow these starts of the relaxation. */
+  private follow(starts: Int32Array): void {
+    const keys = Float64Array.from({ length: this.shop.tasks }, (_, task) => this.clock.when(starts[task] ?? 0));
+    if (this.breeder.tryKeys(keys, { turning: 0, moving: 0 })) this.found();
+  }
+
+  /** Nothing was built: is there anything at all? */
+  private seek(): void {
+    const { prover } = this;
+    while (prover !== undefined && this.best === undefined && !this.stopped()) {
+      const room = (this.limits.conflicts ?? CONFLICTS) - prover.conflicts;
+      if (room <= 0) return;
+      const verdict = prover.run({ conflicts: room, stop: () => this.stopped() });
+      if (verdict === "closed" && prover.starts === undefined)
+        this.raiseTo(Number.POSITIVE_INFINITY, "proof by clauses");
+      if (verdict !== "better" || prover.starts === undefined) return;
+      this.follow(prover.starts);
+      this.breed(FIRST_TRIES);
+      if (this.best !== undefined) this.ask();
+    }
+  }
+
+  private status(): Status {
+    if (this.best === undefined) return this.closed() ? "infeasible" : "unknown";
+    return this.closed() ? "optimal" : "feasible";
+  }
+
+  private lacks(): readonly Lack[] {
+    if (this.status() !== "infeasible") return [];
+    return [contradictionIn(this.shop.problem, (fewer) => !this.stopped() && impossible(fewer))];
+  }
+
+  private result(): Result {
+    const { best, shop } = this;
+    const schedule = best === undefined ? undefined : scheduleOf(shop, best);
+    return {
+      status: this.status(),
+      ...(schedule === undefined || best === undefined ? {} : { schedule, figures: figuresOf(shop, schedule, best) }),
+      bound: this.boundTicks() / shop.unit,
+      boundBy: this.boundBy,
+      lacks: this.lacks(),
+      chain: schedule === undefined ? [] : chainOf(shop.problem, schedule),
+      effort: { schedules: this.breeder.built, conflicts: this.conflicts() },
+    };
+  }
+}
+
+/** Whether it is sure, after some conflicts, that the question has no answer. */
+const impossible = (problem: Problem): boolean => {
+  const shop = openShop(problem);
+  const horizon = amplest(shop);
+  const { most, otherwise } = affordable(shop, new WorkClock(shop), horizon);
+  if (otherwise < Number.POSITIVE_INFINITY) return false;
+  const { model } = relax(shop, horizon, most);
+  if (lowerBound(model).bound === Number.POSITIVE_INFINITY) return true;
+  const prover = makeProver(model);
+  return prover.run({ conflicts: SURE }) === "closed" && prover.starts === undefined;
+};
+
+/**
+ * The schedule of least elapsed time that the limits allow to find, and a bound on it. Without limits it stops by itself after a set amount of search. The same
+ * seed and the same limits in counts give the same answer.
+ */
+export const solve = (problem: Problem, limits: Limits = {}): Result => {
+  const lacks = lacksOf(problem);
+  if (lacks.length > 0) {
+    return {
+      status: "infeasible",
+      bound: Number.POSITIVE_INFINITY,
+      boundBy: "the question itself",
+      lacks,
+      chain: [],
+      effort: { schedules: 0, conflicts: 0 },
+    };
+  }
+  return new Course(problem, limits).run();
+};
