@@ -56,7 +56,14 @@ test.each([
 });
 
 test("every fault is told at once", () => {
-  expect(faults("--jbo", "x", "--within", "soon", "--hoist")).toHaveLength(4);
+  // Both words that it needs are missing too: "x" is the value of what was meant by --jbo.
+  expect(faults("--jbo", "x", "--within", "soon", "--hoist")).toHaveLength(5);
+});
+
+test("one misspelt flag is one fault, whether its value follows or not", () => {
+  expect(faults("f", "c", "--jbo", "x")).toHaveLength(1);
+  expect(faults("f", "c", "--jbo=x")).toHaveLength(1);
+  expect(faults("--jsn", "f", "c")).toHaveLength(1);
 });
 
 test("help is given however wrong the rest is", () => {

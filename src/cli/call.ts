@@ -1,5 +1,6 @@
 // Owns the call: the words after `unmoor`, read against what a command takes, and what is wrong with them as data.
 import { parseArgs } from "node:util";
+import { indexWords } from "../vehicle/index.ts";
 import { mendWord } from "./words.ts";
 
 export interface Flag {
@@ -56,12 +57,16 @@ export function readCall(form: Form, words: readonly string[]): Call | readonly 
     tokens: true,
   });
   const operands: string[] = [];
+  // What follows a misspelt flag is most likely its value, and no word too many.
+  let afterUnknown = false;
   const flags = new Map<string, readonly string[]>();
   const faults: CallFault[] = [];
   for (const token of tokens) {
-    if (token.kind === "positional") operands.push(token.value);
+    if (token.kind === "positional" && !afterUnknown) operands.push(token.value);
+    afterUnknown = false;
     if (token.kind !== "option") continue;
     const flag = known.find(({ name }) => name === token.name);
+    afterUnknown = flag === undefined && !token.inlineValue && wordAfterIsValue(form, known, token.name);
     const before = flags.get(token.name);
     const values = flag?.value ? splitList(token.value ?? "") : [""];
     if (flag === undefined) faults.push(unknownFlag(form, known, token.rawName));
@@ -82,6 +87,14 @@ export function readCall(form: Form, words: readonly string[]): Call | readonly 
   if (flags.has("help")) return { operands, flags };
   faults.push(...countOperands(form, operands, flags));
   return faults.length > 0 ? faults : { operands, flags };
+}
+
+/** Whether the flag that a misspelt one most likely means takes a value; where none is like it, a command that has such flags is given the doubt. */
+function wordAfterIsValue(form: Form, known: readonly Flag[], name: string): boolean {
+  const near = indexWords(known.map((flag) => flag.name))(name);
+  return near === undefined
+    ? form.flags.some(({ value }) => value)
+    : known.some((flag) => flag.name === near && flag.value);
 }
 
 function unknownFlag(form: Form, known: readonly Flag[], raw: string): CallFault {

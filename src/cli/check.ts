@@ -23,7 +23,7 @@ export async function runCheck({ operands, flags }: Call, terminal: Terminal): P
       const size = `${vehicle.parts.length} parts, ${vehicle.connections.length} connections, ${vehicle.positions.length} positions`;
       const jobs = vehicle.jobs.map(({ id }) => id).join(", ");
       terminal.say(
-        `${terminal.ink.good(`${path} is sound`)}: ${vehicle.name}; ${size}; ${warnings.length} warnings.\nJobs: ${jobs || "none"}.`,
+        `${terminal.ink.good(`${path} is sound`)}: ${vehicle.name}; ${size}; ${warnings.length} warning${warnings.length === 1 ? "" : "s"}.\nJobs: ${jobs || "none"}.`,
       );
     }
   }

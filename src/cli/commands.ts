@@ -26,7 +26,12 @@ const ORDER: readonly Flag[] = [
   { name: "take", value: "PART", many: true, text: "this part must go up with the lift" },
   { name: "hoist", value: "ID", text: "lift with this hoist of the file" },
   { name: "released", value: "ID,ID", many: true, text: "connections that are released already" },
-  { name: "crew", value: "ID,ID", many: true, text: "only these people of the file's shop" },
+  {
+    name: "crew",
+    value: "ID,ID",
+    many: true,
+    text: "only these people of the file's shop, or so many who can do anything: --crew 2",
+  },
   { name: "without-tool", value: "NAME", many: true, text: "plan without this tool" },
   { name: "within", value: "SECONDS", number: true, text: "stop then, with the best so far and its gap" },
 ];

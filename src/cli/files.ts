@@ -14,7 +14,8 @@ const SUFFIX = ".vehicle.yaml";
 /** Reads a vehicle file with what it includes; what a wrong path is answered with where there is no file. */
 export async function openVehicle(path: string): Promise<Reading | CallFault> {
   const text = load(path);
-  if (typeof text !== "string") return { what: `${path} cannot be read: ${text.missing}`, mend: mendPath(path) };
+  if (typeof text !== "string")
+    return { what: `${path} cannot be read: ${text.missing}`, mend: text.mend ?? mendPath(path) };
   return await readVehicleWhole(path, (asked) => (asked === path ? text : load(asked)));
 }
 
@@ -67,25 +68,36 @@ export function describeReading(path: string, { vehicle, faults, warnings, files
   };
 }
 
-function load(path: string): string | { readonly missing: string } {
+/** Why there is no text of a file, and the mend where another path is none. */
+interface NoText {
+  readonly missing: string;
+  readonly mend?: string;
+}
+
+function load(path: string): string | NoText {
   try {
     const { size } = statSync(path);
     // Four bytes are the most that one character takes, so nothing is turned away here that the reader would have read.
     if (size > 4 * FILE_LIMIT)
-      return { missing: `it is ${(size / 1e6).toFixed(0)} MB, far above the limit of a vehicle file` };
+      return {
+        missing: `it is ${(size / 1e6).toFixed(0)} MB, far above the limit of a vehicle file`,
+        mend: "Name a vehicle file; one that is too long is split, and the pieces named under include.",
+      };
     return new TextDecoder("utf-8", { fatal: true }).decode(readFileSync(path));
   } catch (error) {
-    return { missing: explain(error) };
+    return explain(error);
   }
 }
 
-function explain(error: unknown): string {
+function explain(error: unknown): NoText {
   const code = error instanceof Error && "code" in error ? error.code : undefined;
-  if (code === "ENOENT" || code === "ENOTDIR") return "no such file";
-  if (code === "EISDIR") return "it is a folder";
-  if (code === "EACCES" || code === "EPERM") return "this user may not read it";
-  if (code === "ERR_ENCODING_INVALID_ENCODED_DATA") return "it is no UTF-8 text";
-  return error instanceof Error ? error.message : String(error);
+  if (code === "ENOENT" || code === "ENOTDIR") return { missing: "no such file" };
+  if (code === "EISDIR") return { missing: "it is a folder" };
+  if (code === "EACCES" || code === "EPERM")
+    return { missing: "this user may not read it", mend: "Have its owner let you read it." };
+  if (code === "ERR_ENCODING_INVALID_ENCODED_DATA")
+    return { missing: "it is no UTF-8 text", mend: "If it is a vehicle file, save it as UTF-8." };
+  return { missing: error instanceof Error ? error.message : String(error) };
 }
 
 /** The vehicle files at or around a path that is none. */

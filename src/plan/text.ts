@@ -119,10 +119,10 @@ const saySection = (title: string, visits: readonly Visit[], moves: string, plan
   ];
 };
 
-const sayMoves = (made: number, fewest: number): string =>
-  made === fewest
-    ? `; ${made} visits to positions, proved the fewest`
-    : `; ${made} visits to positions, no order of these steps has fewer than ${fewest}`;
+const sayMoves = (made: number, fewest: number): string => {
+  const visits = `; ${made} visit${made === 1 ? "" : "s"} to positions, `;
+  return `${visits}${made === fewest ? "proved the fewest" : `no order of these steps has fewer than ${fewest}`}`;
+};
 
 const sayLift = (lift: PlannedLift, plan: Plan): readonly string[] => {
   const parts = lift.parts.map(
@@ -174,12 +174,9 @@ const sayLabour = ({ status, figures }: Plan): string => {
 
 const sayHead = (plan: Plan): readonly string[] => {
   const { crew, figures } = plan;
+  const people = crew.people === 1 ? "1 person" : `${crew.people} people`;
   const who =
-    crew.names.length > 0
-      ? `${crew.names.length}: ${crew.names.join("; ")}`
-      : crew.people === undefined
-        ? "anyone"
-        : `${crew.people} people`;
+    crew.names.length > 0 ? `${people} (${crew.names.join("; ")})` : crew.people === undefined ? "anyone" : people;
   const beside = [
     ...(figures.work > 0 ? [`the jobs' own work ${number(figures.work)} person-minutes`] : []),
     ...(figures.waiting > 0 ? [`${minutes(figures.waiting)} of waiting that nobody stands by for`] : []),
@@ -243,7 +240,11 @@ const sayLists = (plan: Plan): readonly string[] => {
     "CARRIED OVER  from the old assembly to the new",
     ...wrap(`Comes with the new: ${parts.map(label).join(", ")}.`, "  ", "    "),
     ...wrap(`Carried over: ${carriedOver.length === 0 ? "nothing" : carriedOver.map(label).join(", ")}.`, "  ", "    "),
-    ...wrap(`Released from the old, made on the new: ${connections.map(label).join(", ")}.`, "  ", "    "),
+    ...wrap(
+      `Released from the old and made on the new: ${connections.length} connections, each at its step.`,
+      "  ",
+      "    ",
+    ),
   ]);
   const temporary = plan.temporary.map(
     ({ item, count, in: put, out }) =>

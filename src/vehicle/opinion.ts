@@ -11,9 +11,12 @@ const openBracket = (message: string): string => {
   return kind === undefined ? message : `a ${kind === "map" ? "{" : "["} before this place is not closed`;
 };
 
-/** Every mistake that keeps a text from being YAML, in its order; none where this parser finds none. */
-export const findMistakes = (text: string): readonly Mistake[] =>
-  parseDocument(text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false }).errors.map((error) => ({
-    at: error.pos[0],
-    what: openBracket(error.message),
-  }));
+/**
+ * Every mistake that keeps a text from being YAML, in its order; none where this parser finds none. Of a tab in the indentation nothing
+ * but the tabs is told: what else is wrong there follows from them.
+ */
+export const findMistakes = (text: string): readonly Mistake[] => {
+  const { errors } = parseDocument(text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false });
+  const tabs = errors.filter(({ code }) => code === "TAB_AS_INDENT");
+  return (tabs.length > 0 ? tabs : errors).map(({ pos, message }) => ({ at: pos[0], what: openBracket(message) }));
+};

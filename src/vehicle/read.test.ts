@@ -191,6 +191,11 @@ describe("a text that is no YAML", () => {
     ]);
     expect(sentence(faults[0]!)).toContain("a [ before this place is not closed");
   });
+  test("tabs in the indentation are told without what follows from them", async () => {
+    const tabbed = SOUND.replace("\n  guard: {", "\n\tguard: {");
+    const { faults } = await readVehicleWhole(MAIN, () => tabbed);
+    expect(faults.map(({ what }) => what)).toEqual([expect.stringContaining("Tabs are not allowed as indentation")]);
+  });
   test("a sound one reads the same by both", async () => {
     const { vehicle } = await readVehicleWhole(MAIN, () => SOUND);
     expect(vehicle).toEqual(read(SOUND).vehicle);
