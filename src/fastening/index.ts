@@ -13,4 +13,5 @@ export {
   type Thread,
   type ThreadReading,
 } from "./thread.ts";
+export { tighten } from "./tighten.ts";
 export { type Adapter, findWrench, type Multiplier, type Wrench } from "./wrench.ts";

@@ -52,6 +52,8 @@ export interface Joint {
   readonly method?: Method;
   /** Running torque of a locknut or an insert, measured short of the seat. */
   readonly prevailing?: NewtonMetres;
+  /** It runs on a self-locking nut: a new one, or one that was on before. */
+  readonly locknut?: "new" | "used";
   /** Clamp force that each fastener must hold, where the file states a load or a pressure. */
   readonly clamp?: Newtons;
   /** Torque wrenches the shop has; absent: nothing is said of wrenches. */
@@ -70,10 +72,9 @@ export type Standing = "holds" | "doubtful" | "fails" | "note";
 export const RULES = [
   "over-proof",
   "over-yield",
-  "slack",
   "under-clamp",
   "other-friction",
-  "prevailing-added",
+  "running-torque",
   "past-yield",
   "one-time",
   "proposal",

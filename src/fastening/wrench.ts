@@ -28,7 +28,7 @@ export interface Multiplier {
 }
 
 /** Below this share of its scale a setting wrench is not used: it is checked at 20, 60 and 100 % (ISO 6789:2003). */
-export const LEAST_SHARE = 0.2;
+const LEAST_SHARE = 0.2;
 
 /** The torques a wrench may be used for: from a fifth of its scale, or its lowest mark, to its end. */
 export const usableFrom = (wrench: Wrench): NewtonMetres =>
@@ -67,7 +67,7 @@ export function settingBehindAdapter(torque: NewtonMetres, adapter: Adapter): Ne
   // Exact at the right angle, where the cosine of a rounded angle is not quite nothing.
   const cosine = Math.abs(adapter.degrees % 180) === 90 ? 0 : Math.cos((adapter.degrees * Math.PI) / 180);
   const arm = length + offset * cosine;
-  return arm > 0 ? newtonMetres((torque * length) / arm) : undefined;
+  return arm > 0 ? newtonMetres(torque * (length / arm)) : undefined;
 }
 
 /** What goes into a multiplier for this torque at its output. */
