@@ -1,20 +1,25 @@
 // Owns the door of the proof: are there starts with a lesser makespan, and how small can it be at the least?
 
 import type { Model } from "../model.ts";
+import { type Layout, layoutOf } from "./lanes.ts";
+import { circleOf } from "./question.ts";
+import { type Found, type Limits, Search, type Tuning } from "./search.ts";
 
-export interface Limits {
-  /** Conflicts that this call may meet at most. */
-  readonly conflicts: number;
-  /** Looked at every 32 conflicts; true ends the call. */
-  readonly stop?: () => boolean;
-}
+export type { Limits } from "./search.ts";
 
 /**
- * `better`: `starts` have a lesser makespan than before the call. `closed`: no starts have a makespan below `makespan` (Infinity and never begun: there are none at all), and `bound` says so.
+ * `better`: `starts` have a lesser makespan than before the call. `closed`: no starts have a makespan below `makespan` (Infinity: there are none at all), and `bound` says so.
  * `spent`: the limits are used up; what was learnt stays for the next call.
  */
 export type Verdict = "better" | "closed" | "spent";
 
+const TUNING: Tuning = { clauses: 2000, unit: 100, fade: 0.95 };
+const NOTHING = new Int32Array(0);
+
+/**
+ * Proves how small the makespan of a model can be. Begin with good starts if there are any (`begin`), or with a makespan that is known (`below`): they make the windows small, which are laid out once, at the first call
+ * that searches. Then `run` (downwards) and `raise` (upwards) in any order, as long as they are worth it: what one learns serves the other. The same calls with the same limits in conflicts give the same answers.
+ */
 export interface Proving {
   /** No starts have a makespan below this, ticks. */
   readonly bound: number;
@@ -24,7 +29,7 @@ export interface Proving {
   readonly starts: Int32Array | undefined;
   /** Conflicts met so far, in all calls: the measure of work that is the same in every run. */
   readonly conflicts: number;
-  /** Items of a circle of arcs with a lag above 0 in all, when there is one: then nothing satisfies the model. */
+  /** Items of a circle of arcs with lags above 0 in all, when there is one: then nothing satisfies the model. */
   readonly circle: readonly number[] | undefined;
   /** Takes starts that satisfy the model as the best known, if their makespan is less; the search looks for better ones, and near these first. */
   begin(starts: ArrayLike<number>): void;
@@ -32,14 +37,106 @@ export interface Proving {
   below(makespan: number): void;
   /** Downwards: looks for starts below `makespan` until there are some, or the proof that there are none. */
   run(limits: Limits): Verdict;
-  /** Upwards: refutes one makespan after the other from `bound` on. `better` when the starts found are least (`bound` = `makespan`; the next call is `closed`). */
+  /** Upwards: refutes one makespan after the other from `bound` on. When it finds starts they are least, and the next call says `closed`. */
   raise(limits: Limits): Verdict;
-  /** As `run`, with every item but the free ones where the best known starts have it, or `earlier` ticks before. `spent` also when these leave nothing: it says nothing of the others. */
+  /** As `run`, but every item that is not free stays where the best starts known have it, or so many ticks `earlier`. `spent` also when this leaves nothing, which says nothing of the whole. */
   reoptimise(free: Uint8Array, earlier: Int32Array, limits: Limits): Verdict;
 }
 
-export interface ProverOptions {
+export interface ProverOptions extends Partial<Tuning> {
+  /** Another order among equals. */
   readonly seed?: number;
 }
 
-export type MakeProver = (model: Model, options?: ProverOptions) => Proving;
+/** The prover of a model. */
+export const makeProver = (model: Model, options: ProverOptions = {}): Proving => new Prover(model, options);
+
+class Prover implements Proving {
+  makespan: number = Number.POSITIVE_INFINITY;
+  starts: Int32Array | undefined;
+  readonly circle: readonly number[] | undefined;
+  private readonly model: Model;
+  private readonly layout: Layout;
+  private readonly tuning: Tuning;
+  private search: Search | undefined;
+  private closed: boolean;
+
+  constructor(model: Model, options: ProverOptions) {
+    this.model = model;
+    this.tuning = { ...TUNING, ...options };
+    this.layout = layoutOf(model);
+    this.circle = circleOf(model);
+    this.closed = this.circle !== undefined || this.layout.impossible;
+  }
+
+  get bound(): number {
+    if (this.closed) return this.makespan;
+    return Math.min(this.makespan, this.search?.least ?? 0);
+  }
+
+  get conflicts(): number {
+    return this.search?.conflicts ?? 0;
+  }
+
+  begin(starts: ArrayLike<number>): void {
+    const makespan = this.lengthOf(starts);
+    if (makespan >= this.makespan && this.starts !== undefined) return;
+    this.starts = Int32Array.from(starts);
+    this.search?.towards(starts);
+    this.below(makespan);
+  }
+
+  below(makespan: number): void {
+    if (makespan >= this.makespan) return;
+    this.makespan = makespan;
+    this.search?.below(makespan);
+  }
+
+  run(limits: Limits): Verdict {
+    return this.take((search) => search.run(limits, NOTHING, false));
+  }
+
+  raise(limits: Limits): Verdict {
+    return this.take((search) => search.run(limits, NOTHING, true));
+  }
+
+  reoptimise(free: Uint8Array, earlier: Int32Array, limits: Limits): Verdict {
+    const { starts } = this;
+    if (starts === undefined) return "spent";
+    const fixed: number[] = [];
+    for (let item = 0; item < this.model.size; item += 1) {
+      if (free[item] === 1) continue;
+      const start = starts[item]! - earlier[item]!;
+      fixed.push(item * 2, start, item * 2 + 1, -start);
+    }
+    return this.take((search) => search.run(limits, Int32Array.from(fixed), false));
+  }
+
+  private take(run: (search: Search) => Found): Verdict {
+    if (this.closed) return "closed";
+    if (this.search === undefined) {
+      this.search = new Search(this.model, this.layout, this.makespan, this.tuning);
+      if (this.starts !== undefined) this.search.towards(this.starts);
+    }
+    const { search } = this;
+    const found = run(search);
+    if (search.refuted) this.closed = true;
+    if (found === "refuted") return "closed";
+    if (found !== "found") return "spent";
+    const starts = new Int32Array(this.model.size);
+    for (let item = 0; item < starts.length; item += 1) starts[item] = search.trail.low[item * 2]!;
+    this.starts = starts;
+    this.makespan = this.lengthOf(starts);
+    search.towards(starts);
+    search.below(this.makespan);
+    this.closed = search.refuted;
+    return "better";
+  }
+
+  private lengthOf(starts: ArrayLike<number>): number {
+    let length = 0;
+    for (let item = 0; item < this.model.size; item += 1)
+      if (this.model.counted[item] === 1) length = Math.max(length, starts[item]! + this.model.ticks[item]!);
+    return length;
+  }
+}

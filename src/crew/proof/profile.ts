@@ -1,0 +1,338 @@
+// Owns what is surely taken up at each tick, and what follows from it.
+//
+// A use surely covers the ticks from its latest begin to its earliest end. What is free there is kept by tick and changed by differences; the explanations speak of one tick
+// (A. Schutt et al., "Explaining the cumulative propagator", Constraints 16, 2011: pointwise).
+
+import { grouped } from "./edges.ts";
+import type { Layout } from "./lanes.ts";
+import { type Trail, WRITTEN } from "./trail.ts";
+
+export class Profile {
+  private readonly trail: Trail;
+  private readonly layout: Layout;
+  private readonly origin: number;
+  private readonly span: number;
+  /** Word × tick: what is free, with guards. */
+  private readonly free: Int32Array;
+  /** By use: the sure part that is in `free`; none: from = to. */
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+  // Uses of an item.
+  private readonly usesBegin: Int32Array;
+  private readonly usesOf: Int32Array;
+  // Lane → the uses that need it.
+  private readonly laneBegin: Int32Array;
+  private readonly laneUses: Int32Array;
+  // Uses one of whose bounds moved.
+  private readonly stale: Int32Array;
+  private staleCount = 0;
+  private readonly isStale: Uint8Array;
+  private readonly touched: Uint8Array;
+  /** Where `free` went down since all was looked at. */
+  private dirtyFrom: number;
+  private dirtyTo: number;
+  private readonly few: Int32Array;
+
+  constructor(trail: Trail, layout: Layout, items: number) {
+    this.trail = trail;
+    this.layout = layout;
+    const { uses, first, last, head, tail } = layout;
+    let origin = 0;
+    let end = 0;
+    for (let use = 0; use < uses; use += 1) {
+      origin = Math.min(origin, trail.low[first[use]! * 2]! + head[use]!);
+      end = Math.max(end, -trail.low[last[use]! * 2 + 1]! + tail[use]!);
+    }
+    this.origin = origin;
+    this.span = end - origin + 1;
+    this.free = new Int32Array(layout.words * this.span);
+    for (let word = 0; word < layout.words; word += 1)
+      this.free.fill(layout.full[word]!, word * this.span, (word + 1) * this.span);
+    this.from = new Int32Array(uses);
+    this.to = new Int32Array(uses);
+    const keys: number[] = [];
+    const users: number[] = [];
+    const laneKeys: number[] = [];
+    const laneUsers: number[] = [];
+    for (let use = 0; use < uses; use += 1) {
+      keys.push(first[use]!);
+      users.push(use);
+      if (last[use] !== first[use]) {
+        keys.push(last[use]!);
+        users.push(use);
+      }
+      for (let lane = 0; lane < layout.lanes; lane += 1) {
+        if (layout.need[use * layout.lanes + lane]! === 0) continue;
+        laneKeys.push(lane);
+        laneUsers.push(use);
+      }
+    }
+    const byItem = grouped(keys, items);
+    this.usesBegin = byItem.begin;
+    this.usesOf = byItem.places.map((place) => users[place]!);
+    const byLane = grouped(laneKeys, layout.lanes);
+    this.laneBegin = byLane.begin;
+    this.laneUses = byLane.places.map((place) => laneUsers[place]!);
+    this.stale = new Int32Array(uses);
+    this.isStale = new Uint8Array(uses);
+    this.touched = new Uint8Array(uses).fill(1);
+    for (let use = 0; use < uses; use += 1) this.stale[use] = use;
+    this.isStale.fill(1);
+    this.staleCount = uses;
+    this.few = new Int32Array(uses);
+    this.dirtyFrom = 2 ** 30;
+    this.dirtyTo = -(2 ** 30);
+  }
+
+  /** False: a conflict. Otherwise what could be said of each use has been; call again when anything moved. */
+  propagate(): boolean {
+    this.gather();
+    if (!this.refresh() || !this.sweep()) {
+      // The level that is gone back to was complete, so what was pending is so no more.
+      this.touched.fill(0);
+      this.dirtyFrom = 2 ** 30;
+      this.dirtyTo = -(2 ** 30);
+      return false;
+    }
+    this.dirtyFrom = 2 ** 30;
+    this.dirtyTo = -(2 ** 30);
+    return true;
+  }
+
+  private gather(): void {
+    const { trail, usesBegin, usesOf, isStale, touched } = this;
+    const { moved, isMoved } = trail;
+    const items = usesBegin.length - 1;
+    for (let place = 0; place < trail.movedCount; place += 1) {
+      const item = moved[place]!;
+      isMoved[item] = 0;
+      if (item >= items) continue;
+      for (let at = usesBegin[item]!; at < usesBegin[item + 1]!; at += 1) {
+        const use = usesOf[at]!;
+        touched[use] = 1;
+        if (isStale[use] === 1) continue;
+        isStale[use] = 1;
+        this.stale[this.staleCount] = use;
+        this.staleCount += 1;
+      }
+    }
+    trail.movedCount = 0;
+  }
+
+  /** Brings `free` to what the bounds say: first what is given back, then what is taken. */
+  private refresh(): boolean {
+    const { stale, from, to, layout } = this;
+    const { low } = this.trail;
+    const { first, last, head, tail } = layout;
+    let growing = 0;
+    for (let place = 0; place < this.staleCount; place += 1) {
+      const use = stale[place]!;
+      const begin = -low[first[use]! * 2 + 1]! + head[use]!;
+      const end = low[last[use]! * 2]! + tail[use]!;
+      const [oldBegin, oldEnd] = [from[use]!, to[use]!];
+      if (oldBegin < oldEnd) {
+        const keepFrom = Math.max(oldBegin, begin);
+        const keepTo = Math.min(oldEnd, end);
+        if (keepFrom >= keepTo) {
+          this.give(use, oldBegin, oldEnd);
+          from[use] = 0;
+          to[use] = 0;
+        } else {
+          if (oldBegin < keepFrom) this.give(use, oldBegin, keepFrom);
+          if (keepTo < oldEnd) this.give(use, keepTo, oldEnd);
+          from[use] = keepFrom;
+          to[use] = keepTo;
+        }
+      }
+      if (begin < end && (from[use] !== begin || to[use] !== end)) {
+        stale[growing] = use;
+        growing += 1;
+      } else this.isStale[use] = 0;
+    }
+    this.staleCount = growing;
+    while (this.staleCount > 0) {
+      const use = stale[this.staleCount - 1]!;
+      this.staleCount -= 1;
+      this.isStale[use] = 0;
+      const begin = -low[first[use]! * 2 + 1]! + head[use]!;
+      const end = low[last[use]! * 2]! + tail[use]!;
+      const [oldBegin, oldEnd] = [from[use]!, to[use]!];
+      from[use] = begin;
+      to[use] = end;
+      // The whole part goes in, also when the first piece of it is too much: what is in `free` is what `from` and `to` say.
+      const sure = oldBegin < oldEnd;
+      const before = this.take(use, begin, sure ? oldBegin : end);
+      const after = !sure || this.take(use, oldEnd, end);
+      if (!before || !after) return false;
+    }
+    return true;
+  }
+
+  private give(use: number, begin: number, end: number): void {
+    const { free, layout, span, origin } = this;
+    for (let word = 0; word < layout.words; word += 1) {
+      const need = layout.packed[word * layout.uses + use]!;
+      if (need === 0) continue;
+      const stop = word * span + end - origin;
+      for (let at = word * span + begin - origin; at < stop; at += 1) free[at]! += need;
+    }
+  }
+
+  private take(use: number, begin: number, end: number): boolean {
+    if (begin >= end) return true;
+    const { free, layout, span, origin } = this;
+    let full = -1;
+    let fullWord = 0;
+    for (let word = 0; word < layout.words; word += 1) {
+      const need = layout.packed[word * layout.uses + use]!;
+      if (need === 0) continue;
+      const guards = layout.guards[word]!;
+      const stop = word * span + end - origin;
+      for (let at = word * span + begin - origin; at < stop; at += 1) {
+        const left = free[at]! - need;
+        free[at] = left;
+        if ((left & guards) !== guards && full < 0) {
+          full = at;
+          fullWord = word;
+        }
+      }
+    }
+    if (begin < this.dirtyFrom) this.dirtyFrom = begin;
+    if (end > this.dirtyTo) this.dirtyTo = end;
+    if (full < 0) return true;
+    const { trail } = this;
+    const top = this.explain(fullWord, full - fullWord * span + origin, free[full]!, -1, trail.top + 1);
+    trail.written[trail.top] = (top - trail.top - 1) >> 1;
+    return false;
+  }
+
+  /** Looks at each use that moved or that meets what got fuller. */
+  private sweep(): boolean {
+    const { touched, layout, dirtyFrom, dirtyTo } = this;
+    const { low } = this.trail;
+    const { first, last, head, tail, uses } = layout;
+    for (let use = 0; use < uses; use += 1) {
+      const early = low[first[use]! * 2]! + head[use]!;
+      const late = -low[last[use]! * 2 + 1]! + tail[use]!;
+      if (touched[use] === 0 && (early >= dirtyTo || late <= dirtyFrom)) continue;
+      touched[use] = 0;
+      const sureFrom = -low[first[use]! * 2 + 1]! + head[use]!;
+      const sureTo = low[last[use]! * 2]! + tail[use]!;
+      if (early < sureFrom && !this.later(use)) return false;
+      if (sureTo < late && !this.earlier(use)) return false;
+    }
+    return true;
+  }
+
+  /** Pushes the begin of a use behind the last tick before its sure part that has no room for it. */
+  private later(use: number): boolean {
+    const { trail, layout, free, span, origin } = this;
+    const { low } = trail;
+    const [side, endSide] = [layout.first[use]! * 2, layout.last[use]! * 2];
+    const [head, tail] = [layout.head[use]!, layout.tail[use]!];
+    for (let word = 0; word < layout.words; word += 1) {
+      const need = layout.packed[word * layout.uses + use]!;
+      if (need === 0) continue;
+      const guards = layout.guards[word]!;
+      const shift = word * span - origin;
+      for (;;) {
+        const begin = low[side]! + head + shift;
+        let at = Math.min(low[endSide]! + tail, -low[side ^ 1]! + head) + shift - 1;
+        while (at >= begin && ((free[at]! - need) & guards) === guards) at -= 1;
+        if (at < begin) break;
+        const tick = at - shift;
+        const data = this.write(word, tick, free[at]! - need, use, endSide, tick + 1 - tail);
+        if (!trail.raise(side, tick + 1 - head, WRITTEN, data, 0)) return false;
+        if (side !== endSide) break;
+      }
+    }
+    return true;
+  }
+
+  /** The same from behind. */
+  private earlier(use: number): boolean {
+    const { trail, layout, free, span, origin } = this;
+    const { low } = trail;
+    const [side, beginSide] = [layout.last[use]! * 2 + 1, layout.first[use]! * 2 + 1];
+    const [head, tail] = [layout.head[use]!, layout.tail[use]!];
+    for (let word = 0; word < layout.words; word += 1) {
+      const need = layout.packed[word * layout.uses + use]!;
+      if (need === 0) continue;
+      const guards = layout.guards[word]!;
+      const shift = word * span - origin;
+      for (;;) {
+        const end = -low[side]! + tail + shift;
+        let at = Math.max(-low[beginSide]! + head, low[side ^ 1]! + tail) + shift;
+        while (at < end && ((free[at]! - need) & guards) === guards) at += 1;
+        if (at >= end) break;
+        const tick = at - shift;
+        const data = this.write(word, tick, free[at]! - need, use, beginSide, head - tick);
+        if (!trail.raise(side, tail - tick, WRITTEN, data, 0)) return false;
+        if (side !== beginSide) break;
+      }
+    }
+    return true;
+  }
+
+  /** Writes a reason: the uses that fill the tick, and a literal of the use itself. Returns its place. */
+  private write(word: number, tick: number, left: number, use: number, side: number, value: number): number {
+    const { trail } = this;
+    const place = trail.top;
+    let top = this.explain(word, tick, left, use, place + 1);
+    if (value > trail.root[side]!) {
+      trail.written[top] = side;
+      trail.written[top + 1] = value;
+      top += 2;
+    }
+    trail.written[place] = (top - place - 1) >> 1;
+    trail.top = top;
+    return place;
+  }
+
+  /** Writes literals of uses that fill one lane at a tick so that `use` (-1: nothing more) has no room; returns the top. */
+  private explain(word: number, tick: number, left: number, use: number, place: number): number {
+    const { trail, layout, few, from, to } = this;
+    const { root } = trail;
+    const lacking = ~left & layout.guards[word]!;
+    const lane = layout.laneAt[word * 32 + 31 - Math.clz32(lacking & -lacking)]!;
+    trail.room(layout.uses * 4 + 8);
+    const { written } = trail;
+    let over = (use < 0 ? 0 : layout.need[use * layout.lanes + lane]!) - layout.capacity[lane]! - 1;
+    let count = 0;
+    for (let at = this.laneBegin[lane]!; at < this.laneBegin[lane + 1]!; at += 1) {
+      const other = this.laneUses[at]!;
+      if (other === use || from[other]! > tick || to[other]! <= tick) continue;
+      over += layout.need[other * layout.lanes + lane]!;
+      // What is so without any decision costs nothing and stays.
+      const begin = layout.head[other]! - tick;
+      const end = tick + 1 - layout.tail[other]!;
+      if (root[layout.first[other]! * 2 + 1]! >= begin && root[layout.last[other]! * 2]! >= end) continue;
+      few[count] = other;
+      count += 1;
+    }
+    let top = place;
+    for (let at = 0; at < count; at += 1) {
+      const other = few[at]!;
+      const need = layout.need[other * layout.lanes + lane]!;
+      if (need <= over) {
+        over -= need;
+        continue;
+      }
+      const beginSide = layout.first[other]! * 2 + 1;
+      const begin = layout.head[other]! - tick;
+      if (root[beginSide]! < begin) {
+        written[top] = beginSide;
+        written[top + 1] = begin;
+        top += 2;
+      }
+      const endSide = layout.last[other]! * 2;
+      const end = tick + 1 - layout.tail[other]!;
+      if (root[endSide]! < end) {
+        written[top] = endSide;
+        written[top + 1] = end;
+        top += 2;
+      }
+    }
+    return top;
+  }
+}
