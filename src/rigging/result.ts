@@ -1,0 +1,73 @@
+// Owns the answers about a rig: how it hangs, how stable that is, within what ranges, and what each check found.
+
+import type { Fault } from "./fault.ts";
+import type { Vector } from "./problem.ts";
+
+/** Pitch and roll, degrees, ISO 8855: positive pitch is nose down, positive roll lifts the left side. Heading is free and not given. */
+export interface Attitude {
+  readonly pitch: number;
+  readonly roll: number;
+  /** World-up in body axes, a unit. */
+  readonly up: Vector;
+}
+
+/** One leg as it hangs. */
+export interface LegState {
+  readonly id: string;
+  /** Newtons; 0 when slack. */
+  readonly tension: number;
+  /** Metres between its ends. */
+  readonly length: number;
+  /** Metres by which it is longer than the distance of its ends; 0 when taut. */
+  readonly slack: number;
+  /** Degrees from the horizontal. */
+  readonly angle: number;
+  /** Unit from the lower to the upper end, in the axes of what it is fixed to below. */
+  readonly direction: Vector;
+}
+
+/** What a disturbance does. */
+export interface Stability {
+  readonly stable: boolean;
+  /**
+   * Metres that the centre could rise along the plumb line before the load tips over; negative when it tips. At the limit the tensions are still
+   * the same, so it is exact (docs/rigging.md, "The margin").
+   */
+  readonly margin: number;
+  /** Degrees of pitch and roll about which it would first give way: a body axis, unit. */
+  readonly axis: Vector;
+  /** Righting moment about that axis, newton-metres per degree, of a load held by nothing but its legs. */
+  readonly righting: number;
+  /** Where it would come to rest if it tipped, or the other attitudes at which it also hangs, the least tilted first. */
+  readonly others: readonly Attitude[];
+}
+
+/** Where the hook must stand when the weight comes on, in body axes before the lift, and what happens if it does not. */
+export interface LiftOff {
+  /** Plan position (x, y) of the hook, right over the centre. */
+  readonly over: readonly [number, number];
+  /** Metres of the hook over the point of the load that hangs lowest under it. */
+  readonly overCentre: number;
+  /** Metres that the load swings, horizontally x and y, when the hook stands where the question says. */
+  readonly swing?: readonly [number, number];
+}
+
+export interface Hanging extends Attitude {
+  readonly kind: "hangs";
+  /** The hook (or the middle of two) in body axes, metres. */
+  readonly hook: Vector;
+  /** Metres of the hook over the centre of mass. */
+  readonly overCentre: number;
+  /** Newtons on each hook. */
+  readonly hooks: readonly { readonly id: string; readonly load: number }[];
+  readonly legs: readonly LegState[];
+  /** The beam's own attitude, when there is one. */
+  readonly beam?: Attitude;
+  readonly stability: Stability;
+  readonly liftOff: LiftOff;
+  /** Largest of force over weight, and moment over weight times the hook's height over the centre: 0 at perfect equilibrium. */
+  readonly residual: number;
+}
+
+/** No answer: faults of the question, or a load that does not come to rest on its legs. */
+export type HangResult = Hanging | { readonly kind: "refused"; readonly faults: readonly Fault[] };
