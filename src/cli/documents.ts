@@ -183,7 +183,8 @@ export const releaseDocument = z
       z.strictObject({
         task: z.string(),
         parts: z.array(z.string()),
-        mass: z.number().describe("Kilograms, the upper end of the tolerances."),
+        mass: z.number().describe("Kilograms, the upper end of the tolerances; what is in withoutMass counts nothing."),
+        withoutMass: z.array(z.string()).describe("Parts of it without a mass in the file."),
         limit: z.number().nullable().describe("Kilograms; null where the file limits nothing."),
         hoist: z.string().optional(),
         reach: z.number().optional().describe("Metres."),

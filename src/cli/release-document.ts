@@ -43,6 +43,9 @@ export function describeRelease(
         task,
         parts,
         mass,
+        withoutMass: question.vehicle.parts
+          .filter((part) => parts.includes(part.id) && part.mass === undefined)
+          .map((part) => part.id),
         limit: limit !== undefined && Number.isFinite(limit.limit) ? limit.limit : null,
         ...(limit?.hoist === undefined ? {} : { hoist: limit.hoist.id }),
         ...(limit?.hoist?.reach === undefined ? {} : { reach: limit.hoist.reach }),

@@ -89,8 +89,13 @@ function sayLifts(question: Question, { verdict }: Answer, { width }: Terminal):
       ...(eyes ? [`eyes ${number(eyes.limit)} kg`] : []),
     ];
     const allowed = figures.length === 0 ? "the file gives no limit" : `limit the least of: ${figures.join(", ")}`;
-    const text = `${labelOf(question, task)}: ${count(parts.length, "part")}, at most ${number(mass)} kg by their tolerances; ${allowed}.`;
-    return wrap(text, width);
+    const weightless = question.vehicle.parts.filter((part) => parts.includes(part.id) && part.mass === undefined);
+    const names = weightless.map(({ label }) => label).join(", ");
+    const weighs =
+      weightless.length === 0
+        ? `at most ${number(mass)} kg by their tolerances`
+        : `weight not known: ${names} without a mass in the file, the others at most ${number(mass)} kg`;
+    return wrap(`${labelOf(question, task)}: ${count(parts.length, "part")}, ${weighs}; ${allowed}.`, width);
   });
 }
 

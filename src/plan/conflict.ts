@@ -208,7 +208,7 @@ const sayNeeds = (question: Question, id: string): string => {
   const there = (position?.needs ?? [])
     .map((need) => sayNeed(question, need))
     .filter((need) => !own.includes(need))
-    .map((need) => `${need} (to work at "${position?.label}")`);
+    .map((need) => `${need} (for the position "${position?.label}")`);
   const swapped = "job" in source && source.job.swap.length > 0 ? ["the old assembly out"] : [];
   const said = [...own, ...there, ...swapped];
   return said.length > 0

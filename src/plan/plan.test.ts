@@ -94,6 +94,19 @@ test("the jobs' own work is looked at a last time only where the file says what 
   expect(looked.map((one) => one.id)).not.toContain("reseal-pump/work-1");
 });
 
+test("a lift with a part that the file gives no mass is not said to have passed anything", () => {
+  const file = carrier();
+  const parts = file.parts.map(({ mass, ...one }) =>
+    one.id === "gearbox" || mass === undefined ? one : { ...one, mass },
+  );
+  const [weighed, unweighed] = [planned(file, "clutch-plate"), planned({ ...file, parts }, "clutch-plate")];
+  expect(writePlan(weighed)).toContain("Check passed");
+  expect(unweighed.lifts[0]?.withoutMass).toContain("gearbox");
+  const text = writePlan(unweighed);
+  expect(text).not.toContain("Check passed");
+  expect(text).toContain("NOT CHECKED: without a mass in the file: The gearbox.");
+});
+
 test("a caution stands at the step that calls for it, and none where nothing does", () => {
   const plan = planned(carrier(), "clutch-plate");
   const at = (caution: string) =>

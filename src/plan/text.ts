@@ -142,24 +142,21 @@ const sayLift = (lift: PlannedLift, plan: Plan): readonly string[] => {
             : `the eyes ${lift.eyes.ids.join(", ")} ${number(lift.eyes.limit)} kg, twice the weakest, for only two legs are sure to carry (common practice)`,
         ]),
   ];
+  const weightless = some(lift.withoutMass.map((id) => plan.labels[id] ?? id));
+  const allowed = lift.limit === null ? "" : `${number(lift.limit)} kg, the least of: ${limits.join("; ")}.`;
   const check =
     lift.limit === null
       ? "The file gives no limit: nothing was compared."
-      : `Check passed: ${number(lift.mass)} kg, the upper end of every tolerance, against ${number(lift.limit)} kg, the least of: ${limits.join("; ")}.`;
-  const unknown =
-    lift.withoutMass.length === 0
-      ? ""
-      : ` Without a mass in the file, and counted as nothing: ${some(lift.withoutMass.map((id) => plan.labels[id] ?? id))}.`;
+      : weightless === ""
+        ? `Check passed: ${number(lift.mass)} kg, the upper end of every tolerance, against ${allowed}`
+        : `NOT CHECKED: without a mass in the file: ${weightless}. The others come to ${number(lift.mass)} kg; the limit is ${allowed}`;
   return [
     ...wrap(
-      `Lift "${lift.label}": ${lift.parts.length} parts, ${number(lift.mass)} kg: ${parts.join(", ")}.`,
+      `Lift "${lift.label}": ${lift.parts.length} parts${weightless === "" ? `, ${number(lift.mass)} kg` : ""}: ${parts.join(", ")}.`,
       "  ",
       "    ",
     ),
-    ...wrap(
-      `${check}${unknown} Hook, slings and beams come on top; angles, legs and stability were not looked at.`,
-      "    ",
-    ),
+    ...wrap(`${check} Hook, slings and beams come on top; angles, legs and stability were not looked at.`, "    "),
   ];
 };
 
@@ -189,7 +186,7 @@ const sayHead = (plan: Plan): readonly string[] => {
   return [
     `${plan.vehicle}: ${plan.jobs.map((job) => job.label).join("; ")}`,
     ...(plan.note === undefined ? [] : wrap(plan.note, "")),
-    `Crew: ${who}`,
+    ...wrap(`Crew: ${who}`, ""),
     ...wrap(sayLabour(plan), ""),
     ...(beside.length === 0 ? [] : wrap(`Besides: ${beside.join("; ")}.`, "")),
     "",
