@@ -3,8 +3,13 @@
 export { type Answer, FAULTS, type Fault, sentence } from "./fault.ts";
 export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction } from "./friction.ts";
 export type { Bearing } from "./head.ts";
+export { settle } from "./interaction.ts";
 export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
+export { type Bolt, type Layout, layOut, type Shape } from "./layout.ts";
+export { layPattern, type Pass, type Pattern, type PatternQuestion } from "./pattern.ts";
+export { drawPattern } from "./picture.ts";
 export { METHODS, type Method } from "./scatter.ts";
+export { STYLES, type Style } from "./sequence.ts";
 export { proofLoad, readStrength, type Strength } from "./strength.ts";
 export {
   findThread,

@@ -1,0 +1,69 @@
+// Owns the picture of a pattern: every bolt where it is, numbered in the order of tightening, as SVG text.
+
+import { centreOf } from "./layout.ts";
+import type { Pattern } from "./pattern.ts";
+
+/** Width of the drawing in its own units; the height follows the layout. */
+const WIDTH = 400;
+const MARGIN = 36;
+
+const escaped = (text: string): string =>
+  text.replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign] as string);
+const figure = (value: number): string => String(Number(value.toFixed(1)));
+
+/**
+ * The pattern as a picture to print or to show: seen from the wrench, the number in each bolt is its turn, the small text
+ * beside it its own name, a thick ring the first. `title` is read out by a screen reader and shown by none. Black on white.
+ */
+export function drawPattern({ bolts, order, style }: Pattern, title: string): string {
+  const xs = bolts.map(({ x }) => x);
+  const ys = bolts.map(({ y }) => y);
+  const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const span = Math.max(right - left, high - low);
+  const scale = span === 0 ? 1 : (WIDTH - 2 * MARGIN) / span;
+  const width = (right - left) * scale + 2 * MARGIN;
+  const height = (high - low) * scale + 2 * MARGIN;
+  const place = (x: number, y: number): [number, number] => [MARGIN + (x - left) * scale, MARGIN + (high - y) * scale];
+
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const [i, one] of bolts.entries())
+    for (const other of bolts.slice(0, i))
+      nearest = Math.min(nearest, Math.hypot(one.x - other.x, one.y - other.y) * scale);
+  const radius = Math.min(18, 0.38 * nearest);
+  const number = new Map(order.map((id, i) => [id, i + 1]));
+  // Numbers of two and three figures must fit into the same ring.
+  const size = Math.min(16, (radius * 2.4) / Math.max(1.6, String(order.length).length));
+
+  const centre = centreOf(bolts);
+  const [cx, cy] = place(centre.x, centre.y);
+  const named = bolts.some(({ id }) => id !== String(number.get(id)));
+  const marks = bolts.map(({ id, x, y }) => {
+    const [px, py] = place(x, y);
+    const turn = number.get(id) as number;
+    const off = Math.hypot(px - cx, py - cy);
+    // The name stands outside the ring, away from the middle.
+    const [ux, uy] = off < 1e-6 ? [0, -1] : [(px - cx) / off, (py - cy) / off];
+    const reach = radius + Math.min(11, Math.max(6, 0.2 * nearest));
+    const label = named
+      ? `<text x="${figure(px + ux * reach)}" y="${figure(py + uy * reach)}" font-size="${figure(Math.min(10, size * 0.75))}" fill="#444">${escaped(id)}</text>`
+      : "";
+    return (
+      `<circle cx="${figure(px)}" cy="${figure(py)}" r="${figure(radius)}" fill="#fff" stroke="#000" stroke-width="${turn === 1 ? 3 : 1.2}"/>` +
+      `<text x="${figure(px)}" y="${figure(py)}" font-size="${figure(size)}" fill="#000">${turn}</text>${label}`
+    );
+  });
+  const path = order
+    .slice(0, 4)
+    .map((id) => bolts.find((bolt) => bolt.id === id))
+    .flatMap((bolt) => (bolt === undefined ? [] : [place(bolt.x, bolt.y).map(figure).join(",")]));
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${figure(width)} ${figure(height)}" role="img" font-family="sans-serif" text-anchor="middle" dominant-baseline="central">`,
+    `<title>${escaped(title)}</title>`,
+    `<desc>${escaped(`${order.length} bolts, ${style}: ${order.join(", ")}`)}</desc>`,
+    `<polyline points="${path.join(" ")}" fill="none" stroke="#999" stroke-width="1" stroke-dasharray="4 3"/>`,
+    `<path d="M${figure(cx - 5)} ${figure(cy)}h10m-5 -5v10" stroke="#999" stroke-width="1"/>`,
+    ...marks,
+    "</svg>",
+    "",
+  ].join("\n");
+}
