@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
-import { orderFor, translate } from "../src/plan/index.ts";
+import { makePlan, orderFor, type Plan, translate } from "../src/plan/index.ts";
 import { type Step, solve } from "../src/release/index.ts";
 import { readVehicle, type Vehicle } from "../src/vehicle/index.ts";
 
@@ -19,6 +19,16 @@ const vehicleOf = (name: string): Vehicle => {
 };
 
 const answer = (vehicle: Vehicle, ...jobs: readonly string[]) => solve(translate(vehicle, orderFor(...jobs)).problem);
+
+const planOf = (vehicle: Vehicle, job: string): Plan => {
+  const question = translate(vehicle, orderFor(job));
+  const plan = makePlan(question, solve(question.problem));
+  if (plan === undefined) throw new Error(`no plan for ${job}`);
+  return plan;
+};
+
+/** The steps of the way back as "action id", in their order. */
+const stepsBack = (plan: Plan) => plan.back.flatMap(({ steps }) => steps.map(({ action, id }) => `${action} ${id}`));
 
 const nameOf = (step: Step) => ("release" in step ? step.release : "do" in step ? step.do : `undo ${step.undo}`);
 
@@ -111,5 +121,44 @@ describe("plover-28, its traps", () => {
       expect(order).toContain(hidden);
       expect(order.indexOf(hidden)).toBeLessThan(order.indexOf("lift-out"));
     }
+  });
+});
+
+describe("the way back as a mechanic would have it", () => {
+  test("plover-28: lowered when nothing is left to do below, and the chocks away only then", () => {
+    const plan = planOf(vehicleOf("plover-28"), "clutch-plate");
+    const steps = stepsBack(plan);
+    const below = plan.back.flatMap(({ position, steps: list }) =>
+      position === "under" ? list.map(({ action, id }) => `${action} ${id}`) : [],
+    );
+    const lowered = steps.lastIndexOf("undo raise");
+    expect(steps.indexOf(below.at(-1)!)).toBe(lowered - 1);
+    expect(lowered).toBeLessThan(steps.indexOf("perform run-up"));
+    expect(lowered).toBeLessThan(steps.indexOf("return secure"));
+  });
+
+  test("plover-28: the slave cylinder is tied up right before its bolts come out, by whoever is there", () => {
+    const { out } = planOf(vehicleOf("plover-28"), "clutch-plate");
+    const order = out.flatMap(({ steps }) => steps.map(({ id }) => id));
+    expect(order[order.indexOf("clutch-slave-bolts") - 1]).toBe("clutch-slave/hang-1");
+  });
+
+  test("marten-t1: what the undertray and the skirt cover is proved before they go on", () => {
+    const steps = stepsBack(planOf(vehicleOf("marten-t1"), "renew-motor-bearing"));
+    const sooner = (one: string, other: string) => {
+      expect(steps).toContain(one);
+      expect(steps.indexOf(one)).toBeLessThan(steps.indexOf(other));
+    };
+    sooner("return drain-coolant", "refit undertray-screws");
+    sooner("perform bonding-test", "refit skirt-left-screws");
+  });
+
+  test("no part of the demo is released at the vehicle once it stands on the stand", () => {
+    for (const [name, job] of [
+      ["plover-28", "swap-unit"],
+      ["plover-28", "renew-crank-seal"],
+      ["marten-t1", "swap-module"],
+    ] as const)
+      expect(planOf(vehicleOf(name), job).checks.out.late).toEqual([]);
   });
 });
