@@ -57,6 +57,14 @@ export type Lack =
       readonly count: number;
       readonly have: number;
     }
+  /** Enough for each of these skills, but not for all of them at once: the people are the same. */
+  | {
+      readonly what: "too few skilled";
+      readonly at: string;
+      readonly skills: readonly string[];
+      readonly count: number;
+      readonly have: number;
+    }
   | { readonly what: "too few people"; readonly at: string; readonly count: number; readonly have: number }
   | {
       readonly what: "position too small";
@@ -72,12 +80,31 @@ export type Lack =
       readonly count: number;
       readonly have: number;
     }
-  | { readonly what: "no verifier"; readonly at: string; readonly of: string }
+  /** Whoever does these tasks, nobody is left who may do `at`. */
+  | { readonly what: "no verifier"; readonly at: string; readonly of: readonly string[] }
   | { readonly what: "no spell long enough"; readonly at: string; readonly minutes: number }
+  /** The work empties the position that it is done at. */
+  | { readonly what: "empties its own position"; readonly at: string; readonly position: string }
+  | { readonly what: "on and off"; readonly at: string; readonly state: string }
+  /** A change that wants its own state on or off: it is neither meanwhile. */
+  | { readonly what: "wants what it changes"; readonly at: string }
+  /** Tasks, and states that they want changed, each of which waits for the next; or must follow too soon. */
   | { readonly what: "circle"; readonly tasks: readonly string[] }
   | { readonly what: "unknown id"; readonly at: string; readonly id: string }
   | { readonly what: "twice"; readonly at: string }
   | { readonly what: "not a figure"; readonly at: string; readonly field: string; readonly value: number }
+  /** The spells of a person do not rise, or touch. */
+  | { readonly what: "spells not rising"; readonly at: string }
+  /** `moves` has not as many rows, or a row not as many figures, as there are positions. */
+  | { readonly what: "not square"; readonly at: string; readonly count: number; readonly have: number }
+  | {
+      readonly what: "shorter way round";
+      readonly at: string;
+      readonly to: string;
+      readonly over: string;
+      readonly minutes: number;
+      readonly round: number;
+    }
   | { readonly what: "contradiction"; readonly tasks: readonly string[]; readonly rules: readonly string[] };
 
 export type Status = "optimal" | "feasible" | "infeasible" | "unknown";
