@@ -11,7 +11,7 @@ import type { Built } from "./place.ts";
 import type { Problem } from "./problem.ts";
 import { makeProver, type Proving } from "./proof/prove.ts";
 import { randomFrom } from "./random.ts";
-import { type LaneName, type Relaxed, relax } from "./relax.ts";
+import { type LaneName, relax } from "./relax.ts";
 import type { Lack, Limits, Result, Status } from "./result.ts";
 import { openShop, type Shop } from "./shop.ts";
 import { affordable } from "./turns.ts";
@@ -48,7 +48,6 @@ class Course {
   private readonly clock: WorkClock;
   private readonly began: number;
   private prover: Proving | undefined;
-  private relaxed: Relaxed | undefined;
   /** A schedule with more changes than are modelled does not end before so many working ticks. */
   private otherwise = Number.POSITIVE_INFINITY;
   private bound = 0;
@@ -145,7 +144,6 @@ class Course {
     const { most, otherwise } = affordable(shop, clock, horizon);
     this.otherwise = best === undefined && otherwise < Number.POSITIVE_INFINITY ? 0 : otherwise;
     const relaxed = relax(shop, horizon, most);
-    this.relaxed = relaxed;
     const { bound, lane } = lowerBound(relaxed.model);
     this.raiseTo(bound, lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lane]));
     if (this.closed()) return;
