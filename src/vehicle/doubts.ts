@@ -5,7 +5,7 @@ import { writeQuantity } from "../quantity/index.ts";
 import { type Cause, explain, findCauses } from "./conflict.ts";
 import type { Desk } from "./desk.ts";
 import { deriveHoldings, type Graph, type Holdings, type Line } from "./hold.ts";
-import type { Connection, Part, Vehicle } from "./model.ts";
+import type { Connection, Need, Part, Vehicle } from "./model.ts";
 import { namedIn } from "./rules.ts";
 
 /** Kinds that are tightened to a figure. */
@@ -18,6 +18,7 @@ const STANDING = 3;
 export function checkDoubts(vehicle: Vehicle, desk: Desk): void {
   const holdings = deriveHoldings(vehicle, desk);
   doubtHolding(vehicle, desk);
+  doubtHangs(vehicle, desk);
   doubtMasses(vehicle, desk);
   doubtConnections(vehicle, desk);
   doubtFluids(vehicle, desk, holdings);
@@ -109,6 +110,32 @@ function doubtHolding(vehicle: Vehicle, desk: Desk): void {
       );
   }
 }
+
+/** Hangs that come too late: their needs release all that carries the part, so that it would have dropped before it is tied up. */
+function doubtHangs(vehicle: Vehicle, desk: Desk): void {
+  const carried = bodies(vehicle, (connection) => connection.carrying);
+  const held = new Set(vehicle.tasks.flatMap((task) => [...task.supports, ...task.lifts].map(carried)));
+  for (const part of vehicle.parts) {
+    const carriers = vehicle.connections.filter(({ carrying, joins }) => carrying && joins.includes(part.id));
+    if (carriers.length === 0 || carriers.some(({ rests }) => rests) || held.has(carried(part.id))) continue;
+    for (const hang of part.hang) {
+      const needed = new Set(hang.needs.flatMap(outright));
+      if (!carriers.every(({ id }) => needed.has(id))) continue;
+      const ids = carriers.map(({ id }) => id);
+      desk.warn(
+        "hang-too-late",
+        desk.nodeOf(hang, "needs"),
+        `${hang.id} ties ${part.id} up only when nothing carries it any longer: it needs ${ids.join(" and ")} released.`,
+        "Take that need away: it is tied up first, and hangs there once what carries it is off.",
+        { part: part.id, hang: hang.id, needs: ids },
+      );
+    }
+  }
+}
+
+/** The ids that a need names outright, whatever else holds. */
+const outright = (need: Need): readonly string[] =>
+  "all" in need ? need.all.flatMap(outright) : "id" in need ? [need.id] : [];
 
 /** Parts without a mass that may go up with a lift: what hangs on the hook would weigh more than is reckoned. */
 function doubtMasses(vehicle: Vehicle, desk: Desk): void {

@@ -57,6 +57,7 @@ export const FAULTS = [
 export const WARNINGS = [
   "heavy-unsupported",
   "heavy-unheld",
+  "hang-too-late",
   "no-mass",
   "no-drain",
   "mixed-drain",
