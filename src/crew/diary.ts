@@ -129,9 +129,9 @@ export class Diary {
   /** The earliest slot from `from` on in which the person alone could do it, free by `length` ticks later at least. */
   slot(ask: Ask, from: number, length: number): Slot {
     const { entries } = this;
-    for (let place = 0; place <= entries.length; place += 1) {
-      const next = entries[place];
-      if (next !== undefined && next.start < from) continue;
+    let first = entries.length;
+    while (first > 0 && (entries[first - 1]?.start ?? 0) >= from) first -= 1;
+    for (let place = first; place <= entries.length; place += 1) {
       const before = entries[place - 1];
       const ready = (before === undefined ? this.now : before.free) + this.way(this.standsAfter(place), ask.position);
       const start = this.present(Math.max(from, ready), ask);

@@ -148,8 +148,10 @@ export class Board {
       }
     };
     // What had begun stands first, whatever waits for what.
-    for (const [task, work] of shop.works.slice(0, shop.tasks).entries())
-      if (work.begun !== undefined) this.stand(task, work);
+    for (let task = 0; task < shop.tasks; task += 1) {
+      const work = shop.works[task];
+      if (work?.begun !== undefined) this.stand(task, work);
+    }
     for (let task = 0; task < shop.tasks; task += 1)
       if (waiting[task] === 0 && this.spots[task] === undefined) ready.push(task);
     for (let task = 0; task < shop.tasks; task += 1) if (this.spots[task] !== undefined) done(task);
@@ -329,13 +331,12 @@ export class Board {
   /** The people for a work at this very time and when they are free, or else the next time at which somebody else could. */
   private team(work: ShopWork, start: number): { free: number; people: readonly number[] } | number {
     if (work.people === 0) return { free: start + work.ticks, people: [] };
-    const barred = new Set<number>();
-    for (const other of work.strangers) for (const person of this.spots[other]?.people ?? []) barred.add(person);
     const slots: (Slot | undefined)[] = [];
     const there: { person: number; price: number }[] = [];
     let next = NEVER;
-    for (const [person, diary] of this.diaries.entries()) {
-      if (barred.has(person) || !work.benches.some(({ can }) => can[person] === 1)) continue;
+    for (const person of work.able) {
+      const diary = this.diaries[person];
+      if (diary === undefined || work.strangers.some((other) => this.spots[other]?.people.includes(person))) continue;
       const slot = diary.slot(work, start, work.ticks);
       slots[person] = slot;
       if (slot.start > start) next = Math.min(next, slot.start);

@@ -30,6 +30,8 @@ export interface ShopWork {
   readonly benches: readonly Bench[];
   /** People in all. */
   readonly people: number;
+  /** By index who can fill any of its seats. */
+  readonly able: readonly number[];
   readonly uses: readonly { readonly stock: number; readonly count: number }[];
   /** -1: wherever its people stand. */
   readonly position: number;
@@ -139,9 +141,11 @@ export const openShop = (problem: Problem): Shop => {
 
   const canOf = (skill: string | undefined): Uint8Array =>
     Uint8Array.from(problem.people, (person) => (skill === undefined || person.skills.includes(skill) ? 1 : 0));
+  const everybody = problem.people.map((_, person) => person);
   const common = (work: Work) => ({
     ticks: up(work.minutes),
     benches: work.crew.map(({ count, skill }) => ({ count, can: canOf(skill) })),
+    able: everybody.filter((person) => work.crew.some(({ skill }) => canOf(skill)[person] === 1)),
     people: work.crew.reduce((sum, { count }) => sum + count, 0),
     uses: work.uses.map(({ stock, count }) => ({ stock: at(stocks, stock), count })),
     position: work.position === undefined ? -1 : at(positions, work.position),
