@@ -1,0 +1,154 @@
+// Owns the verdict on a crew's schedule as a course of releases and refits: its steps one after the other, by when they begin and by when they end, put to the release
+// room's checker and to the check of the way back. Who, where and when is for the crew room's own checker.
+
+import type { Schedule } from "../crew/index.ts";
+import { check, faultSentence, type Problem, type Step } from "../release/index.ts";
+import type { BackStep } from "./back.ts";
+import { checkBack } from "./back-check.ts";
+import type { CrewQuestion } from "./crew-question.ts";
+
+interface Event {
+  readonly start: number;
+  readonly end: number;
+  /** Its place in the order for one pair of hands: what takes no time and meets at one minute is in this order. */
+  readonly place: number;
+  readonly out?: Step;
+  readonly back?: BackStep;
+  readonly toggle?: { readonly id: string; readonly on: boolean };
+}
+
+const eventsOf = ({ steps, job }: CrewQuestion, schedule: Schedule): readonly Event[] => {
+  const place = new Map(job.steps.map((step, index) => [step.id, index]));
+  return [
+    ...schedule.tasks.flatMap(({ task, start, end }): readonly Event[] => {
+      const step = steps.get(task);
+      if (step === undefined || (step.out === undefined && step.back === undefined)) return [];
+      return [
+        {
+          start,
+          end,
+          place: place.get(task) ?? 0,
+          ...(step.out === undefined ? {} : { out: step.out }),
+          ...(step.back === undefined ? {} : { back: step.back }),
+        },
+      ];
+    }),
+    ...schedule.changes.map(({ state, to, start, end }) => ({ start, end, place: -1, toggle: { id: state, on: to } })),
+  ];
+};
+
+const byStart = (a: Event, b: Event): number => a.start - b.start || a.end - b.end || a.place - b.place;
+const byEnd = (a: Event, b: Event): number => a.end - b.end || a.start - b.start || a.place - b.place;
+
+const turned = (on: ReadonlySet<string>, { toggle }: Event): ReadonlySet<string> => {
+  if (toggle === undefined) return on;
+  const now = new Set(on);
+  if (toggle.on) now.add(toggle.id);
+  else now.delete(toggle.id);
+  return now;
+};
+
+const turning = ({ toggle }: Event): readonly ({ readonly do: string } | { readonly undo: string })[] =>
+  toggle === undefined ? [] : [toggle.on ? { do: toggle.id } : { undo: toggle.id }];
+
+/** The steps out, with every state that is turned before the last of them. */
+const outOf = (events: readonly Event[]): readonly Step[] => {
+  const last = events.findLastIndex((event) => event.out !== undefined);
+  return events
+    .slice(0, last + 1)
+    .flatMap((event): readonly Step[] => (event.out === undefined ? turning(event) : [event.out]));
+};
+
+/**
+ * The steps back as if all of them came after the last step out. For one that came sooner the states are turned to what they then were; what supports something is left on,
+ * for what it holds now was then held by what is still to go.
+ */
+const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readonly BackStep[] => {
+  const last = events.findLastIndex((event) => event.out !== undefined);
+  const steps: BackStep[] = [];
+  const atEnd = events.slice(0, last + 1).reduce(turned, new Set<string>());
+  let shown: ReadonlySet<string> = atEnd;
+  const bring = (on: ReadonlySet<string>) => {
+    const gone = [...shown].filter((id) => !on.has(id) && !supports.has(id));
+    const come = [...on].filter((id) => !shown.has(id));
+    steps.push(...gone.map((id) => ({ undo: id })), ...come.map((id) => ({ do: id })));
+    shown = new Set([...shown, ...come].filter((id) => !gone.includes(id)));
+  };
+  let on: ReadonlySet<string> = new Set<string>();
+  for (const event of events.slice(0, last + 1)) {
+    on = turned(on, event);
+    if (event.back === undefined) continue;
+    bring(on);
+    steps.push(event.back);
+  }
+  bring(atEnd);
+  for (const event of events.slice(last + 1)) steps.push(...(event.back === undefined ? turning(event) : [event.back]));
+  return steps;
+};
+
+/** The problem with nothing asked but that everything stays held and every lift is allowed. */
+const bare = (problem: Problem): Problem => ({
+  ...problem,
+  connections: problem.connections.map((one) => ({
+    ...one,
+    ways: one.ways.map((way) => ({ ...way, needs: [], without: [], entails: [] })),
+  })),
+  tasks: problem.tasks.map((task) => ({ ...task, needs: [], without: [], entails: [], must: false })),
+  take: [],
+});
+
+const homeOf = (step: BackStep): string | undefined =>
+  "refit" in step ? step.refit : "return" in step ? step.return : undefined;
+
+const idOf = (step: Step): string => ("release" in step ? step.release : "do" in step ? step.do : step.undo);
+
+/**
+ * While some things come back and others still go, each moment is as if what came back had never been away: so it is put to the checker, which must find nothing that drops
+ * at the last step, and no need of the step that comes next unmet.
+ */
+const mixedFaults = (question: CrewQuestion["job"]["question"], events: readonly Event[]): readonly string[] => {
+  const faults: string[] = [];
+  const lastOut = events.findLastIndex((event) => event.out !== undefined);
+  let order: Step[] = [];
+  let returned = false;
+  for (const [index, { out, back, toggle }] of events.entries()) {
+    if (index > lastOut) break;
+    if (out !== undefined) order.push(out);
+    else if (toggle !== undefined) order.push(toggle.on ? { do: toggle.id } : { undo: toggle.id });
+    const home = back === undefined ? undefined : homeOf(back);
+    if (home !== undefined) {
+      order = order.filter((step) => idOf(step) !== home);
+      returned = true;
+    }
+    if (!returned || order.length === 0) continue;
+    const at = order.length - 1;
+    const asked = out === undefined ? bare(question.problem) : question.problem;
+    faults.push(
+      ...check(asked, order)
+        .faults.filter((fault) => fault.step === at)
+        .map((fault) => faultSentence(fault)),
+    );
+  }
+  return faults;
+};
+
+/**
+ * What the release room's checker and the check of the way back find in a schedule; empty when every order that it allows is legal so far as these two tell: the one in which
+ * steps begin, and the one in which they end.
+ */
+export const replaySchedule = (question: CrewQuestion, schedule: Schedule): readonly string[] => {
+  const { question: asked } = question.job;
+  const events = eventsOf(question, schedule);
+  const supports = new Set(asked.problem.tasks.filter((task) => task.supports.length > 0).map((task) => task.id));
+  return [byStart, byEnd].flatMap((compare) => {
+    const inOrder = events.toSorted(compare);
+    const order = outOf(inOrder);
+    const back = backOf(inOrder, supports);
+    const verdict = check(asked.problem, order);
+    return [
+      ...verdict.faults.map((fault) => faultSentence(fault)),
+      ...checkBack(asked, order, back).map((fault) => JSON.stringify(fault)),
+      ...mixedFaults(asked, inOrder),
+    ];
+  });
+};
