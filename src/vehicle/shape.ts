@@ -336,11 +336,17 @@ export function record<K extends Keys, T extends object>(
         let meant = name;
         if (!Object.hasOwn(keys, name)) {
           const near = nearest(name);
+          // "{ name: Bench pump, light }": what follows a comma in braces is a key, and has no value.
+          const torn = near === undefined && isEmpty(entry.value);
           desk.fault(
             "unknown-key",
             entry.key,
             `${name} is no key of ${called}.`,
-            near === undefined ? `The keys are ${names.join(", ")}.` : `Nearest: ${near}.`,
+            near !== undefined
+              ? `Nearest: ${near}.`
+              : torn
+                ? `If it belongs to the text before it, put all of that in quotes: a comma in braces ends a text. The keys are ${names.join(", ")}.`
+                : `The keys are ${names.join(", ")}.`,
             { key: name, ...(near === undefined ? {} : { nearest: near }) },
           );
           // What it most likely meant is read all the same: one slip is one fault, and what it holds has its own told.
