@@ -4,6 +4,7 @@ import type { After, Change, Hold, Problem, Seat, State, Task, Work } from "../c
 import type { Task as FileTask, Position, Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
 import { Shares } from "./crew-tools.ts";
+import { spellsOf } from "./days.ts";
 import { waysBetween } from "./going.ts";
 import type { Draft } from "./steps.ts";
 import type { JobState, JobStep, WholeJob } from "./whole-job.ts";
@@ -105,15 +106,18 @@ class Translator {
       works.flatMap((work) => [...(work.position === undefined ? [] : [work.position]), ...work.empties]),
     );
     const positions = this.vehicle.positions.filter((position) => at.has(position.id));
+    const total = [...works, ...tasks.map((task) => ({ minutes: task.alone ?? 0 }))].reduce(
+      (sum, one) => sum + one.minutes,
+      0,
+    );
     return {
       job,
       crew,
       problem: {
-        people: crew.people.map(({ id, skills, shifts }) => ({
-          id,
-          skills,
-          ...(shifts === undefined ? {} : { shifts }),
-        })),
+        people: crew.people.map((person) => {
+          const shifts = spellsOf(crew, person, total);
+          return { id: person.id, skills: person.skills, ...(shifts === undefined ? {} : { shifts }) };
+        }),
         stocks: [
           ...this.shares.stocks(taken),
           ...job.states.flatMap(({ id }, index) => {

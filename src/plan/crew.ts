@@ -1,13 +1,17 @@
 // Owns the crew of an order: who is there with which skills and when, what there is of each tool, and how long it takes to go from place to place.
 
-import type { Spell } from "../crew/index.ts";
+/** From `from` to before `until`, minutes after midnight; beyond 1440 it ends on the next day. */
+export interface Span {
+  readonly from: number;
+  readonly until: number;
+}
 
 export interface CrewPerson {
   readonly id: string;
   readonly label: string;
   readonly skills: readonly string[];
-  /** Minutes from the beginning of the order; absent: always there. */
-  readonly shifts?: readonly Spell[];
+  /** The same every day; absent: always there. */
+  readonly days?: { readonly shift: Span; readonly breaks: readonly Span[] };
 }
 
 /** How long it takes to go from one position to another. */
@@ -25,6 +29,7 @@ export interface Crew {
   readonly people: readonly CrewPerson[];
   /** Everybody can do anything: skills are not asked for. */
   readonly able: boolean;
+  readonly note?: string;
   /** Minutes after midnight of the order's minute 0; absent: times are shown from 0:00. */
   readonly begins?: number;
   /** By name of the tool: how many there are; what is not named is as `crew-question.ts` says. */

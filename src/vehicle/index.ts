@@ -1,5 +1,6 @@
 // The door of vehicle: the model, the reader that makes it from text, and its faults and warnings.
 
+export { besideSchema, readBeside } from "./beside.ts";
 export { compareFaults, FAULTS, type Fault, type Place, type Rule, sentence, WARNINGS, writePlace } from "./fault.ts";
 export type { Load } from "./include.ts";
 export {
@@ -29,5 +30,19 @@ export {
 export { indexWords } from "./nearest.ts";
 export { type Reading, readVehicle, readVehicleWhole } from "./read.ts";
 export { vehicleSchema } from "./schema.ts";
-export type { JsonSchema } from "./shape.ts";
+export {
+  count,
+  type JsonSchema,
+  list,
+  may,
+  must,
+  otherwise,
+  quantity,
+  readable,
+  record,
+  type Shape,
+  text,
+  things,
+  word,
+} from "./shape.ts";
 export { FILE_LIMIT } from "./source.ts";
