@@ -1,7 +1,7 @@
-// Bucket elimination, the bound of mini-buckets, branching and mass limits, against every assignment of small networks.
+// Bucket elimination against every assignment of small networks.
 import { expect, test } from "vitest";
 import { type Chance, makeChance } from "../../bench/release/chance.ts";
-import { eliminate, undercut } from "./elimination.ts";
+import { eliminate } from "./elimination.ts";
 import { Network, yes } from "./network.ts";
 import { tablesOf } from "./tables.ts";
 
@@ -90,18 +90,5 @@ test("what is kept back stays open: for each of its values the rest says what th
       expect({ seed, bits, cost }).toEqual({ seed, bits, cost: costOf(network, full) });
       expect({ seed, bits, cost }).toEqual({ seed, bits, cost: least(network, chosen) });
     }
-  }
-});
-
-test("the bound of split tables is never above the least cost, and meets it once nothing need be split", () => {
-  for (const seed of seeds) {
-    const network = draw(makeChance(seed));
-    const truth = least(network);
-    for (const cap of [1, 2, 3, 5]) {
-      const bound = undercut(tablesOf(network), cap);
-      // Shares of a cost are fractions: the last bits of their sum do not count.
-      expect({ seed, cap, above: bound > truth + 1e-9 }).toEqual({ seed, cap, above: false });
-    }
-    expect({ seed, bound: undercut(tablesOf(network), 12) }).toEqual({ seed, bound: truth });
   }
 });

@@ -29,23 +29,19 @@ export interface Asked {
 /** Eliminates every variable that has at most `cap` neighbours when its turn comes, the fewest first. */
 export function eliminate(tables: Tables, cap: number, asked: Asked = {}): Eliminated {
   const e = new Elimination(tables, cap, asked);
-  e.run(false);
+  e.run();
   return e.result();
-}
-
-/**
- * A cost that no assignment undercuts, Infinity where none satisfies the clauses: a variable with too many neighbours is folded in several small
- * tables that need not agree on it (mini-buckets; R. Dechter & I. Rish, Journal of the ACM 50, 2003).
- */
-export function undercut(tables: Tables, cap: number, asked: Asked = {}): number {
-  const e = new Elimination(tables, cap, asked);
-  e.run(true);
-  return e.feasible ? e.base : Number.POSITIVE_INFINITY;
 }
 
 const FREE = 2;
 /** Widths up to which everything is folded before anything wider is looked at. */
 const STAGES = [3, 6, 9, 12];
+/** From a width on, the share of the variables that may be left for it to be worth a wider one; so few may always. */
+const WORTH = [
+  [12, 0.04],
+  [9, 0.08],
+] as const;
+const FEW = 40;
 /** Work between two ticks, in table entries. */
 const TICK = 1 << 16;
 
@@ -340,7 +336,7 @@ class Elimination {
             else if (x0 < x1) falls = false;
             if (even) {
               const d = x1 - x0;
-              if (step !== step) step = d;
+              if (Number.isNaN(step)) step = d;
               else if (d !== step) even = false;
             }
           }
@@ -503,40 +499,10 @@ class Elimination {
     return list;
   }
 
-  /** Folds a variable in groups of its factors, each as large as a table may be; its own cost is shared out. */
-  private foldSplit(v: number): void {
-    const groups: number[][] = [];
-    const scopes: Set<number>[] = [];
-    const scopeOf = (f: number): Int32Array =>
-      this.variable.subarray(this.first[f] as number, (this.first[f] as number) + (this.width[f] as number));
-    for (const f of this.factorsOf(v)
-      .slice()
-      .sort((a, b) => (this.width[b] as number) - (this.width[a] as number))) {
-      const own = scopeOf(f);
-      let at = scopes.findIndex((s) => {
-        let more = 0;
-        for (const u of own) if (u !== v && !s.has(u)) more++;
-        return s.size + more <= this.cap;
-      });
-      if (at < 0) {
-        at = groups.push([]) - 1;
-        scopes.push(new Set());
-      }
-      (groups[at] as number[]).push(f);
-      for (const u of own) if (u !== v) (scopes[at] as Set<number>).add(u);
-    }
-    this.gone[v] = 1;
-    const share = (this.unary[v] as number) / Math.max(1, groups.length);
-    groups.forEach((group, i) => {
-      if (!this.feasible) return;
-      this.scopeWidth = 0;
-      for (const u of scopes[i] as Set<number>) this.scope[this.scopeWidth++] = u;
-      this.foldOver(v, group, share, false);
-    });
-  }
-
-  /** Folds v, over the scope in scratch, out of some of its factors. */
-  private foldOver(v: number, group: readonly number[], cost: number, noted: boolean): void {
+  /** Folds v, over the scope in scratch, out of its factors. */
+  private foldOver(v: number): void {
+    const group = this.factorsOf(v);
+    const cost = this.unary[v] as number;
     const { scope, scopeWidth: width, place, variable } = this;
     sort(scope, width);
     for (let i = 0; i < width; i++) place[scope[i] as number] = i;
@@ -599,8 +565,7 @@ class Elimination {
       }
     }
     this.work += size * (group.length + 1);
-    if (noted) this.note(v, width, size);
-    else for (let a = 0; a < size; a++) if ((hi[a] as number) < (lo[a] as number)) lo[a] = hi[a] as number;
+    this.note(v, width, size);
     for (const f of group) this.detach(f);
     for (let i = 0; i < width; i++) this.touch(scope[i] as number);
     this.addTable();
@@ -629,7 +594,7 @@ class Elimination {
     }
   }
 
-  run(split: boolean): void {
+  run(): void {
     const { tables, scope } = this;
     this.stage = Math.min(this.cap, STAGES[0] as number);
     this.hub = 4 * this.stage + 8;
@@ -656,8 +621,7 @@ class Elimination {
         this.tick?.();
       }
       if (width > this.stage) {
-        if (this.stage < this.cap) this.widen();
-        else if (!split || !this.foldLeast()) break;
+        if (!this.widen()) break;
         this.settleAll();
         width = 0;
         continue;
@@ -671,30 +635,23 @@ class Elimination {
       this.queued[v] = -1;
       if (!this.neighbours(v, this.stage)) continue;
       this.gone[v] = 1;
-      this.foldOver(v, this.factorsOf(v), this.unary[v] as number, !split);
+      this.foldOver(v);
       this.settleAll();
       width = 0;
     }
   }
 
-  /** Nothing is left at this width: on to the next. */
-  private widen(): void {
-    const wider = STAGES.find((s) => s > this.stage) ?? this.stage + 1;
+  /** Nothing is left at this width: on to the next, unless so much is left that wide tables would not end it. */
+  private widen(): boolean {
+    if (this.stage >= this.cap) return false;
+    let left = 0;
+    for (let v = 0; v < this.count; v++) left += 1 - (this.gone[v] as number);
+    const [, share] = WORTH.find(([width]) => this.stage >= width) ?? [0, 1];
+    if (left > Math.max(FEW, share * this.count)) return false;
+    const wider = STAGES.find((s) => s > this.stage) ?? this.stage + 2;
     this.stage = Math.min(this.cap, wider);
     this.hub = 4 * this.stage + 8;
     for (let v = 0; v < this.count; v++) if (this.gone[v] === 0) this.touch(v);
-  }
-
-  /** Splits the variable in the fewest factors, which loses least by it. False: none is left. */
-  private foldLeast(): boolean {
-    let next = -1;
-    for (let v = 0; v < this.count; v++) {
-      if (this.gone[v] === 0 && this.value[v] === FREE) {
-        if (next < 0 || (this.alive[v] as number) < (this.alive[next] as number)) next = v;
-      }
-    }
-    if (next < 0) return false;
-    this.foldSplit(next);
     return true;
   }
 

@@ -2,6 +2,7 @@
 
 import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom, upBy } from "./compile.ts";
 import { type Literal, Network, yes } from "./network.ts";
+import { ringsOf } from "./rings.ts";
 import { spineOf } from "./spine.ts";
 import { askersOf, given, raise, start, type Wiring, waitingFor } from "./wiring.ts";
 
@@ -149,11 +150,14 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     return (labels[Math.floor(side / c.partCount)] as Known[])[side % c.partCount] as Known;
   };
   /**
-   * Atom → a literal for "true before this lift". Only what can come to wait for the lift by some way has a second variable; all else is true before it
-   * whenever it is true at all.
+   * Atom → a literal for "true before this lift". Only what can come to wait for the lift by some way, or for a strap that the lift may have to wait for the
+   * other way round, has a second variable; all else is true before it whenever it is true at all.
    */
-  const beforeLift = (task: number, early: Uint8Array): ((a: number) => Known) => {
-    const waits = waitingFor(c, wiring, doneAtom(c, task));
+  const beforeLift = (task: number, early: Uint8Array, side: readonly Known[]): ((a: number) => Known) => {
+    // A strap in force at the lift takes both its ends up or neither: where it may join what goes up to what stays, it is put on before or after.
+    const crossing = [...c.hangs].flatMap(([t, hang]) => (side[hang.part] === side[hang.to] ? [] : [t]));
+    const waits = waitingFor(c, wiring, [task, ...crossing].map((t) => doneAtom(c, t)));
+    for (const t of crossing) waits[c.wayCount + t] = 1;
     const known = new Map<number, Known>();
     const stepBefore = (s: number): Known => {
       if (early[s] === 0) return false;
@@ -161,6 +165,12 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
       if (waits[s] === 0 || own === false) return own;
       const literal = yes(network.variable());
       network.clause([literal ^ 1, own as Literal]);
+      const hang = c.hangs.get(s - c.wayCount);
+      if (hang !== undefined) {
+        const [a, b] = [side[hang.part] as Known, side[hang.to] as Known];
+        clause([literal ^ 1, not(a), b]);
+        clause([literal ^ 1, a, not(b)]);
+      }
       pending.push({ literal, s });
       return literal;
     };
@@ -298,7 +308,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   // A tie across is released before: for a lift, by a step that does not wait for this very lift.
   c.contexts.forEach((context, x) => {
     const side = labels[x] as Known[];
-    const before = "lift" in context ? beforeLift(context.lift, unlifted[x] as Uint8Array) : atom;
+    const before = "lift" in context ? beforeLift(context.lift, unlifted[x] as Uint8Array, side) : atom;
     for (let i = 0; i < c.connectionCount; i++) {
       if (c.released[i] === 1) continue;
       const parts = c.joins[i] as readonly number[];
@@ -360,6 +370,8 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     if (hold.inHand === undefined) clause([spared]);
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
+
+  for (const ring of ringsOf(c, (step) => (stepVariable[step] as number) >= 0)) clause(ring.map((step) => not(stepLiteral(step))));
 
   holdTrees(c, { atom, clause, literalOf: (f) => literalOf(f), variable: () => yes(network.variable()) });
 

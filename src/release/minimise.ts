@@ -3,7 +3,7 @@
 import { type Eliminated, eliminate } from "./elimination.ts";
 import { sweep } from "./fronts.ts";
 import type { Network, Row } from "./network.ts";
-import { cheapest, type Watch } from "./search.ts";
+import { cheapest, unlessHalted, type Watch } from "./search.ts";
 import { type Tables, tablesOf } from "./tables.ts";
 
 export interface Minimum {
@@ -28,7 +28,15 @@ const limitOf = (row: Row): number => row.limit + 1e-9 * Math.max(1, row.limit);
 const costOf = (costs: ArrayLike<number>, values: Uint8Array): number =>
   values.reduce((sum, value, v) => sum + (value === 1 ? (costs[v] as number) : 0), 0);
 
+/** The cheapest assignment within the limits; of a search that was halted, what it knew: perhaps only that nothing costs less than nothing. */
 export function minimise(network: Network, watch: Watch): Minimum {
+  return unlessHalted(
+    () => minimised(network, watch),
+    () => ({ ...NONE, bound: 0 }),
+  );
+}
+
+function minimised(network: Network, watch: Watch): Minimum {
   const tables = tablesOf(network);
   const free = cheapest(tables, Number.POSITIVE_INFINITY, watch);
   if (free.values === undefined) return { ...NONE, bound: free.bound };
@@ -56,31 +64,34 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
     readonly bound: number;
   }
   const open: Branch[] = [{ fixed: [], bound: least }];
-  // The least bound of what was left without being searched to its end.
-  let left = Number.POSITIVE_INFINITY;
-  while (open.length > 0) {
-    open.sort((a, b) => b.bound - a.bound);
-    const node = open.pop() as Branch;
-    if (node.bound >= best.cost) break;
-    best = { ...best, bound: Math.min(left, node.bound) };
-    if (watch.stop()) return best;
-    const found = dual(tables, node.fixed, row, limit, watch, take);
-    if (found === undefined) continue;
-    // Costs are whole numbers, so a bound may be rounded up.
-    let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
-    if (bound < best.cost && found.split !== undefined && !watch.stop()) {
-      const swept = close(tables, node.fixed, row, limit, found.price, found.bound, best.cost, take, watch.stop);
-      if (swept !== undefined) bound = Math.max(bound, swept);
+  const search = (): Minimum => {
+    // The least bound of what was left without being searched to its end.
+    let left = Number.POSITIVE_INFINITY;
+    while (open.length > 0) {
+      open.sort((a, b) => b.bound - a.bound);
+      const node = open.pop() as Branch;
+      if (node.bound >= best.cost) break;
+      best = { ...best, bound: Math.min(left, node.bound) };
+      if (watch.stop()) return best;
+      const found = dual(tables, node.fixed, row, limit, watch, take);
+      if (found === undefined) continue;
+      // Costs are whole numbers, so a bound may be rounded up.
+      let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
+      if (bound < best.cost && found.split !== undefined && !watch.stop()) {
+        const swept = close(tables, node.fixed, row, limit, found.price, found.bound, best.cost, take, watch.stop);
+        if (swept !== undefined) bound = Math.max(bound, swept);
+      }
+      if (bound >= best.cost) continue;
+      if (found.split === undefined) {
+        if (cover(network, found.values)) return minimise(network, watch);
+        left = Math.min(left, bound);
+        continue;
+      }
+      for (const to of [0, 1]) open.push({ fixed: [...node.fixed, [found.split, to]], bound });
     }
-    if (bound >= best.cost) continue;
-    if (found.split === undefined) {
-      if (cover(network, found.values)) return minimise(network, watch);
-      left = Math.min(left, bound);
-      continue;
-    }
-    for (const to of [0, 1]) open.push({ fixed: [...node.fixed, [found.split, to]], bound });
-  }
-  return { ...best, bound: Math.min(left, best.cost) };
+    return { ...best, bound: Math.min(left, best.cost) };
+  };
+  return unlessHalted(search, () => best);
 }
 
 /**

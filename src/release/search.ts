@@ -1,12 +1,13 @@
-// Owns the cheapest assignment of tables: elimination first, then branching on what elimination leaves, depth first.
+// Owns the cheapest assignment of tables: elimination first; of what it leaves a bound, an answer, what these two fix, and branching, depth first.
 
-import { eliminate, undercut } from "./elimination.ts";
+import { type Ascended, ascend } from "./ascent.ts";
+import { type Eliminated, eliminate } from "./elimination.ts";
 import { componentsOf, type Tables } from "./tables.ts";
 
-/** Neighbours of a variable that elimination folds; a table has 2^cap entries. Few variables of a machine need the widest. */
+/** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
 const CAP = 16;
-/** The same for the bound that prunes. */
-const BOUND_CAP = 8;
+/** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
+const GRAIN = 1e-3;
 
 export interface Found {
   /** Infinity: nothing below the ceiling. */
@@ -23,72 +24,153 @@ export interface Watch {
   readonly stop: () => boolean;
   /** Share of a cost that is not worth looking for. */
   readonly gap: number;
+  /** Called every few milliseconds; it throws `Halted` to end everything at once. */
+  readonly tick?: () => void;
+}
+
+/** Thrown by a watch whose time is up beyond what following the better half may take. */
+export class Halted extends Error {}
+
+/** What `work` gives, or what is known without it when it is halted. */
+export function unlessHalted<T>(work: () => T, known: () => T | undefined): T {
+  try {
+    return work();
+  } catch (error) {
+    const left = error instanceof Halted ? known() : undefined;
+    if (left === undefined) throw error;
+    return left;
+  }
 }
 
 type Fixed = readonly (readonly [variable: number, value: number])[];
 
+const nothing = (bound: number): Found => ({ cost: Number.POSITIVE_INFINITY, values: undefined, bound });
+
+const fold = (tables: Tables, cap: number, fixed: Fixed, watch: Watch): Eliminated =>
+  eliminate(tables, cap, { fixed, ...(watch.tick === undefined ? {} : { tick: watch.tick }) });
+
 /** The cheapest assignment below `ceiling`. Without a ceiling, none found means that there is none, stopped or not. */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP, fixed: Fixed = []): Found {
-  const folded = eliminate(tables, cap, { fixed });
+  const found = below(tables, ceiling, watch, cap, fixed);
+  if (found.values === undefined) return found;
+  // Costs that were moved to and fro have lost their last bits.
+  const cost = costOf(tables, found.values);
+  return { ...found, cost, bound: found.bound >= found.cost - GRAIN ? cost : found.bound };
+}
+
+function costOf({ unary, starts, scopes, offsets, costs }: Tables, values: Uint8Array): number {
+  let sum = 0;
+  unary.forEach((c, v) => {
+    if (values[v] === 1) sum += c;
+  });
+  offsets.forEach((offset, f) => {
+    if (offset < 0) return;
+    const start = starts[f] as number;
+    let a = offset;
+    for (let k = start; k < (starts[f + 1] as number); k++) a += (values[scopes[k] as number] as number) << (k - start);
+    sum += costs[a] as number;
+  });
+  return sum;
+}
+
+function below(tables: Tables, ceiling: number, watch: Watch, cap: number, fixed: Fixed): Found {
+  const folded = fold(tables, cap, fixed, watch);
   // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
   const least = folded.rest.unary.reduce((sum, c) => sum + Math.min(0, c), folded.base);
-  if (!folded.feasible || least >= ceiling)
-    return {
-      cost: Number.POSITIVE_INFINITY,
-      values: undefined,
-      bound: folded.feasible ? ceiling : Number.POSITIVE_INFINITY,
-    };
+  if (!folded.feasible || least >= ceiling - GRAIN)
+    return nothing(folded.feasible ? ceiling : Number.POSITIVE_INFINITY);
   if (folded.rest.count === 0)
     return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
-  const rest = branch(folded.rest, ceiling - folded.base, watch, cap);
-  if (rest.values === undefined)
-    return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: folded.base + rest.bound };
-  return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound: folded.base + rest.bound };
+  const rest = apart(folded.rest, ceiling - folded.base, watch, cap);
+  const bound = folded.base + rest.bound;
+  if (rest.values === undefined) return nothing(bound);
+  return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound };
 }
 
-/** Solves tables that elimination cannot: components apart, otherwise the two values of one variable. */
-function branch(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
+/** Components are solved each on its own. */
+function apart(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
   const parts = componentsOf(tables);
-  if (parts.length > 1) {
-    const values = new Uint8Array(tables.count);
-    let cost = 0;
-    let bound = 0;
-    for (const part of parts) {
-      const found = cheapest(part.tables, Number.POSITIVE_INFINITY, watch, cap);
-      if (found.values === undefined) return { cost: Number.POSITIVE_INFINITY, values: undefined, bound: found.bound };
-      bound += found.bound;
-      cost += found.cost;
-      part.names.forEach((v, i) => {
-        values[v] = (found.values as Uint8Array)[i] as number;
-      });
-    }
-    return cost < ceiling ? { cost, values, bound } : { cost: Number.POSITIVE_INFINITY, values: undefined, bound };
+  if (parts.length === 1) return hard(tables, ceiling, watch, cap);
+  const values = new Uint8Array(tables.count);
+  let cost = 0;
+  let bound = 0;
+  for (const part of parts) {
+    const found = hard(part.tables, Number.POSITIVE_INFINITY, watch, cap);
+    if (found.values === undefined) return nothing(found.bound);
+    bound += found.bound;
+    cost += found.cost;
+    part.names.forEach((v, i) => {
+      values[v] = (found.values as Uint8Array)[i] as number;
+    });
   }
-  watch.nodes++;
-  const v = busiest(tables);
-  const halves = [0, 1].map((to) => {
-    const fixed: Fixed = [[v, to]];
-    return { fixed, bound: undercut(tables, BOUND_CAP, { fixed }) };
-  });
-  halves.sort((a, b) => a.bound - b.bound);
-  let best: Found = { cost: Number.POSITIVE_INFINITY, values: undefined, bound: Number.POSITIVE_INFINITY };
-  for (const { fixed, bound: least } of halves) {
-    const below = Math.min(ceiling, best.cost);
-    if (least >= below || least >= below - watch.gap * Math.abs(below)) {
-      best = { ...best, bound: Math.min(best.bound, least, below) };
-      continue;
-    }
-    if (best.values !== undefined && watch.stop()) {
-      best = { ...best, bound: Math.min(best.bound, least) };
-      continue;
-    }
-    const found = cheapest(tables, below, watch, cap, fixed);
-    const bound = Math.min(best.bound, Math.max(found.bound, least));
-    best = found.values !== undefined ? { ...found, bound } : { ...best, bound };
-  }
-  return best;
+  return cost < ceiling - GRAIN ? { cost, values, bound } : nothing(bound);
 }
 
+/** Connected tables that elimination cannot fold. */
+function hard(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
+  watch.nodes++;
+  const ascended = ascend(tables, ceiling, watch.tick);
+  const known: { best: Found } = { best: nothing(Number.POSITIVE_INFINITY) };
+  return unlessHalted(
+    () => split(tables, ascended, ceiling, watch, cap, known),
+    () => (known.best.values === undefined ? undefined : { ...known.best, bound: ascended.bound }),
+  );
+}
+
+function split(
+  tables: Tables,
+  ascended: Ascended,
+  ceiling: number,
+  watch: Watch,
+  cap: number,
+  known: { best: Found },
+): Found {
+  if (ascended.bound >= ceiling - GRAIN) return nothing(Math.min(ceiling, ascended.bound));
+  const guess = dive(ascended, watch, cap);
+  if (guess !== undefined && guess.cost < ceiling - GRAIN) known.best = { ...guess, bound: ascended.bound };
+  const most = Math.min(ceiling, known.best.cost);
+  const enough = (least: number): boolean =>
+    least >= most - GRAIN || (known.best.values !== undefined && least >= most - watch.gap * Math.abs(most));
+  if (enough(ascended.bound)) return { ...known.best, bound: Math.min(most, ascended.bound) };
+  // What the other value of a variable would cost at least is known: where that is too much, it is fixed.
+  const fixed: [number, number][] = [];
+  for (let v = 0; v < tables.count; v++) {
+    const low = (ascended.low[v] as number) >= most - GRAIN;
+    const high = (ascended.high[v] as number) >= most - GRAIN;
+    if (low && high) return { ...known.best, bound: most };
+    if (low) fixed.push([v, 1]);
+    else if (high) fixed.push([v, 0]);
+  }
+  const better = (found: Found): void => {
+    if (found.values !== undefined && found.cost < known.best.cost) known.best = found;
+  };
+  if (fixed.length > 0) {
+    const found = below(ascended.tables, most, watch, cap, fixed);
+    better(found);
+    return { ...known.best, bound: Math.min(most, Math.max(found.bound, ascended.bound)) };
+  }
+  const v = busiest(tables);
+  const halves = [0, 1].map((to) => ({ to, least: (to === 0 ? ascended.low : ascended.high)[v] as number }));
+  halves.sort((a, b) => a.least - b.least);
+  let bound = Number.POSITIVE_INFINITY;
+  for (const { to, least } of halves) {
+    const limit = Math.min(ceiling, known.best.cost);
+    if (
+      least >= limit - GRAIN ||
+      least >= limit - watch.gap * Math.abs(limit) ||
+      (known.best.values !== undefined && watch.stop())
+    ) {
+      bound = Math.min(bound, least, limit);
+      continue;
+    }
+    const found = below(ascended.tables, limit, watch, cap, [[v, to]]);
+    better(found);
+    bound = Math.min(bound, Math.max(found.bound, least));
+  }
+  return { ...known.best, bound: Math.min(bound, known.best.cost) };
+}
+
+/** Many neighbours, and little to choose between its values. */
 function busiest(tables: Tables): number {
   const { starts, scopes } = tables;
   const degree = new Int32Array(tables.count);
@@ -103,4 +185,33 @@ function busiest(tables: Tables): number {
     if (d > (degree[at] as number)) at = v;
   });
   return at;
+}
+
+/** An answer, if one is found, by fixing again and again the half of the variables that the bound is surest of. */
+function dive(from: Ascended, watch: Watch, cap: number): { cost: number; values: Uint8Array } | undefined {
+  let { tables, low, high } = from;
+  let paid = 0;
+  const back: ((rest: Uint8Array) => Uint8Array)[] = [];
+  for (;;) {
+    const sure = [...low.keys()].sort(
+      (a, b) => Math.abs((high[b] as number) - (low[b] as number)) - Math.abs((high[a] as number) - (low[a] as number)),
+    );
+    let folded: Eliminated | undefined;
+    for (let share = Math.ceil(sure.length / 2); share > 0; share = share > 1 ? Math.ceil(share / 4) : 0) {
+      const fixed: Fixed = sure
+        .slice(0, share)
+        .map((v) => [v, (high[v] as number) < (low[v] as number) ? 1 : 0] as const);
+      folded = fold(tables, cap, fixed, watch);
+      if (folded.feasible) break;
+    }
+    if (folded === undefined || !folded.feasible) return undefined;
+    paid += folded.base;
+    back.push(folded.restore);
+    if (folded.rest.count === 0) break;
+    const again = ascend(folded.rest, Number.POSITIVE_INFINITY, watch.tick);
+    ({ tables, low, high } = again);
+  }
+  let values: Uint8Array = new Uint8Array(0);
+  for (const restore of back.reverse()) values = restore(values);
+  return { cost: paid, values };
 }

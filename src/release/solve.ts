@@ -8,10 +8,13 @@ import { bestOrder, type Event, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
+import { Halted } from "./search.ts";
 import { wire } from "./wiring.ts";
 
 /** Times the question is put once more after the time is up, while there is no plan at all to show. */
 const LAST_ROUNDS = 24;
+/** Milliseconds after the time is up in which what was begun may still come to an answer. */
+const GRACE = 60;
 
 /**
  * The least-labour plan out, with its bound; "none" and "not known" are answers too.
@@ -27,7 +30,13 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const e = encode(c, wiring);
   const stop = (): boolean =>
     (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
-  const watch = { nodes: 0, stop, gap: limits.gap ?? 0 };
+  let stopped: number | undefined;
+  const tick = (): void => {
+    if (!stop()) return;
+    stopped ??= Math.min(now(), begun + (limits.milliseconds ?? Number.POSITIVE_INFINITY));
+    if (now() - stopped > GRACE) throw new Halted();
+  };
+  const watch = { nodes: 0, stop, gap: limits.gap ?? 0, ...(limits.now === undefined ? {} : { tick }) };
   let rounds = 0;
   let late = 0;
   let bound = 0;

@@ -121,11 +121,11 @@ export function askersOf(c: Compiled, separation: number): number[] {
   return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
 }
 
-/** Steps one of whose needs leads to an atom, by whatever way. */
-export function waitingFor(c: Compiled, w: Wiring, atom: number): Uint8Array {
+/** Steps one of whose needs leads to one of these atoms, by whatever way. */
+export function waitingFor(c: Compiled, w: Wiring, atoms: readonly number[]): Uint8Array {
   const waits = new Uint8Array(c.steps.length);
-  const seen = new Set([atom]);
-  const queue = [atom];
+  const seen = new Set(atoms);
+  const queue = [...atoms];
   for (const a of queue) {
     for (let i = w.from[a] as number; i < (w.from[a + 1] as number); i++) {
       let at = w.waiting[i] as number;
