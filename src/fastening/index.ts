@@ -6,6 +6,15 @@ export type { Bearing } from "./head.ts";
 export { settle } from "./interaction.ts";
 export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
 export { type Bolt, type Layout, layOut, type Shape } from "./layout.ts";
+export {
+  type Bag,
+  type Counted,
+  type Leftover,
+  type LeftoverQuestion,
+  rankLeftover,
+  type Suspect,
+} from "./leftover.ts";
+export { CHANCES, type Chances } from "./omission.ts";
 export { layPattern, type Pass, type Pattern, type PatternQuestion } from "./pattern.ts";
 export { drawPattern } from "./picture.ts";
 export { METHODS, type Method } from "./scatter.ts";
