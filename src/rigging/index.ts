@@ -1,6 +1,7 @@
 // The door of rigging: how a load hangs, what each thing carries, what still holds it.
 
 export { FAULTS, type Fault, sentence } from "./fault.ts";
+export { type HangOptions, hang, type Sample } from "./hang.ts";
 export {
   type Beam,
   type Box,
@@ -23,4 +24,4 @@ export {
   type TakeUp,
   type Vector,
 } from "./problem.ts";
-export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability } from "./result.ts";
+export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";

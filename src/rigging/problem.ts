@@ -133,20 +133,24 @@ export interface Rig {
   readonly legs: readonly Leg[];
   readonly hooks: readonly Hook[];
   readonly beam?: Beam;
-  /** How the rig came to be 1 m, or an angle, twice over: figures given besides that must agree. */
+  /** Figures given besides, which the rest already fixes: measured twice, or copied from another sheet. */
   readonly stated?: readonly Stated[];
 }
 
-/** A figure that the rest already fixes; refused with its misclosure when the two disagree by more than `within`. */
-export interface Stated {
-  readonly what: "angle from the horizontal" | "height of the hook over the eye" | "span";
-  readonly leg: string;
-  /** Span: the other leg's id, between whose lower ends it is. */
-  readonly to?: string;
-  /** Degrees or metres. */
-  readonly value: number;
-  readonly within: number;
-}
+/** A figure that the rest already fixes; refused with its misclosure when the two disagree by more than `within` metres. */
+export type Stated =
+  | {
+      /** The triangle of a leg under a hook that hangs over the load: its length closes it, by any two of the three. */
+      readonly leg: string;
+      /** Metres, horizontally from the eye to the hook's plumb line. */
+      readonly across?: number;
+      /** Metres from the eye up to the hook. */
+      readonly height?: number;
+      /** Degrees from the horizontal. */
+      readonly angle?: number;
+      readonly within: number;
+    }
+  | { readonly from: string; readonly to: string; readonly span: number; readonly within: number };
 
 /** What is lifted gently is still more than its weight: the share on top, with its source. */
 export interface DynamicFactor {

@@ -26,19 +26,18 @@ export interface LegState {
   readonly direction: Vector;
 }
 
-/** What a disturbance does. */
+/** How the load stands against tipping. */
 export interface Stability {
-  readonly stable: boolean;
   /**
-   * Metres that the centre could rise along the plumb line before the load tips over; negative when it tips. At the limit the tensions are still
-   * the same, so it is exact (docs/rigging.md, "The margin").
+   * Metres that the centre could rise along the plumb line before the load tips over; negative when it tips. On the way up no tension changes, so
+   * the figure is exact (docs/rigging.md, "The margin").
    */
   readonly margin: number;
-  /** Degrees of pitch and roll about which it would first give way: a body axis, unit. */
+  /** The axis about which it would first give way, a unit in body axes. */
   readonly axis: Vector;
-  /** Righting moment about that axis, newton-metres per degree, of a load held by nothing but its legs. */
+  /** The couple about that axis that turns it by a degree, newton-metres per degree: weight times margin. */
   readonly righting: number;
-  /** Where it would come to rest if it tipped, or the other attitudes at which it also hangs, the least tilted first. */
+  /** Other attitudes at which it also hangs, the least tilted first: where it would come to rest if it were turned over. */
   readonly others: readonly Attitude[];
 }
 
@@ -69,5 +68,17 @@ export interface Hanging extends Attitude {
   readonly residual: number;
 }
 
-/** No answer: faults of the question, or a load that does not come to rest on its legs. */
-export type HangResult = Hanging | { readonly kind: "refused"; readonly faults: readonly Fault[] };
+/** The load balances as it is slung and does not stay so: it turns over to `falls`. */
+export interface Tipping extends Attitude {
+  readonly kind: "tips";
+  /** The hook in body axes and the legs at the balance that does not hold. */
+  readonly hook: Vector;
+  readonly legs: readonly LegState[];
+  /** Metres by which the centre is too high, as a negative margin; and the axis it turns over about. */
+  readonly margin: number;
+  readonly axis: Vector;
+  readonly falls: Hanging;
+}
+
+/** How it hangs, or that it tips, or every fault of the question. */
+export type HangResult = Hanging | Tipping | { readonly kind: "refused"; readonly faults: readonly Fault[] };

@@ -1,0 +1,108 @@
+// Owns the rigs of tests and benches: the worked ones, each called by what it shows, and random ones by seed.
+
+import type { Leg, Rig, Vector } from "../../src/rigging/index.ts";
+import { makeChance } from "../release/chance.ts";
+
+export interface Hung {
+  readonly eye: Vector;
+  readonly length: number;
+  /** EA, newtons; absent: does not stretch. */
+  readonly stiffness?: number;
+}
+
+/** One hook, legs straight to it, everything known exactly. Eyes and legs are called 1, 2, 3 … */
+export function rigOf(mass: number, centre: Vector, hung: readonly Hung[]): Rig {
+  return {
+    load: { mass: { nominal: mass, low: mass, high: mass }, centre, within: [0, 0, 0], outline: [] },
+    eyes: hung.map(({ eye }, i) => ({ id: `eye-${i + 1}`, at: eye })),
+    legs: hung.map(
+      ({ length, stiffness }, i): Leg => ({
+        id: `leg-${i + 1}`,
+        lower: `eye-${i + 1}`,
+        upper: "hook",
+        length,
+        within: 0,
+        gear: [],
+        ...(stiffness === undefined ? {} : { stiffness }),
+      }),
+    ),
+    hooks: [{ id: "hook" }],
+  };
+}
+
+const withStiffness = (hung: Omit<Hung, "stiffness">[], stiffness: number | undefined): Hung[] =>
+  hung.map((each) => (stiffness === undefined ? each : { ...each, stiffness }));
+
+/** Two legs of 0.8 m, the centre off the middle. */
+export const twoLegs = (stiffness?: number): Rig =>
+  rigOf(
+    262,
+    [0.5, 0, 0.12],
+    withStiffness(
+      [
+        { eye: [0.2, 0, 0.5], length: 0.8 },
+        { eye: [0.9, 0, 0.44], length: 0.8 },
+      ],
+      stiffness,
+    ),
+  );
+
+/** Four legs that do not fit one another: the fourth goes slack. */
+export const oneSlack = (stiffness?: number): Rig =>
+  rigOf(
+    350,
+    [0.06, 0.01, 0.05],
+    withStiffness(
+      [
+        { eye: [0.62, 0.22, 0.46], length: 0.9 },
+        { eye: [0.58, -0.25, 0.44], length: 0.9 },
+        { eye: [-0.55, -0.18, 0.3], length: 1.05 },
+        { eye: [-0.5, 0.2, 0.31], length: 1.05 },
+      ],
+      stiffness,
+    ),
+  );
+
+/** Four legs of 1 m from level eyes; `longer` metres more in each, in the order front left, front right, rear right, rear left. */
+export const fourLegs = (
+  stiffness?: number,
+  longer: readonly number[] = [],
+  centre: Vector = [0.04, -0.02, 0.1],
+): Rig =>
+  rigOf(
+    350,
+    centre,
+    withStiffness(
+      (
+        [
+          [0.5, 0.3, 0.4],
+          [0.5, -0.3, 0.4],
+          [-0.5, -0.3, 0.4],
+          [-0.5, 0.3, 0.4],
+        ] as const
+      ).map((eye, i) => ({ eye, length: 1 + (longer[i] ?? 0) })),
+      stiffness,
+    ),
+  );
+
+/**
+ * A random rig that hangs: two to six legs on eyes round the centre and above it, made up to reach one hook from a pose near level and then each
+ * put out by some millimetres, so that slack legs are common.
+ */
+export function randomRig(seed: number, legs?: number): Rig {
+  const chance = makeChance(seed);
+  const between = (low: number, high: number): number => low + (high - low) * chance.next();
+  const count = legs ?? chance.pick([2, 3, 4, 4, 4, 5, 6]);
+  const [long, wide] = [between(0.3, 0.8), between(0.15, 0.5)];
+  const hook: Vector = [between(-0.05, 0.05), between(-0.05, 0.05), between(0.9, 1.6)];
+  const stiffness = 10 ** between(5, 6.7);
+  const misfit = chance.pick([0.0002, 0.002, 0.02]);
+  const start = between(0, 2 * Math.PI);
+  const hung = Array.from({ length: count }, (_, i): Hung => {
+    const angle = start + ((i + between(-0.2, 0.2)) * 2 * Math.PI) / count;
+    const eye: Vector = [long * Math.cos(angle), wide * Math.sin(angle), between(0.25, 0.45)];
+    const reach = Math.hypot(hook[0] - eye[0], hook[1] - eye[1], hook[2] - eye[2]);
+    return { eye, length: reach + between(-misfit, misfit), stiffness: stiffness * between(0.8, 1.25) };
+  });
+  return rigOf(between(60, 900), [between(-0.06, 0.06), between(-0.05, 0.05), between(-0.1, 0.15)], hung);
+}
