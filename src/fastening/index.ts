@@ -5,6 +5,19 @@ export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction } from "./
 export type { Bearing } from "./head.ts";
 export { settle } from "./interaction.ts";
 export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
+export {
+  type Drained,
+  type Fluid,
+  type Hardware,
+  type Kit,
+  type KitBag,
+  type KitQuestion,
+  type KitStep,
+  makeKit,
+  type Pick,
+  type Uneven,
+  type Wanted,
+} from "./kit.ts";
 export { type Bolt, type Layout, layOut, type Shape } from "./layout.ts";
 export {
   type Bag,
@@ -19,6 +32,7 @@ export { layPattern, type Pass, type Pattern, type PatternQuestion } from "./pat
 export { drawPattern } from "./picture.ts";
 export { METHODS, type Method } from "./scatter.ts";
 export { STYLES, type Style } from "./sequence.ts";
+export { assumeFindings, type Finding, rankStandBy, type StandBy } from "./stand-by.ts";
 export { proofLoad, readStrength, type Strength } from "./strength.ts";
 export {
   findThread,
@@ -28,4 +42,5 @@ export {
   type ThreadReading,
 } from "./thread.ts";
 export { tighten } from "./tighten.ts";
+export { listTransfer, type Transfer, type TransferQuestion, type TransferTie } from "./transfer.ts";
 export { type Adapter, findWrench, type Multiplier, type Wrench } from "./wrench.ts";
