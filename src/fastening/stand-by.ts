@@ -55,7 +55,7 @@ export function rankStandBy(findings: readonly Finding[], rate = 1): Answer<read
         .sort((a, b) => b.chance - a.chance),
     };
   });
-  return { answer: list.sort((a, b) => b.saves - a.saves || a.item.localeCompare(b.item)) };
+  return { answer: list.sort((a, b) => b.saves - a.saves || (a.item < b.item ? -1 : 1)) };
 }
 
 /**
