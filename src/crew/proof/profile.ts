@@ -87,13 +87,8 @@ export class Profile {
   /** False: a conflict. Otherwise what could be said of each use has been; call again when anything moved. */
   propagate(): boolean {
     this.gather();
-    if (!this.refresh() || !this.sweep()) {
-      // The level that is gone back to was complete, so what was pending is so no more.
-      this.touched.fill(0);
-      this.dirtyFrom = 2 ** 30;
-      this.dirtyTo = -(2 ** 30);
-      return false;
-    }
+    // After a conflict what got fuller counts as such still: it may be so again on a lower level.
+    if (!this.refresh() || !this.sweep()) return false;
     this.dirtyFrom = 2 ** 30;
     this.dirtyTo = -(2 ** 30);
     return true;
@@ -152,18 +147,24 @@ export class Profile {
     this.staleCount = growing;
     while (this.staleCount > 0) {
       const use = stale[this.staleCount - 1]!;
-      this.staleCount -= 1;
-      this.isStale[use] = 0;
       const begin = -low[first[use]! * 2 + 1]! + head[use]!;
       const end = low[last[use]! * 2]! + tail[use]!;
       const [oldBegin, oldEnd] = [from[use]!, to[use]!];
       from[use] = begin;
       to[use] = end;
-      // The whole part goes in, also when the first piece of it is too much: what is in `free` is what `from` and `to` say.
       const sure = oldBegin < oldEnd;
       const before = this.take(use, begin, sure ? oldBegin : end);
       const after = !sure || this.take(use, oldEnd, end);
-      if (!before || !after) return false;
+      if (!before || !after) {
+        // What is too much does not stay: it might be so again on a lower level, and must be seen as new there.
+        this.give(use, begin, sure ? oldBegin : end);
+        if (sure) this.give(use, oldEnd, end);
+        from[use] = oldBegin;
+        to[use] = oldEnd;
+        return false;
+      }
+      this.staleCount -= 1;
+      this.isStale[use] = 0;
     }
     return true;
   }
