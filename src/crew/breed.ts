@@ -3,6 +3,7 @@
 // As in the plain search a child keeps what ends within a window of time from the one parent and takes the rest from the other (crossover in time, after Debels and
 // Vanhoucke 2007). It is built forwards only: turned round, states, shifts and ways would be another question.
 
+import { mirrored, mirrorTick } from "./mirror.ts";
 import { orderOf } from "./order.ts";
 import { Board, type Built, type Taste } from "./place.ts";
 import type { Shop } from "./shop.ts";
@@ -15,6 +16,7 @@ const compareAt = (worth: number, a: Built, b: Built): number =>
   a.sum - b.sum;
 
 const POPULATION = 40;
+const PLAIN: Taste = { turning: 0, moving: 0 };
 
 /** Length of the longest chain from each task's start to the end. */
 const tailsOf = (shop: Shop, followers: readonly (readonly number[])[]): Float64Array => {
@@ -40,6 +42,9 @@ const tailsOf = (shop: Shop, followers: readonly (readonly number[])[]): Float64
 export class Breeder {
   private readonly shop: Shop;
   private readonly board: Board;
+  /** The board of the shop turned round, and from which end. */
+  private back: Board | undefined;
+  private backFrom = Number.NaN;
   private readonly random: () => number;
   private readonly tails: Float64Array;
   private readonly keys: Float64Array;
@@ -140,9 +145,35 @@ export class Breeder {
       const key = inside ? mine.start : other.start + (other.end > from + width ? width / 4 : 0);
       keys[task] = key + (random() < 0.15 ? (random() - 0.5) * length * stretch * 4 : (random() - 0.5) * 0.5);
     }
+    this.justify(one.finish);
     return this.tryKeys(keys, {
       turning: random() < 0.7 ? 0 : random() < 0.5 ? this.turning : 1e9,
       moving: random() < 0.8 ? 0 : this.turning / 2,
     });
+  }
+
+  /** Makes the keys how late each task begins when everything is put off from the end (justification; Valls, Ballestín and Quintanilla 2005). */
+  private justify(finish: number): void {
+    const { shop, keys } = this;
+    const moves = shop.people.some(({ spells }) => spells.some((tick) => Number.isFinite(tick)));
+    if (this.back === undefined ? Number.isNaN(this.backFrom) : moves && this.backFrom !== finish) {
+      const round = mirrored(shop, finish);
+      this.backFrom = finish;
+      if (round !== undefined) {
+        const { followers, seals } = orderOf(round);
+        this.back = new Board(round, followers, seals);
+      }
+    }
+    if (this.back === undefined) return;
+    for (let task = 0; task < keys.length; task += 1)
+      keys[task] = mirrorTick(shop, this.backFrom, (keys[task] ?? 0) + (shop.works[task]?.ticks ?? 0));
+    const built = this.back.build(keys, PLAIN);
+    this.built += 1;
+    for (let task = 0; task < keys.length; task += 1)
+      keys[task] = mirrorTick(
+        shop,
+        this.backFrom,
+        built === undefined ? (keys[task] ?? 0) + (shop.works[task]?.ticks ?? 0) : (built.tasks[task]?.end ?? 0),
+      );
   }
 }

@@ -336,7 +336,7 @@ export class Board {
     let next = NEVER;
     for (const person of work.able) {
       const diary = this.diaries[person];
-      if (diary === undefined || work.strangers.some((other) => this.spots[other]?.people.includes(person))) continue;
+      if (diary === undefined || work.strangers.some((other) => this.bars(other, person))) continue;
       const slot = diary.slot(work, start, work.ticks);
       slots[person] = slot;
       if (slot.start > start) next = Math.min(next, slot.start);
@@ -371,6 +371,19 @@ export class Board {
       }
       people = people.filter((person) => !drop.has(person));
     }
+  }
+
+  /** Whether a person may not share with another task: who did that one, and who is needed for it because the others have done what it looks at. */
+  private bars(other: number, person: number): boolean {
+    const spot = this.spots[other];
+    if (spot !== undefined) return spot.people.includes(person);
+    const looks = this.shop.works[other];
+    if (looks === undefined || !looks.able.includes(person)) return false;
+    const clean = (one: number): boolean => !looks.strangers.some((done) => this.spots[done]?.people.includes(one));
+    if (!clean(person)) return false;
+    let left = 0;
+    for (const one of looks.able) if (clean(one)) left += 1;
+    return left <= looks.people;
   }
 
   /** Turns the first state that no phase from `from` on has as the work wants it. */

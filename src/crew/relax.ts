@@ -7,6 +7,7 @@
 import { WorkClock } from "./clock.ts";
 import { Draft, type Span } from "./draft.ts";
 import type { Model } from "./model.ts";
+import type { Built } from "./place.ts";
 import type { Shop, ShopState, ShopWork } from "./shop.ts";
 
 export interface Relaxed {
@@ -269,6 +270,20 @@ class Relaxing {
     }
   }
 }
+
+/** The starts of a schedule in the relaxation, and of one item more, the end; changes that it does not make are put as late as can be. */
+export const startsIn = ({ model, clock, changes }: Relaxed, shop: Shop, built: Built): Int32Array => {
+  const starts = Int32Array.from([...model.latest, clock.at(built.finish)]);
+  for (const [task, spot] of built.tasks.entries()) starts[task] = Math.max(0, clock.at(spot.start));
+  const made = shop.states.map(() => 0);
+  for (const spot of built.changes) {
+    const state = shop.works[spot.work]?.turns?.state ?? -1;
+    const item = (changes[state] ?? 0) + (made[state] ?? 0);
+    if (item < (changes[state + 1] ?? model.size)) starts[item] = clock.at(spot.start);
+    made[state] = (made[state] ?? 0) + 1;
+  }
+  return starts;
+};
 
 /** The relaxation for schedules that finish by `horizon` (ticks) and change each state at most as often as `turns` says. */
 export const relax = (shop: Shop, horizon: number, turns: readonly number[]): Relaxed =>

@@ -6,12 +6,12 @@ import { chainOf } from "./chain.ts";
 import { WorkClock } from "./clock.ts";
 import { contradictionIn } from "./conflict.ts";
 import { lacksOf } from "./lacks.ts";
-import { lowerBound } from "./lower.ts";
+import { lowerBound, tightened } from "./lower.ts";
 import type { Built } from "./place.ts";
 import type { Problem } from "./problem.ts";
 import { makeProver, type Proving } from "./proof/prove.ts";
 import { randomFrom } from "./random.ts";
-import { type LaneName, relax } from "./relax.ts";
+import { type LaneName, relax, startsIn } from "./relax.ts";
 import type { Lack, Limits, Result, Status } from "./result.ts";
 import { openShop, type Shop } from "./shop.ts";
 import { affordable } from "./turns.ts";
@@ -144,11 +144,11 @@ class Course {
     const { most, otherwise } = affordable(shop, clock, horizon);
     this.otherwise = best === undefined && otherwise < Number.POSITIVE_INFINITY ? 0 : otherwise;
     const relaxed = relax(shop, horizon, most);
-    const { bound, lane } = lowerBound(relaxed.model);
-    this.raiseTo(bound, lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lane]));
-    if (this.closed()) return;
-    this.prover = makeProver(relaxed.model, { seed: this.limits.seed ?? 1 });
-    if (best !== undefined) this.prover.below(clock.at(best.finish));
+    const lower = lowerBound(relaxed.model);
+    this.raiseTo(lower.bound, lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]));
+    if (this.closed() || lower.bound === Number.POSITIVE_INFINITY) return;
+    this.prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });
+    if (best !== undefined) this.prover.begin(startsIn(relaxed, shop, best));
   }
 
   private sayLane(lane: LaneName | undefined): string {
