@@ -84,14 +84,11 @@ describe("[H1] two legs", () => {
       [30, 2],
     ] as const) {
       const half = Math.cos((angle * Math.PI) / 180);
-      const rig = rigOf(
-        100,
-        [0, 0, -1],
-        [
-          { eye: [half, 0, 0], length: 1 },
-          { eye: [-half, 0, 0], length: 1 },
-        ].slice(0, angle === 90 ? 1 : 2) as Hung[],
-      );
+      const pair: Hung[] = [
+        { eye: [half, 0, 0], length: 1 },
+        { eye: [-half, 0, 0], length: 1 },
+      ];
+      const rig = rigOf(100, [0, 0, -1], angle === 90 ? pair.slice(0, 1) : pair);
       const each = tensions(rig)[0]! / ((100 * GRAVITY) / rig.legs.length);
       expect(Math.abs(each - factor)).toBeLessThan(1e-6);
     }

@@ -1,0 +1,351 @@
+// Owns the checks of a lift: each thing against its limit, with the figures, the source and the margin. It says what passed, never that a lift is without danger.
+
+import { DEGREES } from "./attitude.ts";
+import { eyeShare, OUT_OF_PLANE } from "./eye.ts";
+import type { Fault } from "./fault.ts";
+import { GRAVITY } from "./gravity.ts";
+import { hoistLimit, LAND_LIFT, shackleShare } from "./lifting.ts";
+import type { CheckRules, Eye, Gear, Leg, Rating, Rig, Vector } from "./problem.ts";
+import type { Hanging } from "./result.ts";
+import { between, unit } from "./vector.ts";
+
+/** What the worst of it may be: from one hanging, or from the range over all that is not known. */
+export interface Demand {
+  readonly legs: readonly {
+    readonly id: string;
+    /** Newtons, the greatest; degrees from the horizontal, the least. */
+    readonly tension: number;
+    readonly angle: number;
+    /** Directions that the pull may have, from the lower end; load or beam axes. */
+    readonly directions: readonly Vector[];
+    /** Newtons: the least it carries. */
+    readonly least: number;
+  }[];
+  /** Newtons on each hook, the greatest. */
+  readonly hooks: readonly { readonly id: string; readonly load: number }[];
+  /** Newtons of the load alone, the greatest. */
+  readonly weight: number;
+  /** Metres: the least margin against tipping. */
+  readonly margin: number;
+  readonly over: "nominal figures" | "the range";
+}
+
+/** How the rules stand when nobody chose: two legs carry, 1.10 on top, 30° and 45° from the horizontal. */
+export const DEFAULT_RULES: CheckRules = { sharing: "two carry", dynamic: LAND_LIFT, leastAngle: 30, lowAngle: 45 };
+
+export type Verdict = "passes" | "attention" | "fails" | "not checked";
+
+export interface Check {
+  readonly check: "leg" | "leg angle" | "eye" | "eye plane" | "beam" | "hook" | "hoist" | "slack" | "tipping";
+  /** What it is about: a leg, an eye, a hook. */
+  readonly at: string;
+  /** The piece of gear, in a leg. */
+  readonly gear?: string;
+  readonly verdict: Verdict;
+  /** Newtons, degrees or metres: what there is, what is allowed, and what is left of what is allowed as a share of it. */
+  readonly unit: "N" | "°" | "m";
+  readonly value: number;
+  readonly limit?: number;
+  readonly margin?: number;
+  readonly source: string;
+  /** The limit, or the factor, is a default of the tables here and not the file's. */
+  readonly assumed: boolean;
+  /** The figures in words: what was multiplied by what. */
+  readonly figures: string;
+  readonly mend?: string;
+}
+
+export type CheckResult =
+  | { readonly kind: "checked"; readonly checks: readonly Check[] }
+  | { readonly kind: "refused"; readonly faults: readonly Fault[] };
+
+/** What one hanging asks of everything. */
+export const demandOf = (hanging: Hanging, rig: Rig): Demand => ({
+  legs: hanging.legs.map(({ id, tension, angle, direction }) => ({
+    id,
+    tension,
+    angle,
+    directions: [direction],
+    least: tension,
+  })),
+  hooks: hanging.hooks,
+  weight: rig.load.mass.nominal * GRAVITY,
+  margin: hanging.stability.margin,
+  over: "nominal figures",
+});
+
+/** Every check of the rig under what is asked of it, in the order legs, eyes, beam, hooks, hoist, slack, tipping. */
+export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_RULES): CheckResult {
+  const hoist = rules.hoist && hoistLimit(rules.hoist);
+  if (hoist && "fault" in hoist) return { kind: "refused", faults: [hoist.fault] };
+  const pulls = pullsOf(rig, demand, rules);
+  const checks = [
+    ...rig.legs.flatMap((leg) => legChecks(leg, pulls.get(leg.id)!, rules)),
+    ...rig.eyes.flatMap((eye) => eyeChecks(rig, eye, pulls, rules)),
+    ...beamChecks(rig, demand, rules),
+    ...rig.hooks.map((hook): Check => {
+      const load = demand.hooks.find(({ id }) => id === hook.id)?.load ?? 0;
+      return against(
+        "hook",
+        hook.id,
+        load * rules.dynamic.factor,
+        hook.rating,
+        rules,
+        `${kilonewtons(load)} on it${times(rules)}`,
+      );
+    }),
+    ...(rules.hoist && hoist ? [hoistCheck(rig, demand, rules, rules.hoist.id, hoist)] : []),
+    ...slackChecks(demand),
+    tippingCheck(demand),
+  ];
+  return { kind: "checked", checks };
+}
+
+const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
+const times = (rules: CheckRules): string =>
+  rules.dynamic.factor === 1 ? "" : ` × ${rules.dynamic.factor} (${rules.dynamic.source})`;
+
+interface Pull {
+  readonly newtons: number;
+  readonly how: string;
+  readonly angle: number;
+  readonly directions: readonly Vector[];
+}
+
+/** The pull each leg is checked with: as computed, or by the rule of practice where that is more. */
+function pullsOf(rig: Rig, demand: Demand, rules: CheckRules): ReadonlyMap<string, Pull> {
+  const eyes = new Set(rig.eyes.map(({ id }) => id));
+  const loadLegs = rig.legs.filter((leg) => eyes.has(leg.lower));
+  const carrying = rules.sharing === "two carry" ? 2 : 3;
+  return new Map(
+    demand.legs.map(({ id, tension, angle, directions }) => {
+      const leg = loadLegs.find((each) => each.id === id);
+      // Of three and more legs to one upper end, so many carry; two legs and single ones are statics.
+      const together = leg === undefined ? 0 : loadLegs.filter(({ upper }) => upper === leg.upper).length;
+      const ruled =
+        together >= 3 && rules.sharing !== "as computed"
+          ? demand.weight / (carrying * Math.sin(Math.max(angle, 1e-3) / DEGREES))
+          : 0;
+      const how =
+        ruled > tension
+          ? `${kilonewtons(ruled)}: ${carrying === 2 ? "two" : "three"} of ${together} legs carry all, at ${angle.toFixed(1)}° from the horizontal (computed ${kilonewtons(tension)})`
+          : `${kilonewtons(tension)} over ${demand.over}`;
+      return [id, { newtons: Math.max(ruled, tension), how, angle, directions }] as const;
+    }),
+  );
+}
+
+/** One value against a rating in kilograms, or "not checked" where there is none. */
+function against(
+  check: Check["check"],
+  at: string,
+  value: number,
+  rating: Rating | undefined,
+  rules: CheckRules,
+  figures: string,
+  share = 1,
+  gear?: string,
+): Check {
+  const named = { check, at, unit: "N" as const, value, ...(gear === undefined ? {} : { gear }) };
+  if (rating === undefined)
+    return {
+      ...named,
+      verdict: "not checked",
+      source: "no limit is given",
+      assumed: false,
+      figures,
+      mend: "Give its limit from the tag or the maker.",
+    };
+  const limit = rating.kilograms * GRAVITY * share;
+  return {
+    ...named,
+    verdict: value <= limit ? "passes" : "fails",
+    limit,
+    margin: 1 - value / limit,
+    source: rating.source,
+    assumed: rating.assumed || rules.dynamic.assumed,
+    figures: `${figures} = ${kilonewtons(value)} against ${rating.kilograms} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}`,
+    ...(value <= limit ? {} : { mend: "Take stronger gear, a steeper leg, or a lighter load." }),
+  };
+}
+
+function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
+  const value = pull.newtons * rules.dynamic.factor;
+  const gear: readonly Gear[] = leg.gear.length > 0 ? leg.gear : [{ id: leg.id, what: "link", reductions: [] }];
+  const low = pull.angle < rules.leastAngle - 1e-9;
+  return [
+    ...gear.map((each): Check => {
+      const side = each.what === "shackle" ? shackleShare(each.side ?? 0) : 1;
+      const share = each.reductions.reduce((product, { share: s }) => product * s, side ?? 0);
+      const why = [
+        ...(each.what === "shackle" && (each.side ?? 0) > 5 ? [`${each.side}° of side pull`] : []),
+        ...each.reductions.map((r) => r.why),
+      ];
+      const check = against("leg", leg.id, value, each.rating, rules, `${pull.how}${times(rules)}`, share, each.id);
+      return why.length === 0 ? check : { ...check, figures: `${check.figures} (${why.join(", ")})` };
+    }),
+    {
+      check: "leg angle",
+      at: leg.id,
+      unit: "°",
+      value: pull.angle,
+      limit: rules.leastAngle,
+      margin: pull.angle / rules.leastAngle - 1,
+      verdict: low ? "fails" : pull.angle < rules.lowAngle - 1e-9 ? "attention" : "passes",
+      source: "30° from the horizontal at the least: ASME B30.9 guides, EN 818-4 (60° from the vertical)",
+      assumed: rules.leastAngle === DEFAULT_RULES.leastAngle,
+      figures: `${pull.angle.toFixed(1)}° from the horizontal, at least ${rules.leastAngle}°, below ${rules.lowAngle}° worth a look`,
+      ...(low ? { mend: "Take longer legs, or a beam." } : {}),
+    },
+  ];
+}
+
+function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: CheckRules): Check[] {
+  return rig.legs
+    .filter((leg) => leg.lower === eye.id)
+    .flatMap((leg): Check[] => {
+      const pull = pulls.get(leg.id)!;
+      const axis = unit(eye.axis ?? [0, 0, 1]);
+      const angle = Math.max(...pull.directions.map((way) => between(way, axis) * DEGREES));
+      const value = pull.newtons * rules.dynamic.factor;
+      const figures = `${pull.how}${times(rules)}, ${angle.toFixed(1)}° from the bolt's axis`;
+      if (eye.rule === undefined || eye.rating === undefined)
+        return [
+          {
+            check: "eye",
+            at: eye.id,
+            unit: "N",
+            value,
+            verdict: "not checked",
+            source: eye.rating === undefined ? "no limit is given" : "no rule is given for its angle",
+            assumed: false,
+            figures,
+            mend:
+              eye.rating === undefined
+                ? "Give its limit from the marking or the maker."
+                : "Say which rule its angle follows.",
+          },
+        ];
+      const rule = eyeShare(eye.rule, angle);
+      const taken = rule.of === "pull" ? value : value * Math.cos(angle / DEGREES);
+      const source = `${eye.rating.source}; ${rule.source}`;
+      const checked = against("eye", eye.id, taken, { ...eye.rating, source }, rules, figures, rule.share ?? 0);
+      return [
+        rule.share === undefined
+          ? {
+              ...checked,
+              margin: Number.NEGATIVE_INFINITY,
+              figures: `${figures}: the rule "${eye.rule}" allows no such angle`,
+              mend: "Bring the leg nearer to the bolt's axis, or take an eye made for it.",
+            }
+          : rule.of === "weight"
+            ? { ...checked, figures: `${checked.figures}, of the part along the axis` }
+            : checked,
+        ...(rule.inPlane ? [planeCheck(eye, pull, angle, source)] : []),
+      ];
+    });
+}
+
+function planeCheck(eye: Eye, pull: Pull, angle: number, source: string): Check {
+  const named = { check: "eye plane" as const, at: eye.id, unit: "°" as const, source, limit: OUT_OF_PLANE };
+  // Along the axis there is no plane to be out of.
+  const out =
+    angle <= OUT_OF_PLANE
+      ? 0
+      : eye.face && Math.max(...pull.directions.map((way) => Math.abs(90 - between(way, unit(eye.face!)) * DEGREES)));
+  if (out === undefined)
+    return {
+      ...named,
+      value: Number.NaN,
+      verdict: "not checked",
+      assumed: false,
+      figures: "which way the ring faces is not given",
+      mend: "Say which way the ring faces, and shim the bolt so that it lies along the leg.",
+    };
+  return {
+    ...named,
+    value: out,
+    margin: 1 - out / OUT_OF_PLANE,
+    verdict: out <= OUT_OF_PLANE ? "passes" : "fails",
+    assumed: true,
+    figures: `the pull leaves the plane of the ring by ${out.toFixed(1)}°, at most ${OUT_OF_PLANE}°`,
+    ...(out <= OUT_OF_PLANE ? {} : { mend: "Turn the ring into the line of the leg with a shim under the shoulder." }),
+  };
+}
+
+function beamChecks(rig: Rig, demand: Demand, rules: CheckRules): Check[] {
+  if (!rig.beam) return [];
+  return [
+    against(
+      "beam",
+      "beam",
+      demand.weight * rules.dynamic.factor,
+      rig.beam.rating,
+      rules,
+      `${kilonewtons(demand.weight)} below it${times(rules)}`,
+    ),
+  ];
+}
+
+function hoistCheck(
+  rig: Rig,
+  demand: Demand,
+  rules: CheckRules,
+  id: string,
+  limit: { readonly kilograms: number; readonly from: string },
+): Check {
+  const tackle = (rules.hoist?.tackle ?? 0) + (rig.beam?.mass ?? 0);
+  const all = demand.weight + tackle * GRAVITY;
+  return against(
+    "hoist",
+    id,
+    all * rules.dynamic.factor,
+    { kilograms: limit.kilograms, source: `its curve: ${limit.from}`, assumed: false },
+    rules,
+    `${kilonewtons(demand.weight)} of load and ${tackle} kg of tackle${times(rules)}`,
+  );
+}
+
+/** A leg that may hang slack is no fault, but nobody should count on it. */
+function slackChecks(demand: Demand): Check[] {
+  return demand.legs.flatMap(({ id, least }) =>
+    least > 0
+      ? []
+      : [
+          {
+            check: "slack" as const,
+            at: id,
+            unit: "N" as const,
+            value: least,
+            verdict: "attention" as const,
+            source: "statics",
+            assumed: false,
+            figures: `may hang slack over ${demand.over}: the others then carry all`,
+          },
+        ],
+  );
+}
+
+function tippingCheck(demand: Demand): Check {
+  return {
+    check: "tipping",
+    at: "load",
+    unit: "m",
+    value: demand.margin,
+    limit: 0,
+    verdict: demand.margin > 0 ? "passes" : "fails",
+    source: "second variation of the energy",
+    assumed: false,
+    figures: `the centre could be ${demand.margin.toFixed(3)} m higher before the load tips`,
+    ...(demand.margin > 0 ? {} : { mend: "Sling it from higher up, or from eyes farther apart." }),
+  };
+}
+
+/** A check as it is shown. */
+export function checkSentence(check: Check): string {
+  const gear = check.gear === undefined || check.gear === check.at ? "" : `, ${check.gear}`;
+  const margin =
+    check.margin === undefined || !Number.isFinite(check.margin) ? "" : `, ${(100 * check.margin).toFixed(0)} % left`;
+  const mend = check.mend === undefined ? "" : ` ${check.mend}`;
+  return `${check.check} ${check.at}${gear}: ${check.verdict}: ${check.figures}${margin} (${check.source}${check.assumed ? "; a default" : ""}).${mend}`;
+}
