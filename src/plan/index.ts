@@ -2,6 +2,8 @@
 
 export { type Access, accessOf } from "./access.ts";
 export { type Conflict, conflictOf, type Rule } from "./conflict.ts";
+export { type JointReading, jointOf } from "./joint.ts";
+export { bagsOf, type KitDocument, kitOf } from "./kit.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
