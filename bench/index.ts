@@ -1,6 +1,7 @@
-// Owns the command `npm run bench -- release | agree | vehicle`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | agree | vehicle | fastening`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
+import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
@@ -17,6 +18,7 @@ const { positionals, values } = parseArgs({
     repeats: { type: "string", default: "3" },
     peer: { type: "boolean", default: false },
     first: { type: "boolean", default: false },
+    jobs: { type: "string", default: "1000" },
     json: { type: "boolean", default: false },
   },
 });
@@ -68,11 +70,22 @@ switch (positionals[0]) {
     else console.table(rows);
     break;
   }
+  case "fastening": {
+    const speed = measureSpeed(() => performance.now(), 200);
+    const ranking = measureShops(Number(values.jobs));
+    if (values.json) console.log(JSON.stringify({ speed, ranking }));
+    else {
+      console.table(speed);
+      console.table(ranking);
+    }
+    break;
+  }
   default:
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
     );
     console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
+    console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     process.exitCode = 2;
 }
