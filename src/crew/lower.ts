@@ -86,14 +86,14 @@ const along = (model: Model, reach: Int32Array, lanes: Int32Array, from: Int32Ar
 };
 
 /** The most that a threshold and the work beyond it, spread over the capacity, come to. `list` of [threshold, work] is in falling order of the thresholds. */
-const packed = (list: readonly (readonly [edge: number, work: number])[], capacity: number): number => {
+const packed = (list: readonly (readonly [edge: number, work: number])[], capacity: number, more = 0): number => {
   let most = 0;
   let work = 0;
   for (const [edge, own] of list) {
     work += own;
     most = Math.max(most, edge + Math.ceil(work / capacity));
   }
-  return most;
+  return Math.max(most, Math.ceil((work + more) / capacity));
 };
 
 const falling = (a: readonly [number, number], b: readonly [number, number]): number => b[0] - a[0];
@@ -101,9 +101,9 @@ const falling = (a: readonly [number, number], b: readonly [number, number]): nu
 /**
  * The simple bounds. What has ended when an item starts has passed through its lanes by then, which can keep the item back for longer than any chain
  * (energy precedence; Laborie 2003), and likewise what is still to come; the rest is the longest chain through an item, and all of a lane's work between the least head and
- * tail of it.
+ * tail of it. `still` is item × lane the work that comes after an item and is of no item that the arcs put there.
  */
-export const lowerBound = (model: Model): Lower => {
+export const lowerBound = (model: Model, still?: Int32Array): Lower => {
   const { size, lanes, uses, ticks, counted, arcs } = model;
   const heads = Int32Array.from(model.earliest);
   const tails = Int32Array.from(ticks, (own, item) => (counted[item] === 1 ? own : 0));
@@ -154,6 +154,7 @@ export const lowerBound = (model: Model): Lower => {
               .filter((load) => after.has(item, load.item))
               .map((load) => [(tails[load.item] ?? 0) - load.ends, load.work] as const),
             capacity,
+            still?.[item * lanes + lane] ?? 0,
           );
         if (tail > (tails[item] ?? 0) && tail > (ticks[item] ?? 0)) {
           tails[item] = tail;

@@ -4,6 +4,7 @@
 // are left out, but where two works must share somebody the way between them is kept. Spells when nobody is there are cut out of the clock.
 // A change of state that is not made lies beyond the end, where it counts nothing.
 
+import { type Alternations, alternationsOf } from "./alternations.ts";
 import { WorkClock } from "./clock.ts";
 import { Draft, type Span } from "./draft.ts";
 import type { Model } from "./model.ts";
@@ -18,6 +19,8 @@ export interface Relaxed {
   readonly changes: readonly number[];
   /** By lane what it stands for. */
   readonly lanes: readonly LaneName[];
+  /** Item × lane: work of changes of state that comes after the item whichever changes they are, in no arc of the model. */
+  readonly still: Int32Array;
 }
 
 export interface LaneName {
@@ -25,18 +28,6 @@ export interface LaneName {
   /** Index of the position or stock; of people how many they are. */
   readonly of: number;
 }
-
-/**
- * How many changes of a state there are at the least: one when something wants what it is not at the beginning, and one back when it is to end as it began. These are counted
- * in the makespan; the others may lie beyond it.
- */
-export const fewestTurns = (shop: Shop, { on, end }: ShopState, state: number): number => {
-  const wanted = shop.works.some(
-    ({ wants, turns }) => turns === undefined && wants.some((want) => want.state === state && want.value !== on),
-  );
-  if (wanted) return end === on ? 2 : 1;
-  return end !== undefined && end !== on ? 1 : 0;
-};
 
 /** Kinds of skill whose unions are all made lanes; beyond, each kind alone is. */
 const MOST_KINDS = 6;
@@ -79,11 +70,13 @@ class Relaxing {
   private readonly lanes: LaneName[] = [];
   /** Nobody is ever away, so that work lasts as long as it says. */
   private readonly always: boolean;
+  private readonly alternations: readonly Alternations[];
 
   constructor(shop: Shop, horizon: number, turns: readonly number[]) {
     this.shop = shop;
     this.clock = new WorkClock(shop);
     this.always = shop.people.every(({ spells }) => spells.length === 2 && spells[0] === Number.NEGATIVE_INFINITY);
+    this.alternations = shop.states.map((_, state) => alternationsOf(shop, state));
     this.addItems(Math.max(0, this.clock.at(horizon)), turns);
     const lane = (kind: LaneName["kind"], of: number, capacity: number): number => {
       this.lanes.push({ kind, of });
@@ -104,7 +97,39 @@ class Relaxing {
   }
 
   relaxed(): Relaxed {
-    return { model: this.draft.model(), clock: this.clock, changes: this.changes, lanes: this.lanes };
+    return {
+      model: this.draft.model(),
+      clock: this.clock,
+      changes: this.changes,
+      lanes: this.lanes,
+      still: this.still(),
+    };
+  }
+
+  /** Work of the changes of state that come after each task at the least. */
+  private still(): Int32Array {
+    const { shop, lanes, draft } = this;
+    const still = new Int32Array(draft.size * lanes.length);
+    for (const [place, { on, end, turn }] of shop.states.entries()) {
+      const value = end ?? on;
+      for (let task = 0; task < shop.tasks; task += 1) {
+        const count = this.alternations[place]?.after[task] ?? 0;
+        for (let back = 0; back < count; back += 1) {
+          // The last change is to the end value; where that is free, the cheaper of the two each time.
+          const sides = end === undefined ? [turn[0], turn[1]] : [turn[(back % 2 === 0) === value ? 1 : 0]];
+          for (const [lane, { people }] of this.teams.entries()) {
+            const work = Math.min(...sides.map((side) => this.labour(side ?? 0, people)));
+            still[task * lanes.length + lane] = (still[task * lanes.length + lane] ?? 0) + work;
+          }
+        }
+      }
+    }
+    return still;
+  }
+
+  private labour(work: number, people: Uint8Array): number {
+    const one = this.shop.works[work];
+    return one === undefined ? 0 : one.ticks * asks(one, people);
   }
 
   /** What is left of a span of so many ticks when it loses the most it can to spells when nobody is there. */
@@ -126,7 +151,7 @@ class Relaxing {
       .map((work) => ({ work, counted: true }));
     for (const [place, state] of shop.states.entries()) {
       this.changes.push(made.length);
-      const fewest = fewestTurns(shop, state, place);
+      const fewest = this.alternations[place]?.fewest ?? 0;
       for (let turn = 0; turn < (turns[place] ?? 0); turn += 1) {
         const work = shop.works[state.turn[(turn % 2 === 0) !== state.on ? 1 : 0]];
         if (work !== undefined) made.push({ work, counted: turn < fewest });
@@ -258,6 +283,9 @@ class Relaxing {
         }
       }
     }
+    const least = this.alternations[state]?.before ?? [];
+    for (const [task, count] of least.entries())
+      if (count > 0 && count <= turns) draft.arc(first + count - 1, task, draft.ticks(first + count - 1));
     for (let turn = 0; turn < turns; turn += 1) {
       const change = first + turn;
       const side = (turn % 2 === 0) !== on ? 1 : 0;

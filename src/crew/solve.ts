@@ -144,7 +144,7 @@ class Course {
     const { most, otherwise } = affordable(shop, clock, horizon);
     this.otherwise = best === undefined && otherwise < Number.POSITIVE_INFINITY ? 0 : otherwise;
     const relaxed = relax(shop, horizon, most);
-    const lower = lowerBound(relaxed.model);
+    const lower = lowerBound(relaxed.model, relaxed.still);
     this.raiseTo(lower.bound, lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]));
     if (this.closed() || lower.bound === Number.POSITIVE_INFINITY) return;
     this.prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });

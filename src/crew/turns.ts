@@ -1,7 +1,7 @@
 // Owns how many changes of each state a schedule can afford: more of them would take more labour, or more time, than there is.
 
+import { alternationsOf } from "./alternations.ts";
 import type { WorkClock } from "./clock.ts";
-import { fewestTurns } from "./relax.ts";
 import type { Shop } from "./shop.ts";
 
 export interface Turns {
@@ -23,7 +23,7 @@ export const affordable = (shop: Shop, clock: WorkClock, horizon: number): Turns
   const heads = Math.max(1, shop.people.length);
   const labourOf = (work: number): number => (shop.works[work]?.ticks ?? 0) * (shop.works[work]?.people ?? 0);
   const lengthOf = (work: number): number => (shop.works[work]?.people === 0 ? 0 : (shop.works[work]?.ticks ?? 0));
-  const fewest = shop.states.map((state, place) => fewestTurns(shop, state, place));
+  const fewest = shop.states.map((_, state) => alternationsOf(shop, state).fewest);
   const labourOfTurns = (place: number, count: number): number => {
     const state = shop.states[place];
     if (state === undefined) return 0;
