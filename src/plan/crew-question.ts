@@ -1,6 +1,6 @@
 // Owns the translation of a whole job and a crew into the question of who does what, when: tasks, states, stocks, holds and ways, with what is assumed.
 
-import type { After, Change, Hold, Problem, Seat, State, Task, Work } from "../crew/index.ts";
+import type { After, Change, Changed, Hold, Problem, Seat, State, Task, Work } from "../crew/index.ts";
 import type { Task as FileTask, Position, Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
 import { Shares } from "./crew-tools.ts";
@@ -20,6 +20,8 @@ export interface CrewQuestion {
   readonly steps: ReadonlyMap<string, JobStep>;
   /** By id of the waiting that nobody attends: the step that it belongs to. */
   readonly waitings: ReadonlyMap<string, string>;
+  /** Changes of state made before the question begins. */
+  readonly past: readonly Changed[];
   /** What the file does not say and this question takes from somewhere else, in words. */
   readonly assumed: readonly string[];
 }
@@ -134,6 +136,7 @@ class Translator {
       },
       steps: new Map(job.steps.map((step) => [step.id, step])),
       waitings: this.waitings,
+      past: [],
       assumed: this.assumed(),
     };
   }

@@ -15,10 +15,21 @@ interface Event {
   readonly out?: Step;
   readonly back?: BackStep;
   readonly toggle?: { readonly id: string; readonly on: boolean };
+  /** Over before the question: what was done was done, and only what comes of it is looked at. */
+  readonly past: boolean;
 }
 
-const eventsOf = ({ steps, job }: CrewQuestion, schedule: Schedule): readonly Event[] => {
+/** A step as a checker replays it. */
+interface Shown<S> {
+  readonly step: S;
+  readonly past: boolean;
+}
+
+const eventsOf = ({ steps, job, problem, past }: CrewQuestion, schedule: Schedule): readonly Event[] => {
   const place = new Map(job.steps.map((step, index) => [step.id, index]));
+  const over = new Set(
+    problem.tasks.flatMap((task) => (task.begun !== undefined && task.minutes === 0 ? [task.id] : [])),
+  );
   return [
     ...schedule.tasks.flatMap(({ task, start, end }): readonly Event[] => {
       const step = steps.get(task);
@@ -28,12 +39,22 @@ const eventsOf = ({ steps, job }: CrewQuestion, schedule: Schedule): readonly Ev
           start,
           end,
           place: place.get(task) ?? 0,
+          past: over.has(task),
           ...(step.out === undefined ? {} : { out: step.out }),
           ...(step.back === undefined ? {} : { back: step.back }),
         },
       ];
     }),
-    ...schedule.changes.map(({ state, to, start, end }) => ({ start, end, place: -1, toggle: { id: state, on: to } })),
+    ...[
+      ...past.map((one) => ({ ...one, over: true })),
+      ...schedule.changes.map((one) => ({ ...one, over: false })),
+    ].map(({ state, to, start, end, over: gone }) => ({
+      start,
+      end,
+      place: -1,
+      past: gone,
+      toggle: { id: state, on: to },
+    })),
   ];
 };
 
@@ -52,37 +73,41 @@ const turning = ({ toggle }: Event): readonly ({ readonly do: string } | { reado
   toggle === undefined ? [] : [toggle.on ? { do: toggle.id } : { undo: toggle.id }];
 
 /** The steps out, with every state that is turned before the last of them. */
-const outOf = (events: readonly Event[]): readonly Step[] => {
+const outOf = (events: readonly Event[]): readonly Shown<Step>[] => {
   const last = events.findLastIndex((event) => event.out !== undefined);
   return events
     .slice(0, last + 1)
-    .flatMap((event): readonly Step[] => (event.out === undefined ? turning(event) : [event.out]));
+    .flatMap((event) =>
+      (event.out === undefined ? turning(event) : [event.out]).map((step) => ({ step, past: event.past })),
+    );
 };
 
 /**
  * The steps back as if all of them came after the last step out. For one that came sooner the states are turned to what they then were; what supports something is left on,
  * for what it holds now was then held by what is still to go.
  */
-const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readonly BackStep[] => {
+const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readonly Shown<BackStep>[] => {
   const last = events.findLastIndex((event) => event.out !== undefined);
-  const steps: BackStep[] = [];
+  const steps: Shown<BackStep>[] = [];
   const atEnd = events.slice(0, last + 1).reduce(turned, new Set<string>());
   let shown: ReadonlySet<string> = atEnd;
-  const bring = (on: ReadonlySet<string>) => {
+  const bring = (on: ReadonlySet<string>, past: boolean) => {
     const gone = [...shown].filter((id) => !on.has(id) && !supports.has(id));
     const come = [...on].filter((id) => !shown.has(id));
-    steps.push(...gone.map((id) => ({ undo: id })), ...come.map((id) => ({ do: id })));
+    for (const id of gone) steps.push({ step: { undo: id }, past });
+    for (const id of come) steps.push({ step: { do: id }, past });
     shown = new Set([...shown, ...come].filter((id) => !gone.includes(id)));
   };
   let on: ReadonlySet<string> = new Set<string>();
   for (const event of events.slice(0, last + 1)) {
     on = turned(on, event);
     if (event.back === undefined) continue;
-    bring(on);
-    steps.push(event.back);
+    bring(on, event.past);
+    steps.push({ step: event.back, past: event.past });
   }
-  bring(atEnd);
-  for (const event of events.slice(last + 1)) steps.push(...(event.back === undefined ? turning(event) : [event.back]));
+  bring(atEnd, events[last]?.past === true);
+  for (const event of events.slice(last + 1))
+    for (const step of event.back === undefined ? turning(event) : [event.back]) steps.push({ step, past: event.past });
   return steps;
 };
 
@@ -111,7 +136,7 @@ const mixedFaults = (question: CrewQuestion["job"]["question"], events: readonly
   const lastOut = events.findLastIndex((event) => event.out !== undefined);
   let order: Step[] = [];
   let returned = false;
-  for (const [index, { out, back, toggle }] of events.entries()) {
+  for (const [index, { out, back, toggle, past }] of events.entries()) {
     if (index > lastOut) break;
     if (out !== undefined) order.push(out);
     else if (toggle !== undefined) order.push(toggle.on ? { do: toggle.id } : { undo: toggle.id });
@@ -120,7 +145,7 @@ const mixedFaults = (question: CrewQuestion["job"]["question"], events: readonly
       order = order.filter((step) => idOf(step) !== home);
       returned = true;
     }
-    if (!returned || order.length === 0) continue;
+    if (!returned || past || order.length === 0) continue;
     const at = order.length - 1;
     const asked = out === undefined ? bare(question.problem) : question.problem;
     faults.push(
@@ -142,12 +167,20 @@ export const replaySchedule = (question: CrewQuestion, schedule: Schedule): read
   const supports = new Set(asked.problem.tasks.filter((task) => task.supports.length > 0).map((task) => task.id));
   return [byStart, byEnd].flatMap((compare) => {
     const inOrder = events.toSorted(compare);
-    const order = outOf(inOrder);
+    const out = outOf(inOrder);
     const back = backOf(inOrder, supports);
-    const verdict = check(asked.problem, order);
+    const order = out.map((one) => one.step);
+    const faults = check(asked.problem, order).faults.filter(
+      (fault) => fault.step === "end" || out[fault.step]?.past !== true,
+    );
+    const backFaults = checkBack(
+      asked,
+      order,
+      back.map((one) => one.step),
+    ).filter((fault) => !("step" in fault) || back[fault.step]?.past !== true);
     return [
-      ...verdict.faults.map((fault) => faultSentence(fault)),
-      ...checkBack(asked, order, back).map((fault) => JSON.stringify(fault)),
+      ...faults.map((fault) => faultSentence(fault)),
+      ...backFaults.map((fault) => JSON.stringify(fault)),
       ...mixedFaults(asked, inOrder),
     ];
   });

@@ -2,6 +2,16 @@
 
 export { type Access, accessOf } from "./access.ts";
 export { type Conflict, conflictOf, type Rule } from "./conflict.ts";
+export { type Crew, crewOf, crewOfShop } from "./crew.ts";
+export { answerCrew, type CrewAnswer } from "./crew-answer.ts";
+export { type CrewCurve, type CurvePoint, crewCurve } from "./crew-curve.ts";
+export { drawCrewCurve, writeCrewCurve } from "./crew-curve-text.ts";
+export { drawCrewPlan } from "./crew-drawing.ts";
+export { crewSchema, readCrew } from "./crew-file.ts";
+export type { CrewLack } from "./crew-lack.ts";
+export type { CrewPlan } from "./crew-plan.ts";
+export { type CrewQuestion, crewQuestion } from "./crew-question.ts";
+export { writeCrewPlan } from "./crew-text.ts";
 export { type JointReading, jointOf } from "./joint.ts";
 export { bagsOf, type KitDocument, kitOf } from "./kit.ts";
 export { labelOf } from "./labels.ts";
@@ -20,5 +30,7 @@ export {
   translate,
 } from "./question.ts";
 export { type ResolvedRefit, refitOf } from "./refit.ts";
+export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { writePlan } from "./text.ts";
 export { type WhileOut, whileItIsOut, writeWhileOut } from "./while-out.ts";
+export { type WholeJob, wholeJob } from "./whole-job.ts";

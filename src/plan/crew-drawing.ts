@@ -1,0 +1,208 @@
+// Owns the crew's schedule as a drawing: a row for each person, the states of the vehicle below, on one sheet that prints in black. Where somebody works is told by the
+// pattern of the bar, not by a colour.
+
+import { clockTime, lasting } from "./clock-time.ts";
+import type { CrewPlan } from "./crew-plan.ts";
+
+/** Units of the drawing; an A3 sheet lying is about 420 : 297. */
+const SHEET = { width: 1480, left: 150, right: 30, top: 92, row: 62, bar: 40, state: 16, gap: 26 };
+
+const inXml = (text: string): string =>
+  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
+
+/** Two decimals: finer than print. */
+const n = (value: number): string => String(Math.round(value * 100) / 100);
+
+/** Patterns that stay apart in black print: plain, slants, lines, dots, crosses, in order of how often they are wanted. */
+const PATTERNS: readonly string[] = [
+  '<rect width="8" height="8" fill="#fff"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M-2 10 10 -2M-2 2 2 -2M6 10 10 6" stroke="#444" stroke-width="1"/>',
+  '<rect width="8" height="8" fill="#fff"/><circle cx="2" cy="2" r="1.1" fill="#333"/><circle cx="6" cy="6" r="1.1" fill="#333"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M0 2H8M0 6H8" stroke="#555" stroke-width="1"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M-2 -2 10 10M-2 6 2 10M6 -2 10 2" stroke="#444" stroke-width="1"/>',
+  '<rect width="8" height="8" fill="#d9d9d9"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M2 0V8M6 0V8" stroke="#555" stroke-width="1"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M-2 10 10 -2M-2 -2 10 10" stroke="#555" stroke-width=".9"/>',
+  '<rect width="8" height="8" fill="#bdbdbd"/><circle cx="4" cy="4" r="1.4" fill="#fff"/>',
+  '<rect width="8" height="8" fill="#fff"/><path d="M0 4H8M4 0V8" stroke="#666" stroke-width=".9"/>',
+];
+
+/** Minutes between the marks of the time line, so that some twenty stand on a sheet. */
+const tickOf = (elapsed: number): number =>
+  [5, 10, 15, 30, 60, 120, 240, 480, 1440].find((one) => elapsed / one <= 24) ?? 2880;
+
+const WRITTEN = 6.2;
+
+/** A name cut to what a bar has room for. */
+const cut = (text: string, room: number): string => {
+  const letters = Math.floor(room / WRITTEN);
+  return text.length <= letters ? text : letters < 4 ? "" : `${text.slice(0, letters - 1).trimEnd()}…`;
+};
+
+interface Bar {
+  readonly from: number;
+  readonly until: number;
+  readonly label: string;
+  readonly position: string | undefined;
+}
+
+/** A night is drawn as a gap of so many minutes. */
+const NIGHT = 60;
+const DRAWN = 12;
+
+/** Spells of an hour and more in which everybody is away. */
+const nightsOf = ({ away, crew }: CrewPlan): readonly { readonly from: number; readonly until: number }[] => {
+  const [first, ...others] = crew.people.map(({ id }) => away.filter((one) => one.person === id));
+  return others
+    .reduce(
+      (all, list) =>
+        all.flatMap((one) =>
+          list.map((other) => ({
+            ...one,
+            from: Math.max(one.from, other.from),
+            until: Math.min(one.until, other.until),
+          })),
+        ),
+      first ?? [],
+    )
+    .filter(({ from, until }) => until - from >= NIGHT);
+};
+
+/** The drawing as SVG text: black on white, its fonts whatever the reader has of sans. */
+export const drawCrewPlan = (plan: CrewPlan): string => {
+  const { width, left, right, top, row, bar, state, gap } = SHEET;
+  const { people } = plan.crew;
+  const begins = plan.now;
+  const ends = begins + plan.elapsed;
+  const nights = nightsOf(plan);
+  /** Minutes on the sheet: a night takes little of it. */
+  const drawn = (minute: number) =>
+    nights.reduce((sum, { from, until }) => {
+      const within = Math.min(Math.max(minute - from, 0), until - from);
+      return sum - within + (within / (until - from)) * DRAWN;
+    }, minute - begins);
+  const total = Math.max(drawn(ends), 1);
+  const x = (minute: number) => left + (drawn(minute) / total) * (width - left - right);
+  const at = (minute: number) => clockTime(minute, plan.crew.begins);
+  const patternOf = new Map(plan.positions.map(({ id }, index) => [id, index % PATTERNS.length]));
+  const states = plan.states.filter(({ id }) => plan.changes.some((change) => change.state === id));
+  const statesTop = top + people.length * row + 22;
+  const legendTop = statesTop + states.length * gap + 24;
+  const columns = 4;
+  const height = legendTop + Math.ceil((plan.positions.length + 3) / columns) * 24 + 34;
+
+  const text = (left: number, down: number, content: string, more = "") =>
+    `<text x="${n(left)}" y="${n(down)}"${more}>${inXml(content)}</text>`;
+  const rect = (from: number, until: number, down: number, tall: number, fill: string, more = "") =>
+    `<rect x="${n(x(from))}" y="${n(down)}" width="${n(Math.max(0.6, x(until) - x(from)))}" height="${tall}" fill="${fill}"${more}/>`;
+  const titled = (shape: string, title: string) => `<g><title>${inXml(title)}</title>${shape}</g>`;
+
+  const barsOf = (person: string): readonly Bar[] => [
+    ...plan.steps
+      .filter((step) => step.people.includes(person))
+      .map((step) => ({ from: step.start, until: step.free, label: step.label, position: step.position })),
+    ...plan.changes
+      .filter((change) => change.people.includes(person))
+      .map((change) => ({ from: change.start, until: change.end, label: change.label, position: change.position })),
+  ];
+
+  const ticks: string[] = [];
+  const every = tickOf(total);
+  let reached = 0;
+  const offset = plan.crew.begins ?? 0;
+  for (let minute = Math.ceil((begins + offset) / every) * every - offset; minute <= ends; minute += every) {
+    if (nights.some(({ from, until }) => from < minute && minute < until)) continue;
+    if (x(minute) - reached < 44) continue;
+    reached = x(minute);
+    ticks.push(
+      `<path d="M${n(x(minute))} ${top - 8}V${n(legendTop - 22)}" stroke="#ccc" stroke-width=".7"/>`,
+      text(x(minute), top - 14, at(minute).replace(/^day \d+ /, ""), ' text-anchor="middle" class="s"'),
+    );
+  }
+
+  const rows = people.map(({ id, label, skills }, index) => {
+    const down = top + index * row;
+    const away = plan.away.filter((one) => one.person === id);
+    const bars = barsOf(id).map(({ from, until, label: says, position }) => {
+      const fill = position === undefined ? "#f2f2f2" : `url(#p${patternOf.get(position) ?? 0})`;
+      const where = plan.positions.find((one) => one.id === position)?.label;
+      const title = `${at(from)}–${at(until)} ${says}${where === undefined ? "" : `, ${where}`}`;
+      const room = x(until) - x(from) - 6;
+      const short = cut(says.replace(/^(Release|Refit|Loosen|Tighten): /, ""), room);
+      const written =
+        short === ""
+          ? ""
+          : `<rect x="${n(x(from) + 2)}" y="${n(down + bar / 2 - 8)}" width="${n(Math.min(room + 2, short.length * WRITTEN + 4))}" height="15" fill="#fff" fill-opacity=".86"/>${text(x(from) + 4, down + bar / 2 + 3.5, short, ' class="b"')}`;
+      return titled(`${rect(from, until, down, bar, fill, ' stroke="#111" stroke-width=".8"')}${written}`, title);
+    });
+    return [
+      text(14, down + bar / 2, label, ' class="n"'),
+      text(14, down + bar / 2 + 14, cut(skills.join(", "), left - 20), ' class="s"'),
+      `<path d="M${left} ${n(down + bar)}H${width - right}" stroke="#111" stroke-width=".6"/>`,
+      ...bars,
+      ...away.map((one) =>
+        titled(
+          `${rect(one.from, one.until, down, bar, "#efefef")}<path d="M${n(x(one.from))} ${n(down)}V${n(down + bar)}M${n(x(one.until))} ${n(down)}V${n(down + bar)}" stroke="#777" stroke-width=".7" stroke-dasharray="2 2"/>`,
+          `${at(one.from)}–${at(one.until)} away`,
+        ),
+      ),
+    ].join("\n");
+  });
+
+  const spells = states.map(({ id, label }, index) => {
+    const down = statesTop + index * gap;
+    const changes = plan.changes.filter((change) => change.state === id);
+    const bars = changes.flatMap((change, place) => {
+      const next = changes[place + 1];
+      const turn = titled(
+        `<path d="M${n(x(change.start))} ${n(change.to ? down + state : down)}L${n(x(change.end))} ${n(change.to ? down : down + state)}${change.to ? `V${n(down + state)}` : `H${n(x(change.start))}V${n(down + state)}`}Z" fill="#999"/>`,
+        `${at(change.start)}–${at(change.end)} ${change.label}`,
+      );
+      return change.to
+        ? [
+            turn,
+            titled(
+              rect(change.end, next?.start ?? ends, down, state, "#555"),
+              `${label} ${at(change.end)}–${at(next?.start ?? ends)}`,
+            ),
+          ]
+        : [turn];
+    });
+    return [
+      text(14, down + 12, cut(label, left - 20), ' class="s"'),
+      `<path d="M${left} ${n(down + state)}H${width - right}" stroke="#999" stroke-width=".6"/>`,
+      ...bars,
+    ].join("\n");
+  });
+
+  const keys = [
+    ...plan.positions.map(({ id, label }) => ({ fill: `url(#p${patternOf.get(id) ?? 0})`, label })),
+    { fill: "#f2f2f2", label: "anywhere" },
+    { fill: "#efefef", label: "away" },
+    { fill: "#555", label: "the vehicle is so; slanted: being turned" },
+  ];
+  const legend = keys.map(({ fill, label }, index) => {
+    const across = left + (index % columns) * ((width - left - right) / columns);
+    const down = legendTop + Math.floor(index / columns) * 24;
+    return `<rect x="${n(across)}" y="${n(down)}" width="30" height="15" fill="${fill}" stroke="#111" stroke-width=".8"/>${text(across + 38, down + 12, label, ' class="s"')}`;
+  });
+
+  const proof =
+    plan.status === "optimal"
+      ? "proved the shortest for this crew"
+      : `no schedule of this crew takes less than ${lasting(plan.bound)}`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${n(height)}" width="${width}" height="${n(height)}" font-family="Noto Sans, DejaVu Sans, Helvetica, Arial, sans-serif" font-size="12" fill="#111">
+<title>${inXml(`${plan.vehicle}: who does what, when`)}</title>
+<style>.h{font-size:20px;font-weight:600}.n{font-size:14px;font-weight:600}.s{font-size:11px}.b{font-size:11px}</style>
+<defs>${PATTERNS.map((inside, index) => `<pattern id="p${index}" width="8" height="8" patternUnits="userSpaceOnUse">${inside}</pattern>`).join("")}</defs>
+<rect width="${width}" height="${n(height)}" fill="#fff"/>
+${text(14, 30, `${plan.vehicle}: ${plan.jobs.map((job) => job.label).join("; ")}`, ' class="h"')}
+${text(14, 52, `${lasting(plan.elapsed)}, ${at(begins)} to ${at(ends)}; ${proof}`)}
+${ticks.join("\n")}
+${rows.join("\n")}
+${spells.join("\n")}
+${legend.join("\n")}
+${text(14, height - 10, plan.note ?? "", ' class="s"')}
+</svg>
+`;
+};
