@@ -106,15 +106,19 @@ const permutations = <T>(list: readonly T[]): readonly (readonly T[])[] =>
         permutations([...list.slice(0, place), ...list.slice(place + 1)]).map((rest) => [first, ...rest]),
       );
 
-/** The orders in which a person can have done works that begin at the same minute: those without length first, position by position. */
+/**
+ * The orders in which a person can have done works that begin at the same minute: those without length first, position by position. What has neither length nor
+ * position asks nothing and is put last, where it hinders nothing.
+ */
 const ordersOf = (works: readonly Laid[]): readonly (readonly Laid[])[] => {
-  const short = works.filter(({ start, free }) => !before(start, free));
-  const long = works.filter(({ start, free }) => before(start, free));
+  const lasts = ({ start, free }: Laid): boolean => before(start, free);
+  const short = works.filter((laid) => !lasts(laid) && laid.work.position !== undefined);
+  const rest = [...works.filter(lasts), ...works.filter((laid) => !lasts(laid) && laid.work.position === undefined)];
   const places = [...new Set(short.map(({ work }) => work.position))];
   const orders = places.length > MOST_ORDERED ? [places] : permutations(places);
   return orders.map((order) => [
     ...order.flatMap((position) => short.filter(({ work }) => work.position === position)),
-    ...long,
+    ...rest,
   ]);
 };
 

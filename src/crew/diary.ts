@@ -26,6 +26,7 @@ const NEVER: Slot = { start: Number.POSITIVE_INFINITY, limit: Number.NEGATIVE_IN
 
 /** When `ticks` of work begun at `start` are done, counting only what lies in every one of the lists of spells; Infinity where they never are. */
 export const workedOff = (spells: readonly (readonly number[])[], start: number, ticks: number): number => {
+  if (ticks === 0) return start;
   let left = ticks;
   let time = start;
   for (;;) {
@@ -34,7 +35,7 @@ export const workedOff = (spells: readonly (readonly number[])[], start: number,
     for (const list of spells) {
       let place = 0;
       while (place < list.length && (list[place + 1] ?? 0) <= time) place += 2;
-      if (place >= list.length) return ticks === 0 ? start : Number.POSITIVE_INFINITY;
+      if (place >= list.length) return Number.POSITIVE_INFINITY;
       from = Math.max(from, list[place] ?? 0);
       until = Math.min(until, list[place + 1] ?? 0);
     }

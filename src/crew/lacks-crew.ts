@@ -144,16 +144,21 @@ const unverified = ({ people, tasks }: Problem, task: Task): readonly Lack[] => 
 };
 
 /** More than there is of a stock, or than fits at the position; and the position that the work itself must leave empty. */
-const unequipped = ({ stocks, positions, holds }: Problem, { at, work }: Named, count: number): readonly Lack[] => {
+const unequipped = (
+  { stocks, positions, holds }: Problem,
+  { at, work }: Named,
+  task: Task | undefined,
+): readonly Lack[] => {
   const lacks: Lack[] = [];
   for (const { id, count: have } of stocks) {
     const used = work.uses.filter(({ stock }) => stock === id).reduce((sum, { count }) => sum + count, 0);
-    // What is held from its start on is taken beside what it uses; no hold begins with a change.
-    const held = holds
-      .filter(({ stock, from }) => stock === id && "id" in work && from === at)
-      .reduce((sum, { count }) => sum + count, 0);
-    if (used + held > have) lacks.push({ what: "stock too small", at, stock: id, count: used + held, have });
+    const held = holds.filter(({ stock, from }) => stock === id && from === task?.id).map(({ count }) => count);
+    // What is held from its start on is taken beside what it uses, unless it has no length.
+    const lasts = work.minutes + (task?.alone ?? 0) > 0;
+    const taken = lasts ? held.reduce((sum, one) => sum + one, used) : Math.max(used, ...held);
+    if (taken > have) lacks.push({ what: "stock too small", at, stock: id, count: taken, have });
   }
+  const count = task?.begun?.people.length ?? headsOf(work.crew);
   const position = positions.find(({ id }) => id === work.position);
   if (position !== undefined && count > position.room)
     lacks.push({ what: "position too small", at, position: position.id, count, room: position.room });
@@ -171,13 +176,8 @@ export const unable = (problem: Problem, needed: ReadonlySet<Work>): readonly La
     .flatMap((named) => {
       const task = problem.tasks.find((one) => one === named.work);
       // Nothing is asked of people who are at it already.
-      if (task?.begun !== undefined)
-        return [...unequipped(problem, named, task.begun.people.length), ...unfinished(problem, task)];
-      return [
-        ...unseated(problem, named),
-        ...unattended(problem, named),
-        ...unequipped(problem, named, headsOf(named.work.crew)),
-      ];
+      if (task?.begun !== undefined) return [...unequipped(problem, named, task), ...unfinished(problem, task)];
+      return [...unseated(problem, named), ...unattended(problem, named), ...unequipped(problem, named, task)];
     });
   return [...lacks, ...problem.tasks.flatMap((task) => unverified(problem, task))];
 };
