@@ -16,7 +16,7 @@ const compareAt = (worth: number, a: Built, b: Built): number =>
   a.sum - b.sum;
 
 const POPULATION = 40;
-const PLAIN: Taste = { turning: 0, moving: 0 };
+const PLAIN: Taste = { turning: 0, moving: 0, walking: 1 };
 
 /** Length of the longest chain from each task's start to the end. */
 const tailsOf = (shop: Shop, followers: readonly (readonly number[])[]): Float64Array => {
@@ -101,7 +101,12 @@ export class Breeder {
   private taste(): Taste {
     const draw = this.built === 0 ? 0 : this.random();
     const turning = draw < 0.5 ? 1e9 : draw < 0.8 ? 4 * this.turning : 0;
-    return { turning, moving: this.random() < 0.5 ? 0 : this.turning + 1 };
+    return { turning, moving: this.random() < 0.5 ? 0 : this.turning + 1, walking: this.walk() };
+  }
+
+  private walk(): number {
+    const draw = this.random();
+    return draw < 0.3 ? 0 : draw < 0.7 ? 1 : 2;
   }
 
   private admit(child: Built): void {
@@ -149,6 +154,7 @@ export class Breeder {
     return this.tryKeys(keys, {
       turning: random() < 0.7 ? 0 : random() < 0.5 ? this.turning : 1e9,
       moving: random() < 0.8 ? 0 : this.turning / 2,
+      walking: this.walk(),
     });
   }
 

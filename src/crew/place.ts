@@ -42,6 +42,8 @@ export interface Taste {
   readonly turning: number;
   /** Added to the key of a task for each position that nobody stands at yet: keeps people where they are. */
   readonly moving: number;
+  /** Ticks of waiting for somebody who has less far to come that one tick of the way is worth. */
+  readonly walking: number;
 }
 
 const NEVER = Number.POSITIVE_INFINITY;
@@ -100,6 +102,7 @@ export class Board {
   private readonly seals: readonly (readonly number[])[];
   private readonly openHolds = new Map<number, number>();
   private again = false;
+  private walking = 0;
 
   constructor(shop: Shop, followers: readonly (readonly number[])[], seals: readonly (readonly number[])[]) {
     this.shop = shop;
@@ -118,6 +121,7 @@ export class Board {
   /** Builds a schedule, tasks of low key first; undefined where this order leads to none. */
   build(keys: ArrayLike<number>, taste: Taste): Built | undefined {
     this.floors.fill(this.shop.now);
+    this.walking = taste.walking;
     for (let attempt = 0; attempt < MOST_AGAIN; attempt += 1) {
       this.again = false;
       const built = this.attempt(keys, taste);
@@ -334,11 +338,17 @@ export class Board {
     const slots: (Slot | undefined)[] = [];
     const there: { person: number; price: number }[] = [];
     let next = NEVER;
+    let [nearest, nearestAt] = [NEVER, NEVER];
     for (const person of work.able) {
       const diary = this.diaries[person];
       if (diary === undefined || work.strangers.some((other) => this.bars(other, person))) continue;
       const slot = diary.slot(work, start, work.ticks);
       slots[person] = slot;
+      if (this.walking > 0 && work.people === 1) {
+        const price = slot.start + this.walking * diary.wayTo(slot.start, work.position);
+        if (price < nearest || (price === nearest && slot.start < nearestAt))
+          [nearest, nearestAt] = [price, slot.start];
+      }
       if (slot.start > start) next = Math.min(next, slot.start);
       else {
         const idle = start - (diary.entries.at(-1)?.free ?? this.shop.now);
@@ -351,6 +361,7 @@ export class Board {
         there.push({ person, price });
       }
     }
+    if (nearestAt > start && nearestAt < NEVER) return nearestAt;
     there.sort((a, b) => a.price - b.price || a.person - b.person);
     let people = there.map((one) => one.person);
     for (;;) {

@@ -176,7 +176,7 @@ class Course {
   /** Builds schedules that follow these starts of the relaxation. */
   private follow(starts: Int32Array): void {
     const keys = Float64Array.from({ length: this.shop.tasks }, (_, task) => this.clock.when(starts[task] ?? 0));
-    if (this.breeder.tryKeys(keys, { turning: 0, moving: 0 })) this.found();
+    if (this.breeder.tryKeys(keys, { turning: 0, moving: 0, walking: 1 })) this.found();
   }
 
   /** Nothing was built: is there anything at all? */
