@@ -22,7 +22,7 @@ export interface KitStep {
   readonly id: string;
   readonly label: string;
   /** Where it is done, as people call it; absent: anywhere. */
-  readonly position?: string;
+  readonly position?: string | undefined;
   readonly tools: readonly string[];
   /** Of a release what comes out, of a refit what goes in; nothing where it is only loosened. */
   readonly hardware: readonly Hardware[];

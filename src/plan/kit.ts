@@ -32,9 +32,11 @@ const STAND_BY_NOTE =
   "Ranked by chance × delay in minutes. Chances and delays are assumed by kind of hardware, no source gives any; put in the shop's own where it has them.";
 
 /** The bags of a plan as they stand at the end when nobody has counted yet: all open. */
-export function bagsOf(plan: Plan, vehicle: Vehicle): readonly Bag[] {
+export const bagsOf = (plan: Plan, vehicle: Vehicle): readonly Bag[] => bagsFrom(kitSteps(plan, vehicle), vehicle);
+
+function bagsFrom(steps: readonly KitStep[], vehicle: Vehicle): readonly Bag[] {
   const connections = index(vehicle);
-  return kitSteps(plan, vehicle).flatMap(({ kind, id, hardware, position }) =>
+  return steps.flatMap(({ kind, id, hardware, position }) =>
     kind === "release" && hardware.length > 0
       ? [
           {
@@ -52,7 +54,7 @@ export function bagsOf(plan: Plan, vehicle: Vehicle): readonly Bag[] {
 /** Everything that the work of this plan takes. `shelves`: where things lie in the store, by their names. */
 export function kitOf(plan: Plan, vehicle: Vehicle, shelves?: Readonly<Record<string, string>>): KitDocument {
   const steps = kitSteps(plan, vehicle);
-  const findings = rankStandBy(assumeFindings(bagsOf(plan, vehicle)));
+  const findings = rankStandBy(assumeFindings(bagsFrom(steps, vehicle)));
   return {
     format: "unmoor/kit/1",
     vehicle: plan.vehicle,
@@ -79,43 +81,32 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
   const tasks = new Map(vehicle.tasks.map((task) => [task.id, task]));
   const translate = (visit: Visit, step: PlanStep): KitStep => {
     const connection = connections.get(step.id);
-    const into = step.action === "release" || step.action === "loosen";
-    const back = step.action === "refit" || step.action === "tighten";
+    const into = connection !== undefined && (step.action === "release" || step.action === "loosen");
+    const back = connection !== undefined && (step.action === "refit" || step.action === "tighten");
+    const putIn = into && step.putIn.length > 0;
+    const takeOut = back && step.takeOut.length > 0;
+    const holds = step.action === "release" ? connection?.holds : undefined;
     const drains = step.action === "do" ? (tasks.get(step.id)?.drains ?? []) : [];
-    const base = {
+    // One literal: spreading a step into another is what would cost the most here.
+    return {
       number: step.number,
+      kind: step.action === "release" || step.action === "refit" ? step.action : "other",
       id: step.id,
       label: step.label,
-      ...(visit.position === undefined ? {} : { position: visit.label }),
+      position: visit.position === undefined ? undefined : visit.label,
       tools: step.tools,
-      fresh: step.fresh,
-      consumables: [],
-    };
-    if (connection === undefined || !(into || back))
-      return {
-        ...base,
-        kind: "other",
-        hardware: [],
-        plugsIn: [],
-        plugsOut: [],
-        putIn: step.putIn,
-        takeOut: step.takeOut,
-        drained: drains.map((fluid) => ({ fluid })),
-      };
-    const { holds } = connection;
-    return {
-      ...base,
-      kind: step.action === "release" ? "release" : step.action === "refit" ? "refit" : "other",
       // What the step moves the plan says; class and reuse are the file's.
-      hardware: step.hardware.length === 0 ? [] : connection.hardware,
-      plugsIn: into && step.putIn.length > 0 ? counted(connection.plug) : [],
-      plugsOut: back && step.takeOut.length > 0 ? counted(connection.plug) : [],
-      putIn: into && step.putIn.length > 0 ? counted(connection.temporary) : [],
-      takeOut: back && step.takeOut.length > 0 ? counted(connection.temporary) : [],
+      hardware: connection === undefined || step.hardware.length === 0 ? [] : connection.hardware,
+      fresh: step.fresh,
+      plugsIn: putIn ? counted(connection.plug) : [],
+      plugsOut: takeOut ? counted(connection.plug) : [],
+      putIn: putIn ? counted(connection.temporary) : connection === undefined ? step.putIn : [],
+      takeOut: takeOut ? counted(connection.temporary) : connection === undefined ? step.takeOut : [],
       drained:
-        step.action === "release" && holds !== undefined
-          ? [{ fluid: holds.fluid, ...(holds.amount === undefined ? {} : { litres: holds.amount }) }]
-          : [],
+        holds === undefined
+          ? drains.map((fluid) => ({ fluid }))
+          : [holds.amount === undefined ? { fluid: holds.fluid } : { fluid: holds.fluid, litres: holds.amount }],
+      consumables: [],
     };
   };
   return [...plan.out, ...plan.work, ...plan.back].flatMap((visit) =>
