@@ -162,7 +162,7 @@ export function polar(bolts: readonly Bolt[]): readonly Polar[] {
 }
 
 /** Direction of the long axis, radians from x: where the bolts spread most; 0 where they spread alike. */
-export function longAxis(bolts: readonly Bolt[]): number {
+function longAxis(bolts: readonly Bolt[]): number {
   const centre = centreOf(bolts);
   let [xx, yy, xy] = [0, 0, 0];
   for (const { x, y } of bolts) {

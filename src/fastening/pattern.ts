@@ -41,7 +41,7 @@ export interface Pattern {
 }
 
 /** Shares of the final torque, pass by pass, where nothing is said (common practice). */
-export const SHARES: readonly number[] = [0.3, 0.6, 1];
+const SHARES: readonly number[] = [0.3, 0.6, 1];
 
 /** Order and passes of a layout, or every fault of the question. */
 export function layPattern(question: PatternQuestion): Answer<Pattern> {

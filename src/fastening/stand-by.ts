@@ -62,7 +62,7 @@ export function rankStandBy(findings: readonly Finding[], rate = 1): Answer<read
  * Chance of each finding per piece, and the minutes without the mend: ours, no source gives any, and marked so wherever they are shown. A
  * shop that keeps its ledgers has better ones.
  */
-export const ASSUMED_FINDINGS = {
+const ASSUMED_FINDINGS = {
   sheared: { chance: 0.004, delay: 180 },
   torn: { chance: 0.003, delay: 240 },
   spent: { chance: 0.05, delay: 90 },
