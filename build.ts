@@ -27,7 +27,11 @@ const eventsOnly: Plugin = {
 export async function bundle(folder: string): Promise<string> {
   const entry = join(folder, "unmoor.js");
   await build({
-    entryPoints: { unmoor: source("main.ts"), thread: source("thread.ts") },
+    entryPoints: {
+      unmoor: source("main.ts"),
+      thread: source("thread.ts"),
+      "crew-thread": source("crew-thread.ts"),
+    },
     outdir: folder,
     bundle: true,
     splitting: true,

@@ -2,17 +2,21 @@
 import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
+import { crewSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
 /** The JSON Schema of each file and document, by the name of its file in schema/. */
 export function makeSchemas(): ReadonlyMap<string, string> {
   const schemas = {
     vehicle: vehicleSchema(),
+    "crew-file": crewSchema(),
     check: z.toJSONSchema(documents.checkDocument),
     release: z.toJSONSchema(documents.releaseDocument),
     why: z.toJSONSchema(documents.whyDocument),
     free: z.toJSONSchema(documents.freeDocument),
     plan: z.toJSONSchema(documents.planDocument),
+    schedule: z.toJSONSchema(documents.scheduleDocument),
+    crew: z.toJSONSchema(documents.crewCurveDocument),
   };
   return new Map(
     Object.entries(schemas).map(([name, schema]) => [

@@ -6,6 +6,7 @@ import type { Terminal } from "./terminal.ts";
 /** What the computing thread sends back. */
 export type Report<Answer> =
   | { readonly kind: "best"; readonly labour: number; readonly bound: number }
+  | { readonly kind: "so far"; readonly text: string }
   | { readonly kind: "doing"; readonly what: string }
   | { readonly kind: "answer"; readonly answer: Answer };
 
@@ -52,6 +53,7 @@ export async function computeAside<Asked, Answer>(
         if (report.kind === "doing") [doing, best] = [report.what, ""];
         else if (report.kind === "best")
           best = `: best ${report.labour} person-minutes, none below ${Math.ceil(report.bound)}`;
+        else if (report.kind === "so far") best = `: ${report.text}`;
         else resolve(report.answer);
       });
       worker.once("error", reject);

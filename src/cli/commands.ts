@@ -40,6 +40,39 @@ const EXTRA: readonly Flag[] = [
   { name: "others", text: "also what every other job of the vehicle would add now, against by itself" },
 ];
 
+const CREW: Flag = {
+  name: "crew",
+  value: "N|FILE",
+  many: true,
+  text: "who does what when: so many people who can do anything, a crew file, or ids of the file's shop",
+};
+
+/** What a search for a schedule takes. */
+const SEARCH: readonly Flag[] = [
+  {
+    name: "seconds",
+    value: "S",
+    number: true,
+    text: "search so long for a schedule; else 10 s, of the curve 5 s a point",
+  },
+  { name: "seed", value: "N", number: true, text: "search from another beginning" },
+  { name: "svg", value: "FILE", text: "also draw it into this file" },
+];
+
+/** How the work stands when it is planned anew. */
+const STANDING: readonly Flag[] = [
+  { name: "now", value: "MINUTE", text: "with --crew: plan what is left from this minute of the order on" },
+  {
+    name: "told",
+    value: "FILE",
+    text: "the schedule that was told, as --json wrote it; what it has over by now is done",
+  },
+  { name: "done", value: "ID,ID", many: true, text: "steps that are done besides, by the ids of --json" },
+  { name: "open", value: "ID,ID", many: true, text: "steps that are not begun, whatever was told" },
+  { name: "begun", value: "ID@MIN=WHO+WHO", many: true, text: "steps that have begun: at which minute, by whom" },
+  { name: "on", value: "ID,ID", many: true, text: "states of the vehicle that are on" },
+];
+
 const REASONS: Flag = {
   name: "reasons",
   text: "also why each step is made, and what each part at the edge of a lift would cost on the other side",
@@ -92,12 +125,27 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: "plan",
-    summary: "the whole sequence for one pair of hands, out and back",
-    about: "By position, numbered, with minutes, tools, what to plug and mark, and the checks that hold it up.",
+    summary: "the whole sequence for one pair of hands, out and back; with --crew who does what when",
+    about:
+      "By position, numbered, with minutes, tools, what to plug and mark, and the checks that hold it up. With --crew a page for each person,\nthe vehicle's states over time, what makes it this long, and a time that no schedule of that crew gets below.",
     operands: [FILE],
-    flags: [...ORDER, ...EXTRA],
+    flags: [...ORDER.filter(({ name }) => name !== "crew"), CREW, ...SEARCH, ...STANDING, ...EXTRA],
     example: "unmoor plan demo/plover-28.vehicle.yaml --job clutch-plate",
     load: async () => (await import("./plan.ts")).runPlan,
+  },
+  {
+    name: "crew",
+    summary: "how long it takes with one person, two, three …, and where one more spares little",
+    about:
+      "Everybody can do anything, and is always there. Each time with the bound that no schedule of so many people is below.",
+    operands: [FILE],
+    flags: [
+      ...ORDER.filter(({ name }) => name !== "crew"),
+      { name: "up-to", value: "N", number: true, text: "up to so many people; 5 where it is not said" },
+      ...SEARCH,
+    ],
+    example: "unmoor crew demo/bench-pump.vehicle.yaml --job shaft-seal --up-to 3 --seconds 1",
+    load: async () => (await import("./crew.ts")).runCrew,
   },
   {
     name: "schema",

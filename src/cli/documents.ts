@@ -393,3 +393,121 @@ export const planDocument = z
   .describe("unmoor plan --json; without a plan the document of release.");
 
 export type PlanDocument = Frozen<z.infer<typeof planDocument>>;
+
+const spell = { start: minutes, end: minutes.describe("Over: what runs on alone is in it.") };
+const who = z.array(z.string()).describe("Ids of people.");
+const ofCrew = {
+  vehicle: z.string(),
+  note: z.string().optional(),
+  jobs: z.array(named),
+};
+
+const crewPlanDocument = z.strictObject({
+  format: z.literal("unmoor/crew-plan/1"),
+  ...ofCrew,
+  crew: z.strictObject({
+    note: z.string().optional(),
+    begins: minutes.optional().describe("After midnight, of minute 0 of the order."),
+    people: z.array(z.strictObject({ id: z.string(), label: z.string(), skills: z.array(z.string()) })),
+  }),
+  status: z.enum(["optimal", "feasible"]),
+  elapsed: minutes.describe("From now to the end."),
+  bound: minutes.describe("No legal schedule of this crew takes less."),
+  boundBy: z.string().describe("What the bound comes from."),
+  gap: z.number().describe("Share of the elapsed time between the two."),
+  labour: minutes.describe("Minutes of people."),
+  moves: z.int().describe("How often somebody goes from one position to another."),
+  retold: z.int().describe("Steps that others do than were told."),
+  now: minutes,
+  steps: z
+    .array(
+      z.strictObject({
+        id: z.string().describe("Of the connection or task; back: and look: before it on the way back."),
+        phase: z.enum(["out", "work", "back"]),
+        action: z.enum([...planStep.shape.action.options, "wait"]),
+        label: z.string(),
+        position: z.string().optional(),
+        ...spell,
+        free: minutes.describe("When its people leave."),
+        people: who,
+        skill: z.string().optional(),
+        tools: z.array(z.string()),
+      }),
+    )
+    .describe("By their start; minutes from the beginning of the order."),
+  changes: z
+    .array(
+      z.strictObject({
+        state: z.string(),
+        to: z.boolean().describe("Set, or undone."),
+        label: z.string(),
+        position: z.string().optional(),
+        ...spell,
+        people: who,
+      }),
+    )
+    .describe("Changes of the vehicle's states."),
+  chain: z
+    .array(
+      z.strictObject({
+        because: z.enum(["beginning", "after", "person", "stock", "position", "state", "shift"]),
+        by: z.string().optional(),
+        from: minutes,
+        until: minutes,
+        steps: z.array(z.strictObject({ id: z.string(), label: z.string(), ...spell })),
+      }),
+    )
+    .describe("What makes it this long: each step waits for the one before, and why."),
+  busy: z.array(
+    z.strictObject({
+      kind: z.enum(["person", "tool", "system", "position"]),
+      id: z.string(),
+      label: z.string(),
+      minutes: minutes.describe("Of a person at work; of the others in which no more of it is to be had."),
+      share: z.number(),
+    }),
+  ),
+  positions: z.array(z.strictObject({ id: z.string(), label: z.string(), room: z.int() })),
+  states: z.array(named),
+  away: z.array(z.strictObject({ person: z.string(), from: minutes, until: minutes })),
+  assumed: z.array(z.string()),
+  checks: z.strictObject({ steps: z.int(), changes: z.int() }).describe("What the checkers replayed."),
+});
+
+export type CrewPlanDocument = Frozen<z.infer<typeof crewPlanDocument>>;
+
+const crewLackDocument = z.strictObject({
+  format: z.literal("unmoor/crew-lack/1"),
+  status: z.enum(["infeasible", "unknown"]),
+  bound: minutes.nullable(),
+  lacks: z.array(z.strictObject({ at: z.string(), what: z.string(), mend: z.string(), place: place.optional() })),
+});
+
+export type CrewLackDocument = Frozen<z.infer<typeof crewLackDocument>>;
+
+export const scheduleDocument = z
+  .union([crewPlanDocument, crewLackDocument])
+  .describe("unmoor plan --crew --json: the schedule, or why there is none; without a plan the document of release.");
+
+export const crewCurveDocument = z
+  .strictObject({
+    format: z.literal("unmoor/crew-curve/1"),
+    ...ofCrew,
+    points: z.array(
+      z.strictObject({
+        people: z.int(),
+        status: z.enum(["optimal", "feasible", "infeasible", "unknown"]),
+        elapsed: minutes.optional(),
+        bound: minutes.optional().describe("No schedule of so many people takes less."),
+        labour: minutes.optional(),
+        why: z.string().optional().describe("Why so few cannot do it."),
+      }),
+    ),
+    knee: z.int().optional().describe("With more people one more spares less than a twentieth of the time."),
+    spares: z
+      .array(z.strictObject({ tool: z.string(), count: z.int(), elapsed: minutes, bound: minutes }))
+      .describe("With as many people as at the knee, and one more of a tool."),
+  })
+  .describe("unmoor crew --json");
+
+export type CrewCurveDocument = Frozen<z.infer<typeof crewCurveDocument>>;

@@ -8,10 +8,13 @@ import { EXIT, type Exit } from "./exit.ts";
 import { ENDED, takeAsked } from "./release.ts";
 import { describeRelease } from "./release-document.ts";
 import { sayRelease } from "./release-text.ts";
+import { runSchedule } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 
+/** For one pair of hands; with a crew who of it does what when. */
 export async function runPlan(call: Call, terminal: Terminal): Promise<Exit> {
+  if (call.flags.has("crew")) return await runSchedule(call, terminal);
   const path = call.operands[0] ?? "";
   const asked = await takeAsked("plan", path, call, terminal);
   if (typeof asked === "number") return asked;

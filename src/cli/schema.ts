@@ -1,9 +1,12 @@
 // Owns the command `schema`: the published JSON Schemas, as they are in schema/.
 
 import check from "../../schema/check.schema.json" with { type: "json" };
+import crew from "../../schema/crew.schema.json" with { type: "json" };
+import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
+import schedule from "../../schema/schedule.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
@@ -11,7 +14,17 @@ import { EXIT, type Exit } from "./exit.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
-const SCHEMAS: Readonly<Record<string, object>> = { vehicle, check, release, free, why, plan };
+const SCHEMAS: Readonly<Record<string, object>> = {
+  vehicle,
+  "crew-file": crewFile,
+  check,
+  release,
+  free,
+  why,
+  plan,
+  schedule,
+  crew,
+};
 
 export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {
   const [name] = operands;
