@@ -41,7 +41,7 @@ const WORTH = [
   [12, 0.04],
   [9, 0.08],
 ] as const;
-const FEW = 40;
+const FEW = 24;
 /** Work between two ticks, in table entries. */
 const TICK = 1 << 16;
 

@@ -156,7 +156,11 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   const beforeLift = (task: number, early: Uint8Array, side: readonly Known[]): ((a: number) => Known) => {
     // A strap in force at the lift takes both its ends up or neither: where it may join what goes up to what stays, it is put on before or after.
     const crossing = [...c.hangs].flatMap(([t, hang]) => (side[hang.part] === side[hang.to] ? [] : [t]));
-    const waits = waitingFor(c, wiring, [task, ...crossing].map((t) => doneAtom(c, t)));
+    const waits = waitingFor(
+      c,
+      wiring,
+      [task, ...crossing].map((t) => doneAtom(c, t)),
+    );
     for (const t of crossing) waits[c.wayCount + t] = 1;
     const known = new Map<number, Known>();
     const stepBefore = (s: number): Known => {
@@ -371,7 +375,8 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
 
-  for (const ring of ringsOf(c, (step) => (stepVariable[step] as number) >= 0)) clause(ring.map((step) => not(stepLiteral(step))));
+  for (const ring of ringsOf(c, (step) => (stepVariable[step] as number) >= 0))
+    clause(ring.map((step) => not(stepLiteral(step))));
 
   holdTrees(c, { atom, clause, literalOf: (f) => literalOf(f), variable: () => yes(network.variable()) });
 

@@ -1,25 +1,14 @@
 // Owns the cheapest assignment under one mass limit, once a price on mass has all but found it: elimination again, but each entry of a table now
 // keeps every pair of cost and mass that can still matter.
 
+import { type Calibrated, type Cluster, costIn, placesIn, scopeIn } from "./calibrate.ts";
 import type { Tables } from "./tables.ts";
 
-/** A clause or table of the question. */
-interface Factor {
-  readonly scope: readonly number[];
-  /** Where its costs begin; −1 for a clause. */
-  readonly offset: number;
-  readonly negative: number;
-}
-
-/** Entries: for each assignment of the scope a list of points, by numbers into the pool, mass rising and cost falling. */
-interface Front {
-  readonly scope: readonly number[];
-  readonly lists: readonly (readonly number[])[];
-}
-
-/** What a pass may cost: points in all, and neighbours of a folded variable. */
-const MOST_POINTS = 3_000_000;
-const WIDEST = 13;
+/** Points that a pass may keep, in all. */
+const MOST_POINTS = 2_000_000;
+const EMPTY: readonly number[] = [];
+/** What sums of fractions may be off by. */
+const GRAIN = 1e-3;
 
 export interface Pass {
   /** False: too large, or stopped; nothing is known. */
@@ -30,137 +19,126 @@ export interface Pass {
 }
 
 /**
- * The cheapest assignment of mass at most `limit` among those whose cost + price × mass is within `slack` of the least. A better one than
- * it cannot exist when its cost is at most least − price × limit + slack.
+ * The cheapest assignment of mass at most `limit` among those whose cost + price × mass is within `slack` of the least, which `tree` knows: it was
+ * calibrated at this price. A better one than it cannot exist when its cost is at most least − price × limit + slack.
  */
 export function sweep(
   tables: Tables,
+  tree: Calibrated,
   masses: Float64Array,
   limit: number,
   price: number,
   slack: number,
   stop: () => boolean,
 ): Pass {
-  const { count, unary } = tables;
+  const { clusters } = tree;
   // A point is its cost, its mass, and how it came about: a variable's value, or two points put together.
-  const cost: number[] = [];
-  const mass: number[] = [];
-  const left: number[] = [];
-  const right: number[] = [];
+  const cost: number[] = [0];
+  const mass: number[] = [0];
+  const left: number[] = [-1];
+  const right: number[] = [-1];
   const point = (c: number, m: number, l: number, r: number): number => {
     left.push(l);
     right.push(r);
     mass.push(m);
     return cost.push(c) - 1;
   };
-  const origin = point(0, 0, -1, -1);
-
-  /** Keeps what is neither dearer at no less mass than another, nor too far from the best at this price. */
+  const failed: Pass = { complete: false, values: undefined, cost: Number.POSITIVE_INFINITY };
+  const byMass = (a: number, b: number): number =>
+    (mass[a] as number) - (mass[b] as number) || (cost[a] as number) - (cost[b] as number);
+  /** Keeps what is not dearer at no less mass than another. */
   const prune = (list: number[]): number[] => {
     if (list.length < 2) return list;
-    let least = Number.POSITIVE_INFINITY;
-    for (const i of list) least = Math.min(least, (cost[i] as number) + price * (mass[i] as number));
-    list.sort((a, b) => (mass[a] as number) - (mass[b] as number) || (cost[a] as number) - (cost[b] as number));
-    const kept: number[] = [];
+    list.sort(byMass);
+    let kept = 0;
     let cheapest = Number.POSITIVE_INFINITY;
     for (const i of list) {
-      const c = cost[i] as number;
-      const m = mass[i] as number;
-      if (m > limit || c >= cheapest || c + price * m > least + slack) continue;
-      cheapest = c;
-      kept.push(i);
+      if ((cost[i] as number) >= cheapest) continue;
+      cheapest = cost[i] as number;
+      list[kept++] = i;
     }
-    return kept;
+    list.length = kept;
+    return list;
   };
-
-  const plain: Set<Factor>[] = Array.from({ length: count }, () => new Set());
-  const fronts: Set<Front>[] = Array.from({ length: count }, () => new Set());
-  for (let f = 0; f + 1 < tables.starts.length; f++) {
-    const factor: Factor = {
-      scope: [...tables.scopes.subarray(tables.starts[f], tables.starts[f + 1])],
-      offset: tables.offsets[f] as number,
-      negative: tables.negative[f] as number,
-    };
-    for (const v of factor.scope) plain[v]?.add(factor);
-  }
-  const gone = new Uint8Array(count);
-  const scopeOf = (v: number): number[] => {
-    const near = new Set<number>();
-    for (const f of plain[v] as Set<Factor>) for (const u of f.scope) near.add(u);
-    for (const f of fronts[v] as Set<Front>) for (const u of f.scope) near.add(u);
-    near.delete(v);
-    return [...near].sort((a, b) => a - b);
-  };
-  let constant: number[] = [origin];
-  const join = (a: readonly number[], b: readonly number[]): number[] => {
+  /** Sums of a point of each list whose price stays within `most`. */
+  const join = (a: readonly number[], b: readonly number[], most: number): number[] => {
     const all: number[] = [];
     for (const i of a) {
       for (const j of b) {
         const m = (mass[i] as number) + (mass[j] as number);
-        if (m <= limit) all.push(point((cost[i] as number) + (cost[j] as number), m, i, j));
+        const c = (cost[i] as number) + (cost[j] as number);
+        if (m <= limit && c + price * m <= most) all.push(point(c, m, i, j));
       }
     }
     return prune(all);
   };
-  const degree = Int32Array.from({ length: count }, (_, v) => scopeOf(v).length);
-  for (let step = 0; step < count; step++) {
-    let v = -1;
-    for (let u = 0; u < count; u++)
-      if (gone[u] === 0 && (v < 0 || (degree[u] as number) < (degree[v] as number))) v = u;
-    const scope = scopeOf(v);
-    if (scope.length > WIDEST) return { complete: false, values: undefined, cost: Number.POSITIVE_INFINITY };
-    gone[v] = 1;
-    const place = new Map(scope.map((u, i) => [u, i]));
-    const own = [...(plain[v] as Set<Factor>)];
-    const ownFronts = [...(fronts[v] as Set<Front>)];
-    const at = (f: { readonly scope: readonly number[] }, a: number, value: number): number => {
-      let x = 0;
-      f.scope.forEach((u, i) => {
-        if (u === v ? value === 1 : ((a >> (place.get(u) as number)) & 1) === 1) x |= 1 << i;
-      });
-      return x;
-    };
-    const lists: number[][] = [];
-    for (let a = 0; a < 1 << scope.length; a++) {
+  const root = rootsOf(clusters);
+  const lists: (readonly number[])[][] = [];
+  let last: number[] = [0];
+  let paidFor = 0;
+  for (let i = 0; i < clusters.length; i++) {
+    const cluster = clusters[i] as Cluster;
+    const { variable, scope, up, down } = cluster;
+    const size = 1 << scope.length;
+    const factorPlaces = cluster.factors.map((f) => placesIn(cluster, scopeIn(tables, f)));
+    const innerPlaces = cluster.inner.map((j) => placesIn(cluster, (clusters[j] as Cluster).scope));
+    const least = (clusters[root[i] as number] as Cluster).up[0] as number;
+    const own: (readonly number[])[] = [];
+    for (let a = 0; a < size; a++) {
+      // With the rest of the tree this entry costs so much at least: what it may cost itself is what is left of the slack.
+      const most = least - (down[a] as number) + slack + GRAIN;
+      if (!((up[a] as number) <= most)) {
+        own.push(EMPTY);
+        continue;
+      }
       const both: number[] = [];
       for (let value = 0; value < 2; value++) {
-        let paid = value === 1 ? (unary[v] as number) : 0;
-        for (const f of own) {
-          const x = at(f, a, value);
-          if (f.offset >= 0) paid += tables.costs[f.offset + x] as number;
-          else if (x === f.negative) paid = Number.POSITIVE_INFINITY;
-        }
-        const weight = value === 1 ? (masses[v] as number) : 0;
-        if (paid === Number.POSITIVE_INFINITY || weight > limit) continue;
-        let list: number[] = [point(paid, weight, -2 - (2 * v + value), -1)];
-        for (const f of ownFronts) {
-          list = join(list, f.lists[at(f, a, value)] as readonly number[]);
-          if (list.length === 0) break;
+        const entry = a + value * size;
+        let paid = value === 1 ? (tables.unary[variable] as number) : 0;
+        cluster.factors.forEach((f, k) => {
+          paid += costIn(tables, f, (factorPlaces[k] as Int32Array)[entry] as number);
+        });
+        const weight = value === 1 ? (masses[variable] as number) : 0;
+        let rest = 0;
+        cluster.inner.forEach((j, k) => {
+          rest += (clusters[j] as Cluster).up[(innerPlaces[k] as Int32Array)[entry] as number] as number;
+        });
+        if (!(paid + price * weight + rest <= most) || weight > limit) continue;
+        let list: number[] = [point(paid, weight, -2 - (2 * variable + value), -1)];
+        for (let k = 0; k < cluster.inner.length && list.length > 0; k++) {
+          const j = cluster.inner[k] as number;
+          const at = (innerPlaces[k] as Int32Array)[entry] as number;
+          rest -= (clusters[j] as Cluster).up[at] as number;
+          list = join(list, (lists[j] as (readonly number[])[])[at] as readonly number[], most - rest);
         }
         both.push(...list);
       }
-      lists.push(prune(both));
-      if (cost.length > MOST_POINTS || stop())
-        return { complete: false, values: undefined, cost: Number.POSITIVE_INFINITY };
+      own.push(prune(both));
+      if (cost.length > MOST_POINTS || ((a & 63) === 0 && stop())) return failed;
     }
-    for (const f of own) for (const u of f.scope) plain[u]?.delete(f);
-    for (const f of ownFronts) for (const u of f.scope) fronts[u]?.delete(f);
-    if (scope.length === 0) constant = join(constant, lists[0] as number[]);
-    else {
-      const front: Front = { scope, lists };
-      for (const u of scope) fronts[u]?.add(front);
-    }
-    for (const u of scope) degree[u] = scopeOf(u).length;
+    lists.push(own);
+    for (const j of cluster.inner) lists[j] = [];
+    if (scope.length > 0) continue;
+    paidFor += up[0] as number;
+    last = join(last, own[0] as readonly number[], paidFor + slack + GRAIN);
   }
-  const last = constant.at(-1);
-  if (last === undefined) return { complete: true, values: undefined, cost: Number.POSITIVE_INFINITY };
+  const end = last.at(-1);
+  if (end === undefined) return { complete: true, values: undefined, cost: Number.POSITIVE_INFINITY };
   // Mass rises and cost falls along a front: its last point within the limit is the cheapest.
-  const values = new Uint8Array(count);
-  const stack = [last];
+  const values = new Uint8Array(tables.count);
+  const stack = [end];
   for (let i = stack.pop(); i !== undefined; i = stack.pop()) {
     const l = left[i] as number;
     if (l <= -2) values[(-2 - l) >> 1] = (-2 - l) & 1;
     else if (l >= 0) stack.push(l, right[i] as number);
   }
-  return { complete: true, values, cost: cost[last] as number };
+  return { complete: true, values, cost: cost[end] as number };
+}
+
+/** Cluster → the last of its tree. */
+function rootsOf(clusters: readonly Cluster[]): Int32Array {
+  const root = Int32Array.from(clusters, (_, i) => i);
+  for (let i = clusters.length - 1; i >= 0; i--)
+    for (const j of (clusters[i] as Cluster).inner) root[j] = root[i] as number;
+  return root;
 }

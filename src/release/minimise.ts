@@ -1,9 +1,10 @@
 // Owns the cheapest assignment of a network with mass limits: free of the limits first, then with a price on mass, then the gap closed by branching.
 
-import { type Eliminated, eliminate } from "./elimination.ts";
+import { calibrate } from "./calibrate.ts";
+import type { Eliminated } from "./elimination.ts";
 import { sweep } from "./fronts.ts";
 import type { Network, Row } from "./network.ts";
-import { cheapest, unlessHalted, type Watch } from "./search.ts";
+import { cheapest, fold, unlessHalted, type Watch } from "./search.ts";
 import { type Tables, tablesOf } from "./tables.ts";
 
 export interface Minimum {
@@ -14,6 +15,13 @@ export interface Minimum {
 
 /** Neighbours over which weightless variables are folded before a sweep. */
 const FRONT_CAP = 9;
+/** The same before a price is put on mass: little enough to make no table wider that has to wait for it. */
+const PRICE_CAP = 5;
+/** Neighbours in the tree of a sweep: at first, and again and again on the way down. */
+const WIDEST = 18;
+const WIDE = 12;
+/** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
+const GRAIN = 1e-3;
 
 type Fixed = readonly (readonly [variable: number, value: number])[];
 
@@ -76,9 +84,9 @@ function priced(network: Network, tables: Tables, over: readonly Row[], least: n
       const found = dual(tables, node.fixed, row, limit, watch, take);
       if (found === undefined) continue;
       // Costs are whole numbers, so a bound may be rounded up.
-      let bound = Math.max(node.bound, Math.ceil(found.bound - 1e-6));
+      let bound = Math.max(node.bound, Math.ceil(found.bound - 10 * GRAIN));
       if (bound < best.cost && found.split !== undefined && !watch.stop()) {
-        const swept = close(tables, node.fixed, row, limit, found.price, found.bound, best.cost, take, watch.stop);
+        const swept = close(tables, node.fixed, row, limit, found.price, best.cost, take, watch);
         if (swept !== undefined) bound = Math.max(bound, swept);
       }
       if (bound >= best.cost) continue;
@@ -104,27 +112,30 @@ function close(
   row: Row,
   limit: number,
   price: number,
-  bound: number,
   known: number,
   take: (values: Uint8Array) => void,
-  stop: () => boolean,
+  watch: Watch,
 ): number | undefined {
-  const heavy = new Uint8Array(tables.count);
-  for (const v of row.variables) heavy[v] = 1;
-  // What has no mass is folded once; its variables follow from the rest.
-  const folded = eliminate({ ...tables, heavy }, FRONT_CAP, { frozen: heavy, fixed });
-  if (!folded.feasible) return known;
   const all = new Float64Array(tables.count);
   row.variables.forEach((v, i) => {
     all[v] = row.masses[i] as number;
   });
+  const heavy = Uint8Array.from(all, (m) => (m > 0 ? 1 : 0));
+  // What has no mass is folded once; its variables follow from the rest.
+  const folded = fold({ ...tables, heavy }, FRONT_CAP, { frozen: heavy, fixed }, watch);
+  if (!folded.feasible) return known;
   // Heavy variables that the folding has decided weigh in any case.
   const settled = settledMass(folded, row);
   const masses = Float64Array.from(folded.names, (v) => all[v] as number);
+  const unary = folded.rest.unary.map((c, i) => c + price * (masses[i] as number));
+  const tree = calibrate(folded.rest, unary, fixed.length === 0 ? WIDEST : WIDE, watch.tick);
+  if (tree === undefined) return undefined;
+  if (tree.least === Number.POSITIVE_INFINITY) return known;
+  const bound = folded.base + tree.least + price * (settled - limit);
   let best = known;
-  const most = known === Number.POSITIVE_INFINITY ? bound : known - bound;
+  const most = known === Number.POSITIVE_INFINITY ? Math.abs(bound) : known - bound;
   for (let slack = Math.max(1, most / 16); ; slack *= 4) {
-    const pass = sweep(folded.rest, masses, limit - settled, price, slack, stop);
+    const pass = sweep(folded.rest, tree, masses, limit - settled, price, slack, watch.stop);
     if (!pass.complete) return undefined;
     if (pass.values !== undefined) {
       take(folded.restore(pass.values));
@@ -154,13 +165,20 @@ function dual(
   watch: Watch,
   take: (values: Uint8Array) => void,
 ): { bound: number; price: number; split: number | undefined; values: Uint8Array } | undefined {
+  // What has no mass and few neighbours is folded once for every price.
+  const folded = fold(tables, PRICE_CAP, { frozen: tables.heavy, fixed }, watch);
+  if (!folded.feasible) return undefined;
+  const all = new Float64Array(tables.count);
+  row.variables.forEach((v, i) => {
+    all[v] = row.masses[i] as number;
+  });
+  const certain = settledMass(folded, row);
   const at = (price: number): { cost: number; mass: number; bound: number; values: Uint8Array } | undefined => {
-    const unary = tables.unary.slice();
-    row.variables.forEach((v, i) => {
-      unary[v] = (unary[v] as number) + price * (row.masses[i] as number);
-    });
-    const { values, bound } = cheapest({ ...tables, unary }, Number.POSITIVE_INFINITY, watch, undefined, fixed);
-    if (values === undefined) return undefined;
+    const unary = folded.rest.unary.map((c, i) => c + price * (all[folded.names[i] as number] as number));
+    const found = cheapest({ ...folded.rest, unary }, Number.POSITIVE_INFINITY, watch);
+    if (found.values === undefined) return undefined;
+    const values = folded.restore(found.values);
+    const bound = found.bound + folded.base + price * certain;
     take(values);
     return { cost: costOf(tables.unary, values), mass: massOf(row, values), bound, values };
   };

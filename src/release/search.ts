@@ -1,7 +1,7 @@
 // Owns the cheapest assignment of tables: elimination first; of what it leaves a bound, an answer, what these two fix, and branching, depth first.
 
 import { type Ascended, ascend } from "./ascent.ts";
-import { type Eliminated, eliminate } from "./elimination.ts";
+import { type Asked, type Eliminated, eliminate } from "./elimination.ts";
 import { componentsOf, type Tables } from "./tables.ts";
 
 /** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
@@ -46,8 +46,9 @@ type Fixed = readonly (readonly [variable: number, value: number])[];
 
 const nothing = (bound: number): Found => ({ cost: Number.POSITIVE_INFINITY, values: undefined, bound });
 
-const fold = (tables: Tables, cap: number, fixed: Fixed, watch: Watch): Eliminated =>
-  eliminate(tables, cap, { fixed, ...(watch.tick === undefined ? {} : { tick: watch.tick }) });
+/** Eliminates under a watch. */
+export const fold = (tables: Tables, cap: number, asked: Asked, { tick }: Watch): Eliminated =>
+  eliminate(tables, cap, tick === undefined ? asked : { ...asked, tick });
 
 /** The cheapest assignment below `ceiling`. Without a ceiling, none found means that there is none, stopped or not. */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP, fixed: Fixed = []): Found {
@@ -74,7 +75,7 @@ function costOf({ unary, starts, scopes, offsets, costs }: Tables, values: Uint8
 }
 
 function below(tables: Tables, ceiling: number, watch: Watch, cap: number, fixed: Fixed): Found {
-  const folded = fold(tables, cap, fixed, watch);
+  const folded = fold(tables, cap, { fixed }, watch);
   // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
   const least = folded.rest.unary.reduce((sum, c) => sum + Math.min(0, c), folded.base);
   if (!folded.feasible || least >= ceiling - GRAIN)
@@ -125,13 +126,13 @@ function split(
   cap: number,
   known: { best: Found },
 ): Found {
-  if (ascended.bound >= ceiling - GRAIN) return nothing(Math.min(ceiling, ascended.bound));
+  if (ascended.bound >= ceiling - GRAIN) return nothing(ceiling);
   const guess = dive(ascended, watch, cap);
   if (guess !== undefined && guess.cost < ceiling - GRAIN) known.best = { ...guess, bound: ascended.bound };
   const most = Math.min(ceiling, known.best.cost);
   const enough = (least: number): boolean =>
     least >= most - GRAIN || (known.best.values !== undefined && least >= most - watch.gap * Math.abs(most));
-  if (enough(ascended.bound)) return { ...known.best, bound: Math.min(most, ascended.bound) };
+  if (enough(ascended.bound)) return { ...known.best, bound: ascended.bound >= most - GRAIN ? most : ascended.bound };
   // What the other value of a variable would cost at least is known: where that is too much, it is fixed.
   const fixed: [number, number][] = [];
   for (let v = 0; v < tables.count; v++) {
@@ -201,7 +202,7 @@ function dive(from: Ascended, watch: Watch, cap: number): { cost: number; values
       const fixed: Fixed = sure
         .slice(0, share)
         .map((v) => [v, (high[v] as number) < (low[v] as number) ? 1 : 0] as const);
-      folded = fold(tables, cap, fixed, watch);
+      folded = fold(tables, cap, { fixed }, watch);
       if (folded.feasible) break;
     }
     if (folded === undefined || !folded.feasible) return undefined;
