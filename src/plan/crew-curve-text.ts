@@ -4,14 +4,28 @@ import { lasting } from "./clock-time.ts";
 import type { CrewCurve, CurvePoint } from "./crew-curve.ts";
 
 /** Columns of the longest bar. */
-const BAR = 48;
+const BAR = 40;
 
 const drawn = (curve: CrewCurve): number => Math.max(1, ...curve.points.map(({ elapsed }) => elapsed ?? 0));
+
+const WIDTH = 100;
+
+/** Words in lines, the others under the first. */
+const wrap = (head: string, text: string): string => {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= WIDTH - head.length)
+      lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines.map((line, index) => `${index === 0 ? head : " ".repeat(head.length)}${line}`).join("\n");
+};
 
 const sayPoint = ({ people, elapsed, bound, why, status }: CurvePoint, most: number, knee: boolean): string => {
   const count = String(people).padStart(4);
   if (elapsed === undefined || bound === undefined)
-    return `${count}  ${status === "unknown" ? "nothing found in the time" : `no: ${why ?? "it cannot be done"}`}`;
+    return wrap(`${count}  `, status === "unknown" ? "nothing found in the time" : `no: ${why ?? "it cannot be done"}`);
   const sure = Math.round((bound / most) * BAR);
   const bar = `${"█".repeat(sure)}${"░".repeat(Math.max(0, Math.round((elapsed / most) * BAR) - sure))}`;
   const proof = status === "optimal" ? "proved" : `none below ${lasting(bound)}`;
@@ -50,7 +64,7 @@ const inXml = (text: string): string =>
 
 /** The curve as SVG text, black on white: the time found as a line, down to the bound a hatched band. */
 export const drawCrewCurve = (curve: CrewCurve): string => {
-  const [width, height, left, right, top, bottom] = [760, 440, 76, 24, 78, 52];
+  const [width, height, left, right, top, bottom] = [760, 440, 92, 54, 84, 52];
   const shown = curve.points.filter((point) => point.elapsed !== undefined);
   const most = drawn(curve);
   const first = curve.points[0]?.people ?? 1;

@@ -82,7 +82,7 @@ export const drawCrewPlan = (plan: CrewPlan): string => {
       return sum - within + (within / (until - from)) * DRAWN;
     }, minute - begins);
   const total = Math.max(drawn(ends), 1);
-  const x = (minute: number) => left + (drawn(minute) / total) * (width - left - right);
+  const x = (minute: number) => left + (drawn(Math.max(minute, begins)) / total) * (width - left - right);
   const at = (minute: number) => clockTime(minute, plan.crew.begins);
   const patternOf = new Map(plan.positions.map(({ id }, index) => [id, index % PATTERNS.length]));
   const states = plan.states.filter(({ id }) => plan.changes.some((change) => change.state === id));
@@ -99,10 +99,10 @@ export const drawCrewPlan = (plan: CrewPlan): string => {
 
   const barsOf = (person: string): readonly Bar[] => [
     ...plan.steps
-      .filter((step) => step.people.includes(person))
+      .filter((step) => step.people.includes(person) && step.free > begins)
       .map((step) => ({ from: step.start, until: step.free, label: step.label, position: step.position })),
     ...plan.changes
-      .filter((change) => change.people.includes(person))
+      .filter((change) => change.people.includes(person) && change.end > begins)
       .map((change) => ({ from: change.start, until: change.end, label: change.label, position: change.position })),
   ];
 

@@ -23,6 +23,8 @@ export interface CrewStep {
   readonly people: readonly string[];
   readonly skill?: string;
   readonly tools: readonly string[];
+  /** Over before `now`: only when it was over is sure. */
+  readonly done?: true;
 }
 
 /** A change of a state of the vehicle. */
@@ -109,16 +111,20 @@ export const titleOf = ({ action, label, closes, verify }: Draft): string =>
     ? `Last look at ${(verify ?? []).map((one) => one.label).join("; ")}, before: ${closes ?? label}`
     : `${VERBS[action] ?? ""}${label}`;
 
-const shown = (question: CrewQuestion, schedule: Schedule): readonly CrewStep[] =>
-  schedule.tasks.flatMap(({ task, start, free, end, people }): readonly CrewStep[] => {
+const shown = (question: CrewQuestion, schedule: Schedule): readonly CrewStep[] => {
+  const over = new Set(
+    question.problem.tasks.flatMap((task) => (task.begun !== undefined && task.minutes === 0 ? [task.id] : [])),
+  );
+  return schedule.tasks.flatMap(({ task, start, free, end, people }): readonly CrewStep[] => {
     const owner = question.waitings.get(task);
     const step = question.steps.get(owner ?? task);
     if (step === undefined) return [];
     const { says, phase } = step;
     // A job without work of its own is nothing that anybody does.
     if (says.people === 0 && owner === undefined) return [];
+    const done = over.has(task) ? ({ done: true } as const) : {};
     if (owner !== undefined)
-      return [{ id: task, phase, action: "wait", label: titleOf(says), start, free, end, people, tools: [] }];
+      return [{ id: task, phase, action: "wait", label: titleOf(says), start, free, end, people, tools: [], ...done }];
     return [
       {
         id: task,
@@ -132,12 +138,14 @@ const shown = (question: CrewQuestion, schedule: Schedule): readonly CrewStep[] 
         people,
         ...(says.skill === undefined ? {} : { skill: says.skill }),
         tools: says.tools,
+        ...done,
       },
     ];
   });
+};
 
-const changesOf = ({ job, problem }: CrewQuestion, schedule: Schedule): readonly CrewChange[] =>
-  schedule.changes.flatMap(({ state, to, start, end, people }): readonly CrewChange[] => {
+const changesOf = ({ job, problem, past }: CrewQuestion, schedule: Schedule): readonly CrewChange[] =>
+  [...past, ...schedule.changes].flatMap(({ state, to, start, end, people }): readonly CrewChange[] => {
     const found = job.states.find((one) => one.id === state);
     const asked = problem.states.find((one) => one.id === state);
     if (found === undefined || asked === undefined) return [];
@@ -275,6 +283,12 @@ const awayOf = ({ problem }: CrewQuestion, until: number): CrewPlan["away"] =>
     return gaps.map((gap) => ({ person: id, ...gap }));
   });
 
+/** What the bound comes from: the search names positions and stocks by their ids. */
+const boundName = ({ job, problem }: CrewQuestion, by: string): string => {
+  if (problem.stocks.some((stock) => stock.id === by)) return stockLabel(by);
+  return problem.positions.some((position) => position.id === by) ? labelOf(job.question, by) : by;
+};
+
 /** The schedule of a result as a document; undefined when it has none. */
 export const makeCrewPlan = (question: CrewQuestion, result: Result): CrewPlan | undefined => {
   const { schedule, figures, status } = result;
@@ -297,7 +311,7 @@ export const makeCrewPlan = (question: CrewQuestion, result: Result): CrewPlan |
     status,
     elapsed: figures.elapsed,
     bound: result.bound,
-    boundBy: result.boundBy,
+    boundBy: boundName(question, result.boundBy),
     gap: figures.elapsed > 0 ? Math.max(0, figures.elapsed - result.bound) / figures.elapsed : 0,
     labour: figures.labour,
     moves: figures.moves,

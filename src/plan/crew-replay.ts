@@ -15,7 +15,7 @@ interface Event {
   readonly out?: Step;
   readonly back?: BackStep;
   readonly toggle?: { readonly id: string; readonly on: boolean };
-  /** Over before the question: what was done was done, and only what comes of it is looked at. */
+  /** Begun before the question: what was done was done, and only what comes of it is looked at. */
   readonly past: boolean;
 }
 
@@ -27,9 +27,7 @@ interface Shown<S> {
 
 const eventsOf = ({ steps, job, problem, past }: CrewQuestion, schedule: Schedule): readonly Event[] => {
   const place = new Map(job.steps.map((step, index) => [step.id, index]));
-  const over = new Set(
-    problem.tasks.flatMap((task) => (task.begun !== undefined && task.minutes === 0 ? [task.id] : [])),
-  );
+  const over = new Set(problem.tasks.flatMap((task) => (task.begun === undefined ? [] : [task.id])));
   return [
     ...schedule.tasks.flatMap(({ task, start, end }): readonly Event[] => {
       const step = steps.get(task);

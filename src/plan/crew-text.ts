@@ -49,7 +49,7 @@ const rowsOf = (plan: CrewPlan, person: string): readonly Row[] => {
   const alone = ({ free, end }: CrewStep) => (end > free ? `; then ${lasting(end - free)} on its own` : "");
   return [
     ...plan.steps
-      .filter((step) => step.people.includes(person))
+      .filter((step) => step.people.includes(person) && step.done !== true)
       .map((step) => ({
         from: step.start,
         until: step.free,
@@ -57,7 +57,7 @@ const rowsOf = (plan: CrewPlan, person: string): readonly Row[] => {
         what: `${step.label}${withOthers(step.people)}${alone(step)}`,
       })),
     ...plan.changes
-      .filter((change) => change.people.includes(person))
+      .filter((change) => change.people.includes(person) && change.end > plan.now)
       .map((change) => ({
         from: change.start,
         until: change.end,
@@ -189,7 +189,7 @@ export const writeCrewPlan = (plan: CrewPlan): string => {
     "PROOF",
     ...wrap(
       "  ",
-      `A checker that shares no code with the search replayed ${checks.steps} steps and ${checks.changes} changes of state; the rules C1 to C13 of docs/crew.md held. Their order was put to the checkers of release and way back, as steps begin and as they end: R1 to R7 and B1 to B6 held.`,
+      `A checker that shares no code with the search replayed ${checks.steps} steps and ${checks.changes === 1 ? "1 change" : `${checks.changes} changes`} of state; the rules C1 to C13 of docs/crew.md held. Their order was put to the checkers of release and way back, as steps begin and as they end: R1 to R7 and B1 to B6 held.`,
     ),
     "",
     "ASSUMED",
