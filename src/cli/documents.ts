@@ -3,7 +3,7 @@
 import { z } from "zod";
 
 /** A shape whose every list and record may be read only: what a command writes it does not own. */
-type Frozen<T> = T extends readonly (infer Item)[]
+export type Frozen<T> = T extends readonly (infer Item)[]
   ? readonly Frozen<Item>[]
   : T extends object
     ? { readonly [Key in keyof T]: Frozen<T[Key]> }
@@ -432,6 +432,7 @@ const crewPlanDocument = z.strictObject({
         people: who,
         skill: z.string().optional(),
         tools: z.array(z.string()),
+        done: z.literal(true).optional().describe("Over before now; only when it was over is sure."),
       }),
     )
     .describe("By their start; minutes from the beginning of the order."),
