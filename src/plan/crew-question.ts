@@ -6,6 +6,7 @@ import type { Crew } from "./crew.ts";
 import { Shares } from "./crew-tools.ts";
 import { spellsOf } from "./days.ts";
 import { waysBetween } from "./going.ts";
+import { refitOf } from "./refit.ts";
 import type { Draft } from "./steps.ts";
 import type { JobState, JobStep, WholeJob } from "./whole-job.ts";
 
@@ -158,7 +159,14 @@ class Translator {
     const wait = says.wait ?? 0;
     const tail = this.waitings.has(`wait:${id}`);
     const uses = this.shares.uses(step);
-    const after: readonly After[] = this.waiting.last(step.after).map((task) => ({ task: this.ended(task) }));
+    const soon = this.soonAfter(step);
+    const after: readonly After[] = [
+      ...this.waiting
+        .last(step.after)
+        .filter((one) => !soon.some((other) => other.task === one))
+        .map((one) => ({ task: this.ended(one) })),
+      ...soon.map((one) => ({ ...one, task: this.ended(one.task) })),
+    ];
     const task: Task = {
       id,
       minutes: says.action === "verify" ? LOOK * Math.max(1, looksAt.length) : says.minutes,
@@ -194,7 +202,27 @@ class Translator {
 
   /** A load is never left hanging over lunch. */
   private pauses(task: FileTask | undefined): boolean {
-    return task === undefined || (task.lifts.length === 0 && task.supports.length === 0);
+    return task?.pauses ?? (task === undefined || (task.lifts.length === 0 && task.supports.length === 0));
+  }
+
+  /** What a step of the way back must begin soon after: sealant sets. */
+  private soonAfter({ id, says, back }: JobStep): readonly After[] {
+    const source = back !== undefined && "refit" in back ? this.job.question.sources.get(back.way) : undefined;
+    const said = source?.kind === "way" ? refitOf(source.connection, source.way) : this.tasks.get(says.id);
+    const within = back !== undefined && !("return" in back) ? said?.within : undefined;
+    if (within === undefined) return [];
+    const named = (said?.after ?? []).flatMap((one) => [`back:${one}`, one]);
+    return this.job.steps
+      .filter((step) => step.phase === "back" && step.id !== id && named.includes(step.id))
+      .map((step) => ({ task: step.id, least: 0, most: within }));
+  }
+
+  /** Whether the file says of a step that it makes sparks. */
+  private sparks({ id, says }: JobStep): boolean {
+    const source = this.job.question.sources.get(says.way ?? id);
+    if (source?.kind === "way") return source.way.sparks === true;
+    if (source?.kind === "work") return source.work.sparks === true;
+    return this.tasks.get(says.id)?.sparks === true;
   }
 
   /** A jack that bears something stays where it is: what else wants it waits until that state is off. */
@@ -281,7 +309,14 @@ class Translator {
       return all.length > 0;
     });
     const ordered = (a: string, b: string) => this.waiting.isBefore(a, b) || this.waiting.isBefore(b, a);
-    return isolating.flatMap((off) => {
+    const sparking = this.job.steps.filter((step) => this.sparks(step));
+    const open = made.filter((step) => this.shares.isOnFuel(step));
+    const fires = sparking.flatMap((one) =>
+      open
+        .filter((other) => other.id !== one.id && !ordered(one.id, other.id))
+        .map((other) => [one.id, other.id] as const),
+    );
+    const live = isolating.flatMap((off) => {
       const energies = new Set([
         ...(connections.get(off.says.id)?.isolates ?? []),
         ...(this.tasks.get(off.says.id)?.isolates ?? []),
@@ -291,6 +326,7 @@ class Translator {
         .filter(({ id }) => !ordered(id, off.id))
         .map(({ id }) => [off.id, id] as const);
     });
+    return [...fires, ...live];
   }
 
   private assumed(): readonly string[] {

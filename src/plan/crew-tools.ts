@@ -9,7 +9,8 @@ import type { JobStep } from "./whole-job.ts";
  * Systems that nobody shares unless the crew file lets them: fuels, what the brakes work by, refrigerant. Others are worked by as many as find room; that two
  * people at the same fuel, brake or high-voltage system do not know of one another is an old cause of accidents.
  */
-const ALONE = /fuel|diesel|petrol|gasoline|lpg|cng|hydrogen|\bair\b|brake|refrigerant/i;
+const FUEL = /fuel|diesel|petrol|gasoline|lpg|cng|hydrogen/i;
+const ALONE = /\bair\b|brake|refrigerant/i;
 
 /** Volts of direct current above which a system is worked by one step at a time: voltage class B of ISO 6469-3 begins above 60 V. */
 const LOW_VOLTAGE = 60;
@@ -67,7 +68,9 @@ export class Shares {
       ...vehicle.connections.flatMap((one) => systemsOf(one, undefined)),
       ...vehicle.tasks.flatMap((task) => systemsOf(undefined, task)),
     ];
-    const guarded = all.filter((one) => ALONE.test(one) || isHigh(one)).map((one) => [one, 1] as const);
+    const guarded = all
+      .filter((one) => FUEL.test(one) || ALONE.test(one) || isHigh(one))
+      .map((one) => [one, 1] as const);
     this.systems = new Map([...guarded, ...crew.systems]);
   }
 
@@ -80,6 +83,11 @@ export class Shares {
     return [...new Set(tools)]
       .filter((tool) => this.tools.has(tool))
       .map((tool) => ({ stock: toolStock(tool), count: 1 }));
+  }
+
+  /** A step that opens, drains or closes something with fuel in it. */
+  isOnFuel({ says }: JobStep): boolean {
+    return systemsOf(this.connections.get(says.id), this.tasks.get(says.id)).some((one) => FUEL.test(one));
   }
 
   uses({ says }: JobStep): readonly { readonly stock: string; readonly count: number }[] {

@@ -11,6 +11,8 @@ export interface ResolvedRefit {
   /** It is refitted from another position than the one it was released at, so the release's tasks are no access to it. */
   readonly elsewhere: boolean;
   readonly after: readonly string[];
+  /** Minutes after what it comes after, at most. */
+  readonly within?: number;
   readonly tools: readonly string[];
   readonly skill?: string;
   /** Newton-metres. */
@@ -39,12 +41,14 @@ export const refitOf = (connection: Connection, way: Way): ResolvedRefit => {
   const torque = own?.torque ?? shared.torque;
   const pattern = own?.pattern ?? shared.pattern;
   const check = own?.check ?? shared.check;
+  const within = own?.within ?? shared.within;
   return {
     time: time ?? way.time,
     people: people ?? way.people,
     ...(at === undefined ? {} : { at }),
     elsewhere: at !== way.at,
     after: filled(own?.after, shared.after),
+    ...(within === undefined ? {} : { within }),
     tools: filled(own?.tools, shared.tools, way.tools),
     ...(skill === undefined ? {} : { skill }),
     ...(torque === undefined ? {} : { torque }),

@@ -131,6 +131,7 @@ const work = {
   ),
   tools: otherwise(texts, [], "what it takes besides the common hand tools"),
   skill: may(text, "the skill it takes: rigger, electrician"),
+  sparks: may(flag, "true: it makes sparks or heat, and is never done while somebody works on a fuel"),
 };
 
 const refit = define(
@@ -146,6 +147,7 @@ const refit = define(
         [],
         "what must be back before it: connections refitted, parts on, tasks done",
       ),
+      within: may(time, "begins at most so long after each step that it comes after: sealant sets"),
       tools: otherwise(texts, [], "what it takes besides the common hand tools; as the release where it is not said"),
       skill: may(text, "the skill it takes; as the release where it is not said"),
       torque: may(quantity("torque"), "the tightening torque: 48 N·m, 35 lbf·ft"),
@@ -324,6 +326,11 @@ const tasks = things(
         list(mention("connection", "part", "task")),
         [],
         "of a task of the way back: what must be back before it",
+      ),
+      within: may(time, "of a task of the way back: begins at most so long after each step that it comes after"),
+      pauses: may(
+        flag,
+        "whether it may stop for a break and go on after; where it is not said it may, unless it lifts or supports",
       ),
       wait: may(time, "time that nobody need stand by: draining, cooling"),
       supports: otherwise(list(mention("part")), [], "the parts whose weight it takes"),

@@ -43,6 +43,8 @@ export interface Work {
   readonly without: readonly string[];
   readonly tools: readonly string[];
   readonly skill?: string;
+  /** Makes sparks or heat: never while somebody works on a fuel. */
+  readonly sparks?: boolean;
 }
 
 /** One way to release a connection. Its id is `<connection>/<n>`, n from 1 in the order of the file. */
@@ -62,6 +64,8 @@ export interface Refit {
   readonly at?: string;
   /** Connections, parts or tasks that must be back (refitted, on, done) before this is refitted. */
   readonly after: readonly string[];
+  /** Begins at most so long after the end of each step it comes `after`: sealant sets. */
+  readonly within?: Minutes;
   readonly tools: readonly string[];
   readonly skill?: string;
   readonly torque?: NewtonMetres;
@@ -191,6 +195,10 @@ export interface Task extends Work {
   readonly phase: "out" | "back";
   /** Back tasks only: what must be back before it. */
   readonly after: readonly string[];
+  /** Back tasks only: begins at most so long after the end of each step it comes `after`. */
+  readonly within?: Minutes;
+  /** Whether it may stop for a break and go on after; absent: yes, unless it lifts or supports or is a state. */
+  readonly pauses?: boolean;
   /** Time that nobody need stand by: draining, cooling. Not labour. */
   readonly wait?: Minutes;
   readonly supports: readonly string[];
