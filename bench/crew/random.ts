@@ -222,7 +222,7 @@ export function shopProblem(seed: number): Problem {
     { id: "hang-up", ...lift, position: "bench", after: bench.map(({ id }) => ({ task: id })), notBy: [] },
     ...refit,
     ...refit
-      .filter(() => chance.hit(0.15))
+      .filter(({ crew }) => crew.length === 1 && chance.hit(0.15))
       .map(
         ({ id, position }): Task => ({
           ...plain(chance.whole(2, 5)),
@@ -289,9 +289,10 @@ const turning = (id: string, minutes: number, work: Work): State => {
 const piece = (chance: Chance, id: string, position: string): Task => ({
   ...plain(chance.whole(2, 40)),
   id,
-  crew: chance.hit(0.15)
-    ? [{ count: 1, skill: "fitter" }, { count: 1 }]
-    : [{ count: 1, skill: chance.hit(0.1) ? "wiring" : "fitter" }],
+  crew:
+    (SHOP.find((one) => one.id === position)?.room ?? 0) > 1 && chance.hit(0.15)
+      ? [{ count: 1, skill: "fitter" }, { count: 1 }]
+      : [{ count: 1, skill: chance.hit(0.1) ? "wiring" : "fitter" }],
   position,
   pauses: chance.hit(0.8),
   after: [],

@@ -117,10 +117,11 @@ const momentsOf = (problem: Problem): readonly Moment[] => {
     first: change(state, awayOf(state)),
     last: change(state, backOf(state)),
   }));
-  const between = (work: Work, own: Stretch | undefined): void => {
+  const between = (work: Work & Partial<Pick<Task, "begun">>, own: Stretch | undefined): void => {
     for (const { state, first, last } of turned) {
       if (own === undefined || !wantsTurned(work, state)) continue;
-      arc(first?.end, own.start, 0);
+      // What had begun without its state is told as such.
+      if (work.begun === undefined) arc(first?.end, own.start, 0);
       arc(own.end, last?.start, 0);
     }
   };
