@@ -21,6 +21,9 @@ interface Load {
   readonly work: number;
 }
 
+/** The tail of what lies beyond the makespan: so far that no chain brings it back. */
+const BEYOND = -(2 ** 29);
+
 /** Rounds of looking before and after every item; each only raises what the last has left. */
 const ROUNDS = 6;
 
@@ -106,7 +109,8 @@ const falling = (a: readonly [number, number], b: readonly [number, number]): nu
 export const lowerBound = (model: Model, still?: Int32Array): Lower => {
   const { size, lanes, uses, ticks, counted, arcs } = model;
   const heads = Int32Array.from(model.earliest);
-  const tails = Int32Array.from(ticks, (own, item) => (counted[item] === 1 ? own : 0));
+  // What may lie beyond the makespan has nothing to come, not even its own start.
+  const tails = Int32Array.from(ticks, (own, item) => (counted[item] === 1 ? own : BEYOND));
   const headLanes = new Int32Array(size).fill(-1);
   const tailLanes = new Int32Array(size).fill(-1);
   const endless: Lower = { bound: Number.POSITIVE_INFINITY, lane: -1, heads, tails };
