@@ -4,37 +4,11 @@ import { brute, type Least } from "../../bench/release/brute.ts";
 import { type Chance, makeChance } from "../../bench/release/chance.ts";
 import { Plain, replay } from "../../bench/release/plain.ts";
 import { randomProblem } from "../../bench/release/random.ts";
+import { ask, frame, part, task, tie, way } from "../../bench/release/scene.ts";
 import { type Breach, check, checkPlan, type Fault, faultSentence } from "./check.ts";
-import type { Connection, Need, Part, Problem, Task, Way } from "./problem.ts";
+import type { Need, Part, Problem } from "./problem.ts";
 import type { Plan, Step } from "./result.ts";
 
-const frame: Part = { id: "frame", fixed: true, mass: 0 };
-const part = (id: string, mass: number, centre?: Part["centre"]): Part => ({
-  id,
-  fixed: false,
-  mass,
-  ...(centre ? { centre } : {}),
-});
-const way = (id: string, rest: Partial<Way> = {}): Way => ({
-  id,
-  labour: 1,
-  needs: [],
-  without: [],
-  entails: [],
-  ...rest,
-});
-const tie = (id: string, joins: readonly string[], rest: Partial<Connection> = {}): Connection => ({
-  ...{ id, joins, carrying: false, rests: false, ways: [way(`${id}/1`)] },
-  ...rest,
-});
-const task = (id: string, rest: Partial<Task> = {}): Task => ({
-  ...{ id, labour: 1, needs: [], without: [], entails: [], toggle: false, back: false, must: false, supports: [] },
-  ...rest,
-});
-const ask = (rest: Partial<Problem>): Problem => ({
-  ...{ parts: [], connections: [], tasks: [], handLimit: 10, margin: 0.05, keep: [], take: [], released: [] },
-  ...rest,
-});
 const off = (id: string, n = 1): Step => ({ release: id, way: `${id}/${n}` });
 const faultsOf = (problem: Problem, order: readonly Step[]) => check(problem, order).faults;
 
@@ -374,7 +348,7 @@ describe("R2 needs and R3 without", () => {
         tie("lid-wire", ["lid", "box"]),
         tie("box-wire", ["box", "frame"]),
         tie("box-hose", ["box", "cab"]),
-        tie("plug", ["frame", "cab"], { ways: [way("plug/1", { needs, without: ["tilt"] })] }),
+        tie("plug", ["frame", "cab"], { ways: [way("plug/1", 1, [], { needs, without: ["tilt"] })] }),
       ],
       tasks: [task("tilt", { toggle: true }), task("drain")],
     });
@@ -512,9 +486,11 @@ describe("labour", () => {
   const problem = ask({
     parts: [frame, part("box", 5)],
     connections: [
-      tie("hose", ["box", "frame"], { ways: [way("hose/1", { labour: 4, position: "left", entails: ["fill"] })] }),
+      tie("hose", ["box", "frame"], {
+        ways: [way("hose/1", 1, [], { labour: 4, position: "left", entails: ["fill"] })],
+      }),
       tie("pipe", ["box", "frame"], {
-        ways: [way("pipe/1", { labour: 3, position: "under", entails: ["fill", "bleed"] })],
+        ways: [way("pipe/1", 1, [], { labour: 3, position: "under", entails: ["fill", "bleed"] })],
       }),
     ],
     tasks: [

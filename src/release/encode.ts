@@ -137,8 +137,12 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   const labels: Known[][] = [];
   const separationLiteral: Literal[] = [];
   const clause = (literals: readonly Known[]): void => {
-    if (literals.some((x) => x === true)) return;
-    network.clause(literals.filter((x): x is number => typeof x === "number"));
+    const open: Literal[] = [];
+    for (const x of literals) {
+      if (x === true) return;
+      if (x !== false) open.push(x);
+    }
+    network.clause(open);
   };
   const atom = (a: number): Known => {
     if (a < c.connectionCount) return releasedLiteral[a] as Known;

@@ -7,7 +7,7 @@ import { type TieGraph, ties } from "./freedom.ts";
 import type { Problem } from "./problem.ts";
 
 describe("the least labour is the published value", () => {
-  test.each(PUBLISHED)("$name. $source", ({ problem, least }) => {
+  test.each(PUBLISHED)("$name ($source)", ({ problem, least }) => {
     const best = brute(problem);
     expect(best?.labour).toBe(least);
     expect(check(problem, best?.order ?? [])).toMatchObject({ legal: true, labour: least });

@@ -5,9 +5,10 @@ import { type Chance, makeChance } from "../../bench/release/chance.ts";
 import { generateMachine } from "../../bench/release/generate.ts";
 import { PUBLISHED } from "../../bench/release/published.ts";
 import { randomProblem } from "../../bench/release/random.ts";
+import { ask, frame, part, task, tie, way } from "../../bench/release/scene.ts";
 import { checkPlan } from "./check.ts";
 import { IllPosed } from "./compile.ts";
-import type { Connection, Need, Part, Problem, Task, Way } from "./problem.ts";
+import type { Problem, Task, Way } from "./problem.ts";
 import type { Limits, Result } from "./result.ts";
 import { solve } from "./solve.ts";
 
@@ -26,27 +27,6 @@ function patience(most: number): Limits {
   return { stop: () => ++asked > most };
 }
 
-const frame: Part = { id: "frame", fixed: true, mass: 0 };
-const part = (id: string, mass: number, centre?: Part["centre"]): Part => ({
-  ...{ id, fixed: false, mass },
-  ...(centre ? { centre } : {}),
-});
-const way = (id: string, labour = 1, needs: readonly Need[] = [], rest: Partial<Way> = {}): Way => ({
-  ...{ id, labour, needs, without: [], entails: [] },
-  ...rest,
-});
-const tie = (id: string, joins: readonly string[], rest: Partial<Connection> = {}): Connection => ({
-  ...{ id, joins, carrying: false, rests: false, ways: [way(`${id}/1`)] },
-  ...rest,
-});
-const task = (id: string, rest: Partial<Task> = {}): Task => ({
-  ...{ id, labour: 1, needs: [], without: [], entails: [], toggle: false, back: false, must: false, supports: [] },
-  ...rest,
-});
-const ask = (rest: Partial<Problem>): Problem => ({
-  ...{ parts: [frame], connections: [], tasks: [], handLimit: 10, margin: 0.05, keep: [], take: [], released: [] },
-  ...rest,
-});
 const off = (...ids: readonly string[]): Task =>
   task("work", { labour: 0, must: true, needs: ids.map((id) => ({ released: id })) });
 const waysOf = (result: Result): readonly string[] => (result.plan?.releases ?? []).map((each) => each.way);
