@@ -1,11 +1,15 @@
-// Owns the command `npm run bench -- release | agree | vehicle | fastening`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
+import { benchCrew, crewUsage } from "./crew/command.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
 import { measureReading } from "./vehicle/read.ts";
+
+// The crew's bench has flags of its own.
+if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,
@@ -84,6 +88,7 @@ switch (positionals[0]) {
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
     );
+    console.error(crewUsage);
     console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
