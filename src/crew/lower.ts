@@ -13,6 +13,14 @@ export interface Lower {
   readonly tails: Int32Array;
 }
 
+/** Work of changes of state that must come after an item, whichever they are. */
+export interface Still {
+  /** Item × lane. */
+  readonly work: Int32Array;
+  /** The first item that is a change. */
+  readonly changes: number;
+}
+
 /** Work that takes a lane: of which item, how long after the item's start it begins and ends, and length × count. */
 interface Load {
   readonly item: number;
@@ -89,14 +97,14 @@ const along = (model: Model, reach: Int32Array, lanes: Int32Array, from: Int32Ar
 };
 
 /** The most that a threshold and the work beyond it, spread over the capacity, come to. `list` of [threshold, work] is in falling order of the thresholds. */
-const packed = (list: readonly (readonly [edge: number, work: number])[], capacity: number, more = 0): number => {
+const packed = (list: readonly (readonly [edge: number, work: number])[], capacity: number): number => {
   let most = 0;
   let work = 0;
   for (const [edge, own] of list) {
     work += own;
     most = Math.max(most, edge + Math.ceil(work / capacity));
   }
-  return Math.max(most, Math.ceil((work + more) / capacity));
+  return Math.max(most, Math.ceil(work / capacity));
 };
 
 const falling = (a: readonly [number, number], b: readonly [number, number]): number => b[0] - a[0];
@@ -104,9 +112,9 @@ const falling = (a: readonly [number, number], b: readonly [number, number]): nu
 /**
  * The simple bounds. What has ended when an item starts has passed through its lanes by then, which can keep the item back for longer than any chain
  * (energy precedence; Laborie 2003), and likewise what is still to come; the rest is the longest chain through an item, and all of a lane's work between the least head and
- * tail of it. `still` is item × lane the work that comes after an item and is of no item that the arcs put there.
+ * tail of it.
  */
-export const lowerBound = (model: Model, still?: Int32Array): Lower => {
+export const lowerBound = (model: Model, still?: Still): Lower => {
   const { size, lanes, uses, ticks, counted, arcs } = model;
   const heads = Int32Array.from(model.earliest);
   // What may lie beyond the makespan has nothing to come, not even its own start.
@@ -151,15 +159,15 @@ export const lowerBound = (model: Model, still?: Int32Array): Lower => {
           headLanes[item] = lane;
           moved = true;
         }
-        const tail =
-          (ticks[item] ?? 0) +
-          packed(
-            late
-              .filter((load) => after.has(item, load.item))
-              .map((load) => [(tails[load.item] ?? 0) - load.ends, load.work] as const),
-            capacity,
-            still?.[item * lanes + lane] ?? 0,
-          );
+        const later = late.filter((load) => after.has(item, load.item));
+        const through = packed(
+          later.map((load) => [(tails[load.item] ?? 0) - load.ends, load.work] as const),
+          capacity,
+        );
+        // Changes among them may be the very ones that are still to come, so they count once.
+        const own = later.reduce((sum, load) => sum + (load.item < (still?.changes ?? size) ? load.work : 0), 0);
+        const more = still === undefined ? 0 : Math.ceil((own + (still.work[item * lanes + lane] ?? 0)) / capacity);
+        const tail = (ticks[item] ?? 0) + Math.max(through, more);
         if (tail > (tails[item] ?? 0) && tail > (ticks[item] ?? 0)) {
           tails[item] = tail;
           tailLanes[item] = lane;

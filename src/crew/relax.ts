@@ -7,6 +7,7 @@
 import { type Alternations, alternationsOf } from "./alternations.ts";
 import { WorkClock } from "./clock.ts";
 import { Draft, type Span } from "./draft.ts";
+import type { Still } from "./lower.ts";
 import type { Model } from "./model.ts";
 import type { Built } from "./place.ts";
 import type { Shop, ShopState, ShopWork } from "./shop.ts";
@@ -20,7 +21,7 @@ export interface Relaxed {
   /** By lane what it stands for. */
   readonly lanes: readonly LaneName[];
   /** Item × lane: work of changes of state that comes after the item whichever changes they are, in no arc of the model. */
-  readonly still: Int32Array;
+  readonly still: Still;
 }
 
 export interface LaneName {
@@ -107,7 +108,7 @@ class Relaxing {
   }
 
   /** Work of the changes of state that come after each task at the least. */
-  private still(): Int32Array {
+  private still(): Still {
     const { shop, lanes, draft } = this;
     const still = new Int32Array(draft.size * lanes.length);
     for (const [place, { on, end, turn }] of shop.states.entries()) {
@@ -124,7 +125,7 @@ class Relaxing {
         }
       }
     }
-    return still;
+    return { work: still, changes: shop.tasks };
   }
 
   private labour(work: number, people: Uint8Array): number {
