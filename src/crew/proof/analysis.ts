@@ -5,9 +5,11 @@
 import type { Activity } from "./activity.ts";
 import type { Clauses } from "./clauses.ts";
 import type { Edges } from "./edges.ts";
-import { CLAUSE, DECISION, EDGE, ORDER, SPELL, type Trail } from "./trail.ts";
+import type { Energy } from "./energy.ts";
+import type { Profile } from "./profile.ts";
+import { NONE, Reasons } from "./reasons.ts";
+import { CLAUSE, DECISION, EDGE, ENERGY, ORDER, SPELL, type Trail } from "./trail.ts";
 
-const NONE = -(2 ** 31);
 /** How deep the shortening of a clause follows reasons. */
 const DEEPEST = 60;
 
@@ -23,7 +25,9 @@ export class Analysis {
   private readonly edges: Edges;
   private readonly clauses: Clauses;
   private readonly activity: Activity;
-  /** By entry: the strongest value needed of it. */
+  private readonly profile: Profile;
+  private readonly energy: Energy;
+  private readonly reasons: Reasons;
   private readonly need: Int32Array;
   /** By entry: a value that follows from the marked ones, and one that does not. */
   private readonly implied: Int32Array;
@@ -37,17 +41,17 @@ export class Analysis {
   private round = 0;
   /** By side: its strongest entry in the clause. */
   private readonly best: Int32Array;
-  /** Literals of reasons, a stack. */
-  private buffer: Int32Array = new Int32Array(1 << 12);
-  private filled = 0;
 
-  constructor(trail: Trail, edges: Edges, clauses: Clauses, activity: Activity) {
+  constructor(trail: Trail, edges: Edges, clauses: Clauses, activity: Activity, profile: Profile, energy: Energy) {
+    this.energy = energy;
     this.trail = trail;
     this.edges = edges;
     this.clauses = clauses;
     this.activity = activity;
+    this.profile = profile;
     const entries = trail.side.length;
-    this.need = new Int32Array(entries).fill(NONE);
+    this.reasons = new Reasons(entries);
+    this.need = this.reasons.need;
     this.implied = new Int32Array(entries).fill(NONE);
     this.open = new Int32Array(entries).fill(-NONE - 1);
     this.noted = new Int32Array(entries);
@@ -57,54 +61,45 @@ export class Analysis {
     this.learnt = new Int32Array(trail.low.length * 2 + 4);
   }
 
-  private put(side: number, value: number): void {
-    if (this.filled + 2 > this.buffer.length) {
-      const wider = new Int32Array(this.buffer.length * 2);
-      wider.set(this.buffer);
-      this.buffer = wider;
-    }
-    this.buffer[this.filled] = side;
-    this.buffer[this.filled + 1] = value;
-    this.filled += 2;
-  }
-
-  /** Puts literals on the buffer that were true before and from which "side ≥ value" follows. */
-  private explain(side: number, value: number, kind: number, data: number, more: number): void {
-    const { edges } = this;
+  /** Puts literals on the list that were true before `entry` and from which "side ≥ value" follows. */
+  private explain(side: number, value: number, kind: number, data: number, more: number, entry: number): void {
+    const { edges, reasons } = this;
     if (kind === EDGE) {
-      this.put(edges.from[data]!, value - edges.lag[data]!);
+      reasons.put(edges.from[data]!, value - edges.lag[data]!);
       const guard = edges.guard[data]!;
-      if (guard >= 0) this.put(guard, 1 - (guard & 1));
+      if (guard >= 0) reasons.put(guard, 1 - (guard & 1));
     } else if (kind === CLAUSE) {
       const { store } = this.clauses;
       const end = data + 3 + store[data]! * 2;
-      for (let at = data + 5; at < end; at += 2) this.put(store[at]! ^ 1, 1 - store[at + 1]!);
+      for (let at = data + 5; at < end; at += 2) reasons.put(store[at]! ^ 1, 1 - store[at + 1]!);
     } else if (kind === ORDER) {
-      this.put(edges.from[data]!, more);
-      this.put(edges.to[data]! ^ 1, 1 - more - edges.lag[data]!);
-    } else if (kind === SPELL) {
-      this.put(side, data);
-    } else {
-      const { written } = this.trail;
-      const end = data + 1 + written[data]! * 2;
-      for (let at = data + 1; at < end; at += 2) this.put(written[at]!, written[at + 1]!);
-    }
+      reasons.put(edges.from[data]!, more);
+      reasons.put(edges.to[data]! ^ 1, 1 - more - edges.lag[data]!);
+    } else if (kind === SPELL) reasons.put(side, data);
+    else if (kind === ENERGY) this.energy.explain(reasons, data);
+    else this.profile.explain(reasons, side, data, more, entry);
   }
 
-  /** Puts the literals of the conflict on the buffer; returns the highest level among them. */
-  private conflict(): number {
+  private explainEntry(entry: number, value: number): void {
     const { trail } = this;
-    if (trail.crossed) {
-      trail.crossed = false;
+    this.explain(trail.side[entry]!, value, trail.kind[entry]!, trail.data[entry]!, trail.more[entry]!, entry);
+  }
+
+  /** Puts the literals of the conflict on the list; returns the highest level among them. */
+  private conflict(): number {
+    const { trail, reasons } = this;
+    const { clashSide } = trail;
+    let value = 0;
+    if (clashSide >= 0) {
       // The least value that leaves nothing is enough.
-      const other = trail.crossSide ^ 1;
-      const value = 1 - trail.low[other]!;
-      this.put(other, trail.low[other]!);
-      this.explain(trail.crossSide, value, trail.crossKind, trail.crossData, trail.crossMore);
-    } else this.explain(0, 0, -1, trail.top, 0);
+      const other = trail.low[clashSide ^ 1]!;
+      reasons.put(clashSide ^ 1, other);
+      value = 1 - other;
+    }
+    this.explain(clashSide, value, trail.clashKind, trail.clashData, trail.clashMore, trail.length);
     let highest = 0;
-    for (let at = 0; at < this.filled; at += 2) {
-      const entry = trail.entryOf(this.buffer[at]!, this.buffer[at + 1]!);
+    for (let at = 0; at < reasons.filled; at += 2) {
+      const entry = trail.entryOf(reasons.list[at]!, reasons.list[at + 1]!);
       if (entry >= 0 && trail.depth[entry]! > highest) highest = trail.depth[entry]!;
     }
     return highest;
@@ -112,8 +107,8 @@ export class Analysis {
 
   /** Learns from the conflict that the trail holds; false when it needs no decision: nothing satisfies all. */
   learn(): boolean {
-    const { trail, need } = this;
-    this.filled = 0;
+    const { trail, need, reasons } = this;
+    reasons.filled = 0;
     const level = this.conflict();
     if (level === 0) return false;
     // The literals were copied, so what lies above the level they need can go.
@@ -128,8 +123,8 @@ export class Analysis {
       const value = need[entry]!;
       need[entry] = NONE;
       marked -= 1;
-      this.filled = 0;
-      this.explain(trail.side[entry]!, value, trail.kind[entry]!, trail.data[entry]!, trail.more[entry]!);
+      reasons.filled = 0;
+      this.explainEntry(entry, value);
       entry -= 1;
       marked += this.mark(level);
     }
@@ -137,13 +132,14 @@ export class Analysis {
     return true;
   }
 
-  /** Marks the entries of the buffered literals; returns how many of this level were not marked before. */
+  /** Marks the entries of the listed literals; returns how many of this level were not marked before. */
   private mark(level: number): number {
-    const { trail, need, buffer, activity } = this;
+    const { trail, need, reasons, activity } = this;
+    const { list } = reasons;
     let fresh = 0;
-    for (let at = 0; at < this.filled; at += 2) {
-      const side = buffer[at]!;
-      const value = buffer[at + 1]!;
+    for (let at = 0; at < reasons.filled; at += 2) {
+      const side = list[at]!;
+      const value = list[at + 1]!;
       const entry = trail.entryOf(side, value);
       if (entry < 0) continue;
       activity.bump(side, value);
@@ -166,7 +162,7 @@ export class Analysis {
     for (let place = 0; place < this.lowerCount; place += 1) levelSeen[trail.depth[lower[place]!]!] = this.round;
     // Only what is marked EARLIER on the trail may carry an entry: the reason of an entry names nothing later, so no circle can come about.
     let kept = 0;
-    this.filled = 0;
+    this.reasons.filled = 0;
     best[trail.side[last]!] = last;
     for (let place = 0; place < this.lowerCount; place += 1) {
       const entry = lower[place]!;
@@ -235,15 +231,15 @@ export class Analysis {
 
   /** Whether "this entry's side ≥ value" follows, by reasons, from marked entries before it. */
   private follows(entry: number, value: number, depth: number): boolean {
-    const { trail } = this;
-    const kind = trail.kind[entry]!;
-    if (kind === DECISION || depth > DEEPEST) return false;
-    const begin = this.filled;
-    this.explain(trail.side[entry]!, value, kind, trail.data[entry]!, trail.more[entry]!);
-    const end = this.filled;
+    const { reasons } = this;
+    if (this.trail.kind[entry] === DECISION || depth > DEEPEST) return false;
+    const begin = reasons.filled;
+    this.explainEntry(entry, value);
+    const end = reasons.filled;
     let fine = true;
-    for (let at = begin; at < end && fine; at += 2) fine = this.carried(this.buffer[at]!, this.buffer[at + 1]!, depth);
-    this.filled = begin;
+    for (let at = begin; at < end && fine; at += 2)
+      fine = this.carried(reasons.list[at]!, reasons.list[at + 1]!, depth);
+    reasons.filled = begin;
     this.note(entry);
     if (fine) {
       if (this.implied[entry]! < value) this.implied[entry] = value;

@@ -5,7 +5,8 @@
 
 import { grouped } from "./edges.ts";
 import type { Layout } from "./lanes.ts";
-import { type Trail, WRITTEN } from "./trail.ts";
+import type { Reasons } from "./reasons.ts";
+import { TICK, type Trail } from "./trail.ts";
 
 export class Profile {
   private readonly trail: Trail;
@@ -31,7 +32,9 @@ export class Profile {
   /** Where `free` went down since all was looked at. */
   private dirtyFrom: number;
   private dirtyTo: number;
+  // Uses that cover a tick, and how late they did.
   private readonly few: Int32Array;
+  private readonly rank: Int32Array;
 
   constructor(trail: Trail, layout: Layout, items: number) {
     this.trail = trail;
@@ -80,6 +83,7 @@ export class Profile {
     this.isStale.fill(1);
     this.staleCount = uses;
     this.few = new Int32Array(uses);
+    this.rank = new Int32Array(uses);
     this.dirtyFrom = 2 ** 30;
     this.dirtyTo = -(2 ** 30);
   }
@@ -201,9 +205,8 @@ export class Profile {
     if (begin < this.dirtyFrom) this.dirtyFrom = begin;
     if (end > this.dirtyTo) this.dirtyTo = end;
     if (full < 0) return true;
-    const { trail } = this;
-    const top = this.explain(fullWord, full - fullWord * span + origin, free[full]!, -1, trail.top + 1);
-    trail.written[trail.top] = (top - trail.top - 1) >> 1;
+    const lane = this.lacking(fullWord, free[full]!);
+    this.trail.clash(-1, TICK, full - fullWord * span + origin, lane - layout.lanes);
     return false;
   }
 
@@ -242,8 +245,8 @@ export class Profile {
         while (at >= begin && ((free[at]! - need) & guards) === guards) at -= 1;
         if (at < begin) break;
         const tick = at - shift;
-        const data = this.write(word, tick, free[at]! - need, use, endSide, tick + 1 - tail);
-        if (!trail.raise(side, tick + 1 - head, WRITTEN, data, 0)) return false;
+        const more = use * layout.lanes + this.lacking(word, free[at]! - need);
+        if (!trail.raise(side, tick + 1 - head, TICK, tick, more)) return false;
         if (side !== endSide) break;
       }
     }
@@ -267,73 +270,71 @@ export class Profile {
         while (at < end && ((free[at]! - need) & guards) === guards) at += 1;
         if (at >= end) break;
         const tick = at - shift;
-        const data = this.write(word, tick, free[at]! - need, use, beginSide, head - tick);
-        if (!trail.raise(side, tail - tick, WRITTEN, data, 0)) return false;
+        const more = use * layout.lanes + this.lacking(word, free[at]! - need);
+        if (!trail.raise(side, tail - tick, TICK, tick, more)) return false;
         if (side !== beginSide) break;
       }
     }
     return true;
   }
 
-  /** Writes a reason: the uses that fill the tick, and a literal of the use itself. Returns its place. */
-  private write(word: number, tick: number, left: number, use: number, side: number, value: number): number {
-    const { trail } = this;
-    const place = trail.top;
-    let top = this.explain(word, tick, left, use, place + 1);
-    if (value > trail.root[side]!) {
-      trail.written[top] = side;
-      trail.written[top + 1] = value;
-      top += 2;
-    }
-    trail.written[place] = (top - place - 1) >> 1;
-    trail.top = top;
-    return place;
+  /** A lane whose guard is gone. */
+  private lacking(word: number, left: number): number {
+    const gone = ~left & this.layout.guards[word]!;
+    return this.layout.laneAt[word * 32 + 31 - Math.clz32(gone & -gone)]!;
   }
 
-  /** Writes literals of uses that fill one lane at a tick so that `use` (-1: nothing more) has no room; returns the top. */
-  private explain(word: number, tick: number, left: number, use: number, place: number): number {
-    const { trail, layout, few, from, to } = this;
-    const { root } = trail;
-    const lacking = ~left & layout.guards[word]!;
-    const lane = layout.laneAt[word * 32 + 31 - Math.clz32(lacking & -lacking)]!;
-    trail.room(layout.uses * 4 + 8);
-    const { written } = trail;
-    let over = (use < 0 ? 0 : layout.need[use * layout.lanes + lane]!) - layout.capacity[lane]! - 1;
+  /**
+   * Puts on the list why a tick had no room, before `entry`, for the use that was pushed over it (or for what covered it): the uses that fill one lane there.
+   * `more` is use × lane, or lane - lanes. Where more is taken than it needs, what is already needed stays and what came last goes.
+   */
+  explain(reasons: Reasons, side: number, tick: number, more: number, entry: number): void {
+    const { trail, layout, few, rank } = this;
+    const { low, root } = trail;
+    const { first, last, head, tail, need, lanes } = layout;
+    const use = more < 0 ? -1 : Math.floor(more / lanes);
+    const lane = more < 0 ? more + lanes : more - use * lanes;
+    let over = (use < 0 ? 0 : need[more]!) - layout.capacity[lane]! - 1;
     let count = 0;
     for (let at = this.laneBegin[lane]!; at < this.laneBegin[lane + 1]!; at += 1) {
       const other = this.laneUses[at]!;
-      if (other === use || from[other]! > tick || to[other]! <= tick) continue;
-      over += layout.need[other * layout.lanes + lane]!;
-      // What is so without any decision costs nothing and stays.
-      const begin = layout.head[other]! - tick;
-      const end = tick + 1 - layout.tail[other]!;
-      if (root[layout.first[other]! * 2 + 1]! >= begin && root[layout.last[other]! * 2]! >= end) continue;
-      few[count] = other;
+      const beginSide = first[other]! * 2 + 1;
+      const endSide = last[other]! * 2;
+      const begin = head[other]! - tick;
+      const end = tick + 1 - tail[other]!;
+      if (other === use || low[beginSide]! < begin || low[endSide]! < end) continue;
+      const began = begin <= root[beginSide]! ? -1 : trail.entryOf(beginSide, begin);
+      const ended = end <= root[endSide]! ? -1 : trail.entryOf(endSide, end);
+      if (began >= entry || ended >= entry) continue;
+      over += need[other * lanes + lane]!;
+      // What is so without any decision costs nothing and stays; so does what is needed anyhow.
+      if (began < 0 && ended < 0) continue;
+      let cost = -1;
+      if (began >= 0 && reasons.need[began]! < begin) cost = began;
+      if (ended > cost && reasons.need[ended]! < end) cost = ended;
+      let place = count;
+      while (place > 0 && rank[place - 1]! < cost) {
+        rank[place] = rank[place - 1]!;
+        few[place] = few[place - 1]!;
+        place -= 1;
+      }
+      rank[place] = cost;
+      few[place] = other;
       count += 1;
     }
-    let top = place;
     for (let at = 0; at < count; at += 1) {
       const other = few[at]!;
-      const need = layout.need[other * layout.lanes + lane]!;
-      if (need <= over) {
-        over -= need;
+      const share = need[other * lanes + lane]!;
+      if (share <= over) {
+        over -= share;
         continue;
       }
-      const beginSide = layout.first[other]! * 2 + 1;
-      const begin = layout.head[other]! - tick;
-      if (root[beginSide]! < begin) {
-        written[top] = beginSide;
-        written[top + 1] = begin;
-        top += 2;
-      }
-      const endSide = layout.last[other]! * 2;
-      const end = tick + 1 - layout.tail[other]!;
-      if (root[endSide]! < end) {
-        written[top] = endSide;
-        written[top + 1] = end;
-        top += 2;
-      }
+      if (root[first[other]! * 2 + 1]! < head[other]! - tick) reasons.put(first[other]! * 2 + 1, head[other]! - tick);
+      if (root[last[other]! * 2]! < tick + 1 - tail[other]!) reasons.put(last[other]! * 2, tick + 1 - tail[other]!);
     }
-    return top;
+    if (use < 0) return;
+    // The use itself would cover the tick if it were any earlier (later).
+    if ((side & 1) === 0) reasons.put(last[use]! * 2, tick + 1 - tail[use]!);
+    else reasons.put(first[use]! * 2 + 1, head[use]! - tick);
   }
 }

@@ -9,7 +9,7 @@ import { putQuestion } from "./question.ts";
 
 const FAR = 2 ** 28;
 const EVER = { conflicts: 100_000 };
-const HOSTILE: ProverOptions = { clauses: 5, unit: 1 };
+const HOSTILE: ProverOptions = { clauses: 5, unit: 1, energy: 1 };
 
 type Triple = readonly [from: number, to: number, lag: number];
 interface Use {
@@ -422,9 +422,17 @@ describe("Medium models", () => {
       expect([seed, prove(modelOf(reversed(sketch)), { clauses: 50, unit: 5 }).makespan]).toEqual([seed, makespan]);
       expect([seed, prove(modelOf(scaled(sketch, 3))).makespan]).toEqual([seed, makespan * 3]);
       if (starts === undefined) continue;
-      expect([seed, prove(model, { clauses: 20, unit: 5, seed }, makespan).starts]).toEqual([seed, undefined]);
+      expect([seed, prove(model, { clauses: 20, unit: 5, energy: 1, seed }, makespan).starts]).toEqual([
+        seed,
+        undefined,
+      ]);
       for (const more of [1, 2, 6]) {
-        const watched = makeProver(model, { ...watchful(model, makespan + more, starts), clauses: 20, unit: 5 });
+        const watched = makeProver(model, {
+          ...watchful(model, makespan + more, starts),
+          clauses: 20,
+          unit: 5,
+          energy: 1,
+        });
         watched.below(makespan + more);
         while (watched.makespan > makespan || watched.starts === undefined) expect(watched.run(EVER)).toBe("better");
         expect(watched.makespan).toBe(makespan);

@@ -13,7 +13,7 @@ export type { Limits } from "./search.ts";
  */
 export type Verdict = "better" | "closed" | "spent";
 
-const TUNING: Tuning = { clauses: 2000, unit: 100, fade: 0.95 };
+const TUNING: Tuning = { clauses: 2000, unit: 100, fade: 0.95, energy: 4 };
 const NOTHING = new Int32Array(0);
 
 /**

@@ -7,6 +7,7 @@ import { Activity } from "./activity.ts";
 import { Analysis } from "./analysis.ts";
 import { Clauses } from "./clauses.ts";
 import { Edges } from "./edges.ts";
+import { Energy } from "./energy.ts";
 import type { Layout } from "./lanes.ts";
 import { Profile } from "./profile.ts";
 import { putQuestion, type Question } from "./question.ts";
@@ -27,6 +28,8 @@ export interface Tuning {
   readonly unit: number;
   /** How much of its activity a literal keeps from one conflict to the next. */
   readonly fade: number;
+  /** How often, at first, work is checked against room: each so many propagations. */
+  readonly energy: number;
   /** Told of each learnt clause (side, value, …; its size). */
   readonly heard?: (learnt: Int32Array, size: number) => void;
 }
@@ -61,6 +64,7 @@ export class Search {
   private readonly activity: Activity;
   private readonly analysis: Analysis;
   private readonly profile: Profile;
+  private readonly energy: Energy;
   private readonly tuning: Tuning;
   private head = 0;
   private restarts = 0;
@@ -86,8 +90,9 @@ export class Search {
     this.spells = new Spells(this.trail, model);
     this.clauses = new Clauses(this.trail, tuning.clauses);
     this.activity = new Activity(this.trail, this.clauses, tuning.fade);
-    this.analysis = new Analysis(this.trail, this.edges, this.clauses, this.activity);
     this.profile = new Profile(this.trail, layout, model.size);
+    this.energy = new Energy(this.trail, layout, tuning.energy);
+    this.analysis = new Analysis(this.trail, this.edges, this.clauses, this.activity, this.profile, this.energy);
     this.target = Int32Array.from(low);
     this.untilRestart = tuning.unit;
     if (!this.refuted) this.atRoot();
@@ -138,7 +143,7 @@ export class Search {
   }
 
   private propagate(): boolean {
-    const { trail, edges, clauses, spells, profile } = this;
+    const { trail, edges, clauses, spells, profile, energy } = this;
     for (;;) {
       while (this.head < trail.length) {
         const entry = this.head;
@@ -149,7 +154,7 @@ export class Search {
         if (!spells.propagate(side)) return false;
       }
       if (!profile.propagate()) return false;
-      if (this.head === trail.length) return true;
+      if (this.head === trail.length) return energy.propagate(trail.level === 0);
     }
   }
 

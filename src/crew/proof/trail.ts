@@ -11,10 +11,12 @@ export const EDGE = 1;
 export const ORDER = 2;
 /** data: place of the clause. */
 export const CLAUSE = 3;
-/** data: place of a written list of literals. */
-export const WRITTEN = 4;
+/** A tick has no room. data: the tick, more: use × lane (lane alone, negative: an overload). */
+export const TICK = 4;
 /** data: the value that the side itself had to have. */
 export const SPELL = 5;
+/** Only of a conflict: a lane has more to do in a spell than it holds. data: which. */
+export const ENERGY = 6;
 
 export class Trail {
   /** Lower bound of each side now, and without any decision. */
@@ -33,23 +35,17 @@ export class Trail {
   readonly data: Int32Array;
   readonly more: Int32Array;
   readonly depth: Int32Array;
-  /** By level: the length of trail and of reasons when it began. */
+  /** By level: the length of the trail when it began. */
   private readonly begins: Int32Array;
-  private readonly writtenAt: Int32Array;
-  /** Written reasons: count, then side and value of each literal. A stack, cut back with the trail. */
-  written: Int32Array = new Int32Array(1 << 16);
-  top = 0;
   /** Variables whose bounds moved either way since somebody last looked, each once. */
   readonly moved: Int32Array;
   movedCount = 0;
   readonly isMoved: Uint8Array;
-  /** A conflict: true literals that cannot be true together, as a written list at `top`; or a bound that crossed. */
-  crossed = false;
-  crossSide = 0;
-  crossValue = 0;
-  crossKind = 0;
-  crossData = 0;
-  crossMore = 0;
+  /** A conflict: the reason for which a side (-1: something that cannot be) would have to be more than its other side allows. */
+  clashSide = 0;
+  clashKind = 0;
+  clashData = 0;
+  clashMore = 0;
 
   constructor(low: Int32Array, high: Int32Array) {
     const variables = low.length;
@@ -72,7 +68,6 @@ export class Trail {
     this.more = new Int32Array(entries);
     this.depth = new Int32Array(entries);
     this.begins = new Int32Array(entries + 1);
-    this.writtenAt = new Int32Array(entries + 1);
     this.moved = new Int32Array(variables);
     this.isMoved = new Uint8Array(variables);
   }
@@ -81,12 +76,7 @@ export class Trail {
   raise(side: number, value: number, kind: number, data: number, more: number): boolean {
     const { low } = this;
     if (value > -low[side ^ 1]!) {
-      this.crossed = true;
-      this.crossSide = side;
-      this.crossValue = value;
-      this.crossKind = kind;
-      this.crossData = data;
-      this.crossMore = more;
+      this.clash(side, kind, data, more);
       return false;
     }
     const entry = this.length;
@@ -110,11 +100,17 @@ export class Trail {
     return true;
   }
 
+  clash(side: number, kind: number, data: number, more: number): void {
+    this.clashSide = side;
+    this.clashKind = kind;
+    this.clashData = data;
+    this.clashMore = more;
+  }
+
   /** Opens a level with a literal that is neither true nor false. */
   decide(side: number, value: number): void {
     this.level += 1;
     this.begins[this.level] = this.length;
-    this.writtenAt[this.level] = this.top;
     this.raise(side, value, DECISION, 0, 0);
   }
 
@@ -135,7 +131,6 @@ export class Trail {
       }
     }
     this.length = begin;
-    this.top = this.writtenAt[level + 1]!;
     this.level = level;
   }
 
@@ -144,7 +139,6 @@ export class Trail {
     for (let entry = 0; entry < this.length; entry += 1) this.last[this.side[entry]!] = -1;
     this.root.set(this.low);
     this.length = 0;
-    this.top = 0;
   }
 
   /** The entry that made a true literal true, -1 when it is true without any decision. */
@@ -154,13 +148,5 @@ export class Trail {
     let entry = this.last[side]!;
     while (old[entry]! >= value) entry = previous[entry]!;
     return entry;
-  }
-
-  /** Room for so many more numbers at the top of the written reasons. */
-  room(count: number): void {
-    if (this.top + count <= this.written.length) return;
-    const wider = new Int32Array(Math.max(this.written.length * 2, this.top + count));
-    wider.set(this.written);
-    this.written = wider;
   }
 }
