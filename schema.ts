@@ -2,6 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
+import * as fastening from "./src/cli/fastening-documents.ts";
 import { crewSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
@@ -17,6 +18,10 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     plan: z.toJSONSchema(documents.planDocument),
     schedule: z.toJSONSchema(documents.scheduleDocument),
     crew: z.toJSONSchema(documents.crewCurveDocument),
+    torque: z.toJSONSchema(fastening.torqueDocument),
+    pattern: z.toJSONSchema(fastening.patternDocument),
+    kit: z.toJSONSchema(fastening.kitDocument),
+    leftover: z.toJSONSchema(fastening.leftoverDocument),
   };
   return new Map(
     Object.entries(schemas).map(([name, schema]) => [

@@ -4,9 +4,13 @@ import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
+import kit from "../../schema/kit.schema.json" with { type: "json" };
+import leftover from "../../schema/leftover.schema.json" with { type: "json" };
+import pattern from "../../schema/pattern.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
+import torque from "../../schema/torque.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
@@ -24,6 +28,10 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   plan,
   schedule,
   crew,
+  torque,
+  pattern,
+  kit,
+  leftover,
 };
 
 export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {

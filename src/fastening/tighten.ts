@@ -79,7 +79,7 @@ function aimed(
   });
   if ("torque" in aim)
     return { torque: aim.torque, preload: newtons(aim.torque / arm), by: "the torque that is given" };
-  if ("preload" in aim) return fromPreload(aim.preload, "the preload that is given");
+  if ("preload" in aim) return fromPreload(aim.preload, "for the preload that is given");
   if ("turn" in aim) {
     const { torque, grip, degrees } = aim.turn;
     const elastic = torque / arm + preloadOfTurn(thread, grip, degrees);

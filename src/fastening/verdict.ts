@@ -88,7 +88,8 @@ function judgeStrength(joint: Joint, bearing: Bearing, { torque, preload }: Draf
       rule: "over-yield",
       standing: overYield,
       what: `the upper end of ${inKilonewtons(preload.high)} against ${inKilonewtons(yieldAt("low"))} at which tightening ${name} reaches its yield point, torsion included`,
-      ...(overYield === "fails" ? { mend } : {}),
+      // Said once is enough.
+      ...(overYield === "fails" && overProof !== "fails" ? { mend } : {}),
       value: preload.high,
       limit: yieldAt("low"),
       unit: "N",

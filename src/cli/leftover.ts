@@ -1,0 +1,142 @@
+// Owns the command `leftover`: from what lies there at the end and which bags are open, the connections that could be short.
+
+import { type Bag, type Counted, type Leftover, rankLeftover } from "../fastening/index.ts";
+import { bagsOf, type Plan } from "../plan/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
+import { computeAside } from "./background.ts";
+import type { Call, CallFault } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import type { LeftoverDocument } from "./fastening-documents.ts";
+import { ENDED, refuse, takeAsked } from "./release.ts";
+import { describeRelease } from "./release-document.ts";
+import { sayRelease } from "./release-text.ts";
+import { type Terminal, wrap } from "./terminal.ts";
+import type { Answer, Asked } from "./thread.ts";
+import { placed } from "./torque-question.ts";
+import { mendWord } from "./words.ts";
+
+/** Suspects that fit on a screen; the document has them all. */
+const SHOWN = 8;
+
+export async function runLeftover(call: Call, terminal: Terminal): Promise<Exit> {
+  const path = call.operands[0] ?? "";
+  const left = (call.flags.get("left") ?? []).map(readLeft);
+  const faults: CallFault[] = left.flatMap((one) => ("what" in one ? [one] : []));
+  if (left.length === 0) faults.push({ what: "leftover needs what is left", mend: 'Write --left "3 M8×25".' });
+  if (faults.length > 0) return refuse(faults, terminal);
+  const asked = await takeAsked("plan", path, call, terminal);
+  if (typeof asked === "number") return asked;
+  const answer = await computeAside<Asked, Answer>(asked, terminal);
+  const json = call.flags.has("json");
+  if (answer.plan === undefined) {
+    terminal.say(
+      json
+        ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
+        : sayRelease(asked.question, answer, terminal),
+    );
+    return ENDED[answer.result.status];
+  }
+  const { vehicle } = asked.question;
+  const bags = bagsAsSeen(answer.plan, vehicle, call);
+  if ("faults" in bags) return refuse(bags.faults, terminal);
+  const counted = left.filter((one): one is Counted => !("what" in one));
+  const ranked = rankLeftover({ bags: bags.bags, left: counted });
+  if ("faults" in ranked) return refuse(ranked.faults.map(placed), terminal);
+  const document = describe(path, counted, ranked.answer, bags.bags, vehicle);
+  terminal.say(json ? JSON.stringify(document, undefined, 2) : sayLeftover(document, terminal));
+  return EXIT.found;
+}
+
+/** "3 M8×25", "3 × M8×25", "3×M8×25": a count and an item. */
+function readLeft(text: string): Counted | CallFault {
+  const match = /^\s*(-?\d+(?:\.\d+)?)(?:\s*[×x]\s*(?=\p{L})|\s+(?:[×x]\s+)?)(.*\S)\s*$/u.exec(text);
+  if (match === null) return { what: `--left: "${text}" is no count of an item`, mend: 'Write --left "3 M8×25".' };
+  const count = Number(match[1]);
+  if (!Number.isInteger(count) || count < 1)
+    return {
+      what: `--left: ${match[1]} of ${match[2]} cannot be left`,
+      mend: "Count what lies there: a whole number from 1.",
+    };
+  return { item: match[2] as string, count };
+}
+
+function bagsAsSeen(
+  plan: Plan,
+  vehicle: Vehicle,
+  { flags }: Call,
+): { readonly bags: readonly Bag[] } | { readonly faults: readonly CallFault[] } {
+  const bags = bagsOf(plan, vehicle);
+  const known = bags.map(({ connection }) => connection);
+  const list = (name: string) => flags.get(name) ?? [];
+  const faults = ["open", "closed", "marked"].flatMap((name) =>
+    list(name)
+      .filter((id) => !known.includes(id))
+      .map((id): CallFault => ({ what: `--${name}: this job has no bag of ${id}`, mend: mendWord(id, known) })),
+  );
+  if (flags.has("open") && flags.has("closed"))
+    faults.push({
+      what: "--open and --closed both say which bags are open",
+      mend: "Give the shorter list of the two.",
+    });
+  if (faults.length > 0) return { faults };
+  const open = new Set(list("open"));
+  const closed = new Set(list("closed"));
+  const marked = new Set(list("marked"));
+  const torqued = new Set(
+    plan.back.flatMap(({ steps }) => steps.flatMap(({ id, torque }) => (torque === undefined ? [] : [id]))),
+  );
+  return {
+    bags: bags.map((bag) => ({
+      ...bag,
+      open: flags.has("open") ? open.has(bag.connection) : !closed.has(bag.connection),
+      // A joint without a torque has no mark to miss.
+      ...(flags.has("marked") && torqued.has(bag.connection) ? { marked: marked.has(bag.connection) } : {}),
+    })),
+  };
+}
+
+function describe(
+  file: string,
+  left: readonly Counted[],
+  { suspects, stray, unknown }: Leftover,
+  bags: readonly Bag[],
+  vehicle: Vehicle,
+): LeftoverDocument {
+  const places = new Map(bags.map(({ connection, place }) => [connection, place]));
+  return {
+    format: "unmoor/leftover/1",
+    file,
+    left,
+    suspects: suspects.map((suspect) => {
+      const position = places.get(suspect.connection);
+      return {
+        ...suspect,
+        label: vehicle.connections.find(({ id }) => id === suspect.connection)?.label ?? suspect.connection,
+        ...(position === undefined ? {} : { position }),
+      };
+    }),
+    stray,
+    unknown,
+  };
+}
+
+function sayLeftover({ left, suspects, stray, unknown }: LeftoverDocument, { ink, width }: Terminal): string {
+  const list = (items: readonly Counted[]) => items.map(({ item, count }) => `${count} × ${item}`).join(", ");
+  const percent = (chance: number) => `${(chance * 100).toFixed(chance < 0.1 ? 1 : 0)} %`;
+  return [
+    ink.strong(`Left: ${list(left)}`),
+    ...(suspects.length === 0 ? ["  No bag of this job accounts for it."] : ["  Open and look, in this order:"]),
+    ...suspects
+      .slice(0, SHOWN)
+      .flatMap(({ connection, label, position, chance, lacks, swappedWith }, i) =>
+        wrap(
+          `${i + 1}. ${label} (${connection})${position === undefined ? "" : `, ${position}`}: ${percent(chance)}${lacks.length > 0 ? `, lacks ${list(lacks)}` : ""}${swappedWith === undefined ? "" : `, may have changed pieces with ${swappedWith}`}`,
+          width,
+          "  ",
+        ),
+      ),
+    ...(suspects.length > SHOWN ? [`  and ${suspects.length - SHOWN} more, in --json`] : []),
+    `  Something of it from elsewhere: ${percent(stray)}`,
+    ...unknown.map((item) => `  ${ink.doubt(`No bag of this job had ${item}.`)}`),
+  ].join("\n");
+}
