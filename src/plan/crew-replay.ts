@@ -23,6 +23,8 @@ interface Event {
 interface Shown<S> {
   readonly step: S;
   readonly past: boolean;
+  /** Of a step that really came sooner: the states that then were on. */
+  readonly on?: ReadonlySet<string>;
 }
 
 const eventsOf = ({ steps, job, problem, past }: CrewQuestion, schedule: Schedule): readonly Event[] => {
@@ -101,7 +103,7 @@ const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readon
     on = turned(on, event);
     if (event.back === undefined) continue;
     bring(on, event.past);
-    steps.push({ step: event.back, past: event.past });
+    steps.push({ step: event.back, past: event.past, on });
   }
   bring(atEnd, events[last]?.past === true);
   for (const event of events.slice(last + 1))
@@ -175,7 +177,12 @@ export const replaySchedule = (question: CrewQuestion, schedule: Schedule): read
       asked,
       order,
       back.map((one) => one.step),
-    ).filter((fault) => !("step" in fault) || back[fault.step]?.past !== true);
+    ).filter((fault) => {
+      const shown = "step" in fault ? back[fault.step] : undefined;
+      if (shown?.past === true) return false;
+      // A support that was left on for the sake of what was still to go was not in the way then.
+      return fault.rule !== "B2" || fault.what !== "in the way" || shown?.on === undefined || shown.on.has(fault.task);
+    });
     return [
       ...faults.map((fault) => faultSentence(fault)),
       ...backFaults.map((fault) => JSON.stringify(fault)),
