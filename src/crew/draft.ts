@@ -88,7 +88,11 @@ export class Draft {
     const lanes = this.capacity.length;
     const need = new Int32Array(uses.length * lanes);
     for (const [use, one] of uses.entries())
-      for (const [lane, count] of one.need) need[use * lanes + lane] = (need[use * lanes + lane] ?? 0) + count;
+      for (const [lane, count] of one.need) {
+        // Who needs more than there is cannot be placed at all; a change like that is never made, and must not make the rest impossible.
+        const all = (need[use * lanes + lane] ?? 0) + count;
+        need[use * lanes + lane] = Math.min(all, this.capacity[lane] ?? 0);
+      }
     const bar = new Int32Array(items.length + 1);
     for (const [item, list] of bars.entries()) bar[item + 1] = (bar[item] ?? 0) + list.length;
     return {
