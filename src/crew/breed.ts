@@ -16,7 +16,6 @@ const compareAt = (worth: number, a: Built, b: Built): number =>
   a.sum - b.sum;
 
 const POPULATION = 40;
-const PLAIN: Taste = { turning: 0, moving: 0, walking: 1 };
 
 /** Length of the longest chain from each task's start to the end. */
 const tailsOf = (shop: Shop, followers: readonly (readonly number[])[]): Float64Array => {
@@ -101,7 +100,12 @@ export class Breeder {
   private taste(): Taste {
     const draw = this.built === 0 ? 0 : this.random();
     const turning = draw < 0.5 ? 1e9 : draw < 0.8 ? 4 * this.turning : 0;
-    return { turning, moving: this.random() < 0.5 ? 0 : this.turning + 1, walking: this.walk() };
+    return { turning, moving: this.stay(), walking: this.walk() };
+  }
+
+  private stay(): number {
+    const draw = this.random();
+    return draw < 0.3 ? 0 : draw < 0.5 ? 1 : draw < 0.75 ? 3 : 8;
   }
 
   private walk(): number {
@@ -150,16 +154,17 @@ export class Breeder {
       const key = inside ? mine.start : other.start + (other.end > from + width ? width / 4 : 0);
       keys[task] = key + (random() < 0.15 ? (random() - 0.5) * length * stretch * 4 : (random() - 0.5) * 0.5);
     }
-    this.justify(one.finish);
-    return this.tryKeys(keys, {
+    const taste = {
       turning: random() < 0.7 ? 0 : random() < 0.5 ? this.turning : 1e9,
-      moving: random() < 0.8 ? 0 : this.turning / 2,
+      moving: this.stay(),
       walking: this.walk(),
-    });
+    };
+    this.justify(one.finish, taste);
+    return this.tryKeys(keys, taste);
   }
 
   /** Makes the keys how late each task begins when everything is put off from the end (justification; Valls, Ballestín and Quintanilla 2005). */
-  private justify(finish: number): void {
+  private justify(finish: number, taste: Taste): void {
     const { shop, keys } = this;
     const moves = shop.people.some(({ spells }) => spells.some((tick) => Number.isFinite(tick)));
     if (this.back === undefined ? Number.isNaN(this.backFrom) : moves && this.backFrom !== finish) {
@@ -173,7 +178,7 @@ export class Breeder {
     if (this.back === undefined) return;
     for (let task = 0; task < keys.length; task += 1)
       keys[task] = mirrorTick(shop, this.backFrom, (keys[task] ?? 0) + (shop.works[task]?.ticks ?? 0));
-    const built = this.back.build(keys, PLAIN);
+    const built = this.back.build(keys, taste);
     this.built += 1;
     for (let task = 0; task < keys.length; task += 1)
       keys[task] = mirrorTick(

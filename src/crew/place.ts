@@ -40,7 +40,7 @@ export interface Built {
 export interface Taste {
   /** Added to the key of a task that needs a state turned first, ticks. */
   readonly turning: number;
-  /** Added to the key of a task for each position that nobody stands at yet: keeps people where they are. */
+  /** Added to the key of a task for each tick that who could be there first has to come: keeps people where they are. */
   readonly moving: number;
   /** Ticks of waiting for somebody who has less far to come that one tick of the way is worth. */
   readonly walking: number;
@@ -196,11 +196,22 @@ export class Board {
     let sum = 0;
     if (turning > 0)
       for (const { state, value } of work.wants) if (this.phases[state]?.at(-1)?.value !== value) sum += turning;
-    if (moving > 0 && work.position >= 0 && work.people > 0) {
-      const there = this.diaries.some((diary) => diary.entries.at(-1)?.position === work.position);
-      if (!there) sum += moving;
-    }
+    if (moving > 0 && work.position >= 0 && work.people > 0) sum += moving * this.farFrom(work);
     return sum;
+  }
+
+  /** How far whoever could be there first has to come. */
+  private farFrom(work: ShopWork): number {
+    let ready = this.shop.now;
+    for (const { work: before, least } of work.after) ready = Math.max(ready, (this.spots[before]?.end ?? 0) + least);
+    let [soonest, way] = [NEVER, 0];
+    for (const person of work.able) {
+      const last = this.diaries[person]?.entries.at(-1);
+      const own = this.diaries[person]?.wayTo(NEVER, work.position) ?? 0;
+      const there = Math.max(ready, (last?.free ?? this.shop.now) + own);
+      if (there < soonest || (there === soonest && own < way)) [soonest, way] = [there, own];
+    }
+    return way;
   }
 
   /** Puts down what had begun. */
