@@ -184,10 +184,14 @@ export class Board {
       else refused.add(task);
     }
     if (this.spots.includes(undefined)) return undefined;
-    for (const [state, { end }] of shop.states.entries())
-      if (end !== undefined && this.phases[state]?.at(-1)?.value !== end && !this.turn(state, end, DEEPEST))
-        return undefined;
-    return this.read();
+    // Turning one to its end may turn another away from its own.
+    for (let turns = 0; ; turns += 1) {
+      const left = shop.states.findIndex(
+        ({ end }, state) => end !== undefined && this.phases[state]?.at(-1)?.value !== end,
+      );
+      if (left < 0) return this.read();
+      if (turns === MOST_TURNS || !this.turn(left, shop.states[left]?.end === true, DEEPEST)) return undefined;
+    }
   }
 
   private penalty(task: number, { turning, moving }: Taste): number {

@@ -210,16 +210,27 @@ class Relaxing {
       draft.use({ first: from, last: until, head: 0, tail: draft.ticks(until), need: [[stocks[stock] ?? 0, count]] });
   }
 
+  /** From the start of a begun item to what starts so long after its end: that may lie before now. */
+  private sinceBegun(item: number, start: number, least: number): number {
+    const { clock, shop } = this;
+    const { ticks = 0, alone = 0 } = this.works[item] ?? {};
+    return clock.at(Math.max(shop.now, start + ticks + alone + least)) - Math.max(0, clock.at(start));
+  }
+
   private addAfter(): void {
     const { draft } = this;
     for (const [task, { after, begun }] of this.works.entries()) {
       if (begun !== undefined) continue;
       for (const { work: before, least, most } of after) {
-        draft.arc(before, task, draft.ticks(before) + (least > 0 ? this.working(least) : least));
         const first = this.works[before];
+        if (first?.begun !== undefined) {
+          draft.arc(before, task, this.sinceBegun(before, first.begun.start, least));
+          continue;
+        }
+        draft.arc(before, task, draft.ticks(before) + (least > 0 ? this.working(least) : least));
         // Who is away alone, and what nobody attends, can make the first last longer in working ticks than it does here.
         const known = this.always || (first?.pauses === false && first.people > 0 && first.alone === 0);
-        if (most < Number.POSITIVE_INFINITY && known && first?.begun === undefined)
+        if (most < Number.POSITIVE_INFINITY && known)
           draft.arc(task, before, -draft.ticks(before) - (most > 0 ? most : -this.working(-most)));
       }
     }
