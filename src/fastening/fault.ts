@@ -12,12 +12,10 @@ export const FAULTS = [
   "not-a-share",
   "not-a-count",
   "two-aims",
-  "no-length",
   "no-adapter",
   "empty-layout",
   "same-place",
   "id-twice",
-  "unknown-id",
   "more-in-than-out",
 ] as const;
 

@@ -210,6 +210,10 @@ describe("the verdict", () => {
       "doubtful",
     );
     expect(verdict(solved({ locknut: "new" }), "running-torque").standing).toBe("doubtful");
+    // 18 lbf·in, 2.03 N·m, for a used nut of 1/2-20.
+    const half = { thread: thread("1/2-20"), strength: strength("5", thread("1/2-20")), locknut: "used" as const };
+    expect(verdict(solved({ ...half, prevailing: newtonMetres(1.9) }), "running-torque").standing).toBe("fails");
+    expect(verdict(solved({ ...half, prevailing: newtonMetres(2.1) }), "running-torque").standing).toBe("holds");
   });
 
   it("refuses a fastener for one tightening the second time", () => {

@@ -161,16 +161,16 @@ function judgeRunning({ prevailing, locknut, thread }: Joint, { torque, applied 
     value: applied,
     unit: "N·m",
   };
-  if (running === undefined) return [added];
-  const spent = locknut === "used" && prevailing < running.fifthOff;
-  const tight = locknut === "new" && prevailing > running.firstOn;
-  const limit = locknut === "used" ? running.fifthOff : running.firstOn;
+  const limit = locknut === "used" ? running?.least : running?.most;
+  if (running === undefined || limit === undefined) return [added];
+  const spent = locknut === "used" && prevailing < limit;
+  const tight = locknut === "new" && prevailing > limit;
   return [
     added,
     {
       rule: "running-torque",
       standing: spent ? "fails" : tight ? "doubtful" : "holds",
-      what: `it runs at ${inNewtonMetres(prevailing)}; a ${locknut} nut of class 8 has at ${locknut === "used" ? "least" : "most"} ${inNewtonMetres(limit)} (ISO 2320, from memory)`,
+      what: `it runs at ${inNewtonMetres(prevailing)}; a ${locknut} nut has at ${locknut === "used" ? "least" : "most"} ${inNewtonMetres(limit)} (${running.source})`,
       ...(spent ? { mend: "Fit a new nut." } : tight ? { mend: "Look for a damaged thread or the wrong nut." } : {}),
       value: prevailing,
       limit,

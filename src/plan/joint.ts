@@ -43,10 +43,9 @@ export function jointOf(vehicle: Vehicle, connection: Connection): JointReading 
       mend: "Write the torque of the maker's book under refit, or the class under hardware for a proposal.",
     };
   const pattern = refit?.pattern ?? connection.refit.pattern;
-  const wrenches = vehicle.shop.tools.flatMap((tool): readonly Wrench[] => {
-    const wrench = findWrench(tool);
-    return wrench === undefined ? [] : [wrench];
-  });
+  // The wrench that the refit names is the one that will be in the hand; else any of the shop.
+  const named = wrenchesAmong(refit?.tools ?? connection.refit.tools);
+  const wrenches = named.length > 0 ? named : wrenchesAmong(vehicle.shop.tools);
   return {
     joint: {
       thread: first.thread,
@@ -66,3 +65,9 @@ export function jointOf(vehicle: Vehicle, connection: Connection): JointReading 
     ],
   };
 }
+
+const wrenchesAmong = (tools: readonly string[]): readonly Wrench[] =>
+  tools.flatMap((tool) => {
+    const wrench = findWrench(tool);
+    return wrench === undefined ? [] : [wrench];
+  });

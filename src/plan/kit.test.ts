@@ -96,6 +96,16 @@ describe("the joint of a connection", () => {
     });
   });
 
+  test("is tightened with the wrench that its refit names, else with any of the shop", () => {
+    const flange = connection("flange-bolts");
+    const named = { ...flange, ways: [], refit: { ...flange.refit, tools: ["torque wrench 5-25"] } };
+    const bare = { ...flange, ways: [], refit: { ...flange.refit, tools: ["socket 19"] } };
+    const shop = { ...vehicle, shop: { ...vehicle.shop, tools: ["torque wrench 20-100", "jack"] } };
+    expect(jointOf(shop, named)).toMatchObject({ joint: { wrenches: [{ id: "torque wrench 5-25" }] } });
+    expect(jointOf(shop, bare)).toMatchObject({ joint: { wrenches: [{ id: "torque wrench 20-100" }] } });
+  });
+  });
+
   test("that has no thread, or neither torque nor class, is told with the mend", () => {
     const bare = { ...connection("flange-bolts"), hardware: [{ item: "hose clamp 16-27", count: 1, reuse: true }] };
     expect(jointOf(vehicle, bare)).toMatchObject({ what: "flange-bolts has no hardware with a thread" });
