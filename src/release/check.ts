@@ -296,11 +296,12 @@ class Replay {
 
   private setAside(): string[] {
     const tied = new Set(this.hung.flatMap((hang) => [hang.part, hang.to]));
+    const lifted = new Set(this.lifts.flatMap((lift) => lift.parts));
     const joined = new Set<string>();
     for (const { id, joins } of this.problem.connections)
       for (const part of joins) (this.released.has(id) ? joined : tied).add(part);
     return this.problem.parts
-      .filter(({ id, fixed }) => !fixed && joined.has(id) && !tied.has(id) && !this.up.has(id))
+      .filter(({ id, fixed }) => !fixed && joined.has(id) && !tied.has(id) && !lifted.has(id))
       .map((part) => part.id);
   }
 

@@ -22,6 +22,8 @@ const WIDEST = 18;
 const WIDE = 12;
 /** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
 const GRAIN = 1e-3;
+/** So many of the units in which mass is searched make a kilogram: a grain of them is nothing. */
+const FINE = 1e4;
 
 type Fixed = readonly (readonly [variable: number, value: number])[];
 
@@ -193,10 +195,10 @@ function dual(
     // Such a price loses the last grams to rounding, and a stopped search need not find the lightest: mass alone decides.
     const unary = new Float64Array(tables.count);
     row.variables.forEach((v, i) => {
-      unary[v] = row.masses[i] as number;
+      unary[v] = FINE * (row.masses[i] as number);
     });
     const { values, bound } = cheapest({ ...tables, unary }, Number.POSITIVE_INFINITY, watch, undefined, fixed);
-    if (values === undefined || bound > limit) return undefined;
+    if (values === undefined || bound > FINE * limit) return undefined;
     const mass = massOf(row, values);
     if (mass > limit) return { bound: heavy.bound, price: 0, split: undefined, values: heavy.values };
     take(values);

@@ -279,8 +279,8 @@ const MOST_CAREFUL = 4000;
 /** Times an order is tried again with another tie put last. */
 const MOST_TRIES = 12;
 
-/** Orders the chosen steps. */
-export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
+/** Orders the chosen steps. `tick` is called again and again, and may throw to end it. */
+export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => void): Sequenced {
   const demands = demandsOf(c, choice);
   const steps = outSteps(c, choice);
   const atoms = unfoundedAtoms(c, w, choice, demands, steps);
@@ -305,7 +305,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
   }
   const hints = new Map(kept);
   for (let tries = 0; tries < MOST_TRIES; tries++) {
-    const sequencer = new Sequencer(c, w, choice, demands, steps, hints);
+    const sequencer = new Sequencer(c, w, choice, demands, steps, hints, tick);
     const found = sequencer.solve(false);
     if ("events" in found) {
       const left = leftBehind(c, choice, found.groups);
@@ -334,7 +334,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
     if (unheld.length > 0) return { kind: "unheld", bodies: unheld };
     if (!learnt) break;
   }
-  const careful = new Sequencer(c, w, choice, demands, steps, new Map()).solve(true);
+  const careful = new Sequencer(c, w, choice, demands, steps, new Map(), tick).solve(true);
   if (!("events" in careful)) return { kind: "stuck", complete: careful.complete };
   const left = leftBehind(c, choice, careful.groups);
   if (left === undefined) return { kind: "order", events: careful.events };
@@ -342,8 +342,8 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice): Sequenced {
 }
 
 /** The order of a choice with the least labour of states; undefined: not known. */
-export function bestOrder(c: Compiled, w: Wiring, choice: Choice): readonly Event[] | undefined {
-  const found = new Sequencer(c, w, choice, demandsOf(c, choice), outSteps(c, choice), new Map()).solve(true);
+export function bestOrder(c: Compiled, w: Wiring, choice: Choice, tick?: () => void): readonly Event[] | undefined {
+  const found = new Sequencer(c, w, choice, demandsOf(c, choice), outSteps(c, choice), new Map(), tick).solve(true);
   return "events" in found && leftBehind(c, choice, found.groups) === undefined ? found.events : undefined;
 }
 
@@ -503,9 +503,19 @@ class Sequencer {
   /** Way → chosen releases that wait for its connection. */
   private readonly wanted: Int32Array;
   private readonly hints: Hints;
+  private readonly tick: (() => void) | undefined;
 
-  constructor(c: Compiled, w: Wiring, choice: Choice, demands: Demands, steps: readonly number[], hints: Hints) {
+  constructor(
+    c: Compiled,
+    w: Wiring,
+    choice: Choice,
+    demands: Demands,
+    steps: readonly number[],
+    hints: Hints,
+    tick?: () => void,
+  ) {
     this.hints = hints;
+    this.tick = tick;
     this.c = c;
     this.w = w;
     this.choice = choice;
@@ -620,6 +630,7 @@ class Sequencer {
   }
 
   private copy(n: Node): Node {
+    this.tick?.();
     return {
       run: new Progress(this.c, this.w, this.choice, this.demands, n.run),
       load: new Load(this.c, n.load),
@@ -779,6 +790,7 @@ class Sequencer {
       }
       const again = blocked.filter((b) => pulseOf(b.parts) !== b.pulse);
       if (again.length === 0) break;
+      this.tick?.();
       blocked = blocked.filter((b) => pulseOf(b.parts) === b.pulse);
       weighty.push(...again.map((b) => b.s));
       sorted = false;

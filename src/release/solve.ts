@@ -8,13 +8,13 @@ import { bestOrder, type Event, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
-import { Halted } from "./search.ts";
+import { Halted, unlessHalted, type Watch } from "./search.ts";
 import { wire } from "./wiring.ts";
 
 /** Times the question is put once more after the time is up, while there is no plan at all to show. */
 const LAST_ROUNDS = 24;
 /** Milliseconds after the time is up in which what was begun may still come to an answer. */
-const GRACE = 60;
+const GRACE = 80;
 
 /**
  * The least-labour plan out, with its bound; "none" and "not known" are answers too.
@@ -36,7 +36,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     stopped ??= Math.min(now(), begun + (limits.milliseconds ?? Number.POSITIVE_INFINITY));
     if (now() - stopped > GRACE) throw new Halted();
   };
-  const watch = { nodes: 0, stop, gap: limits.gap ?? 0, ...(limits.now === undefined ? {} : { tick }) };
+  const watch: Watch = { nodes: 0, stop, gap: limits.gap ?? 0, ...(limits.now === undefined ? {} : { tick }) };
   let rounds = 0;
   let late = 0;
   let bound = 0;
@@ -55,44 +55,47 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const close = (): Result =>
     answer(best === undefined ? "unknown" : best.labour <= bound + 1e-9 ? "optimal" : "feasible");
 
-  for (;;) {
-    rounds++;
-    const least = minimise(e.network, watch);
-    bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, e.minutes(least.bound)));
-    if (good()) return close();
-    if (least.values === undefined) {
-      if (least.bound < Number.POSITIVE_INFINITY || ceiling < Number.POSITIVE_INFINITY) return close();
-      return answer("infeasible");
-    }
-    const choice = decode(c, e, least.values);
-    const found = sequence(c, wiring, choice);
-    if (found.kind === "order") {
-      const offer = (plan: Plan): void => {
-        if (best !== undefined && plan.labour >= best.labour) return;
-        best = plan;
-        limits.onBest?.(plan.labour, bound);
-      };
-      offer(planOf(c, found.events));
+  const search = (): Result => {
+    for (;;) {
+      rounds++;
+      const least = minimise(e.network, watch);
+      bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, e.minutes(least.bound)));
       if (good()) return close();
-      const { values } = least;
-      const changed = problem.tasks.filter(
-        (t, i) =>
-          t.toggle &&
-          choice.steps[c.wayCount + i] === 1 &&
-          cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
-      );
-      if (changed.length === 0) {
-        // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
-        const events = bestOrder(c, wiring, choice);
-        const plan = events === undefined ? undefined : planOf(c, events);
-        if (plan === undefined) ceiling = Math.min(ceiling, bound);
-        else offer(plan);
-        if (good()) return close();
-        cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(least.cost)));
+      if (least.values === undefined) {
+        if (least.bound < Number.POSITIVE_INFINITY || ceiling < Number.POSITIVE_INFINITY) return close();
+        return answer("infeasible");
       }
-    } else if (!learn(c, e, choice, found)) ceiling = Math.min(ceiling, bound);
-    if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
-  }
+      const choice = decode(c, e, least.values);
+      const found = sequence(c, wiring, choice, watch.tick);
+      if (found.kind === "order") {
+        const offer = (plan: Plan): void => {
+          if (best !== undefined && plan.labour >= best.labour) return;
+          best = plan;
+          limits.onBest?.(plan.labour, bound);
+        };
+        offer(planOf(c, found.events));
+        if (good()) return close();
+        const { values } = least;
+        const changed = problem.tasks.filter(
+          (t, i) =>
+            t.toggle &&
+            choice.steps[c.wayCount + i] === 1 &&
+            cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
+        );
+        if (changed.length === 0) {
+          // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
+          const events = bestOrder(c, wiring, choice, watch.tick);
+          const plan = events === undefined ? undefined : planOf(c, events);
+          if (plan === undefined) ceiling = Math.min(ceiling, bound);
+          else offer(plan);
+          if (good()) return close();
+          cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(least.cost)));
+        }
+      } else if (!learn(c, e, choice, found)) ceiling = Math.min(ceiling, bound);
+      if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
+    }
+  };
+  return unlessHalted(search, close);
 }
 
 /** Cuts off a choice that cannot be carried out. False: it could not be ordered, but that is no proof. */
