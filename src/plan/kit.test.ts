@@ -104,7 +104,6 @@ describe("the joint of a connection", () => {
     expect(jointOf(shop, named)).toMatchObject({ joint: { wrenches: [{ id: "torque wrench 5-25" }] } });
     expect(jointOf(shop, bare)).toMatchObject({ joint: { wrenches: [{ id: "torque wrench 20-100" }] } });
   });
-  });
 
   test("that has no thread, or neither torque nor class, is told with the mend", () => {
     const bare = { ...connection("flange-bolts"), hardware: [{ item: "hose clamp 16-27", count: 1, reuse: true }] };
