@@ -1,0 +1,116 @@
+// Owns numbers known between two bounds, with bounds on their slopes: what is proved about a function over a whole box.
+//
+// Each result is widened by more than its rounding, so the bounds hold in the machine's arithmetic too (R. E. Moore, Interval Analysis, 1966; slopes
+// by forward differentiation, Griewank & Walther, Evaluating Derivatives, 2008).
+
+/** lo ≤ value ≤ hi for every point of the box, and slope[2i] ≤ ∂value/∂xᵢ ≤ slope[2i+1]. */
+export interface Bounded {
+  readonly lo: number;
+  readonly hi: number;
+  readonly slope: Float64Array;
+}
+
+/** Twice the spacing of numbers; figures of a rig are nowhere near the smallest there are, so a share is enough, and nought stays nought. */
+const ULP = 2 ** -51;
+const down = (x: number): number => x - Math.abs(x) * ULP;
+const up = (x: number): number => x + Math.abs(x) * ULP;
+
+/** The i-th of n variables between two bounds. */
+export function variable(lo: number, hi: number, i: number, n: number): Bounded {
+  const slope = new Float64Array(2 * n);
+  slope[2 * i] = 1;
+  slope[2 * i + 1] = 1;
+  return { lo, hi, slope };
+}
+
+export const constant = (value: number, n: number): Bounded => ({
+  lo: value,
+  hi: value,
+  slope: new Float64Array(2 * n),
+});
+
+export function plus(a: Bounded, b: Bounded): Bounded {
+  const slope = new Float64Array(a.slope.length);
+  for (let i = 0; i < slope.length; i += 2) {
+    slope[i] = down(a.slope[i]! + b.slope[i]!);
+    slope[i + 1] = up(a.slope[i + 1]! + b.slope[i + 1]!);
+  }
+  return { lo: down(a.lo + b.lo), hi: up(a.hi + b.hi), slope };
+}
+
+export function minus(a: Bounded, b: Bounded): Bounded {
+  const slope = new Float64Array(a.slope.length);
+  for (let i = 0; i < slope.length; i += 2) {
+    slope[i] = down(a.slope[i]! - b.slope[i + 1]!);
+    slope[i + 1] = up(a.slope[i + 1]! - b.slope[i]!);
+  }
+  return { lo: down(a.lo - b.hi), hi: up(a.hi - b.lo), slope };
+}
+
+/** 0·∞ is 0 here: an end that is nought stays nought however far the other factor reaches. */
+const product = (x: number, y: number): number => (x === 0 || y === 0 ? 0 : x * y);
+const least = (a: number, b: number, c: number, d: number): number => {
+  const [ac, ad, bc, bd] = [product(a, c), product(a, d), product(b, c), product(b, d)];
+  return Math.min(ac, ad, bc, bd);
+};
+const most = (a: number, b: number, c: number, d: number): number =>
+  Math.max(product(a, c), product(a, d), product(b, c), product(b, d));
+
+export function times(a: Bounded, b: Bounded): Bounded {
+  const n = a.slope.length;
+  const slope = new Float64Array(n);
+  for (let i = 0; i < n; i += 2) {
+    const [al, ah, bl, bh] = [a.slope[i]!, a.slope[i + 1]!, b.slope[i]!, b.slope[i + 1]!];
+    const alone = al === 0 && ah === 0;
+    const other = bl === 0 && bh === 0;
+    if (alone && other) continue;
+    const lo = (alone ? 0 : least(al, ah, b.lo, b.hi)) + (other ? 0 : least(bl, bh, a.lo, a.hi));
+    const hi = (alone ? 0 : most(al, ah, b.lo, b.hi)) + (other ? 0 : most(bl, bh, a.lo, a.hi));
+    slope[i] = down(down(lo));
+    slope[i + 1] = up(up(hi));
+  }
+  return { lo: down(least(a.lo, a.hi, b.lo, b.hi)), hi: up(most(a.lo, a.hi, b.lo, b.hi)), slope };
+}
+
+/** By a plain number. */
+export function scaled(a: Bounded, by: number): Bounded {
+  return times(a, { lo: by, hi: by, slope: new Float64Array(a.slope.length) });
+}
+
+/** f(a) for a function that never falls or never rises, with its derivative's bounds over a. */
+function through(a: Bounded, lo: number, hi: number, dlo: number, dhi: number): Bounded {
+  const slope = new Float64Array(a.slope.length);
+  for (let i = 0; i < slope.length; i += 2) {
+    if (a.slope[i] === 0 && a.slope[i + 1] === 0) continue;
+    slope[i] = down(least(a.slope[i]!, a.slope[i + 1]!, dlo, dhi));
+    slope[i + 1] = up(most(a.slope[i]!, a.slope[i + 1]!, dlo, dhi));
+  }
+  return { lo, hi, slope };
+}
+
+export function squared(a: Bounded): Bounded {
+  const [x, y] = [a.lo * a.lo, a.hi * a.hi];
+  const lo = a.lo <= 0 && a.hi >= 0 ? 0 : Math.max(0, down(Math.min(x, y)));
+  return through(a, lo, up(Math.max(x, y)), down(2 * a.lo), up(2 * a.hi));
+}
+
+/** The root of what is not negative anywhere it counts; undefined where it is negative everywhere. */
+export function root(a: Bounded): Bounded | undefined {
+  if (a.hi < 0) return undefined;
+  const [lo, hi] = [Math.max(0, down(Math.sqrt(Math.max(0, a.lo)))), up(Math.sqrt(a.hi))];
+  return through(a, lo, hi, down(0.5 / hi), lo === 0 ? Number.POSITIVE_INFINITY : up(0.5 / lo));
+}
+
+/** One over what is never nought; where it may be nought, everything. */
+export function inverse(a: Bounded): Bounded {
+  if (a.lo <= 0 && a.hi >= 0) {
+    const slope = new Float64Array(a.slope.length);
+    for (let i = 0; i < slope.length; i += 2) {
+      slope[i] = Number.NEGATIVE_INFINITY;
+      slope[i + 1] = Number.POSITIVE_INFINITY;
+    }
+    return { lo: Number.NEGATIVE_INFINITY, hi: Number.POSITIVE_INFINITY, slope };
+  }
+  const [p, q] = [1 / a.lo ** 2, 1 / a.hi ** 2];
+  return through(a, down(1 / a.hi), up(1 / a.lo), -up(Math.max(p, q)), -down(Math.min(p, q)));
+}

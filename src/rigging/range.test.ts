@@ -1,0 +1,138 @@
+import { describe, expect, test } from "vitest";
+import { makeChance } from "../../bench/release/chance.ts";
+import { fourLegs, oneSlack, randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
+import { GRAVITY } from "./gravity.ts";
+import { hang } from "./hang.ts";
+import type { Rig, Vector } from "./problem.ts";
+import { type Range, type Ranges, rangesOf } from "./range.ts";
+
+const unsure = (rig: Rig, within: Vector, share: number, play: number): Rig => ({
+  ...rig,
+  load: {
+    ...rig.load,
+    within,
+    mass: {
+      nominal: rig.load.mass.nominal,
+      low: rig.load.mass.nominal * (1 - share),
+      high: rig.load.mass.nominal * (1 + share),
+    },
+  },
+  legs: rig.legs.map((leg) => ({ ...leg, within: play })),
+});
+const ranges = (rig: Rig): Ranges => {
+  const result = rangesOf(rig);
+  if (result.kind !== "ranges") throw new Error(result.why);
+  return result;
+};
+const ends = ({ low, high }: Range): readonly [number, number] => [low.bound, high.bound];
+const near = (got: readonly number[], wanted: readonly number[], within: number): void => {
+  for (const [i, each] of wanted.entries())
+    expect(Math.abs(got[i]! - each), `${got[i]} for ${each}`).toBeLessThan(within);
+};
+
+describe("[R1] two legs that do not stretch", () => {
+  // Mass ±5 %, centre ±0.03 along and ±0.02 up: eight corners and a grid of 41×41×2 agree that the extremes are at corners.
+  const result = ranges(unsure(twoLegs(), [0.03, 0, 0.02], 0.05, 0));
+  test("tensions and pitch: outside the grid's extremes by less than half a per cent, pitch exact", () => {
+    near(ends(result.pitch), [-7.696804, -4.285101], 1e-6);
+    const [a, b] = result.legs.map(({ tension }) => ends(tension));
+    for (const [got, wanted] of [
+      [a!, [1328.540403, 1649.543694]],
+      [b!, [1221.121826, 1534.224542]],
+    ] as const) {
+      expect(got[0]).toBeLessThan(wanted[0] + 1e-5);
+      expect(got[0]).toBeGreaterThan(wanted[0] * 0.995);
+      expect(got[1]).toBeGreaterThan(wanted[1] - 1e-5);
+      expect(got[1]).toBeLessThan(wanted[1] * 1.005);
+    }
+  });
+  test("the worst case is named: heavy, the centre towards the leg and high", () => {
+    const { at } = result.legs[0]!.tension.high;
+    expect(at.mass).toBeCloseTo(262 * 1.05);
+    near(at.centre, [0.47, 0, 0.14], 1e-9);
+    expect(at.carrying).toEqual(["leg-1", "leg-2"]);
+  });
+});
+
+describe("[R2] nothing that may be lies outside", () => {
+  test.each([
+    ["two legs", unsure(twoLegs(5e6), [0.03, 0.02, 0.02], 0.05, 0.005)],
+    ["four, one slack", unsure(oneSlack(5.5e6), [0.02, 0.02, 0.02], 0.05, 0.002)],
+    ["four equal", unsure(fourLegs(5e6), [0.03, 0.02, 0.02], 0.05, 0.005)],
+    ["three", unsure(randomRig(7, 3), [0.02, 0.02, 0.02], 0.04, 0.004)],
+    ["four on soft legs", unsure(fourLegs(3e5), [0.02, 0.02, 0.02], 0.05, 0.003)],
+  ])("%s: 150 cases drawn at random, each hung", (_, rig) => {
+    const result = ranges(rig);
+    const chance = makeChance(11);
+    const within = (middle: number, play: number): number =>
+      middle + play * (chance.hit(0.5) ? chance.pick([-1, 1]) : 2 * chance.next() - 1);
+    for (let k = 0; k < 150; k++) {
+      const { mass, centre, within: play } = rig.load;
+      const hung = hang(rig, {
+        sample: {
+          mass: within(mass.nominal, mass.high - mass.nominal),
+          centre: centre.map((c, i) => within(c, play[i]!)) as unknown as Vector,
+          lengths: rig.legs.map((leg) => within(leg.length, leg.within)),
+        },
+      });
+      if (hung.kind !== "hangs") throw new Error(hung.kind);
+      const inside = (range: Range, value: number, what: string): void => {
+        expect(value, what).toBeGreaterThan(range.low.bound - 1e-6 * Math.max(1, Math.abs(value)));
+        expect(value, what).toBeLessThan(range.high.bound + 1e-6 * Math.max(1, Math.abs(value)));
+      };
+      inside(result.pitch, hung.pitch, "pitch");
+      inside(result.roll, hung.roll, "roll");
+      inside(result.overCentre, hung.overCentre, "height");
+      for (const [i, leg] of hung.legs.entries()) {
+        inside(result.legs[i]!.tension, leg.tension, leg.id);
+        if (leg.tension > 0) inside(result.legs[i]!.angle, leg.angle, `${leg.id} angle`);
+        else expect(result.legs[i]!.maySlack).toBe(true);
+      }
+    }
+  });
+
+  test("and the bounds are no wild ones: four legs' tensions within a fifth of what some case reaches", () => {
+    const result = ranges(unsure(fourLegs(5e6), [0.03, 0.02, 0.02], 0.05, 0.005));
+    for (const { tension } of result.legs) expect(tension.high.bound).toBeLessThan(1.2 * tension.high.reached);
+    const [low, high] = ends(result.roll);
+    expect(high - low).toBeLessThan(12);
+  });
+});
+
+test("[R3] with a millimetre or two in four stiff legs each may carry nearly what two would, and each may hang slack", () => {
+  const result = ranges(unsure(fourLegs(5e6, [], [0, 0, 0.1]), [0, 0, 0], 0, 0.002));
+  for (const { tension, maySlack } of result.legs) {
+    // Two of four: 2112 N each (the diagonal pair longer by 1 mm and more).
+    near([tension.high.bound], [2111.99], 25);
+    expect(maySlack).toBe(true);
+  }
+});
+
+test("[R4] a centre that may come above two eyes has no range: it may turn over", () => {
+  const rig = twoLegs();
+  const result = rangesOf(
+    unsure({ ...rig, load: { ...rig.load, centre: [0.5, 0, 0.44] } }, [0.02, 0.02, 0.05], 0.02, 0),
+  );
+  expect(result.kind).toBe("unbounded");
+});
+
+test("[R5] a beam: the corners are tried, and said not to be proved", () => {
+  const base = twoLegs();
+  const rig: Rig = {
+    ...unsure(base, [0.02, 0, 0], 0.05, 0),
+    legs: base.legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "p" : "q" })),
+    beam: {
+      mass: 20,
+      centre: [0, 0, 0],
+      pin: "lug",
+      points: [
+        { id: "p", at: [-0.35, 0, 0] },
+        { id: "q", at: [0.35, 0, 0] },
+        { id: "lug", at: [0, 0, 0.1] },
+      ],
+    },
+  };
+  const result = ranges(rig);
+  expect(result.status).toBe("tried");
+  expect(result.legs[0]!.tension.high.bound).toBeGreaterThan(262 * GRAVITY * 0.5);
+});

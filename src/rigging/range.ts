@@ -1,0 +1,391 @@
+// Owns the ranges of a hanging over all that is not known: mass, centre, lengths. Bounds that hold whatever the case, and the worst case of each.
+
+import { DEGREES } from "./attitude.ts";
+import type { Demand } from "./check.ts";
+import { type Asked, ask, type Edges, type Extreme, extreme } from "./enclose.ts";
+import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts";
+import { GRAVITY } from "./gravity.ts";
+import { hangSound, springsOf } from "./hang.ts";
+import type { Rig, Vector } from "./problem.ts";
+import { madeLength } from "./refuse.ts";
+import type { Hanging } from "./result.ts";
+
+/** One set of figures out of all that may be. */
+export interface Case {
+  /** Kilograms, metres in body axes, metres of each leg in the rig's order, as loaded. */
+  readonly mass: number;
+  readonly centre: Vector;
+  readonly lengths: readonly number[];
+  /** Legs that carry in it; the others are slack or as good as slack. */
+  readonly carrying: readonly string[];
+}
+
+/** One end of a range. */
+export interface End {
+  /** It is not beyond this, whatever the case. */
+  readonly bound: number;
+  /** The value at `at`, which is possible; as near to the bound as was found. */
+  readonly reached: number;
+  readonly at: Case;
+}
+
+export interface Range {
+  readonly low: End;
+  readonly high: End;
+}
+
+export interface LegRange {
+  readonly id: string;
+  /** Newtons. */
+  readonly tension: Range;
+  /** Degrees from the horizontal, while it carries. */
+  readonly angle: Range;
+  /** Some possible case leaves it slack. */
+  readonly maySlack: boolean;
+}
+
+export interface Ranges {
+  readonly kind: "ranges";
+  readonly pitch: Range;
+  readonly roll: Range;
+  /** Metres of the hook over the centre, and of the margin against tipping. */
+  readonly overCentre: Range;
+  readonly margin: Range;
+  readonly legs: readonly LegRange[];
+  /** Newtons. */
+  readonly weight: readonly [number, number];
+  /**
+   * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": corners only, with no proof (beams, two hooks).
+   */
+  readonly status: "proved" | "tried";
+  /** Sets of legs that may carry alone, at most three each. */
+  readonly carrying: readonly (readonly string[])[];
+}
+
+export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: string };
+
+/**
+ * The ranges of a sound rig under one hook. Its tensions are bounded whatever the legs' stiffness within the stretch that they bound in turn, so where
+ * more than three legs share, nothing is counted on that a millimetre could undo.
+ */
+export function rangesOf(rig: Rig): RangeResult {
+  if (rig.beam || rig.hooks.length > 1) return rangesTried(rig);
+  const { mass, centre, within } = rig.load;
+  const [light, heavy] = [mass.low * GRAVITY, mass.high * GRAVITY];
+  const centres: Edges = centre.map((c, i) => [c - within[i]!, c + within[i]!] as const);
+  const springs = springsOf(rig);
+  const nominal = hangSound(rig);
+  if (nominal.kind !== "hangs")
+    return { kind: "unbounded", why: nominal.kind === "tips" ? "it tips with the nominal figures" : "it is refused" };
+
+  // A leg that pulls upwards at angle a carries at most W/sin a. What that stretches it is checked afterwards.
+  const steepness = Math.sin(Math.max(5, Math.min(...nominal.legs.map(({ angle }) => angle)) - 5) / DEGREES);
+  let pulls = springs.map(() => heavy / steepness);
+  let found: Found | undefined;
+  for (let round = 0; round < 2; round++) {
+    const legs = springs.map((spring, i): FamilyLeg => {
+      const stretch = spring.stiffness === undefined ? 0 : (pulls[i]! * spring.length) / spring.stiffness;
+      const { within: play } = rig.legs[i]!;
+      return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
+    });
+    found = explore(rig, legs, centres);
+    if (found === undefined) return { kind: "unbounded", why: "no set of legs is sure to hold it" };
+    const bounds = springs.map((_, i) => heavy * Math.max(0, found!.share(i, 1)?.bound ?? 0));
+    if (bounds.some((bound, i) => !(bound <= pulls[i]!)))
+      return { kind: "unbounded", why: "the tensions cannot be bounded: a leg may come near the horizontal" };
+    const gain = springs.some(
+      (s, i) => s.stiffness !== undefined && ((pulls[i]! - bounds[i]!) * s.length) / s.stiffness > 5e-4,
+    );
+    if (!gain) break;
+    pulls = bounds;
+  }
+  return assemble(rig, found!, light, heavy);
+}
+
+interface Located extends Extreme {
+  readonly support: readonly number[];
+}
+
+interface Found {
+  readonly legs: readonly FamilyLeg[];
+  readonly supports: readonly (readonly number[])[];
+  /** The extreme of an output over all families. */
+  readonly whole: (output: number, sign: 1 | -1) => Located | undefined;
+  /** Extremes over the families in which leg i carries. */
+  readonly share: (i: number, sign: 1 | -1) => Located | undefined;
+  readonly cosine: (i: number, sign: 1 | -1) => Located | undefined;
+}
+
+function explore(rig: Rig, legs: readonly FamilyLeg[], centres: Edges): Found | undefined {
+  const families = supportsOf(rig.legs.length).flatMap((support) => {
+    const asked = ask(familyOf(legs, support), boxOf(centres, legs, support));
+    if (!possible(asked, 12)) return [];
+    const swung = support.length === 2 && legs.length > 2 ? swingOf(legs, support, centres) : undefined;
+    return [{ support, asked, ...(swung ? { swung } : {}) }];
+  });
+  if (families.length === 0) return undefined;
+  const over = (output: (support: readonly number[]) => number | undefined, sign: 1 | -1): Located | undefined => {
+    let best: Located | undefined;
+    for (const { support, asked, swung } of families) {
+      const index = output(support);
+      if (index === undefined) continue;
+      let found = extreme(asked, index, sign);
+      if (found === undefined) continue;
+      const held = index < OUTPUT.margin && swung ? extreme(swung, index, sign) : undefined;
+      if (held) found = { ...found, bound: sign * Math.min(sign * found.bound, sign * held.bound) };
+      const bound = best === undefined ? found.bound : sign * Math.max(sign * best.bound, sign * found.bound);
+      const better = found.value !== undefined && (best?.value === undefined || sign * found.value > sign * best.value);
+      best = better || best === undefined ? { ...found, support, bound } : { ...best, bound };
+    }
+    return best;
+  };
+  const memo = <T>(make: (i: number, sign: 1 | -1) => T): ((i: number, sign: 1 | -1) => T) => {
+    const known = new Map<number, T>();
+    return (i, sign) => {
+      const key = 2 * i + (sign > 0 ? 1 : 0);
+      if (!known.has(key)) known.set(key, make(i, sign));
+      return known.get(key)!;
+    };
+  };
+  const place =
+    (i: number, more: number) =>
+    (support: readonly number[]): number | undefined => {
+      const index = support.indexOf(i);
+      return index < 0 ? undefined : OUTPUT.legs + 2 * index + more;
+    };
+  return {
+    legs,
+    supports: families.map(({ support }) => support),
+    whole: memo((output, sign) => over(() => output, sign)),
+    share: memo((i, sign) => over(place(i, 0), sign)),
+    cosine: memo((i, sign) => over(place(i, 1), sign)),
+  };
+}
+
+/**
+ * Two legs that carry while others hang slack: they let the load turn about the line of their eyes only so far as the slack ones allow. The same states as
+ * three legs taut, the third of any length that the others leave room for; that bounds the attitude where the pair's own formulas do not.
+ */
+function swingOf(legs: readonly FamilyLeg[], pair: readonly number[], centres: Edges): Asked | undefined {
+  for (const third of legs.keys()) {
+    if (pair.includes(third)) continue;
+    const most = legs[third]!.lengths[1];
+    const reach = reachOf(legs, [...pair, third], most);
+    if (reach === undefined || reach[0] <= SHORTEST * most * 1.01) continue;
+    const wide = legs.with(third, { eye: legs[third]!.eye, lengths: reach });
+    return ask(familyOf(wide, [...pair, third]), boxOf(centres, wide, [...pair, third]));
+  }
+  return undefined;
+}
+
+const SHORTEST = 0.3;
+
+/** From where to where the third leg's ends may be apart with none of the others overstretched, from outside, by halving. */
+function reachOf(
+  legs: readonly FamilyLeg[],
+  support: readonly number[],
+  most: number,
+): readonly [number, number] | undefined {
+  const family = familyOf(legs, support);
+  // Where the hook is does not depend on the centre; any that hangs under all of them will do for asking.
+  const point: Edges = legs[support[0]!]!.eye.map((x, i) =>
+    i === 2 ? ([x - 10, x - 10] as const) : ([x, x] as const),
+  );
+  const free = (lo: number, hi: number): boolean =>
+    family([...point, ...support.slice(0, 2).map((i) => legs[i]!.lengths), [lo, hi]])?.reachable ?? false;
+  const edge = (from: number, to: number): number => {
+    // From `from` towards `to`, whole pieces that are proved impossible.
+    let at = from;
+    for (let piece = (to - from) / 2; Math.abs(piece) > 1e-3 * most; ) {
+      if (!free(Math.min(at, at + piece), Math.max(at, at + piece))) at += piece;
+      else piece /= 2;
+      if (Math.abs(at - to) < 1e-12) return to;
+    }
+    return at;
+  };
+  if (!free(SHORTEST * most, most)) return undefined;
+  return [edge(SHORTEST * most, most), most];
+}
+
+/** Whether some of the box is possible, as far as halving it a few times tells. */
+function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
+  if (middle?.possible) return true;
+  const open = whole?.possible ? [box] : [];
+  for (let looked = 0; open.length > 0; looked++) {
+    if (looked >= boxes) return true;
+    const edges = open.pop()!;
+    const widest = edges.reduce((w, [lo, hi], i) => (hi - lo > edges[w]![1] - edges[w]![0] ? i : w), 0);
+    const [lo, hi] = edges[widest]!;
+    if (hi - lo < 1e-9) return true;
+    for (const half of [edges.with(widest, [lo, (lo + hi) / 2]), edges.with(widest, [(lo + hi) / 2, hi])])
+      if (f(half)?.possible) open.push(half);
+  }
+  return false;
+}
+
+const roll = (aside: number): number => Math.atan(aside) * DEGREES;
+const pitch = (forward: number): number => -Math.asin(Math.max(-1, Math.min(1, forward))) * DEGREES;
+const angle = (cosine: number): number => 90 - Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES;
+
+function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeResult {
+  const caseOf = ({ at, support }: Located, mass: number): Case => ({
+    mass,
+    centre: at === undefined ? rig.load.centre : [at[0]!, at[1]!, at[2]!],
+    lengths: rig.legs.map((leg, i) => {
+      const index = support.indexOf(i);
+      return index < 0 || at === undefined ? madeLength(leg) : at[3 + index]!;
+    }),
+    carrying: support.map((i) => rig.legs[i]!.id),
+  });
+  const end = (extremeOf: Located, value: (x: number) => number, mass: number): End => ({
+    bound: value(extremeOf.bound),
+    reached: value(extremeOf.value ?? extremeOf.bound),
+    at: caseOf(extremeOf, mass),
+  });
+  const missing: string[] = [];
+  const range = (
+    get: (sign: 1 | -1) => Located | undefined,
+    value: (x: number) => number,
+    falling: boolean,
+    masses: readonly [number, number],
+  ): Range => {
+    const [lowAt, highAt] = [get(falling ? 1 : -1), get(falling ? -1 : 1)];
+    if (lowAt === undefined || highAt === undefined || !Number.isFinite(lowAt.bound + highAt.bound))
+      missing.push("a bound");
+    const none: Located = { bound: Number.NaN, support: [] };
+    return { low: end(lowAt ?? none, value, masses[0]), high: end(highAt ?? none, value, masses[1]) };
+  };
+  const { mass } = rig.load;
+  const same = [mass.nominal, mass.nominal] as const;
+  const legs = rig.legs.map((leg, i): LegRange => {
+    // A leg that no possible state needs never carries at all.
+    const sometimes = found.share(i, 1) !== undefined;
+    const always = found.supports.every((support) => support.includes(i));
+    const nothing: End = { bound: 0, reached: 0, at: caseOf(found.whole(OUTPUT.height, 1)!, mass.nominal) };
+    if (!sometimes)
+      return {
+        id: leg.id,
+        tension: { low: nothing, high: nothing },
+        angle: { low: nothing, high: nothing },
+        maySlack: true,
+      };
+    const tension = range(
+      (sign) => found.share(i, sign),
+      (x) => Math.max(0, x),
+      false,
+      [mass.low, mass.high],
+    );
+    const slack = !always || tension.low.bound <= 0;
+    const without = found.supports.find((support) => !support.includes(i));
+    return {
+      id: leg.id,
+      tension: {
+        low: slack
+          ? {
+              bound: 0,
+              reached: 0,
+              at: { ...tension.low.at, ...(without ? { carrying: without.map((j) => rig.legs[j]!.id) } : {}) },
+            }
+          : { ...tension.low, bound: tension.low.bound * light, reached: tension.low.reached * light },
+        high: { ...tension.high, bound: tension.high.bound * heavy, reached: tension.high.reached * heavy },
+      },
+      angle: range((sign) => found.cosine(i, sign), angle, false, same),
+      maySlack: slack,
+    };
+  });
+  const ranges: Ranges = {
+    kind: "ranges",
+    pitch: range((sign) => found.whole(OUTPUT.forward, sign), pitch, true, same),
+    roll: range((sign) => found.whole(OUTPUT.aside, sign), roll, false, same),
+    overCentre: range(
+      (sign) => found.whole(OUTPUT.height, sign),
+      (x) => x,
+      false,
+      same,
+    ),
+    margin: range(
+      (sign) => found.whole(OUTPUT.margin, sign),
+      (x) => x,
+      false,
+      same,
+    ),
+    legs,
+    weight: [light, heavy],
+    status: "proved",
+    carrying: found.supports.map((support) => support.map((i) => rig.legs[i]!.id)),
+  };
+  return missing.length === 0
+    ? ranges
+    : { kind: "unbounded", why: "within these tolerances it may turn over, or a leg come to the horizontal" };
+}
+
+/** The corners of mass, centre and lengths, hung one by one: what was found, without proof that nothing lies outside. */
+function rangesTried(rig: Rig): RangeResult {
+  const { mass, centre, within } = rig.load;
+  const corners: { readonly mass: number; readonly centre: Vector; readonly lengths: readonly number[] }[] = [];
+  const made = rig.legs.map(madeLength);
+  const sides = (size: number): readonly number[] => (size === 0 ? [0] : [-1, 1]);
+  for (const sx of sides(within[0]))
+    for (const sy of sides(within[1]))
+      for (const sz of sides(within[2]))
+        for (const each of mass.low === mass.high ? [mass.nominal] : [mass.low, mass.high])
+          for (const play of [
+            undefined,
+            ...rig.legs.flatMap((leg, i) => (leg.within === 0 ? [] : [[i, 1] as const, [i, -1] as const])),
+          ])
+            corners.push({
+              mass: each,
+              centre: [centre[0] + sx * within[0], centre[1] + sy * within[1], centre[2] + sz * within[2]],
+              lengths: made.map((l, i) => (play?.[0] === i ? l + play[1] * rig.legs[i]!.within : l)),
+            });
+  const hung = corners.flatMap((sample) => {
+    const result = hangSound(rig, { sample });
+    return result.kind === "hangs" ? [{ sample, result }] : [];
+  });
+  if (hung.length < corners.length || hung.length === 0)
+    return { kind: "unbounded", why: "at some corner it does not hang" };
+  const range = (value: (result: Hanging) => number): Range => {
+    const end = (sign: 1 | -1): End => {
+      const worst = hung.reduce((a, b) => (sign * value(b.result) > sign * value(a.result) ? b : a));
+      const reached = value(worst.result);
+      const carrying = worst.result.legs.filter(({ tension }) => tension > 0).map(({ id }) => id);
+      return { bound: reached, reached, at: { ...worst.sample, carrying } };
+    };
+    return { low: end(-1), high: end(1) };
+  };
+  return {
+    kind: "ranges",
+    pitch: range(({ pitch: p }) => p),
+    roll: range(({ roll: r }) => r),
+    overCentre: range(({ overCentre }) => overCentre),
+    margin: range(({ stability }) => stability.margin),
+    legs: rig.legs.map((leg, i) => {
+      const tension = range(({ legs }) => legs[i]!.tension);
+      return { id: leg.id, tension, angle: range(({ legs }) => legs[i]!.angle), maySlack: tension.low.bound <= 0 };
+    }),
+    weight: [mass.low * GRAVITY, mass.high * GRAVITY],
+    status: "tried",
+    carrying: [],
+  };
+}
+
+/** What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles. */
+export function demandOverRange(rig: Rig, ranges: Ranges, nominal: Hanging): Demand {
+  const tackle = (rig.beam?.mass ?? 0) * GRAVITY;
+  return {
+    legs: ranges.legs.map(({ id, tension, angle: each }, i) => ({
+      id,
+      tension: tension.high.bound,
+      angle: each.low.bound,
+      directions: [nominal.legs[i]!.direction],
+      least: tension.low.bound,
+    })),
+    hooks: nominal.hooks.map(({ id, load }) => ({
+      id,
+      load: (load * (ranges.weight[1] + tackle)) / (rig.load.mass.nominal * GRAVITY + tackle),
+    })),
+    weight: ranges.weight[1],
+    margin: ranges.margin.low.bound,
+    over: "the range",
+  };
+}
