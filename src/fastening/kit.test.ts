@@ -118,6 +118,8 @@ describe("new parts", () => {
   it.each([
     ["2 × seal 16", "seal 16", 2],
     ["seal 16", "seal 16", 1],
+    ["lock nut M10 4 off", "lock nut M10", 4],
+    ["bolt M14×50 8.8 2 off", "bolt M14×50 8.8", 2],
     ["bolt M10×45", "bolt M10×45", 1],
     ["12x washer 8", "washer 8", 12],
     ["12x8 washer", "12x8 washer", 1],

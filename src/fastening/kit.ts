@@ -117,10 +117,13 @@ export interface Kit {
 /** Numbers in names by their size: plug 6 before plug 16. */
 const naturally = new Intl.Collator("en", { numeric: true }).compare;
 
-/** "2 × seal 16" as a count and an item; without a count it is one. */
+/** "2 × seal 16" and "seal 16 2 off" as a count and an item; without a count it is one. */
 export function readCounted(text: string): Counted {
   const match = /^\s*(\d+)\s*[×x]\s+(.*\S)\s*$/.exec(text);
-  return match === null ? { item: text.trim(), count: 1 } : { item: match[2] as string, count: Number(match[1]) };
+  if (match !== null) return { item: match[2] as string, count: Number(match[1]) };
+  // As a parts list of the trade has it: the thing, then how many off.
+  const off = /^\s*(.*\S)\s+(\d+) off\s*$/.exec(text);
+  return off === null ? { item: text.trim(), count: 1 } : { item: off[1] as string, count: Number(off[2]) };
 }
 
 /** The whole kit of the steps. */
