@@ -102,6 +102,35 @@ export function rangesOf(rig: Rig): RangeResult {
   return assemble(rig, found!, light, heavy);
 }
 
+/** Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries. */
+export function attitudeRange(
+  rig: Rig,
+): { readonly pitch: readonly [number, number]; readonly roll: readonly [number, number] } | undefined {
+  const heavy = rig.load.mass.high * GRAVITY;
+  const { centre, within } = rig.load;
+  const legs = springsOf(rig).map((spring, i): FamilyLeg => {
+    // No leg pulls more than it would alone at 20° from the horizontal; below that the checks refuse it in any case.
+    const stretch =
+      spring.stiffness === undefined ? 0 : (heavy * spring.length) / (Math.sin(20 / DEGREES) * spring.stiffness);
+    const { within: play } = rig.legs[i]!;
+    return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
+  });
+  const found = explore(
+    rig,
+    legs,
+    centre.map((c, i) => [c - within[i]!, c + within[i]!] as const),
+  );
+  if (found === undefined) return undefined;
+  const [f0, f1, a0, a1] = [
+    found.whole(OUTPUT.forward, -1),
+    found.whole(OUTPUT.forward, 1),
+    found.whole(OUTPUT.aside, -1),
+    found.whole(OUTPUT.aside, 1),
+  ];
+  if (!f0 || !f1 || !a0 || !a1 || !Number.isFinite(f0.bound + f1.bound + a0.bound + a1.bound)) return undefined;
+  return { pitch: [pitch(f1.bound), pitch(f0.bound)], roll: [roll(a0.bound), roll(a1.bound)] };
+}
+
 interface Located extends Extreme {
   readonly support: readonly number[];
 }
