@@ -18,7 +18,7 @@ import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
 /** Where the call sets no limit. */
-export const SECONDS = 10;
+const SECONDS = 10;
 
 export const CREW_THREAD = new URL("./crew-thread.js", import.meta.url);
 

@@ -121,3 +121,25 @@ test("the published schema names every key with what it means", () => {
     "going",
   ]);
 });
+
+describe("docs/crew-file.md", () => {
+  const page = readFileSync(new URL("../../docs/crew-file.md", import.meta.url), "utf8");
+
+  test("its whole file reads without a fault", () => {
+    const [, whole] = /```yaml\n([\s\S]*?)```/.exec(page) ?? [];
+    const { crew, faults } = readCrew("page.crew.yaml", whole ?? "");
+    expect(faults.map(sentence)).toEqual([]);
+    expect(crew?.people.map(({ days }) => days?.shift.from)).toEqual([450, 600, 450]);
+  });
+
+  test("explains every key, and says which must be", () => {
+    const rows = new Map([...page.matchAll(/^\| `([^`]+)`( \*must\*)? \|/gm)].map(([, key, must]) => [key, must]));
+    const { properties, required } = crewSchema() as unknown as {
+      readonly properties: object;
+      readonly required: readonly string[];
+    };
+    for (const key of Object.keys(properties)) expect([key, rows.has(key)]).toEqual([key, true]);
+    for (const key of Object.keys(properties))
+      expect([key, rows.get(key) !== undefined]).toEqual([key, required.includes(key)]);
+  });
+});

@@ -102,7 +102,7 @@ const sayStates = (plan: CrewPlan, at: (minute: number) => string): readonly str
 };
 
 /** What a run of the chain waits for. */
-export const sayCause = ({ because, by }: Pick<ChainLink, "because" | "by">): string => {
+const sayCause = ({ because, by }: Pick<ChainLink, "because" | "by">): string => {
   switch (because) {
     case "person":
       return `${by} has all of it to do`;
