@@ -140,6 +140,9 @@ export const kitDocument = z
     uneven: z.array(
       z.strictObject({ what: z.string(), item: z.string(), count: z.number(), at: z.string(), step: z.int() }),
     ),
+    usuallyNew: z
+      .array(z.strictObject({ item: z.string(), count: z.number(), at: z.string(), step: z.int() }))
+      .describe("Hardware that the file uses again and common practice does not."),
     standBy: z.array(
       z.strictObject({
         item: z.string(),

@@ -97,7 +97,7 @@ describe("torque", () => {
     );
     expect(await wrong("M11", "8.8")).toContain("THREAD: there is no standard thread of 11 mm. Nearest: M10×1.5.");
     expect(await wrong("M10", "8.9")).toContain('CLASS: "8.9" is no class of ISO 898-1');
-    expect(await wrong("M10", "8.8", "--torque", "-5 N·m")).toContain("torque of -5 N·m");
+    expect(await wrong("M10", "8.8", "--torque", "-5 N·m")).toContain("torque of -5 N·m is not above nothing");
     expect(await wrong("M10", "8.8", "--share", "2")).toContain("share");
     expect(await wrong("M10", "8.8", "--torque", "5Nm", "--preload", "1kN")).toContain("--torque says already");
     expect(await wrong("M10", "8.8", "--turn", "90")).toContain("--grip");

@@ -61,6 +61,10 @@ function sayKit(kit: KitDocument, { ink, width }: Terminal): string {
       ),
     ),
     ...part(
+      "USED AGAIN by the file, new each time by common practice: ask the maker's book",
+      kit.usuallyNew.flatMap(({ item, count, at, step }) => line(`${count} × ${item} at ${at}, step ${step}`)),
+    ),
+    ...part(
       "PLUGS AND CAPS",
       kit.plugs.flatMap(({ item, count }) => line(`[ ] ${count} × ${item}`)),
     ),

@@ -148,7 +148,8 @@ function sayPattern(
   return [
     ink.strong(`${title}: ${bolts.length} bolts, ${style}`),
     ...said,
-    `  To loosen:`,
+    "  Mark each bolt with paint when it has its torque (common practice).",
+    "  To loosen:",
     ...names(loosening),
     ...assumed.map((one) => `  assumed: ${one}.`),
   ].join("\n");

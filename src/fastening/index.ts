@@ -16,6 +16,7 @@ export {
   makeKit,
   type Pick,
   type Uneven,
+  type UsuallyNew,
   type Wanted,
 } from "./kit.ts";
 export { type Bolt, type Layout, layOut, type Shape } from "./layout.ts";

@@ -127,6 +127,26 @@ describe("new parts", () => {
   ])("%s is %s, %i of it", (text, item, count) => expect(readCounted(text)).toEqual({ item, count }));
 });
 
+describe("what is usually new", () => {
+  const refit = (hardware: Hardware[], fresh: string[] = []) =>
+    makeKit({ steps: [step(1, "release", "a", { hardware }), step(2, "refit", "a", { hardware, fresh })] }).usuallyNew;
+
+  it("is named where the file uses it again: locknuts, split pins, seals", () => {
+    expect(
+      refit([again("bolt M8×25", 4), again("lock nut M8", 4), again("split pin 4", 1), again("copper washer 14", 2)]),
+    ).toEqual([
+      { item: "lock nut M8", count: 4, at: "a", step: 2 },
+      { item: "split pin 4", count: 1, at: "a", step: 2 },
+      { item: "copper washer 14", count: 2, at: "a", step: 2 },
+    ]);
+  });
+
+  it("is not, where the file has it new already", () => {
+    expect(refit([once("lock nut M8", 4)])).toEqual([]);
+    expect(refit([again("lock nut M8", 4)], ["lock nut M8 4 off"])).toEqual([]);
+  });
+});
+
 describe("plugs and what is put in for the job", () => {
   it("are as many as are in at once, by size", () => {
     expect(makeKit({ steps: JOB }).plugs).toEqual([

@@ -98,6 +98,12 @@ export interface Uneven {
   readonly step: number;
 }
 
+/** Hardware that the file uses again and common practice does not; the maker decides. */
+export interface UsuallyNew extends Counted {
+  readonly at: string;
+  readonly step: number;
+}
+
 export interface Kit {
   readonly bags: readonly KitBag[];
   readonly newParts: readonly Wanted[];
@@ -112,7 +118,12 @@ export interface Kit {
   }[];
   readonly picking: readonly Pick[];
   readonly uneven: readonly Uneven[];
+  readonly usuallyNew: readonly UsuallyNew[];
 }
+
+/** What is new every time by common practice: what locks by being bent or squeezed, and what seals by it. */
+const NEW_EACH_TIME =
+  /split pin|cotter|lock ?nut|self-locking|nylon|(tab|spring|copper|crush|sealing) washer|sealing ring|gasket|O-ring|\bseal\b/i;
 
 /** Numbers in names by their size: plug 6 before plug 16. */
 const naturally = new Intl.Collator("en", { numeric: true }).compare;
@@ -173,6 +184,15 @@ export function makeKit({ steps, shelves = {} }: KitQuestion): Kit {
     tools,
     picking: picking.sort(inWalkingOrder),
     uneven: [...hardware.uneven, ...plugs.uneven, ...temporary.uneven],
+    usuallyNew: steps.flatMap(({ kind, hardware: pieces, fresh, label, number }) =>
+      kind !== "refit"
+        ? []
+        : pieces.flatMap(({ item, count, reuse }) =>
+            reuse && NEW_EACH_TIME.test(item) && !fresh.some((one) => one.includes(item))
+              ? [{ item, count, at: label, step: number }]
+              : [],
+          ),
+    ),
   };
 }
 

@@ -50,6 +50,7 @@ export function layOut(layout: Layout): Answer<readonly Bolt[]> {
       values: { value },
     });
   };
+  if ("bolts" in layout && layout.bolts.length > MOST) count("list", layout.bolts.length);
   if ("circle" in layout) count("circle", layout.circle);
   if ("line" in layout) count("line", layout.line);
   if ("rows" in layout) {

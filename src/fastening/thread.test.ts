@@ -1,5 +1,6 @@
 // Owns the checks of threads: published stress areas, designations read, threads that do not exist.
 
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   findThread,
@@ -143,6 +144,23 @@ describe("a designation", () => {
 
   it.each(["", "bolt", "10.9", "N·m", "M"])("%j names no thread", (text) => {
     expect(fault(text).rule).toBe("no-thread");
+  });
+
+  it("is read or is a fault, whatever the text", () => {
+    const sign = fc.constantFrom(..."M#×x-/ .1234567890UNCF ");
+    fc.assert(
+      fc.property(
+        fc.oneof(
+          fc.string(),
+          fc.array(sign, { maxLength: 14 }).map((signs) => signs.join("")),
+        ),
+        (text) => {
+          const reading = readThread(text);
+          if ("thread" in reading) expect(THREADS).toContain(reading.thread);
+          else expect(reading.fault.mend).not.toBe("");
+        },
+      ),
+    );
   });
 
   it("reads its own name back, for every thread of the tables", () => {

@@ -127,7 +127,7 @@ function faultsOf(joint: Joint): Fault[] {
     faults.push({
       rule: "not-positive",
       at,
-      what: `${at} of ${value} ${unit} is nothing that can be tightened to`.replace("  ", " "),
+      what: `a ${at} of ${value}${unit === "" ? "" : ` ${unit}`} is not above nothing`,
       mend: "Give a figure above nothing.",
       values: { value },
     });
