@@ -56,7 +56,10 @@ function sayKit(kit: KitDocument, { ink, width }: Terminal): string {
       "FLUIDS  what runs out, as far as the file says",
       kit.fluids.flatMap(({ fluid, litres, unstated }) =>
         line(
-          `[ ] ${fluid}: ${Number(litres.toFixed(2))} L${unstated.length > 0 ? `, and an amount that nobody states: ${unstated.join(", ")}` : ""}`,
+          `[ ] ${fluid}: ${[
+            ...(litres > 0 ? [`${Number(litres.toFixed(2))} L`] : []),
+            ...(unstated.length > 0 ? [`an amount that nobody states: ${unstated.join(", ")}`] : []),
+          ].join(", and ")}`,
         ),
       ),
     ),

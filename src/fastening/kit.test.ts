@@ -311,6 +311,9 @@ describe("the stand-by list", () => {
       ["hose clamp 16-27", "spoilt"],
     ]);
     expect(found[0]?.chance).toBeCloseTo(1 - 0.996 ** 8, 12);
+    // What comes new anyway need not stand by.
+    const renewed = assumeFindings([{ connection: "a", items: [once("bolt M10×45", 8), once("lock nut M10", 8)] }]);
+    expect(renewed.map(({ item }) => item)).toEqual(["tap and thread inserts M10×1.5"]);
   });
 
   it("refuses a chance above one and a price below nothing, all at once", () => {

@@ -1,7 +1,7 @@
 // Owns the stand-by list: what to have on the shelf in case the work turns something up, by what it would cost to be without.
 
 import type { Answer, Fault } from "./fault.ts";
-import type { Bag } from "./leftover.ts";
+import type { Counted } from "./leftover.ts";
 import { findThread } from "./thread.ts";
 
 /** Something the work may turn up, and the thing that mends it. */
@@ -69,14 +69,23 @@ const ASSUMED_FINDINGS = {
   clamp: { chance: 0.03, delay: 60 },
 } as const;
 
-/** What the hardware that comes out may turn up: fasteners shear, threads tear, locknuts are spent, clamps spoilt. */
-export function assumeFindings(bags: readonly Pick<Bag, "connection" | "items">[]): Finding[] {
+/**
+ * What the hardware that comes out may turn up: fasteners shear, threads tear, locknuts are spent, clamps spoilt. What is not
+ * used again comes new anyway; only its thread may be torn.
+ */
+export function assumeFindings(
+  bags: readonly {
+    readonly connection: string;
+    readonly items: readonly (Counted & { readonly reuse?: boolean })[];
+  }[],
+): Finding[] {
   const findings: Finding[] = [];
   for (const { connection, items } of bags)
-    for (const { item, count } of items) {
+    for (const { item, count, reuse = true } of items) {
       const add = (what: keyof typeof ASSUMED_FINDINGS, finding: string, mend: string) => {
         const { chance, delay } = ASSUMED_FINDINGS[what];
-        findings.push({ item: mend, finding, at: connection, chance: 1 - (1 - chance) ** count, delay });
+        if (reuse || mend !== item)
+          findings.push({ item: mend, finding, at: connection, chance: 1 - (1 - chance) ** count, delay });
       };
       const thread = findThread(item);
       if (/lock ?nut|self-locking/i.test(item)) add("spent", "locks no more", item);

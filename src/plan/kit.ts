@@ -54,7 +54,11 @@ function bagsFrom(steps: readonly KitStep[], vehicle: Vehicle): readonly Bag[] {
 /** Everything that the work of this plan takes. `shelves`: where things lie in the store, by their names. */
 export function kitOf(plan: Plan, vehicle: Vehicle, shelves?: Readonly<Record<string, string>>): KitDocument {
   const steps = kitSteps(plan, vehicle);
-  const findings = rankStandBy(assumeFindings(bagsFrom(steps, vehicle)));
+  const findings = rankStandBy(
+    assumeFindings(
+      steps.flatMap(({ kind, id, hardware }) => (kind === "release" ? [{ connection: id, items: hardware }] : [])),
+    ),
+  );
   return {
     format: "unmoor/kit/1",
     vehicle: plan.vehicle,
