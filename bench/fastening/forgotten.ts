@@ -41,6 +41,17 @@ export const HURRIED: Shop = {
   strays: 0.06,
 };
 
+/** A shop that leaves three bags in ten open and marks from memory: what the ranking cannot know it does not find. */
+export const CARELESS: Shop = {
+  openIfShort: 0.65,
+  openIfWhole: 0.3,
+  markedIfShort: 0.6,
+  markedIfWhole: 0.75,
+  counts: 0,
+  swaps: 0.15,
+  strays: 0.1,
+};
+
 export interface Forgotten {
   readonly question: LeftoverQuestion;
   /** The connection that is short. */

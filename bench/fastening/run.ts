@@ -14,7 +14,7 @@ import { kitOf, makePlan, orderFor, translate } from "../../src/plan/index.ts";
 import { newtonMetres, newtons } from "../../src/quantity/index.ts";
 import { solve } from "../../src/release/index.ts";
 import { readVehicle } from "../../src/vehicle/index.ts";
-import { forget, HURRIED, TIDY } from "./forgotten.ts";
+import { CARELESS, forget, HURRIED, TIDY } from "./forgotten.ts";
 import { measureRanking, type RankRow } from "./rank.ts";
 
 export interface SpeedRow {
@@ -64,6 +64,7 @@ export function measureSpeed(now: () => number, repeats: number): SpeedRow[] {
 export const measureShops = (jobs: number): RankRow[] => [
   measureRanking("tidy", TIDY, jobs),
   measureRanking("hurried", HURRIED, jobs),
+  measureRanking("careless", CARELESS, jobs),
 ];
 
 function order(layout: { readonly circle: number }): number {
