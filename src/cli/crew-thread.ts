@@ -74,7 +74,7 @@ function limits(): Limits {
   const say = () => {
     if (!Number.isFinite(best)) return;
     const gap = best > 0 ? Math.round((100 * Math.max(0, best - below)) / best) : 0;
-    report({ kind: "so far", text: `best ${best} min, none below ${Math.floor(below)}, gap ${gap} %` });
+    report({ kind: "so far", text: `best ${best} min, bound ${Math.floor(below)}, gap ${gap} %` });
   };
   return {
     seconds,

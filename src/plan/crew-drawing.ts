@@ -127,7 +127,9 @@ export const drawCrewPlan = (plan: CrewPlan): string => {
       const fill = position === undefined ? "#f2f2f2" : `url(#p${patternOf.get(position) ?? 0})`;
       const where = plan.positions.find((one) => one.id === position)?.label;
       const title = `${at(from)}–${at(until)} ${says}${where === undefined ? "" : `, ${where}`}`;
-      const room = x(until) - x(from) - 6;
+      // A break lies over the bar, and would over its name.
+      const broken = away.find((one) => one.from > from && one.from < until)?.from ?? until;
+      const room = x(broken) - x(from) - 6;
       const short = cut(says.replace(/^(Release|Refit|Loosen|Tighten): /, ""), room);
       const written =
         short === ""
