@@ -14,7 +14,7 @@ const FILE = `
 format: unmoor/1
 vehicle: { name: Bench, note: invented }
 positions: { side: { people: 3, at: [0 m, 0 m, 1 m] }, pit: { people: 1, needs: [raise] } }
-parts: { frame: { fixed: true }, cover: { mass: 4 kg }, bracket: { mass: 1 kg } }
+parts: { frame: { fixed: true }, cover: { mass: 4 kg }, lid: { mass: 1 kg }, bracket: { mass: 1 kg } }
 connections:
   cover-bolts:
     joins: [cover, frame]
@@ -22,7 +22,7 @@ connections:
     release: { at: side, time: 4 min, needs: [fuel-hose] }
     refit: { after: [apply-sealant], within: 5 min, torque: 10 N·m }
   cover-clip:
-    joins: [cover, frame]
+    joins: [lid, frame]
     kind: clip
     release: { at: side, time: 1 min }
     refit: { then: [apply-sealant] }
@@ -49,7 +49,7 @@ tasks:
   raise: { time: 4 min, people: 2, undo: { time: 3 min, people: 2 } }
   leak-test: { phase: back, at: pit, time: 9 min, pauses: false, needs: [], after: [fuel-hose] }
 jobs:
-  clean: { needs: [cover, bracket], work: { at: side, time: 8 min, check: face clean } }
+  clean: { needs: [cover, lid, bracket], work: { at: side, time: 8 min, check: face clean } }
 `;
 
 const questionFor = (crew: Crew) => {
@@ -84,6 +84,18 @@ describe("what the file says for the crew", () => {
     const stock = (crew: Crew) => questionFor(crew).problem.stocks.find(({ id }) => id === "system:fuel")?.count;
     expect(stock(crewOf(3))).toBe(1);
     expect(stock({ ...crewOf(3), systems: new Map([["fuel", 2]]) })).toBe(2);
+  });
+
+  test("a way back that cannot keep what the file asks is no question for a crew", () => {
+    const { vehicle } = readVehicle("bench.vehicle.yaml", () =>
+      FILE.replace("joins: [lid, frame]", "joins: [cover, frame]"),
+    );
+    if (vehicle === undefined) throw new Error("faults");
+    const asked = translate(vehicle, orderFor("clean"));
+    const { plan } = release(asked.problem);
+    // The cover is held by its bolts alone, so its clip cannot come before them.
+    expect(plan).toBeDefined();
+    if (plan !== undefined) expect(wholeJob(asked, plan)).toBeUndefined();
   });
 
   test("and the schedule keeps all of it", () => {

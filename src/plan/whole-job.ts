@@ -383,6 +383,7 @@ class Builder {
 export const wholeJob = (question: Question, answer: Answer): WholeJob | undefined => {
   const found = sequence(question, answer);
   const back = wayBack(question, found.order, found.verdict);
+  if (back.faults.length > 0) return undefined;
   const glass = glassOf(question, found, back);
   const out = found.verdict.legal ? waitsOf(question.problem, found.order, found.verdict.lifts) : undefined;
   return glass === undefined || out === undefined ? undefined : new Builder(question, found, back, glass, out).build();
