@@ -2,8 +2,12 @@
 //
 // Activity of "variable ≥ value" grows when an analysis meets the literal or its negation, and fades (M. Moskewicz et al., "Chaff", DAC 2001).
 
+import { randomFrom } from "../random.ts";
 import type { Clauses } from "./clauses.ts";
 import type { Trail } from "./trail.ts";
+
+/** Small against one bump: it only tells equals apart. */
+const NOISE = 1e-6;
 
 export class Activity {
   private readonly trail: Trail;
@@ -23,12 +27,16 @@ export class Activity {
   side = 0;
   value = 0;
 
-  constructor(trail: Trail, clauses: Clauses, fade: number) {
+  constructor(trail: Trail, clauses: Clauses, fade: number, seed: number) {
     this.trail = trail;
     this.base = clauses.base;
     this.growth = 1 / fade;
     const { literals } = clauses;
     this.score = new Float64Array(literals);
+    if (seed !== 0) {
+      const random = randomFrom(seed);
+      for (let literal = 0; literal < literals; literal += 1) this.score[literal] = random() * NOISE;
+    }
     this.sideOf = new Int32Array(literals);
     this.heap = new Int32Array(literals);
     this.place = new Int32Array(literals).fill(-1);

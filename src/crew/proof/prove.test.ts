@@ -203,7 +203,7 @@ const tinyModel = (seed: number): { model: Model; most: number } => {
 };
 
 /** The tiny models with their least makespans, tried once for all tests. */
-const TINY = Array.from({ length: 800 }, (_, seed) => {
+const TINY = Array.from({ length: 1000 }, (_, seed) => {
   const { model, most } = tinyModel(seed);
   return { seed, model, least: tryAll(model, most) };
 });
@@ -346,15 +346,13 @@ describe("Tiny models of every kind", () => {
     "downwards, the least makespan is that of trying everything, %s",
     (_, options) => {
       let infeasible = 0;
-      for (let seed = 0; seed < 1500; seed += 1) {
-        const { model, most } = tinyModel(seed);
-        const least = tryAll(model, most);
+      for (const { seed, model, least } of TINY) {
         const prover = prove(model, options);
         expect([seed, prover.makespan]).toEqual([seed, least]);
         if (least === Number.POSITIVE_INFINITY) infeasible += 1;
       }
-      expect(infeasible).toBeGreaterThan(50);
-      expect(infeasible).toBeLessThan(400);
+      expect(infeasible).toBeGreaterThan(100);
+      expect(infeasible).toBeLessThan(500);
     },
   );
 
@@ -382,6 +380,12 @@ describe("Tiny models of every kind", () => {
       expect([seed, prover.run(EVER)]).toEqual([seed, "closed"]);
       expect(prove(model, HOSTILE, least + 1).makespan).toBe(least);
     }
+  });
+
+  test("windows too wide to lay out give the bound of the arcs, and no search", () => {
+    const model = modelOf({ ticks: [90_000_000, 5], capacity: [], arcs: [[0, 1, 90_000_000]] });
+    const prover = makeProver(model);
+    expect([prover.run(EVER), prover.conflicts, prover.bound]).toEqual(["spent", 0, 90_000_005]);
   });
 
   test("a circle of arcs is named", () => {
@@ -413,7 +417,7 @@ describe("Medium models", () => {
 
   test("read from behind, scaled, seeded otherwise, with hostile options, upwards: the least makespan is one, and no clause forbids it", () => {
     let conflicts = 0;
-    for (let seed = 0; seed < 12; seed += 1) {
+    for (let seed = 0; seed < 8; seed += 1) {
       const sketch = mediumSketch(seed);
       const model = modelOf(sketch);
       const first = prove(model);
@@ -443,7 +447,7 @@ describe("Medium models", () => {
     expect(conflicts).toBeGreaterThan(2000);
   });
 
-  test("two runs are the same run, conflict by conflict, also when cut in pieces", () => {
+  test("two runs are the same run, conflict by conflict", () => {
     const model = modelOf(mediumSketch(3));
     const once = prove(model, { seed: 5 });
     const again = prove(model, { seed: 5 });

@@ -2,7 +2,7 @@
 
 import type { Model } from "../model.ts";
 import { type Layout, layoutOf } from "./lanes.ts";
-import { circleOf } from "./question.ts";
+import { circleOf, putQuestion } from "./question.ts";
 import { type Found, type Limits, Search, type Tuning } from "./search.ts";
 
 export type { Limits } from "./search.ts";
@@ -13,12 +13,15 @@ export type { Limits } from "./search.ts";
  */
 export type Verdict = "better" | "closed" | "spent";
 
-const TUNING: Tuning = { clauses: 2000, unit: 100, fade: 0.95, energy: 4 };
+const TUNING: Tuning = { clauses: 2000, unit: 100, fade: 0.95, energy: 4, seed: 0 };
+/** Values in all windows together; beyond, the search would take too much memory and is left out. */
+const WIDEST = 8_000_000;
+const DOWNWARDS = -1;
 const NOTHING = new Int32Array(0);
 
 /**
  * Proves how small the makespan of a model can be. Begin with good starts if there are any (`begin`), or with a makespan that is known (`below`): they make the windows small, which are laid out once, at the first call
- * that searches. Then `run` (downwards) and `raise` (upwards) in any order, as long as they are worth it: what one learns serves the other. The same calls with the same limits in conflicts give the same answers.
+ * that searches (very wide ones, some million values in all, are not: then all is `spent` at once). Then `run` (downwards) and `raise` (upwards) in any order, as long as they are worth it: what one learns serves the other. The same calls with the same limits in conflicts give the same answers.
  */
 export interface Proving {
   /** No starts have a makespan below this, ticks. */
@@ -37,16 +40,14 @@ export interface Proving {
   below(makespan: number): void;
   /** Downwards: looks for starts below `makespan` until there are some, or the proof that there are none. */
   run(limits: Limits): Verdict;
-  /** Upwards: refutes one makespan after the other from `bound` on. When it finds starts they are least, and the next call says `closed`. */
-  raise(limits: Limits): Verdict;
+  /** Upwards: refutes one makespan after the other, `reach` ticks (default 0) above `bound`. With 0, starts that it finds are least, and the next call says `closed`. */
+  raise(limits: Limits, reach?: number): Verdict;
   /** As `run`, but every item that is not free stays where the best starts known have it, or so many ticks `earlier`. `spent` also when this leaves nothing, which says nothing of the whole. */
   reoptimise(free: Uint8Array, earlier: Int32Array, limits: Limits): Verdict;
 }
 
-export interface ProverOptions extends Partial<Tuning> {
-  /** Another order among equals. */
-  readonly seed?: number;
-}
+/** All have defaults. A seed gives another search, and the same one each time. */
+export type ProverOptions = Partial<Tuning>;
 
 /** The prover of a model. */
 export const makeProver = (model: Model, options: ProverOptions = {}): Proving => new Prover(model, options);
@@ -60,6 +61,8 @@ class Prover implements Proving {
   private readonly tuning: Tuning;
   private search: Search | undefined;
   private closed: boolean;
+  /** The bound by the arcs alone. */
+  private floor = 0;
 
   constructor(model: Model, options: ProverOptions) {
     this.model = model;
@@ -71,7 +74,7 @@ class Prover implements Proving {
 
   get bound(): number {
     if (this.closed) return this.makespan;
-    return Math.min(this.makespan, this.search?.least ?? 0);
+    return Math.min(this.makespan, this.search?.least ?? this.floor);
   }
 
   get conflicts(): number {
@@ -93,11 +96,11 @@ class Prover implements Proving {
   }
 
   run(limits: Limits): Verdict {
-    return this.take((search) => search.run(limits, NOTHING, false));
+    return this.take((search) => search.run(limits, NOTHING, DOWNWARDS));
   }
 
-  raise(limits: Limits): Verdict {
-    return this.take((search) => search.run(limits, NOTHING, true));
+  raise(limits: Limits, reach = 0): Verdict {
+    return this.take((search) => search.run(limits, NOTHING, reach));
   }
 
   reoptimise(free: Uint8Array, earlier: Int32Array, limits: Limits): Verdict {
@@ -109,16 +112,13 @@ class Prover implements Proving {
       const start = starts[item]! - earlier[item]!;
       fixed.push(item * 2, start, item * 2 + 1, -start);
     }
-    return this.take((search) => search.run(limits, Int32Array.from(fixed), false));
+    return this.take((search) => search.run(limits, Int32Array.from(fixed), DOWNWARDS));
   }
 
   private take(run: (search: Search) => Found): Verdict {
     if (this.closed) return "closed";
-    if (this.search === undefined) {
-      this.search = new Search(this.model, this.layout, this.makespan, this.tuning);
-      if (this.starts !== undefined) this.search.towards(this.starts);
-    }
-    const { search } = this;
+    const search = this.search ?? this.open();
+    if (search === undefined) return "spent";
     const found = run(search);
     if (search.refuted) this.closed = true;
     if (found === "refuted") return "closed";
@@ -131,6 +131,19 @@ class Prover implements Proving {
     search.below(this.makespan);
     this.closed = search.refuted;
     return "better";
+  }
+
+  /** Lays out the windows; undefined when they are too wide, and only the arcs give a bound. */
+  private open(): Search | undefined {
+    const question = putQuestion(this.model, this.layout, this.makespan);
+    const { low, high, items } = question;
+    this.floor = low[items]!;
+    let values = 0;
+    for (let variable = 0; variable < low.length; variable += 1) values += high[variable]! - low[variable]! + 1;
+    if (values > WIDEST) return undefined;
+    this.search = new Search(this.model, this.layout, question, this.tuning);
+    if (this.starts !== undefined) this.search.towards(this.starts);
+    return this.search;
   }
 
   private lengthOf(starts: ArrayLike<number>): number {

@@ -10,7 +10,7 @@ import { Edges } from "./edges.ts";
 import { Energy } from "./energy.ts";
 import type { Layout } from "./lanes.ts";
 import { Profile } from "./profile.ts";
-import { putQuestion, type Question } from "./question.ts";
+import type { Question } from "./question.ts";
 import { Spells } from "./spells.ts";
 import { CLAUSE, DECISION, Trail } from "./trail.ts";
 
@@ -30,6 +30,8 @@ export interface Tuning {
   readonly fade: number;
   /** How often, at first, work is checked against room: each so many propagations. */
   readonly energy: number;
+  /** Decides between literals of equal activity; 0: the order in which they were met. */
+  readonly seed: number;
   /** Told of each learnt clause (side, value, …; its size). */
   readonly heard?: (learnt: Int32Array, size: number) => void;
 }
@@ -74,8 +76,7 @@ export class Search {
   /** Literals that a call decides before all others: side, value, … */
   private assumed: Int32Array = new Int32Array(0);
 
-  constructor(model: Model, layout: Layout, below: number, tuning: Tuning) {
-    const question = putQuestion(model, layout, below);
+  constructor(model: Model, layout: Layout, question: Question, tuning: Tuning) {
     this.question = question;
     this.items = question.items;
     this.tuning = tuning;
@@ -89,7 +90,7 @@ export class Search {
     this.edges = new Edges(question.edges, low.length * 2, this.trail);
     this.spells = new Spells(this.trail, model);
     this.clauses = new Clauses(this.trail, tuning.clauses);
-    this.activity = new Activity(this.trail, this.clauses, tuning.fade);
+    this.activity = new Activity(this.trail, this.clauses, tuning.fade, tuning.seed);
     this.profile = new Profile(this.trail, layout, model.size);
     this.energy = new Energy(this.trail, layout, tuning.energy);
     this.analysis = new Analysis(this.trail, this.edges, this.clauses, this.activity, this.profile, this.energy);
@@ -160,9 +161,9 @@ export class Search {
 
   /**
    * Searches on: `found`, the starts are the low bounds of the trail; `refuted`: there is nothing; `blocked`: nothing under what is assumed; `spent`.
-   * Upwards: the least makespan that is possible at the root is assumed, again and again.
+   * `reach` ≥ 0, upwards: again and again it is assumed that the makespan is at most so much above the least that is possible at the root.
    */
-  run(limits: Limits, assumed: Int32Array, upwards: boolean): Found {
+  run(limits: Limits, assumed: Int32Array, reach: number): Found {
     const { trail, analysis } = this;
     this.assumed = assumed;
     const most = this.conflicts + limits.conflicts;
@@ -189,7 +190,7 @@ export class Search {
         this.toRoot();
         continue;
       }
-      const step = this.decide(upwards);
+      const step = this.decide(reach);
       if (step !== "spent") return step;
     }
     this.toRoot();
@@ -210,13 +211,13 @@ export class Search {
   }
 
   /** Decides one literal (`spent`: go on), or says that there is nothing left to decide. */
-  private decide(upwards: boolean): Found {
+  private decide(reach: number): Found {
     const { trail, assumed, activity, target } = this;
     const { low } = trail;
-    if (upwards && trail.level === 0) {
+    if (reach >= 0 && trail.level === 0) {
       const side = this.items * 2;
-      if (low[side]! < -low[side ^ 1]!) {
-        trail.decide(side ^ 1, -low[side]!);
+      if (low[side]! + reach < -low[side ^ 1]!) {
+        trail.decide(side ^ 1, -low[side]! - reach);
         return "spent";
       }
     }
