@@ -1,7 +1,23 @@
 // The door of rigging: how a load hangs, what each thing carries, what still holds it.
 
+export {
+  type Check,
+  type CheckResult,
+  checkRig,
+  checkSentence,
+  DEFAULT_RULES,
+  type Demand,
+  demandOf,
+  type Verdict,
+} from "./check.ts";
+export { type Clearing, clear, type Meeting, type StayingTie, type Tautness, tautAlong } from "./clear.ts";
+export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
+export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
+export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
+export { hoistingFactor, LAND_LIFT } from "./lifting.ts";
+export type { Station, Stretch, Way } from "./path.ts";
 export {
   type Beam,
   type Box,
@@ -24,4 +40,26 @@ export {
   type TakeUp,
   type Vector,
 } from "./problem.ts";
+export {
+  type Case,
+  demandOverRange,
+  type End,
+  type LegRange,
+  type Range,
+  type RangeResult,
+  type Ranges,
+  rangesOf,
+} from "./range.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
+export { type Band, type Fit, type PinFit, pinFor, type TakeUpResult, takeUpFor, withTaken } from "./take-up.ts";
+export { TIE_STIFFNESS, type TieStiffness } from "./tie.ts";
+export {
+  type Measured,
+  type Reading,
+  type Suspect,
+  type Trial,
+  type TrialAnswer,
+  type TrialResult,
+  type TrialTie,
+  weighTrial,
+} from "./trial.ts";

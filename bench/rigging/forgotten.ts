@@ -1,0 +1,246 @@
+// Owns the rehearsal of trial lifts: a load is lifted on springs in all six freedoms, with or without a tie forgotten, read with errors, and weighed. Whether the
+// probabilities stated come true is then a matter of counting.
+
+import { hang, type Rig, type Trial, type TrialTie, type Vector, weighTrial } from "../../src/rigging/index.ts";
+import { settleBodies } from "../../src/rigging/pose.ts";
+import { TIE_STIFFNESS } from "../../src/rigging/tie.ts";
+import { type Chance, makeChance } from "../release/chance.ts";
+import { randomRig } from "./rigs.ts";
+
+const GRAVITY = 9.80665;
+const KINDS = ["hose", "line", "cable", "wire", "strap", "linkage", "rod", "bracket", "bolted joint", "mount"] as const;
+
+/** A normal draw (Box and Muller). */
+const normal = (chance: Chance): number =>
+  Math.sqrt(-2 * Math.log(1 - chance.next())) * Math.cos(2 * Math.PI * chance.next());
+
+export interface Rehearsal {
+  readonly trial: Trial;
+  /** What was left on. */
+  readonly tied: readonly string[];
+  readonly extra: boolean;
+}
+
+export interface RehearsalOptions {
+  readonly ties: number;
+  /** How likely each is left on. */
+  readonly chance: number;
+  readonly readings: number;
+}
+
+/** One trial lift, drawn as the weighing supposes: each tie left on by its chance, at most two; stiffness by its kind; mass and centre by their limits. */
+export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | undefined {
+  const chance = makeChance(seed);
+  const between = (low: number, high: number): number => low + (high - low) * chance.next();
+  const drawn = randomRig(seed, chance.pick([2, 3, 4]));
+  const mass = drawn.load.mass.nominal;
+  const rig: Rig = {
+    ...drawn,
+    load: { ...drawn.load, mass: { nominal: mass, low: 0.97 * mass, high: 1.03 * mass }, within: [0.01, 0.01, 0.01] },
+    legs: drawn.legs.map((leg) => ({ ...leg, within: 0.003 })),
+  };
+  const ties = Array.from(
+    { length: options.ties },
+    (_, i): TrialTie => ({
+      id: `tie-${i + 1}`,
+      at: [between(-0.8, 0.8), between(-0.45, 0.45), between(-0.2, 0.4)],
+      stiffness: TIE_STIFFNESS[chance.pick(KINDS)]!,
+      slack: chance.hit(0.3) ? between(0, 0.03) : 0,
+      chance: options.chance,
+    }),
+  );
+  const unknown = { chance: 0.05, kilograms: 0.05 * mass, within: 0.3 };
+  const trial = { rig, ties, suspects: [], unknown };
+  for (let attempt = 0; attempt < 50; attempt++) {
+    const tied = ties.filter(({ chance: each }) => chance.hit(each));
+    const extra = chance.hit(unknown.chance);
+    if (tied.length > 2 || (extra && tied.length > 0)) continue;
+    const rises =
+      options.readings === 1 ? [0.03] : Array.from({ length: options.readings }, (_, i) => 0.015 + 0.02 * i);
+    const truth: Vector = rig.load.centre.map((c) => c + 0.005 * normal(chance)) as unknown as Vector;
+    const weight = mass * (1 + 0.015 * normal(chance)) * GRAVITY;
+    const lengths = rig.legs.map((leg) => leg.length + 0.0015 * normal(chance));
+    const kilograms = extra ? unknown.kilograms * Math.exp(normal(chance)) : 0;
+    const spot = truth.map((c) => c + unknown.within * normal(chance)) as unknown as Vector;
+    const pulls = tied.map((tie) => tie.stiffness.likely * Math.exp(tie.stiffness.spread * normal(chance)));
+    const readings = rises.map((rise) => {
+      const lifted = lift(
+        rig,
+        weight,
+        truth,
+        lengths,
+        kilograms * GRAVITY,
+        spot,
+        tied,
+        pulls,
+        rise + 0.001 * normal(chance),
+      );
+      return (
+        lifted && {
+          load: { value: lifted.load + 15 * normal(chance), error: 15 },
+          pitch: { value: lifted.pitch + 0.1 * normal(chance), error: 0.1 },
+          roll: { value: lifted.roll + 0.1 * normal(chance), error: 0.1 },
+          rise: { value: rise, error: 0.001 },
+        }
+      );
+    });
+    if (readings.some((each) => each === undefined)) return undefined;
+    return {
+      trial: { ...trial, readings: readings.filter((each) => each !== undefined) },
+      tied: tied.map(({ id }) => id),
+      extra,
+    };
+  }
+  return undefined;
+}
+
+/** Load and attitude in all six freedoms, the ties pulling whichever way they are drawn out. */
+function lift(
+  rig: Rig,
+  weight: number,
+  centre: Vector,
+  lengths: readonly number[],
+  extra: number,
+  spot: Vector,
+  tied: readonly TrialTie[],
+  stiffness: readonly number[],
+  rise: number,
+): { readonly load: number; readonly pitch: number; readonly roll: number } | undefined {
+  const all = weight + extra;
+  const whole = centre.map((c, i) => (c * weight + spot[i]! * extra) / all) as unknown as Vector;
+  const nominal = rig.load.centre;
+  // The hook stands over the centre as it is believed to be, and rises from where the first leg comes taut.
+  const taut = Math.min(
+    ...rig.eyes.map(({ at }, i) => {
+      const off = Math.hypot(at[0] - nominal[0], at[1] - nominal[1]);
+      return at[2] + Math.sqrt(rig.legs[i]!.length ** 2 - off ** 2);
+    }),
+  );
+  const hook: Vector = [nominal[0], nominal[1], taut + rise];
+  const legs = rig.legs.map((leg, i) => ({
+    lower: { body: 0, at: rig.eyes[i]!.at },
+    upper: { at: hook },
+    length: lengths[i]!,
+    stiffness: leg.stiffness! / lengths[i]!,
+    firm: false,
+  }));
+  const ties = tied.map((tie, i) => ({
+    lower: { body: 0, at: tie.at },
+    upper: { at: tie.at },
+    length: tie.slack,
+    stiffness: stiffness[i]!,
+    firm: false,
+  }));
+  const still = settleBodies(
+    [
+      {
+        weight: all,
+        centre: whole,
+        start: {
+          turn: [
+            [1, 0, 0],
+            [0, 1, 0],
+            [0, 0, 1],
+          ],
+          at: [0, 0, rise],
+        },
+      },
+    ],
+    [...legs, ...ties],
+    [],
+    1,
+  );
+  if (still.residual > 1e-6) return undefined;
+  const { turn } = still.poses[0]!;
+  // World-up in body axes is the third row; the vertical part of the legs' pull is what the cell reads, near enough: it hangs in their line.
+  const up = turn[2];
+  const force = legs.reduce<Vector>(
+    (sum, _, i) => {
+      const at = rig.eyes[i]!.at;
+      const place = turn.map((row, k) => row[0] * at[0] + row[1] * at[1] + row[2] * at[2] + still.poses[0]!.at[k]!);
+      const arm = hook.map((h, k) => h - place[k]!);
+      const size = Math.hypot(...arm);
+      return sum.map((s, k) => s + (still.pulls[i]! * arm[k]!) / size) as unknown as Vector;
+    },
+    [0, 0, 0],
+  );
+  return {
+    load: Math.hypot(...force),
+    pitch: (-Math.asin(up[0]) * 180) / Math.PI,
+    roll: (Math.atan2(up[1], up[2]) * 180) / Math.PI,
+  };
+}
+
+export interface Bin {
+  /** Stated probabilities from and to, how many statements, their mean, and how often what they said was so. */
+  readonly from: number;
+  readonly to: number;
+  readonly count: number;
+  readonly stated: number;
+  readonly happened: number;
+}
+
+export interface Reliability {
+  readonly lifts: number;
+  readonly bins: readonly Bin[];
+  /** Of lifts with something left on that shows: how often the first of the ranking is it, and is among the first three. */
+  readonly first: number;
+  readonly third: number;
+  readonly shown: number;
+  /** Mean of the squared error of "it is free" (Brier 1950), and of always saying how often it is free. */
+  readonly brier: number;
+  readonly plain: number;
+}
+
+const EDGES = [0, 0.01, 0.05, 0.2, 0.4, 0.6, 0.8, 0.95, 0.99, 1];
+
+/** Rehearses so many lifts, and counts. */
+export function measureReliability(lifts: number, options: RehearsalOptions): Reliability {
+  const said: { probability: number; so: boolean }[] = [];
+  const free: { probability: number; so: boolean }[] = [];
+  let [first, third, shown, done] = [0, 0, 0, 0];
+  for (let seed = 1; done < lifts; seed++) {
+    const rehearsal = rehearse(seed, options);
+    if (rehearsal === undefined || hang(rehearsal.trial.rig).kind !== "hangs") continue;
+    const answer = weighTrial(rehearsal.trial);
+    if (answer.kind !== "weighed") continue;
+    done++;
+    const cannot = new Set(answer.cannotTell.map(({ id }) => id));
+    const telling = rehearsal.tied.filter((id) => !cannot.has(id));
+    free.push({ probability: answer.free, so: telling.length === 0 && !rehearsal.extra });
+    said.push({ probability: answer.unknownMass.probability, so: rehearsal.extra });
+    for (const { id, probability } of answer.ties) said.push({ probability, so: telling.includes(id) });
+    if (telling.length > 0) {
+      shown++;
+      if (telling.includes(answer.ties[0]!.id)) first++;
+      if (answer.ties.slice(0, 3).some(({ id }) => telling.includes(id))) third++;
+    }
+  }
+  const all = [...said, ...free];
+  const bins = EDGES.slice(1).map((to, i): Bin => {
+    const from = EDGES[i]!;
+    const inside = all.filter(
+      ({ probability }) => probability >= from && (probability < to || (to === 1 && probability <= 1)),
+    );
+    const mean = (value: (each: (typeof inside)[number]) => number): number =>
+      inside.reduce((sum, each) => sum + value(each), 0) / Math.max(1, inside.length);
+    return {
+      from,
+      to,
+      count: inside.length,
+      stated: mean((each) => each.probability),
+      happened: mean((each) => (each.so ? 1 : 0)),
+    };
+  });
+  const rate = free.filter(({ so }) => so).length / Math.max(1, free.length);
+  return {
+    lifts: done,
+    bins,
+    first,
+    third,
+    shown,
+    brier:
+      free.reduce((sum, { probability, so }) => sum + (probability - (so ? 1 : 0)) ** 2, 0) / Math.max(1, free.length),
+    plain: rate * (1 - rate),
+  };
+}
