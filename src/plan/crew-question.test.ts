@@ -1,6 +1,7 @@
 // The bridge to the crew: whatever order its question allows is legal under the release rules and on the way back, on every job of the demo.
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { chance, randomVehicle } from "../../test/random-vehicle.ts";
 import { check, type Placed, type Problem, type Schedule, solve, type Work } from "../crew/index.ts";
 import { solve as release } from "../release/index.ts";
 import { readVehicle, type Vehicle } from "../vehicle/index.ts";
@@ -55,17 +56,6 @@ const waitsFor = (question: CrewQuestion, id: string, met = new Set<string>()): 
     waitsFor(question, task, met);
   }
   return met;
-};
-
-/** Numbers from 0 to below 1, the same for the same seed (mulberry32, a public-domain generator). */
-const chance = (seed: number) => {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
 };
 
 /**
@@ -210,6 +200,33 @@ describe("two jobs at a time", () => {
     }
     expect(found).toBeGreaterThan(0);
     expect(mixed).toBeGreaterThan(0);
+  });
+});
+
+describe("small random vehicles, with everything on them that a file can say", () => {
+  test.each([1, 2, 3, 4])("every order that the question allows replays legal, set %d", (set) => {
+    let orders = 0;
+    let mixed = 0;
+    for (let seed = set * 1000; seed < set * 1000 + 25; seed += 1)
+      for (const jobs of [["one"], ["two"], ["three"], ["one", "two"], ["one", "three"]]) {
+        const order = translate(randomVehicle(seed), orderFor(...jobs));
+        const { plan } = release(order.problem);
+        const job = plan === undefined ? undefined : wholeJob(order, plan);
+        if (job === undefined) continue;
+        const question = crewQuestion(job, crewOf(3));
+        const next = chance(seed + 99);
+        for (let tries = 0; tries < 4; tries += 1) {
+          const schedule = anyOrder(question.problem, next);
+          if (schedule === undefined) continue;
+          orders += 1;
+          const first = schedule.tasks.findIndex(({ task }) => task.startsWith("back:"));
+          if (first < schedule.tasks.findLastIndex(({ task }) => question.steps.get(task)?.out !== undefined))
+            mixed += 1;
+          expect(replaySchedule(question, schedule), `seed ${seed}, ${jobs.join(" ")}`).toEqual([]);
+        }
+      }
+    expect(orders).toBeGreaterThan(200);
+    expect(mixed).toBeGreaterThan(20);
   });
 });
 

@@ -72,27 +72,49 @@ const turned = (on: ReadonlySet<string>, { toggle }: Event): ReadonlySet<string>
 const turning = ({ toggle }: Event): readonly ({ readonly do: string } | { readonly undo: string })[] =>
   toggle === undefined ? [] : [toggle.on ? { do: toggle.id } : { undo: toggle.id }];
 
-/** The steps out, with every state that is turned before the last of them. */
-const outOf = (events: readonly Event[]): readonly Shown<Step>[] => {
-  const last = events.findLastIndex((event) => event.out !== undefined);
-  return events
-    .slice(0, last + 1)
-    .flatMap((event) =>
-      (event.out === undefined ? turning(event) : [event.out]).map((step) => ({ step, past: event.past })),
-    );
+/** The steps out as a checker replays them, and the states that it has on at their end. */
+interface Out {
+  readonly steps: readonly Shown<Step>[];
+  readonly on: ReadonlySet<string>;
+}
+
+const lastOut = (events: readonly Event[]): number => events.findLastIndex((event) => event.out !== undefined);
+
+/**
+ * The steps out as if nothing came back before the last of them. Once something has come back, what supports is left on: what it no longer need hold then, it still holds here.
+ */
+const outOf = (events: readonly Event[], supports: ReadonlySet<string>): Out => {
+  const steps: Shown<Step>[] = [];
+  let shown: ReadonlySet<string> = new Set<string>();
+  let on: ReadonlySet<string> = new Set<string>();
+  let returned = false;
+  for (const event of events.slice(0, lastOut(events) + 1)) {
+    const { out, back, toggle, past } = event;
+    on = turned(on, event);
+    returned ||= back !== undefined;
+    if (out !== undefined) steps.push({ step: out, past, ...(returned ? { on } : {}) });
+    if (toggle === undefined || shown.has(toggle.id) === toggle.on) continue;
+    if (returned && !toggle.on && supports.has(toggle.id)) continue;
+    for (const step of turning(event)) steps.push({ step, past });
+    shown = turned(shown, event);
+  }
+  return { steps, on: shown };
 };
 
 /**
  * The steps back as if all of them came after the last step out. For one that came sooner the states are turned to what they then were; what supports something is left on,
- * for what it holds now was then held by what is still to go.
+ * for what it holds here was then held by what was still to go.
  */
-const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readonly Shown<BackStep>[] => {
-  const last = events.findLastIndex((event) => event.out !== undefined);
+const backOf = (
+  events: readonly Event[],
+  supports: ReadonlySet<string>,
+  begins: ReadonlySet<string>,
+): readonly Shown<BackStep>[] => {
+  const last = lastOut(events);
   const steps: Shown<BackStep>[] = [];
-  const atEnd = events.slice(0, last + 1).reduce(turned, new Set<string>());
-  let shown: ReadonlySet<string> = atEnd;
-  const bring = (on: ReadonlySet<string>, past: boolean) => {
-    const gone = [...shown].filter((id) => !on.has(id) && !supports.has(id));
+  let shown = begins;
+  const bring = (on: ReadonlySet<string>, past: boolean, stays: ReadonlySet<string>) => {
+    const gone = [...shown].filter((id) => !on.has(id) && !stays.has(id));
     const come = [...on].filter((id) => !shown.has(id));
     for (const id of gone) steps.push({ step: { undo: id }, past });
     for (const id of come) steps.push({ step: { do: id }, past });
@@ -102,10 +124,10 @@ const backOf = (events: readonly Event[], supports: ReadonlySet<string>): readon
   for (const event of events.slice(0, last + 1)) {
     on = turned(on, event);
     if (event.back === undefined) continue;
-    bring(on, event.past);
+    bring(on, event.past, supports);
     steps.push({ step: event.back, past: event.past, on });
   }
-  bring(atEnd, events[last]?.past === true);
+  bring(on, events[last]?.past === true, new Set());
   for (const event of events.slice(last + 1))
     for (const step of event.back === undefined ? turning(event) : [event.back]) steps.push({ step, past: event.past });
   return steps;
@@ -133,11 +155,11 @@ const idOf = (step: Step): string => ("release" in step ? step.release : "do" in
  */
 const mixedFaults = (question: CrewQuestion["job"]["question"], events: readonly Event[]): readonly string[] => {
   const faults: string[] = [];
-  const lastOut = events.findLastIndex((event) => event.out !== undefined);
+  const last = lastOut(events);
   let order: Step[] = [];
   let returned = false;
   for (const [index, { out, back, toggle, past }] of events.entries()) {
-    if (index > lastOut) break;
+    if (index > last) break;
     if (out !== undefined) order.push(out);
     else if (toggle !== undefined) order.push(toggle.on ? { do: toggle.id } : { undo: toggle.id });
     const home = back === undefined ? undefined : homeOf(back);
@@ -167,12 +189,14 @@ export const replaySchedule = (question: CrewQuestion, schedule: Schedule): read
   const supports = new Set(asked.problem.tasks.filter((task) => task.supports.length > 0).map((task) => task.id));
   return [byStart, byEnd].flatMap((compare) => {
     const inOrder = events.toSorted(compare);
-    const out = outOf(inOrder);
-    const back = backOf(inOrder, supports);
-    const order = out.map((one) => one.step);
-    const faults = check(asked.problem, order).faults.filter(
-      (fault) => fault.step === "end" || out[fault.step]?.past !== true,
-    );
+    const out = outOf(inOrder, supports);
+    const back = backOf(inOrder, supports, out.on);
+    const order = out.steps.map((one) => one.step);
+    const faults = check(asked.problem, order).faults.filter(({ step, what }) => {
+      const shown = step === "end" ? undefined : out.steps[step];
+      if (shown?.past === true) return false;
+      return what.kind !== "on" || shown?.on === undefined || shown.on.has(what.task);
+    });
     const backFaults = checkBack(
       asked,
       order,

@@ -118,13 +118,16 @@ class Drawer {
   private readonly order: readonly Step[];
   private readonly lifts: Verdict["lifts"];
   private readonly moments: Moments;
+  /** Toggles that the job turns at any time, in this order or elsewhere. */
+  private readonly turned: ReadonlySet<string>;
   private readonly needs = new Map<string, Set<string>>();
   private readonly follows = new Map<string, Set<string>>();
   private readonly on = new Map<string, Set<string>>();
   private readonly off = new Map<string, Set<string>>();
 
-  constructor(problem: Problem, order: readonly Step[], lifts: Verdict["lifts"]) {
+  constructor(problem: Problem, order: readonly Step[], lifts: Verdict["lifts"], turned: ReadonlySet<string>) {
     this.problem = problem;
+    this.turned = turned;
     this.order = order;
     this.lifts = lifts;
     this.moments = new Moments(problem, order);
@@ -138,7 +141,7 @@ class Drawer {
       for (const made of asked.made) this.add(this.needs, id, made);
       for (const toggle of asked.on) this.add(this.on, id, toggle);
       for (const hang of asked.later) this.add(this.follows, hang, id);
-      for (const toggle of work.without) if (this.moments.spellsOf(toggle).length > 0) this.add(this.off, id, toggle);
+      for (const toggle of work.without) if (this.turned.has(toggle)) this.add(this.off, id, toggle);
     }
     this.sides();
     const holding = holdingOf(this.moments, this.ups());
@@ -227,6 +230,11 @@ export const restsOn = (
  * What waits for what in this order; undefined when the order does not keep its own needs.
  *
  * @param lifts what goes up with each lift, by the checker's replay of the order.
+ * @param turned toggles that the job turns, in this order or elsewhere.
  */
-export const waitsOf = (problem: Problem, order: readonly Step[], lifts: Verdict["lifts"]): Waits | undefined =>
-  new Drawer(problem, order, lifts).draw();
+export const waitsOf = (
+  problem: Problem,
+  order: readonly Step[],
+  lifts: Verdict["lifts"],
+  turned: ReadonlySet<string>,
+): Waits | undefined => new Drawer(problem, order, lifts, turned).draw();

@@ -10,7 +10,7 @@ import { Moments } from "./moments.ts";
 import type { Question } from "./question.ts";
 import { type Sequence, sequence } from "./sequence.ts";
 import { type Draft, draftBack, draftOut, plain } from "./steps.ts";
-import { restsOn, type Waits, waitsOf } from "./waits.ts";
+import { restsOn, type Wait, type Waits, waitsOf } from "./waits.ts";
 
 /** One step of the whole job that is no change of a state. Ids: of the connection or task on the way out, `back:` and that on the way back, `look:` and that of a last look. */
 export interface JobStep {
@@ -80,12 +80,17 @@ interface Glass {
 }
 
 /** The mirror that the way back keeps to: with everything the file says comes after something else, or without what cannot be. */
-const glassOf = (question: Question, { order, verdict }: Sequence, back: Back): Glass | undefined => {
+const glassOf = (
+  question: Question,
+  { order, verdict }: Sequence,
+  back: Back,
+  turned: ReadonlySet<string>,
+): Glass | undefined => {
   const list = reversed(back.steps);
   for (const withAfter of [true, false]) {
     const glass = mirror(question, order, verdict, withAfter);
     const replayed = check(glass.problem, list);
-    const waits = replayed.legal ? waitsOf(glass.problem, list, replayed.lifts) : undefined;
+    const waits = replayed.legal ? waitsOf(glass.problem, list, replayed.lifts, turned) : undefined;
     if (waits !== undefined) return { mirror: glass, order: list, verdict: replayed, waits };
   }
   return undefined;
@@ -220,6 +225,7 @@ class Builder {
 
   /** What the way out waits for, and what may not come back before it is through. */
   private waitOut(steps: readonly JobStep[]): void {
+    this.keepSides(steps.map((step) => step.id));
     for (const { id } of steps) {
       const wait = this.out.of.get(id);
       this.wait(id, ...(wait?.needs ?? []), ...(wait?.follows ?? []));
@@ -229,6 +235,25 @@ class Builder {
       }
       const home = this.home.get(id);
       if (home !== undefined) this.wait(home, id);
+    }
+  }
+
+  /**
+   * The way back reads off the way out what came before `first`, and what was opened before its fluid was drained: that is filled without waiting for it. So they stay
+   * before.
+   */
+  private keepSides(ids: readonly string[]): void {
+    const { vehicle } = this.question;
+    const place = new Map(ids.map((id, index) => [id, index]));
+    const at = (id: string) => place.get(id) ?? -1;
+    for (const first of vehicle.first.filter((id) => place.has(id))) this.wait(first, ...ids.slice(0, at(first)));
+    for (const { id, drains } of vehicle.tasks) {
+      if (!place.has(id)) continue;
+      const opened = vehicle.connections.filter(
+        (one) =>
+          one.holds !== undefined && drains.includes(one.holds.fluid) && place.has(one.id) && at(one.id) < at(id),
+      );
+      this.wait(id, ...opened.map((one) => one.id));
     }
   }
 
@@ -322,7 +347,7 @@ class Builder {
     return [...this.drafts.keys()].flatMap((id): readonly JobState[] => {
       const [set, clear] = [this.drafts.get(id), this.undoing.get(id)];
       if (set === undefined || clear === undefined) return [];
-      const out = this.out.of.get(id);
+      const out = this.out.of.get(id) ?? this.turnedLater(id);
       const mirrored = this.glass.waits.of.get(id);
       const asked = out ?? mirrored;
       const homes = [...((mirrored ?? out)?.needs ?? [])].flatMap((need) => this.home.get(need) ?? []);
@@ -343,6 +368,16 @@ class Builder {
         },
       ];
     });
+  }
+
+  /** What a state that only the way back sets would wait for on the way out: all of it, where its needs do not hold at the end. */
+  private turnedLater(id: string): Wait {
+    const { problem } = this.question;
+    const { order } = this.sequence;
+    const task = problem.tasks.find((one) => one.id === id);
+    const asked = restsOn(new Moments(problem, order), { all: task?.needs ?? [] }, order.length);
+    const all = order.map(idOf).filter((one) => !this.toggles.has(one));
+    return { needs: NONE, follows: new Set(asked?.made ?? all), on: new Set(asked?.on), off: NONE };
   }
 
   /** Whether the order out undoes a state only where it might set it. */
@@ -384,7 +419,9 @@ export const wholeJob = (question: Question, answer: Answer): WholeJob | undefin
   const found = sequence(question, answer);
   const back = wayBack(question, found.order, found.verdict);
   if (back.faults.length > 0) return undefined;
-  const glass = glassOf(question, found, back);
-  const out = found.verdict.legal ? waitsOf(question.problem, found.order, found.verdict.lifts) : undefined;
+  const toggles = new Set(question.problem.tasks.filter((task) => task.toggle).map((task) => task.id));
+  const turned = new Set([...found.order.map(idOf), ...back.steps.map(backId)].filter((id) => toggles.has(id)));
+  const glass = glassOf(question, found, back, turned);
+  const out = found.verdict.legal ? waitsOf(question.problem, found.order, found.verdict.lifts, turned) : undefined;
   return glass === undefined || out === undefined ? undefined : new Builder(question, found, back, glass, out).build();
 };
