@@ -18,6 +18,7 @@ export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
 export { hoistingFactor, LAND_LIFT } from "./lifting.ts";
 export type { Station, Stretch, Way } from "./path.ts";
+export { drawHanging, type PictureOptions } from "./picture.ts";
 export {
   type Beam,
   type Box,
@@ -51,6 +52,7 @@ export {
   rangesOf,
 } from "./range.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
+export { type Bearing, type Share, type Stand, type Standing, standAlong, standOf, type Walk } from "./standing.ts";
 export { type Band, type Fit, type PinFit, pinFor, type TakeUpResult, takeUpFor, withTaken } from "./take-up.ts";
 export { TIE_STIFFNESS, type TieStiffness } from "./tie.ts";
 export {

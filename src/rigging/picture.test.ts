@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import { oneSlack } from "../../bench/rigging/rigs.ts";
+import { hang } from "./hang.ts";
+import { drawHanging } from "./picture.ts";
+import type { Rig } from "./problem.ts";
+import { rangesOf } from "./range.ts";
+
+const rig: Rig = {
+  ...oneSlack(5.5e6),
+  load: {
+    ...oneSlack(5.5e6).load,
+    within: [0.02, 0.02, 0.02],
+    outline: [{ id: "block <1>", low: [-0.7, -0.25, -0.2], high: [0.7, 0.25, 0.3] }],
+  },
+};
+
+test("[P1] three views, every leg with its pull and angle, the slack one dashed and in words", () => {
+  const hanging = hang(rig);
+  const ranges = rangesOf(rig);
+  if (hanging.kind !== "hangs" || ranges.kind !== "ranges") throw new Error("it does not hang");
+  const svg = drawHanging(rig, hanging, { title: "Pump & motor", ranges });
+  for (const view of ["Side, from the left", "End, from behind", "Top"]) expect(svg).toContain(view);
+  expect(svg).toContain("leg-1: 1.96 kN, 48.4° from the horizontal, at most");
+  expect(svg).toMatch(/leg-4: slack by 33 mm/);
+  expect(svg).toContain("Pump &amp; motor");
+  expect(svg).toContain("0.2° nose up");
+  // Four legs in three views, the fourth dashed in each; the key shows one of each.
+  expect(svg.match(/stroke-dasharray="7 5"/g)?.length).toBe(4);
+  expect(svg).not.toMatch(/NaN|undefined|Infinity|\bsafe\b/);
+});
+
+test("[P2] one scale for all three: the outline is as long from the side as from above", () => {
+  const hanging = hang({ ...rig, load: { ...rig.load, within: [0, 0, 0] } });
+  if (hanging.kind !== "hangs") throw new Error(hanging.kind);
+  const svg = drawHanging({ ...rig, load: { ...rig.load, within: [0, 0, 0] } }, hanging);
+  const spans = [...svg.matchAll(/<polygon points="([^"]+)"/g)].map(([, points]) => {
+    const xs = points!.split(" ").map((each) => Number(each.split(",")[0]));
+    return Math.max(...xs) - Math.min(...xs);
+  });
+  expect(spans).toHaveLength(3);
+  expect(Math.abs(spans[0]! - spans[2]!)).toBeLessThan(0.3);
+});

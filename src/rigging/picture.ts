@@ -1,0 +1,243 @@
+// Owns the picture of a hanging load: side, end and top elevation to one scale, as one SVG. What a colour says a shape, a dash or a word says too.
+
+import { turned, turnOf } from "./attitude.ts";
+import { GRAVITY } from "./gravity.ts";
+import type { Box, Rig, Vector } from "./problem.ts";
+import type { Ranges } from "./range.ts";
+import type { Hanging } from "./result.ts";
+import { subtract } from "./vector.ts";
+
+export interface PictureOptions {
+  readonly title?: string;
+  /** The ranges, when they are known: the centre's box is drawn, and tensions show their upper ends. */
+  readonly ranges?: Ranges;
+}
+
+interface View {
+  readonly name: string;
+  /** Which world coordinate goes to the right and which up, and their signs. */
+  readonly across: readonly [0 | 1 | 2, 1 | -1];
+  readonly upward: readonly [0 | 1 | 2, 1 | -1];
+  readonly ahead: string;
+}
+
+const VIEWS: readonly View[] = [
+  { name: "Side, from the left", across: [0, -1], upward: [2, 1], ahead: "front ◂" },
+  { name: "End, from behind", across: [1, -1], upward: [2, 1], ahead: "left ◂" },
+  { name: "Top", across: [0, -1], upward: [1, -1], ahead: "front ◂" },
+];
+const WIDE = 420;
+const HIGH = 470;
+const MARGIN = 56;
+const TOP = 84;
+
+/** The rig as it hangs. One hook; beams are not drawn. */
+export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions = {}): string {
+  const turn = turnOf(hanging.up);
+  const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
+  const { centre, within, outline } = rig.load;
+  const eyes = rig.eyes.map(({ id, at }) => ({ id, at: world(at) }));
+  const eyeOf = new Map(rig.eyes.map(({ id, at }) => [id, at]));
+  const doubt: Box = {
+    id: "centre",
+    low: centre.map((c, i) => c - within[i]!) as unknown as Vector,
+    high: centre.map((c, i) => c + within[i]!) as unknown as Vector,
+  };
+  const solid = outline.map((box) =>
+    cornersOf(bounded(box, [...eyes.map(({ id }) => eyeOf.get(id)!), centre])).map(world),
+  );
+  const all = [
+    ...solid.flat(),
+    ...eyes.map(({ at }) => at),
+    world(centre),
+    [0, 0, 0] as Vector,
+    ...cornersOf(doubt).map(world),
+  ];
+  const reach = VIEWS.map((view) => spanOf(all, view));
+  const scale = Math.min(
+    ...reach.map(({ wide, high }) => Math.min((WIDE - 2 * MARGIN) / wide, (HIGH - 2 * MARGIN) / high)),
+  );
+
+  const drawn = VIEWS.map((view, v) => {
+    const { left, bottom, wide, high } = reach[v]!;
+    const [ox, oy] = [v * WIDE + (WIDE - wide * scale) / 2, TOP + MARGIN + (HIGH - 2 * MARGIN + high * scale) / 2];
+    const at = (point: Vector): readonly [number, number] => [
+      ox + (point[view.across[0]] * view.across[1] - left) * scale,
+      oy - (point[view.upward[0]] * view.upward[1] - bottom) * scale,
+    ];
+    return viewOf(view, v, at);
+  });
+
+  function viewOf(view: View, v: number, at: (point: Vector) => readonly [number, number]): string {
+    const parts: string[] = [
+      text(v * WIDE + WIDE / 2, TOP + 14, view.name, 14, "middle", "600"),
+      text(v * WIDE + 14, TOP + 32, view.ahead, 11, "start"),
+    ];
+    for (const corners of solid) {
+      const shape = hull(corners.map(at));
+      parts.push(`<polygon points="${shape.map(pair).join(" ")}" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
+    }
+    const [hx, hy] = at([0, 0, 0]);
+    const [gx, gy] = at(world(centre));
+    parts.push(`<line x1="${n(hx)}" y1="${n(hy)}" x2="${n(gx)}" y2="${n(gy)}" stroke="#667" stroke-dasharray="2 4"/>`);
+    const labels: Label[] = [];
+    for (const [i, leg] of hanging.legs.entries()) {
+      const eye = eyeOf.get(rig.legs[i]!.lower);
+      if (eye === undefined) continue;
+      const [x, y] = at(world(eye));
+      const slack = leg.tension <= 0;
+      parts.push(
+        `<line x1="${n(hx)}" y1="${n(hy)}" x2="${n(x)}" y2="${n(y)}" stroke="#124" stroke-width="${slack ? 1 : 2.2}"${slack ? ' stroke-dasharray="7 5"' : ""}/>`,
+      );
+      labels.push({ x: x + (hx - x) * 0.34, y: y + (hy - y) * 0.34, text: String(i + 1) });
+    }
+    for (const { at: eye } of eyes) {
+      const [x, y] = at(eye);
+      parts.push(`<circle cx="${n(x)}" cy="${n(y)}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>`);
+    }
+    if (within.some((w) => w > 0)) {
+      const shape = hull(cornersOf(doubt).map(world).map(at));
+      parts.push(
+        `<polygon points="${shape.map(pair).join(" ")}" fill="none" stroke="#a33" stroke-width="1" stroke-dasharray="3 2"/>`,
+      );
+    }
+    parts.push(
+      `<path d="M${n(gx - 7)} ${n(gy)}h14M${n(gx)} ${n(gy - 7)}v14" stroke="#a33" stroke-width="1.6"/><circle cx="${n(gx)}" cy="${n(gy)}" r="4.5" fill="none" stroke="#a33" stroke-width="1.6"/>`,
+      `<path d="M${n(hx)} ${n(hy - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`,
+    );
+    for (const { x, y, text: label } of apart(labels))
+      parts.push(
+        `<circle cx="${n(x)}" cy="${n(y)}" r="9" fill="#fff" stroke="#124"/>${text(x, y + 4, label, 11, "middle", "600")}`,
+      );
+    return parts.join("");
+  }
+
+  const bar = niceLength(90 / scale);
+  const rows = hanging.legs.map((leg, i) => {
+    const range = options.ranges?.legs.find(({ id }) => id === leg.id);
+    const force =
+      leg.tension <= 0 ? `slack by ${(1000 * leg.slack).toFixed(0)} mm` : `${(leg.tension / 1000).toFixed(2)} kN`;
+    const upper = range
+      ? `, at most ${(range.tension.high.bound / 1000).toFixed(2)} kN${range.maySlack ? ", may hang slack" : ""}`
+      : "";
+    return `${i + 1}  ${leg.id}: ${force}, ${leg.angle.toFixed(1)}° from the horizontal${upper}`;
+  });
+  const height = TOP + HIGH + 34 + 18 * (rows.length + 2);
+  const pitch = `${Math.abs(hanging.pitch).toFixed(1)}° nose ${hanging.pitch < 0 ? "up" : "down"}`;
+  const roll = `${Math.abs(hanging.roll).toFixed(1)}° left side ${hanging.roll < 0 ? "down" : "up"}`;
+  const load = hanging.hooks.reduce((sum, hook) => sum + hook.load, 0);
+  const base = TOP + HIGH;
+  const title = options.title ?? "The load as it hangs";
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${3 * WIDE} ${height}" role="img" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
+    `<title>${escaped(title)}</title><desc>${escaped(`${pitch}, ${roll}. ${rows.join(". ")}`)}</desc>`,
+    `<rect width="${3 * WIDE}" height="${height}" fill="#fff"/>`,
+    text(20, 32, title, 20, "start", "600"),
+    text(
+      20,
+      58,
+      `${(load / 1000).toFixed(2)} kN on the hook (${(load / GRAVITY).toFixed(0)} kg), ${pitch}, ${roll}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`,
+      13,
+      "start",
+    ),
+    ...drawn,
+    `<path d="M20 ${base + 6}v-8v4h${n(bar * scale)}v-4v8" fill="none" stroke="#112"/>`,
+    text(28 + bar * scale, base + 10, `${bar} m`, 12, "start"),
+    legend(220, base + 10),
+    ...rows.map((row, i) => text(20, base + 38 + 18 * i, row, 13, "start")),
+    text(
+      20,
+      base + 44 + 18 * rows.length,
+      "A calculation aid. A competent person checks the lift by the makers' data and local rules.",
+      12,
+      "start",
+    ),
+    "</svg>",
+  ].join("\n");
+}
+
+const legend = (x: number, y: number): string =>
+  `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 12, "start")}` +
+  `<path d="M${x + 53} ${y - 4}h14M${x + 60} ${y - 11}v14" stroke="#a33" stroke-width="1.6"/>${text(x + 74, y, "centre of mass, dashed: where it may be", 12, "start")}` +
+  `<line x1="${x + 330}" y1="${y - 4}" x2="${x + 360}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 366, y, "leg that carries", 12, "start")}` +
+  `<line x1="${x + 470}" y1="${y - 4}" x2="${x + 500}" y2="${y - 4}" stroke="#124" stroke-dasharray="7 5"/>${text(x + 506, y, "slack leg", 12, "start")}`;
+
+interface Label {
+  readonly x: number;
+  readonly y: number;
+  readonly text: string;
+}
+
+/** Labels that fall on one another put side by side. */
+function apart(labels: readonly Label[]): Label[] {
+  const placed: Label[] = [];
+  for (const label of labels) {
+    let { x } = label;
+    while (placed.some((other) => Math.hypot(other.x - x, other.y - label.y) < 19)) x += 19;
+    placed.push({ ...label, x });
+  }
+  return placed;
+}
+
+const n = (x: number): string => String(Math.round(x * 10) / 10);
+const pair = ([x, y]: readonly [number, number]): string => `${n(x)},${n(y)}`;
+const escaped = (words: string): string =>
+  words.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
+const text = (x: number, y: number, words: string, size: number, anchor: string, weight = "400"): string =>
+  `<text x="${n(x)}" y="${n(y)}" font-size="${size}" text-anchor="${anchor}" font-weight="${weight}">${escaped(words)}</text>`;
+
+/** 1, 2 or 5 times a power of ten, at most this. */
+function niceLength(most: number): number {
+  const power = 10 ** Math.floor(Math.log10(most));
+  return Number(([5, 2, 1].find((each) => each * power <= most)! * power).toPrecision(1));
+}
+
+/** A box without sides is drawn as wide as what else there is. */
+function bounded(box: Box, near: readonly Vector[]): Box {
+  const clip = (x: number, i: 0 | 1 | 2): number =>
+    x === Number.POSITIVE_INFINITY
+      ? Math.max(...near.map((p) => p[i]))
+      : x === Number.NEGATIVE_INFINITY
+        ? Math.min(...near.map((p) => p[i]))
+        : x;
+  return {
+    ...box,
+    low: [clip(box.low[0], 0), clip(box.low[1], 1), clip(box.low[2], 2)],
+    high: [clip(box.high[0], 0), clip(box.high[1], 1), clip(box.high[2], 2)],
+  };
+}
+
+const cornersOf = ({ low, high }: Box): Vector[] =>
+  [0, 1, 2, 3, 4, 5, 6, 7].map((code) => [
+    code & 1 ? high[0] : low[0],
+    code & 2 ? high[1] : low[1],
+    code & 4 ? high[2] : low[2],
+  ]);
+
+function spanOf(
+  points: readonly Vector[],
+  { across, upward }: View,
+): { readonly left: number; readonly bottom: number; readonly wide: number; readonly high: number } {
+  const xs = points.map((p) => p[across[0]] * across[1]);
+  const ys = points.map((p) => p[upward[0]] * upward[1]);
+  const [left, bottom] = [Math.min(...xs), Math.min(...ys)];
+  return { left, bottom, wide: Math.max(0.05, Math.max(...xs) - left), high: Math.max(0.05, Math.max(...ys) - bottom) };
+}
+
+/** The convex outline of points (Andrew's monotone chain, 1979). */
+function hull(points: readonly (readonly [number, number])[]): (readonly [number, number])[] {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const half = (list: readonly (readonly [number, number])[]): (readonly [number, number])[] => {
+    const chain: (readonly [number, number])[] = [];
+    for (const p of list) {
+      while (chain.length > 1) {
+        const [a, b] = [chain.at(-2)!, chain.at(-1)!];
+        if ((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0) break;
+        chain.pop();
+      }
+      chain.push(p);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...half(sorted), ...half(sorted.reverse())];
+}
