@@ -5,9 +5,11 @@ import type { Task as FileTask, Position, Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
 import { Shares } from "./crew-tools.ts";
 import { spellsOf } from "./days.ts";
+import { backId } from "./glass.ts";
 import { waysBetween } from "./going.ts";
 import { refitOf } from "./refit.ts";
 import type { Draft } from "./steps.ts";
+import { Waiting } from "./waiting.ts";
 import type { JobState, JobStep, WholeJob } from "./whole-job.ts";
 
 /** Minutes to verify one thing at a last look: an estimate, marked as assumed. */
@@ -33,48 +35,6 @@ const seatsOf = ({ people, skill }: Draft, able: boolean): readonly Seat[] => {
   // One who is able leads, whoever helps.
   return people === 1 ? [{ count: 1, skill }] : [{ count: 1, skill }, { count: people - 1 }];
 };
-
-/** Sets as the numbers of their members, for closing and thinning the waits. */
-class Waiting {
-  private readonly ids: readonly string[];
-  private readonly place: ReadonlyMap<string, number>;
-  /** By step: everything that comes before it, through others too. */
-  private readonly all: readonly ReadonlySet<number>[];
-
-  /** @param steps in an order that keeps their waits. */
-  constructor(steps: readonly JobStep[]) {
-    this.ids = steps.map((step) => step.id);
-    this.place = new Map(this.ids.map((id, index) => [id, index]));
-    const all: Set<number>[] = [];
-    for (const step of steps) {
-      const before = new Set<number>();
-      for (const id of step.after) {
-        const at = this.place.get(id);
-        if (at === undefined) continue;
-        before.add(at);
-        for (const one of all[at] ?? []) before.add(one);
-      }
-      all.push(before);
-    }
-    this.all = all;
-  }
-
-  isBefore(sooner: string, later: string): boolean {
-    const at = this.place.get(sooner);
-    return at !== undefined && this.all[this.place.get(later) ?? -1]?.has(at) === true;
-  }
-
-  /** Of these steps those that none of the others waits for anyhow. */
-  last(ids: Iterable<string>): readonly string[] {
-    const known = [...new Set(ids)].filter((id) => this.place.has(id));
-    return known.filter((id) => !known.some((other) => other !== id && this.isBefore(id, other)));
-  }
-
-  first(ids: Iterable<string>): readonly string[] {
-    const known = [...new Set(ids)].filter((id) => this.place.has(id));
-    return known.filter((id) => !known.some((other) => other !== id && this.isBefore(other, id)));
-  }
-}
 
 class Translator {
   private readonly job: WholeJob;
@@ -244,16 +204,7 @@ class Translator {
       if (own === state) on = "do" in step;
     }
     for (const step of this.job.back.steps) {
-      const own =
-        "refit" in step
-          ? `back:${step.refit}`
-          : "return" in step
-            ? `back:${step.return}`
-            : "perform" in step
-              ? step.perform
-              : "do" in step
-                ? step.do
-                : step.undo;
+      const own = backId(step);
       if (on && own === id) return true;
       if (own === state) on = "do" in step;
     }

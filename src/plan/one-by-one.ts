@@ -2,7 +2,7 @@
 
 import type { Changed, Placed, Problem, Schedule, Spell, Work } from "../crew/index.ts";
 import type { CrewQuestion } from "./crew-question.ts";
-import { backId } from "./whole-job.ts";
+import { backId } from "./glass.ts";
 
 const FOREVER: readonly Spell[] = [{ from: Number.NEGATIVE_INFINITY, until: Number.POSITIVE_INFINITY }];
 

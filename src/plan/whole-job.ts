@@ -1,11 +1,11 @@
 // Owns the whole job as one list of steps, out, work and back, each with what it waits for: what a crew may do side by side.
 
-import { type Plan as Answer, check, type Need, type Step, type Verdict } from "../release/index.ts";
+import type { Plan as Answer, Step } from "../release/index.ts";
 import { idOf } from "./arrange.ts";
 import { type Back, type BackStep, wayBack } from "./back.ts";
+import { backId, type Glass, glassOf } from "./glass.ts";
 import { labelOf } from "./labels.ts";
-import { lastLooks } from "./last-look.ts";
-import { type Mirror, mirror } from "./mirror.ts";
+import { lookSteps } from "./look-steps.ts";
 import { Moments } from "./moments.ts";
 import type { Question } from "./question.ts";
 import { type Sequence, sequence } from "./sequence.ts";
@@ -55,53 +55,6 @@ export interface WholeJob {
   readonly steps: readonly JobStep[];
   readonly states: readonly JobState[];
 }
-
-export const backId = (step: BackStep): string => {
-  if ("refit" in step) return `back:${step.refit}`;
-  if ("return" in step) return `back:${step.return}`;
-  if ("perform" in step) return step.perform;
-  return "do" in step ? step.do : step.undo;
-};
-
-/** The way back as an order of the mirror. */
-const reversed = (steps: readonly BackStep[]): readonly Step[] =>
-  steps.toReversed().map((step): Step => {
-    if ("refit" in step) return { release: step.refit, way: step.way };
-    if ("return" in step) return { do: step.return };
-    if ("perform" in step) return { do: step.perform };
-    return "do" in step ? { undo: step.do } : { do: step.undo };
-  });
-
-interface Glass {
-  readonly mirror: Mirror;
-  readonly order: readonly Step[];
-  readonly verdict: Verdict;
-  readonly waits: Waits;
-}
-
-/** The mirror that the way back keeps to: with everything the file says comes after something else, or without what cannot be. */
-const glassOf = (
-  question: Question,
-  { order, verdict }: Sequence,
-  back: Back,
-  turned: ReadonlySet<string>,
-): Glass | undefined => {
-  const list = reversed(back.steps);
-  for (const withAfter of [true, false]) {
-    const glass = mirror(question, order, verdict, withAfter);
-    const replayed = check(glass.problem, list);
-    const waits = replayed.legal ? waitsOf(glass.problem, list, replayed.lifts, turned) : undefined;
-    if (waits !== undefined) return { mirror: glass, order: list, verdict: replayed, waits };
-  }
-  return undefined;
-};
-
-/** Needs as far as they say where people can get at something: states can be set again, and work that leaves nothing to undo stands in nobody's way. */
-const lasting = (need: Need, closing: ReadonlySet<string>): Need => {
-  if ("done" in need) return closing.has(need.done) ? need : { all: [] };
-  if ("all" in need) return { all: need.all.map((one) => lasting(one, closing)) };
-  return "any" in need ? { any: need.any.map((one) => lasting(one, closing)) } : need;
-};
 
 const NONE: ReadonlySet<string> = new Set();
 
@@ -279,67 +232,15 @@ class Builder {
 
   /** The last looks, each before whatever takes away the access that its things have longest. */
   private looks(): readonly { readonly closes: string; readonly step: JobStep }[] {
-    const { question, back } = this;
-    const moments = new Moments(this.glass.mirror.problem, this.glass.order);
-    const closing = new Set(
-      question.problem.tasks
-        .filter((task) => task.lift !== undefined || task.hang !== undefined)
-        .map((task) => task.id),
-    );
-    const backDrafts = draftBack(question, this.sequence.order, this.sequence.verdict.lifts, back.steps);
-    return lastLooks(question, this.sequence.order, back.steps).flatMap((look) => {
-      const closes = back.steps[look.before];
-      const draft = backDrafts[look.before];
-      if (closes === undefined || draft === undefined) return [];
-      const id = `look:${backId(closes)}`;
-      const moment = back.steps.length - look.before;
-      this.wait(backId(closes), id);
-      const open = (made: readonly string[]) => {
-        for (const need of made) {
-          const home = this.home.get(need);
-          if (home !== undefined) this.wait(home, id);
-        }
-      };
-      const looksAt = look.verify.map((one) => this.home.get(one) ?? one);
+    const { question, sequence, back, glass } = this;
+    const turned = new Set(this.drafts.keys());
+    return lookSteps(question, sequence, back, glass, turned).map(({ closes, verify, keepsOpen, says, on, off }) => {
+      const id = `look:${closes}`;
+      const looksAt = verify.map((one) => this.home.get(one) ?? one);
+      this.wait(closes, id);
       this.wait(id, ...looksAt);
-      for (const one of look.verify) {
-        const ways = question.problem.connections.find((each) => each.id === one)?.ways.map((way) => way.id) ?? [one];
-        const access = ways.flatMap((way) => {
-          const needs = question.access.get(way) ?? [];
-          return restsOn(moments, lasting({ all: needs }, closing), moment) ?? [];
-        });
-        open(access[0]?.made ?? []);
-      }
-      const place = draft.position === undefined ? undefined : question.places.get(draft.position);
-      const there = place === undefined ? undefined : restsOn(moments, { all: place.needs }, moment);
-      open(there?.made ?? []);
-      const says: Draft = {
-        ...plain({
-          action: "verify",
-          id: draft.id,
-          label: "Last look",
-          minutes: 0,
-          people: 1,
-          position: draft.position,
-        }),
-        closes: draft.label,
-        verify: look.verify.map((one) => {
-          const source = question.sources.get(one);
-          const own = source?.kind === "work" ? source.work.check : undefined;
-          return {
-            id: one,
-            label: own ?? labelOf(question, one),
-            hidden: question.vehicle.connections.some((each) => each.id === one && each.hidden),
-          };
-        }),
-      };
-      const off = (place?.without ?? []).filter((toggle) => this.drafts.has(toggle));
-      return [
-        {
-          closes: backId(closes),
-          step: { id, phase: "back", says, after: NONE, on: new Set(there?.on), off: new Set(off), looksAt },
-        },
-      ];
+      for (const one of keepsOpen) this.wait(this.home.get(one) ?? closes, id);
+      return { closes, step: { id, phase: "back" as const, says, after: NONE, on, off, looksAt } };
     });
   }
 
