@@ -505,9 +505,18 @@ export const crewCurveDocument = z
       }),
     ),
     knee: z.int().optional().describe("With more people one more spares less than a twentieth of the time."),
+    sparedWith: z.int().optional().describe("How many people: as at the knee, else the most tried."),
     spares: z
-      .array(z.strictObject({ tool: z.string(), count: z.int(), elapsed: minutes, bound: minutes }))
-      .describe("With as many people as at the knee, and one more of a tool."),
+      .array(
+        z.strictObject({
+          tool: z.string(),
+          count: z.int(),
+          elapsed: minutes,
+          bound: minutes,
+          taken: z.boolean().describe("The schedule found takes the further one; else it could be had without."),
+        }),
+      )
+      .describe("With as many people as sparedWith says, and one more of a tool."),
   })
   .describe("unmoor crew --json");
 

@@ -34,9 +34,9 @@ const sayPoint = ({ people, elapsed, bound, why, status }: CurvePoint, most: num
 
 /** The curve as text. */
 export const writeCrewCurve = (curve: CrewCurve): string => {
-  const { knee, points, spares } = curve;
+  const { knee, points, spares, sparedWith } = curve;
   const most = drawn(curve);
-  const atKnee = points.find(({ people }) => people === knee)?.elapsed;
+  const before = points.find(({ people }) => people === sparedWith)?.elapsed;
   return [
     `${curve.vehicle}: ${curve.jobs.map((job) => job.label).join("; ")}`,
     ...(curve.note === undefined ? [] : [curve.note]),
@@ -46,13 +46,18 @@ export const writeCrewCurve = (curve: CrewCurve): string => {
     "",
     knee === undefined
       ? "Each further person spares a twentieth of the time or more: no knee so far."
-      : `The knee: with more than ${knee} ${knee === 1 ? "person" : "people"} one more spares less than a twentieth of the time.`,
-    ...(spares.length === 0 || atKnee === undefined
+      : `The knee: from ${knee} ${knee === 1 ? "person" : "people"} on, one more spares less than a twentieth of the time.`,
+    ...(spares.length === 0 || before === undefined
       ? []
-      : ["", `One more of what is busy longest, with ${knee} ${knee === 1 ? "person" : "people"}`]),
-    ...spares.map(({ tool, count, elapsed, bound }) => {
-      const spared = (atKnee ?? elapsed) - elapsed;
-      return `  ${count} × ${tool}: ${spared > 0 ? `${lasting(spared)} less` : "nothing spared"}; ${lasting(elapsed)}, none below ${lasting(bound)}`;
+      : ["", `One more of what is busy longest, with ${sparedWith} ${sparedWith === 1 ? "person" : "people"}`]),
+    ...spares.map(({ tool, count, elapsed, bound, taken }) => {
+      const spared = (before ?? elapsed) - elapsed;
+      // A search that was stopped finds now this, now that: only what needs the tool is put down to it.
+      const says =
+        taken && spared > 0
+          ? `${lasting(spared)} less than was found with ${count - 1}: ${lasting(elapsed)}`
+          : "spares nothing that was found";
+      return `  ${count} × ${tool}: ${says}; none below ${lasting(bound)}`;
     }),
     "",
     "Everybody can do anything in this; shifts and breaks are left out. unmoor plan --crew FILE takes them in.",

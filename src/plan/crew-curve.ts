@@ -1,6 +1,6 @@
 // Owns the curve of a job: how long it takes with one person, two, three and so on, with a bound at each, and what one more of a scarce tool would spare.
 
-import type { Limits } from "../crew/index.ts";
+import { check, type Limits } from "../crew/index.ts";
 import type { Result as Released } from "../release/index.ts";
 import { crewOf } from "./crew.ts";
 import { answerCrew, type CrewAnswer } from "./crew-answer.ts";
@@ -27,6 +27,8 @@ export interface Spare {
   readonly count: number;
   readonly elapsed: number;
   readonly bound: number;
+  /** The schedule found takes the further one; else it could be had without. */
+  readonly taken: boolean;
 }
 
 export interface CrewCurve {
@@ -37,7 +39,8 @@ export interface CrewCurve {
   readonly points: readonly CurvePoint[];
   /** The fewest people from whom on one more spares less than a twentieth of the time. */
   readonly knee?: number;
-  /** With as many people as at the knee. */
+  /** With so many people: as at the knee, else the most tried. */
+  readonly sparedWith?: number;
   readonly spares: readonly Spare[];
 }
 
@@ -106,6 +109,7 @@ export const crewCurve = (
     }
   }
   const knee = kneeOf(points);
+  const sparedWith = knee ?? [...steps.keys()].at(-1);
   return {
     format: "unmoor/crew-curve/1",
     vehicle: vehicle.name,
@@ -113,7 +117,8 @@ export const crewCurve = (
     jobs: vehicle.jobs.filter((job) => order.jobs.includes(job.id)).map(({ id, label }) => ({ id, label })),
     points,
     ...(knee === undefined ? {} : { knee }),
-    spares: knee === undefined ? [] : sparesOf(steps.get(knee), knee, limits),
+    ...(sparedWith === undefined ? {} : { sparedWith }),
+    spares: sparedWith === undefined ? [] : sparesOf(steps.get(sparedWith), sparedWith, limits),
   };
 };
 
@@ -125,10 +130,12 @@ const sparesOf = (step: Step | undefined, people: number, limits: Limits): reado
   return tools.flatMap(({ id }): readonly Spare[] => {
     if (limits.stop?.() === true) return [];
     const crew = crewOf(people);
-    const stock = crewQuestion(step.job, crew).problem.stocks.find((one) => one.id === `tool:${id}`);
-    const count = (stock?.count ?? 0) + 1;
+    const { problem } = crewQuestion(step.job, crew);
+    const count = (problem.stocks.find((one) => one.id === `tool:${id}`)?.count ?? 0) + 1;
     const more = crewQuestion(step.job, { ...crew, tools: new Map([[id, count]]) });
-    const { plan: found } = answerCrew(more, limits, step.answer.schedule);
-    return found === undefined ? [] : [{ tool: id, count, elapsed: found.elapsed, bound: found.bound }];
+    const { plan: found, schedule } = answerCrew(more, limits, step.answer.schedule);
+    if (found === undefined || schedule === undefined) return [];
+    const taken = !check(problem, schedule).legal;
+    return [{ tool: id, count, elapsed: found.elapsed, bound: found.bound, taken }];
   });
 };
