@@ -73,12 +73,12 @@ class Relaxing {
   private readonly always: boolean;
   private readonly alternations: readonly Alternations[];
 
-  constructor(shop: Shop, horizon: number, turns: readonly number[]) {
+  constructor(shop: Shop, horizon: number, { most, open, certain }: Modelled) {
     this.shop = shop;
     this.clock = new WorkClock(shop);
     this.always = shop.people.every(({ spells }) => spells.length === 2 && spells[0] === Number.NEGATIVE_INFINITY);
     this.alternations = shop.states.map((_, state) => alternationsOf(shop, state));
-    this.addItems(Math.max(0, this.clock.at(horizon)), turns);
+    this.addItems(Math.max(0, this.clock.at(horizon)), most, certain);
     const lane = (kind: LaneName["kind"], of: number, capacity: number): number => {
       this.lanes.push({ kind, of });
       return this.draft.lane(capacity);
@@ -94,7 +94,7 @@ class Relaxing {
     this.addAfter();
     this.addApart();
     this.addWays();
-    for (const [state, one] of shop.states.entries()) this.addState(state, one, turns[state] ?? 0);
+    for (const [state, one] of shop.states.entries()) this.addState(state, one, most[state] ?? 0, open.includes(state));
   }
 
   relaxed(): Relaxed {
@@ -143,7 +143,7 @@ class Relaxing {
     return this.draft.ticks(item) - Math.min(this.working(this.works[item]?.alone ?? 0), this.draft.ticks(item));
   }
 
-  private addItems(limit: number, turns: readonly number[]): void {
+  private addItems(limit: number, turns: readonly number[], certain: number | undefined): void {
     const { shop, clock } = this;
     const length = (work: ShopWork): number =>
       (work.people > 0 ? work.ticks : this.working(work.ticks)) + this.working(work.alone);
@@ -152,7 +152,7 @@ class Relaxing {
       .map((work) => ({ work, counted: true }));
     for (const [place, state] of shop.states.entries()) {
       this.changes.push(made.length);
-      const fewest = this.alternations[place]?.fewest ?? 0;
+      const fewest = certain === place ? (turns[place] ?? 0) : (this.alternations[place]?.fewest ?? 0);
       for (let turn = 0; turn < (turns[place] ?? 0); turn += 1) {
         const work = shop.works[state.turn[(turn % 2 === 0) !== state.on ? 1 : 0]];
         if (work !== undefined) made.push({ work, counted: turn < fewest });
@@ -273,7 +273,7 @@ class Relaxing {
   }
 
   /** What wants one value of a state lies wholly before or after each block of the other. */
-  private addState(state: number, { on, after, before }: ShopState, turns: number): void {
+  private addState(state: number, { on, after, before }: ShopState, turns: number, open: boolean): void {
     const { draft } = this;
     const first = this.changes[state] ?? 0;
     for (let turn = 0; turn + 1 < turns; turn += 1)
@@ -289,8 +289,9 @@ class Relaxing {
           const closes = block < turns ? first + block : -1;
           if (opens >= 0 && closes >= 0)
             draft.choice([item, opens, draft.ticks(item)], [closes, item, draft.ticks(closes)]);
-          else if (opens >= 0) draft.arc(item, opens, draft.ticks(item));
           else if (closes >= 0) draft.arc(closes, item, draft.ticks(closes));
+          else if (open) continue;
+          else if (opens >= 0) draft.arc(item, opens, draft.ticks(item));
           else draft.arc(item, item, 1);
         }
       }
@@ -325,6 +326,16 @@ export const startsIn = ({ model, clock, changes }: Relaxed, shop: Shop, built: 
   return starts;
 };
 
-/** The relaxation for schedules that finish by `horizon` (ticks) and change each state at most as often as `turns` says. */
-export const relax = (shop: Shop, horizon: number, turns: readonly number[]): Relaxed =>
-  new Relaxing(shop, horizon, turns).relaxed();
+/** How the changes of the states are modelled. */
+export interface Modelled {
+  /** By state: so many changes, the first of them. */
+  readonly most: readonly number[];
+  /** States that may change more often; what comes after the last change modelled is free. */
+  readonly open: readonly number[];
+  /** A state that makes all of its modelled changes for certain. */
+  readonly certain?: number;
+}
+
+/** The relaxation for schedules that finish by `horizon` (ticks). */
+export const relax = (shop: Shop, horizon: number, modelled: Modelled): Relaxed =>
+  new Relaxing(shop, horizon, modelled).relaxed();

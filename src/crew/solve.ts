@@ -1,6 +1,6 @@
 // Owns the course of a search: a legal schedule at once, better ones bred, a bound raised from below, until they meet or a limit is reached.
 
-import { figuresOf, scheduleOf } from "./answer.ts";
+import { builtOf, figuresOf, scheduleOf } from "./answer.ts";
 import { Breeder } from "./breed.ts";
 import { chainOf } from "./chain.ts";
 import { WorkClock } from "./clock.ts";
@@ -14,6 +14,7 @@ import { randomFrom } from "./random.ts";
 import { type LaneName, relax, startsIn } from "./relax.ts";
 import type { Lack, Limits, Result, Status } from "./result.ts";
 import { openShop, type Shop } from "./shop.ts";
+import { solvePlain } from "./solve-plain.ts";
 import { affordable } from "./turns.ts";
 
 /** Without limits: so much, which is some seconds for a hundred tasks. */
@@ -22,6 +23,9 @@ const CONFLICTS = 60_000;
 /** Schedules tried before the proof is asked whether there can be any. */
 const FIRST_TRIES = 60;
 /** Of a round: schedules bred and conflicts met, growing with the rounds. */
+/** Conflicts after which the proof reaches less far; how far it does at first above the bound, ticks. */
+const PATIENCE = 1000;
+const FIRST_REACH = 8;
 const ROUND = { schedules: 60, conflicts: 100, most: 32 };
 /** Conflicts to refute one question with fewer rules while a contradiction is looked for. */
 const SURE = 500;
@@ -41,18 +45,28 @@ const amplest = (shop: Shop): number => {
   return Math.max(shop.now, 0, ...edges) + tasks;
 };
 
+/** A part of all schedules, the ones with so many changes of the states; every schedule is in one at least. */
+interface Case {
+  readonly prover: Proving;
+  /** None of them has fewer working ticks; Infinity when there is none. */
+  bound: number;
+  reach: number;
+  closed: boolean;
+  /** What the bound comes from at first. */
+  readonly name: string;
+}
+
 class Course {
   private readonly shop: Shop;
   private readonly limits: Limits;
   private readonly breeder: Breeder;
   private readonly clock: WorkClock;
   private readonly began: number;
-  private prover: Proving | undefined;
-  /** A schedule with more changes than are modelled does not end before so many working ticks. */
-  private otherwise = Number.POSITIVE_INFINITY;
+  private cases: Case[] = [];
   private bound = 0;
   private boundBy = "longest chain";
   private best: Built | undefined;
+  /** Conflicts of earlier cases. */
   private spent = 0;
 
   constructor(problem: Problem, limits: Limits) {
@@ -66,7 +80,7 @@ class Course {
   run(): Result {
     for (let tries = 0; tries < FIRST_TRIES && this.best === undefined; tries += 1) this.breed(1);
     this.ask();
-    if (this.prover !== undefined && this.best === undefined) this.seek();
+    if (this.best === undefined) this.seek();
     for (let round = 0; !this.over(); round += 1) {
       const much = Math.min(2 ** round, ROUND.most);
       this.breed(ROUND.schedules * much);
@@ -82,7 +96,7 @@ class Course {
   }
 
   private conflicts(): number {
-    return this.spent + (this.prover?.conflicts ?? 0);
+    return this.cases.reduce((sum, one) => sum + one.prover.conflicts, this.spent);
   }
 
   /** The elapsed time that the bound stands for, ticks. */
@@ -106,7 +120,7 @@ class Course {
     const timed = limits.seconds !== undefined && limits.clock !== undefined;
     const schedules = limits.schedules ?? (timed ? Number.POSITIVE_INFINITY : SCHEDULES);
     const conflicts = limits.conflicts ?? (timed ? Number.POSITIVE_INFINITY : CONFLICTS);
-    return this.breeder.built >= schedules && (this.prover === undefined || this.conflicts() >= conflicts);
+    return this.breeder.built >= schedules && (this.settled() || this.conflicts() >= conflicts);
   }
 
   private breed(count: number): void {
@@ -122,33 +136,47 @@ class Course {
     const { best } = this.breeder;
     if (best === undefined) return;
     this.best = best;
-    this.prover?.below(this.clock.at(best.finish));
+    for (const one of this.cases) one.prover.below(this.clock.at(best.finish));
     const { better } = this.limits.watch ?? {};
     if (better === undefined) return;
     const schedule = scheduleOf(this.shop, best);
     better(schedule, figuresOf(this.shop, schedule, best), this.boundTicks() / this.shop.unit);
   }
 
-  private raiseTo(bound: number, by: string): void {
-    const safe = Math.min(bound, this.otherwise);
-    if (safe <= this.bound) return;
-    this.bound = safe;
-    this.boundBy = by;
+  /** The bound of the whole is that of the case with the least. */
+  private raise(by?: string): void {
+    const bound = this.cases.reduce((least, one) => Math.min(least, one.bound), Number.POSITIVE_INFINITY);
+    if (bound <= this.bound) return;
+    this.bound = bound;
+    this.boundBy = by ?? this.boundBy;
     this.limits.watch?.bound?.(this.boundTicks() / this.shop.unit);
   }
 
-  /** Puts the question to the proof: schedules that end by the best end known. */
+  /** Whether no case can be raised any further. */
+  private settled(): boolean {
+    return this.cases.every((one) => one.closed);
+  }
+
+  /** Puts the question to the proof: schedules that end by the best end known, in as many changes of each state as are modelled, or in more of one of them. */
   private ask(): void {
     const { shop, clock, best } = this;
     const horizon = best?.finish ?? amplest(shop);
-    const { most, otherwise } = affordable(shop, clock, horizon);
-    this.otherwise = best === undefined && otherwise < Number.POSITIVE_INFINITY ? 0 : otherwise;
-    const relaxed = relax(shop, horizon, most);
-    const lower = lowerBound(relaxed.model, relaxed.still);
-    this.raiseTo(lower.bound, lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]));
-    if (this.closed() || lower.bound === Number.POSITIVE_INFINITY) return;
-    this.prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });
-    if (best !== undefined) this.prover.begin(startsIn(relaxed, shop, best));
+    const { most, more } = affordable(shop, clock, horizon);
+    this.spent = this.conflicts();
+    this.cases = [undefined, ...more].map((certain): Case => {
+      const modelled =
+        certain === undefined
+          ? { most, open: [] }
+          : { most: most.map((turns, state) => turns + (state === certain ? 1 : 0)), open: more, certain };
+      const relaxed = relax(shop, horizon, modelled);
+      const lower = lowerBound(relaxed.model, relaxed.still);
+      const prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });
+      const name = lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]);
+      if (best !== undefined && certain === undefined) prover.begin(startsIn(relaxed, shop, best));
+      else if (best !== undefined) prover.below(clock.at(best.finish));
+      return { prover, bound: lower.bound, reach: FIRST_REACH, closed: lower.bound === Number.POSITIVE_INFINITY, name };
+    });
+    this.raise(this.cases[0]?.name);
   }
 
   private sayLane(lane: LaneName | undefined): string {
@@ -157,19 +185,27 @@ class Course {
     return list[lane.of]?.id ?? lane.kind;
   }
 
-  /** Raises the bound; what the proof finds on the way is built by the rules. */
+  /** Raises the case with the least bound, by as much at a time as lately could be refuted; what the proof finds on the way is built by the rules. */
   private prove(conflicts: number): void {
-    const { prover } = this;
-    if (prover === undefined) return;
-    const most = (this.limits.conflicts ?? Number.POSITIVE_INFINITY) - this.conflicts();
-    const before = prover.starts;
-    const verdict = prover.raise({ conflicts: Math.min(conflicts, most), stop: () => this.stopped() });
-    this.raiseTo(prover.bound, "proof by clauses");
-    if (prover.starts !== undefined && prover.starts !== before) this.follow(prover.starts);
-    if (verdict === "spent") return;
-    if (verdict === "closed" || prover.bound >= prover.makespan) {
-      this.spent += prover.conflicts;
-      this.prover = undefined;
+    const end =
+      this.conflicts() + Math.min(conflicts, (this.limits.conflicts ?? Number.POSITIVE_INFINITY) - this.conflicts());
+    while (this.conflicts() < end && !this.over()) {
+      const open = this.cases.filter((one) => !one.closed);
+      const one = open.reduce<Case | undefined>(
+        (least, other) => (least === undefined || other.bound < least.bound ? other : least),
+        undefined,
+      );
+      // What is closed below the others keeps the bound where it is.
+      if (one === undefined || one.bound > this.bound) return;
+      const { prover } = one;
+      const [starts, bound] = [prover.starts, one.bound];
+      const limits = { conflicts: Math.min(PATIENCE, end - this.conflicts()), stop: () => this.stopped() };
+      const verdict = prover.raise(limits, one.reach);
+      one.bound = Math.max(bound, prover.bound);
+      one.closed = verdict === "closed" || prover.bound >= prover.makespan;
+      one.reach = one.bound > bound ? 2 * one.reach + 1 : one.reach >> 1;
+      this.raise("proof by clauses");
+      if (prover.starts !== undefined && prover.starts !== starts) this.follow(prover.starts);
     }
   }
 
@@ -181,18 +217,20 @@ class Course {
 
   /** Nothing was built: is there anything at all? */
   private seek(): void {
-    const { prover } = this;
-    while (prover !== undefined && this.best === undefined && !this.stopped()) {
-      const room = (this.limits.conflicts ?? CONFLICTS) - prover.conflicts;
-      if (room <= 0) return;
-      const verdict = prover.run({ conflicts: room, stop: () => this.stopped() });
-      if (verdict === "closed" && prover.starts === undefined)
-        this.raiseTo(Number.POSITIVE_INFINITY, "proof by clauses");
-      if (verdict !== "better" || prover.starts === undefined) return;
-      this.follow(prover.starts);
-      this.breed(FIRST_TRIES);
-      if (this.best !== undefined) this.ask();
+    for (const one of this.cases) {
+      while (!one.closed && this.best === undefined && !this.stopped()) {
+        const room = (this.limits.conflicts ?? CONFLICTS) - this.conflicts();
+        if (room <= 0) return;
+        const verdict = one.prover.run({ conflicts: room, stop: () => this.stopped() });
+        one.closed = verdict === "closed";
+        if (one.closed && one.prover.starts === undefined) one.bound = Number.POSITIVE_INFINITY;
+        if (verdict !== "better" || one.prover.starts === undefined) break;
+        this.follow(one.prover.starts);
+        this.breed(FIRST_TRIES);
+      }
     }
+    if (this.best === undefined) this.raise("proof by clauses");
+    else this.ask();
   }
 
   private status(): Status {
@@ -224,9 +262,9 @@ class Course {
 const impossible = (problem: Problem): boolean => {
   const shop = openShop(problem);
   const horizon = amplest(shop);
-  const { most, otherwise } = affordable(shop, new WorkClock(shop), horizon);
-  if (otherwise < Number.POSITIVE_INFINITY) return false;
-  const { model } = relax(shop, horizon, most);
+  const { most, more } = affordable(shop, new WorkClock(shop), horizon);
+  if (more.length > 0) return false;
+  const { model } = relax(shop, horizon, { most, open: [] });
   if (lowerBound(model).bound === Number.POSITIVE_INFINITY) return true;
   const prover = makeProver(model);
   return prover.run({ conflicts: SURE }) === "closed" && prover.starts === undefined;
@@ -248,5 +286,38 @@ export const solve = (problem: Problem, limits: Limits = {}): Result => {
       effort: { schedules: 0, conflicts: 0 },
     };
   }
-  return new Course(problem, limits).run();
+  return plainly(problem, limits) ?? new Course(problem, limits).run();
+};
+
+/** A question without people and states, when its model is plain: the search for such is faster by far. */
+const plainly = (problem: Problem, limits: Limits): Result | undefined => {
+  if (problem.people.length > 0 || problem.states.length > 0) return undefined;
+  const shop = openShop(problem);
+  const { watch, ...rest } = limits;
+  const show = (starts: Int32Array) => {
+    const built = builtOf(shop, starts);
+    const schedule = scheduleOf(shop, built);
+    return { schedule, figures: figuresOf(shop, schedule, built) };
+  };
+  const minutes = (ticks: number): number => Math.max(0, ticks - shop.rounded) / shop.unit;
+  const answer = solvePlain(relax(shop, shop.now + amplest(shop), { most: [], open: [] }).model, {
+    ...rest,
+    better: (starts, _, bound) => {
+      const { schedule, figures } = show(starts);
+      watch?.better?.(schedule, figures, minutes(bound));
+    },
+    raised: (bound) => watch?.bound?.(minutes(bound)),
+  });
+  if (answer === undefined) return undefined;
+  const { starts, status, bound, boundBy, effort } = answer;
+  const shown = starts === undefined ? undefined : show(starts);
+  return {
+    status,
+    ...shown,
+    bound: minutes(bound),
+    boundBy,
+    lacks: [],
+    chain: shown === undefined ? [] : chainOf(problem, shown.schedule),
+    effort,
+  };
 };

@@ -5,13 +5,13 @@ import type { WorkClock } from "./clock.ts";
 import type { Shop } from "./shop.ts";
 
 export interface Turns {
-  /** By state: a schedule that finishes by the horizon and has no change to no purpose has at most so many, or at least `otherwise` working ticks. */
+  /** By state: a schedule that finishes by the horizon and has no change to no purpose has at most so many, but for the states in `more`. */
   readonly most: readonly number[];
-  /** Infinity where nothing was cut short. */
-  readonly otherwise: number;
+  /** States that could be changed more often than is modelled. */
+  readonly more: readonly number[];
 }
 
-/** Changes of one state that are modelled; a schedule with more is bounded by its labour. */
+/** Changes of one state that are modelled. */
 const MOST_MODELLED = 12;
 
 /**
@@ -35,7 +35,7 @@ export const affordable = (shop: Shop, clock: WorkClock, horizon: number): Turns
     const { begun } = shop.works[task] ?? {};
     if (begun === undefined) least += labourOf(task);
   }
-  let otherwise = Number.POSITIVE_INFINITY;
+  const more: number[] = [];
   const most = shop.states.map(({ on, end, turn }, place) => {
     const own = labourOfTurns(place, fewest[place] ?? 0);
     const wanting = shop.works.filter(
@@ -57,9 +57,8 @@ export const affordable = (shop: Shop, clock: WorkClock, horizon: number): Turns
       return length <= working && least - own + labourOfTurns(place, turns) <= heads * working;
     };
     while (count < useful && count < MOST_MODELLED && fits(count + 1)) count += 1;
-    if (count >= MOST_MODELLED && count < useful && fits(count + 1))
-      otherwise = Math.min(otherwise, Math.ceil((least - own + labourOfTurns(place, count + 1)) / heads));
+    if (count >= MOST_MODELLED && count < useful && fits(count + 1)) more.push(place);
     return count;
   });
-  return { most, otherwise };
+  return { most, more };
 };
