@@ -6,6 +6,9 @@ import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
+import { compareWithEngine } from "./rigging/engine.ts";
+import { measureReliability } from "./rigging/forgotten.ts";
+import { measureRigging } from "./rigging/run.ts";
 import { measureReading } from "./vehicle/read.ts";
 
 // The crew's bench has flags of its own.
@@ -22,6 +25,8 @@ const { positionals, values } = parseArgs({
     repeats: { type: "string", default: "3" },
     peer: { type: "boolean", default: false },
     first: { type: "boolean", default: false },
+    rigs: { type: "string", default: "0" },
+    lifts: { type: "string", default: "0" },
     jobs: { type: "string", default: "1000" },
     json: { type: "boolean", default: false },
   },
@@ -84,12 +89,32 @@ switch (positionals[0]) {
     }
     break;
   }
+  case "rigging": {
+    const rows = measureRigging(() => performance.now(), Number(values.repeats));
+    const engine = Number(values.rigs) > 0 ? await compareWithEngine(Number(values.rigs)) : undefined;
+    const reliability =
+      Number(values.lifts) > 0
+        ? measureReliability(Number(values.lifts), { ties: 12, chance: 0.05, readings: 1 })
+        : undefined;
+    if (values.json) console.log(JSON.stringify({ rows, engine, reliability }));
+    else {
+      console.table(rows);
+      if (engine) console.log("beside a rigid-body engine", engine);
+      if (reliability) {
+        const { bins, ...rest } = reliability;
+        console.table(bins);
+        console.log(rest);
+      }
+    }
+    break;
+  }
   default:
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
     );
     console.error(crewUsage);
     console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
+    console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     process.exitCode = 2;

@@ -1,0 +1,72 @@
+// Owns the measuring of the rigging room: how long each question takes, warmed, least and median of repeats, with a checksum of the answers.
+
+import { hang, type Rig, rangesOf, takeUpFor, weighTrial } from "../../src/rigging/index.ts";
+import { rehearse } from "./forgotten.ts";
+import { fourLegs, oneSlack, twoLegs } from "./rigs.ts";
+
+export interface RiggingRow {
+  readonly question: string;
+  /** Milliseconds. */
+  readonly least: number;
+  readonly median: number;
+  readonly wanted: number;
+  /** Of the answers: faster and wrong shows. */
+  readonly checksum: string;
+}
+
+const unsure = (rig: Rig): Rig => ({
+  ...rig,
+  load: {
+    ...rig.load,
+    within: [0.02, 0.02, 0.02],
+    mass: { nominal: rig.load.mass.nominal, low: 0.95 * rig.load.mass.nominal, high: 1.05 * rig.load.mass.nominal },
+  },
+  legs: rig.legs.map((leg) => ({ ...leg, within: 0.005 })),
+});
+
+const linked = (rig: Rig, most: number): Rig => ({
+  ...rig,
+  legs: rig.legs.map((leg) => ({ ...leg, takeUp: { step: 0.024, most, taken: 0 } })),
+});
+
+/** Every question in turn; `now` in milliseconds. */
+export function measureRigging(now: () => number, repeats: number): RiggingRow[] {
+  const rehearsal = rehearse(3, { ties: 120, chance: 0.005, readings: 1 });
+  const band = { pitch: [-3, -0.5], roll: [-1.5, 1.5] } as const;
+  const questions: readonly { question: string; wanted: number; ask: () => unknown }[] = [
+    { question: "hang, two legs", wanted: 1, ask: () => hang(twoLegs(5e6)) },
+    { question: "hang, two legs without stretch", wanted: 1, ask: () => hang(twoLegs()) },
+    { question: "hang, four legs, one slack", wanted: 1, ask: () => hang(oneSlack(5.5e6)) },
+    { question: "hang, four legs, all pull", wanted: 1, ask: () => hang(fourLegs(5e6)) },
+    { question: "ranges, two legs", wanted: 5, ask: () => rangesOf(unsure(twoLegs(5e6))) },
+    { question: "ranges, four legs", wanted: 5, ask: () => rangesOf(unsure(fourLegs(5e6))) },
+    {
+      question: "links, four legs of 0 to 8",
+      wanted: 200,
+      ask: () => takeUpFor(linked(unsure(fourLegs(5e6)), 8), band),
+    },
+    ...(rehearsal
+      ? [{ question: "trial, 120 ties and their pairs", wanted: 100, ask: () => weighTrial(rehearsal.trial) }]
+      : []),
+  ];
+  return questions.map(({ question, wanted, ask }) => {
+    const rounds = wanted < 10 ? 20 : 1;
+    for (let i = 0; i < 3 * rounds; i++) ask();
+    const times = Array.from({ length: repeats }, () => {
+      const start = now();
+      for (let i = 0; i < rounds; i++) ask();
+      return (now() - start) / rounds;
+    }).sort((a, b) => a - b);
+    return { question, least: times[0]!, median: times[times.length >> 1]!, wanted, checksum: sumOf(ask()) };
+  });
+}
+
+/** FNV-1a over the figures, to six digits. */
+function sumOf(answer: unknown): string {
+  let hash = 0x811c9dc5;
+  const words = JSON.stringify(answer, (_, value) =>
+    typeof value === "number" ? Number(value.toPrecision(6)) : value,
+  );
+  for (let i = 0; i < words.length; i++) hash = Math.imul(hash ^ words.charCodeAt(i), 0x01000193);
+  return (hash >>> 0).toString(16).padStart(8, "0");
+}
