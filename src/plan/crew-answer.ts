@@ -18,6 +18,9 @@ export interface CrewAnswer {
   readonly lacks: readonly CrewLack[];
 }
 
+/** Minutes by which two counts of the same may differ. */
+const ROUNDING = 1e-6;
+
 /** What is legal already: a schedule known beforehand stands where the search finds none, or a worse one. */
 const known = (question: CrewQuestion, schedule: Schedule | undefined, found: Result): Result => {
   if (schedule === undefined || found.status === "infeasible") return found;
@@ -43,6 +46,14 @@ export const answerCrew = (question: CrewQuestion, limits: Limits, carriedOn?: S
   if (schedule !== undefined) {
     const verdict = check(question.problem, schedule);
     if (!verdict.legal) throw new Error(`the crew's checker refuses the schedule: ${JSON.stringify(verdict.faults)}`);
+    const { elapsed } = verdict.figures;
+    if (
+      !(Math.abs(elapsed - (result.figures?.elapsed ?? Number.NaN)) <= ROUNDING) ||
+      !(result.bound <= elapsed + ROUNDING)
+    )
+      throw new Error(
+        `the crew's checker counts ${elapsed} min, the search ${result.figures?.elapsed} with ${result.bound} as its bound`,
+      );
     const faults = replaySchedule(question, schedule);
     if (faults.length > 0) throw new Error(`the checkers refuse the order of the schedule: ${faults.join(" ")}`);
   }
