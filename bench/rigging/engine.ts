@@ -83,7 +83,7 @@ export function simulate(rig: Rig, seconds = 25): Simulated | undefined {
   for (let round = 0; round < 8 && changed; round++) {
     for (let step = 0; step < seconds / STEP; step++) {
       world.step();
-      if (step > 2000 && speed() < 2e-6) break;
+      if (step > 2000 && speed() < 1e-5) break;
     }
     changed = false;
     for (let i = 0; i < joints.length; i++) {
@@ -134,7 +134,7 @@ export async function compareWithEngine(rigs: number, from = 1): Promise<Compari
     const ours = hang(rig);
     if (ours.kind !== "hangs") continue;
     const theirs = simulate(rig);
-    if (theirs === undefined || theirs.speed > 1e-4) {
+    if (theirs === undefined || theirs.speed > 2e-3) {
       unsettled.push(seed);
       continue;
     }

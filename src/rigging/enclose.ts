@@ -7,13 +7,13 @@ import type { Bounded } from "./interval.ts";
 
 export type Edges = readonly (readonly [number, number])[];
 
-/** What a function gives over a box. */
+/** What a function gives over a box, each worked out when it is asked for. */
 export interface Enclosure {
-  readonly values: readonly Bounded[];
+  readonly value: (output: number) => Bounded;
   /** False: proved that nothing in the box is possible. The values are then those of the formulas alone, no less extreme. */
-  readonly possible: boolean;
+  readonly possible: () => boolean;
   /** Possible but for what carries: no other leg is overstretched. */
-  readonly reachable: boolean;
+  readonly reachable: () => boolean;
 }
 
 /** Undefined where the formulas have no value anywhere in the box. */
@@ -28,8 +28,8 @@ export interface Extreme {
 }
 
 /** Boxes looked at for one extreme; and the gap, as a share of the value or of a fiftieth, that is near enough. */
-const BOXES = 12;
-const NEAR = 0.004;
+const BOXES = 4;
+const NEAR = 0.01;
 const SMALL = 0.02;
 
 const middleOf = (box: Edges): Edges =>
@@ -58,16 +58,17 @@ export function extreme({ f, box, whole, middle }: Asked, output: number, sign: 
   let at: readonly number[] | undefined;
   const open: { box: Edges; bound: number }[] = [];
   const offer = (edges: Edges, found: Enclosure | undefined): void => {
-    if (found === undefined || !found.possible) return;
-    const value = sign * (found.values[output]!.lo + found.values[output]!.hi) * 0.5;
-    if (value <= best) return;
+    if (found === undefined) return;
+    const { lo, hi } = found.value(output);
+    const value = sign * (lo + hi) * 0.5;
+    if (!(value > best) || !found.possible()) return;
     best = value;
     at = edges.map(([lo, hi]) => (lo + hi) / 2);
   };
   const look = (from: Edges, found: Enclosure | undefined, centre: Enclosure | undefined): void => {
-    if (found === undefined || !found.possible) return;
+    if (found === undefined || !found.possible()) return;
     offer(middleOf(from), centre);
-    const first = found.values[output]!;
+    const first = found.value(output);
     let bound = sign > 0 ? first.hi : -first.lo;
     const sides = from.map(([lo, hi], i): readonly [number, number] => {
       const [a, b] =
@@ -78,7 +79,7 @@ export function extreme({ f, box, whole, middle }: Asked, output: number, sign: 
     const about = f(middleOf(sides));
     offer(middleOf(sides), about);
     if (about !== undefined) {
-      const value = about.values[output]!;
+      const value = about.value(output);
       let spread = sign > 0 ? value.hi : -value.lo;
       for (const [i, [lo, hi]] of sides.entries()) {
         const half = ((hi - lo) / 2) * (1 + 1e-12);

@@ -56,22 +56,42 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
     const state = stateOf([x[0]!, x[1]!, x[2]!], reach);
     if (state === undefined) return undefined;
     const { hook, over, height, margin, lambda, alongs } = state;
-    const reachable = legs.every(
-      (other, j) => support.includes(j) || norm2(less(hook, plain(other.eye, n))).lo <= (other.lengths[1] + HAIR) ** 2,
-    );
-    const possible = reachable && lambda.every((each) => each.hi >= 0);
-    const flat = inverse(height);
-    const values = [
-      times(over[0], flat),
-      times(over[1], inverse(over[2])),
-      height,
-      margin,
-      ...lambda.flatMap((each, i) => [
-        times(times(each, reach[i]!), flat),
-        times(times(alongs[i]!, inverse(reach[i]!)), flat),
-      ]),
-    ];
-    return { values, possible, reachable };
+    let reaches: boolean | undefined;
+    const reachable = (): boolean => {
+      reaches ??= legs.every(
+        (other, j) =>
+          support.includes(j) || norm2(less(hook, plain(other.eye, n))).lo <= (other.lengths[1] + HAIR) ** 2,
+      );
+      return reaches;
+    };
+    const known: Bounded[] = [];
+    const work = (output: number): Bounded => {
+      switch (output) {
+        case OUTPUT.forward:
+          return times(over[0], inverse(height));
+        case OUTPUT.aside:
+          return times(over[1], inverse(over[2]));
+        case OUTPUT.height:
+          return height;
+        case OUTPUT.margin:
+          return margin;
+        default: {
+          const i = (output - OUTPUT.legs) >> 1;
+          const flat = inverse(height);
+          return (output - OUTPUT.legs) % 2 === 0
+            ? times(times(lambda[i]!, reach[i]!), flat)
+            : times(times(alongs[i]!, inverse(reach[i]!)), flat);
+        }
+      }
+    };
+    return {
+      value: (output) => {
+        known[output] ??= work(output);
+        return known[output];
+      },
+      possible: () => lambda.every((each) => each.hi >= 0) && reachable(),
+      reachable,
+    };
   };
 }
 

@@ -7,7 +7,7 @@
 export interface Bounded {
   readonly lo: number;
   readonly hi: number;
-  readonly slope: Float64Array;
+  readonly slope: number[];
 }
 
 /** Twice the spacing of numbers; figures of a rig are nowhere near the smallest there are, so a share is enough, and nought stays nought. */
@@ -15,9 +15,31 @@ const ULP = 2 ** -51;
 const down = (x: number): number => x - Math.abs(x) * ULP;
 const up = (x: number): number => x + Math.abs(x) * ULP;
 
+/**
+ * Room for slopes, to be written all over. Literals of fractions, because the engine makes plain lists of doubles of them many times faster than typed arrays,
+ * and all of this is made by the thousand.
+ */
+function room(size: number): number[] {
+  switch (size) {
+    case 8:
+      return [0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
+    case 10:
+      return [0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
+    case 12:
+      return [0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
+    default:
+      return new Array<number>(size).fill(0.5);
+  }
+}
+function flat(size: number): number[] {
+  const slope = room(size);
+  for (let i = 0; i < size; i++) slope[i] = 0;
+  return slope;
+}
+
 /** The i-th of n variables between two bounds. */
 export function variable(lo: number, hi: number, i: number, n: number): Bounded {
-  const slope = new Float64Array(2 * n);
+  const slope = flat(2 * n);
   slope[2 * i] = 1;
   slope[2 * i + 1] = 1;
   return { lo, hi, slope };
@@ -26,11 +48,11 @@ export function variable(lo: number, hi: number, i: number, n: number): Bounded 
 export const constant = (value: number, n: number): Bounded => ({
   lo: value,
   hi: value,
-  slope: new Float64Array(2 * n),
+  slope: flat(2 * n),
 });
 
 export function plus(a: Bounded, b: Bounded): Bounded {
-  const slope = new Float64Array(a.slope.length);
+  const slope = room(a.slope.length);
   for (let i = 0; i < slope.length; i += 2) {
     slope[i] = down(a.slope[i]! + b.slope[i]!);
     slope[i + 1] = up(a.slope[i + 1]! + b.slope[i + 1]!);
@@ -39,7 +61,7 @@ export function plus(a: Bounded, b: Bounded): Bounded {
 }
 
 export function minus(a: Bounded, b: Bounded): Bounded {
-  const slope = new Float64Array(a.slope.length);
+  const slope = room(a.slope.length);
   for (let i = 0; i < slope.length; i += 2) {
     slope[i] = down(a.slope[i]! - b.slope[i + 1]!);
     slope[i + 1] = up(a.slope[i + 1]! - b.slope[i]!);
@@ -58,12 +80,16 @@ const most = (a: number, b: number, c: number, d: number): number =>
 
 export function times(a: Bounded, b: Bounded): Bounded {
   const n = a.slope.length;
-  const slope = new Float64Array(n);
+  const slope = room(n);
   for (let i = 0; i < n; i += 2) {
     const [al, ah, bl, bh] = [a.slope[i]!, a.slope[i + 1]!, b.slope[i]!, b.slope[i + 1]!];
     const alone = al === 0 && ah === 0;
     const other = bl === 0 && bh === 0;
-    if (alone && other) continue;
+    if (alone && other) {
+      slope[i] = 0;
+      slope[i + 1] = 0;
+      continue;
+    }
     const lo = (alone ? 0 : least(al, ah, b.lo, b.hi)) + (other ? 0 : least(bl, bh, a.lo, a.hi));
     const hi = (alone ? 0 : most(al, ah, b.lo, b.hi)) + (other ? 0 : most(bl, bh, a.lo, a.hi));
     slope[i] = down(down(lo));
@@ -74,14 +100,25 @@ export function times(a: Bounded, b: Bounded): Bounded {
 
 /** By a plain number. */
 export function scaled(a: Bounded, by: number): Bounded {
-  return times(a, { lo: by, hi: by, slope: new Float64Array(a.slope.length) });
+  const slope = room(a.slope.length);
+  const [first, last] = by < 0 ? [1, 0] : [0, 1];
+  for (let i = 0; i < slope.length; i += 2) {
+    slope[i] = down(product(a.slope[i + first]!, by));
+    slope[i + 1] = up(product(a.slope[i + last]!, by));
+  }
+  const [x, y] = [product(a.lo, by), product(a.hi, by)];
+  return { lo: down(Math.min(x, y)), hi: up(Math.max(x, y)), slope };
 }
 
 /** f(a) for a function that never falls or never rises, with its derivative's bounds over a. */
 function through(a: Bounded, lo: number, hi: number, dlo: number, dhi: number): Bounded {
-  const slope = new Float64Array(a.slope.length);
+  const slope = room(a.slope.length);
   for (let i = 0; i < slope.length; i += 2) {
-    if (a.slope[i] === 0 && a.slope[i + 1] === 0) continue;
+    if (a.slope[i] === 0 && a.slope[i + 1] === 0) {
+      slope[i] = 0;
+      slope[i + 1] = 0;
+      continue;
+    }
     slope[i] = down(least(a.slope[i]!, a.slope[i + 1]!, dlo, dhi));
     slope[i + 1] = up(most(a.slope[i]!, a.slope[i + 1]!, dlo, dhi));
   }
@@ -104,7 +141,7 @@ export function root(a: Bounded): Bounded | undefined {
 /** One over what is never nought; where it may be nought, everything. */
 export function inverse(a: Bounded): Bounded {
   if (a.lo <= 0 && a.hi >= 0) {
-    const slope = new Float64Array(a.slope.length);
+    const slope = room(a.slope.length);
     for (let i = 0; i < slope.length; i += 2) {
       slope[i] = Number.NEGATIVE_INFINITY;
       slope[i + 1] = Number.POSITIVE_INFINITY;

@@ -78,11 +78,13 @@ export function rangesOf(rig: Rig): RangeResult {
   if (nominal.kind !== "hangs")
     return { kind: "unbounded", why: nominal.kind === "tips" ? "it tips with the nominal figures" : "it is refused" };
 
-  // A leg that pulls upwards at angle a carries at most W/sin a. What that stretches it is checked afterwards.
+  // A leg that pulls upwards at angle a carries at most W/sin a, and mostly no more than two that share. What is supposed is proved afterwards: bounds found for
+  // legs that stretch so far, and no greater than what stretched them, hold (docs/rigging.md, "Ranges").
   const steepness = Math.sin(Math.max(5, Math.min(...nominal.legs.map(({ angle }) => angle)) - 5) / DEGREES);
-  let pulls = springs.map(() => heavy / steepness);
+  const most = heavy / steepness;
+  let pulls = springs.map(() => (springs.length > 2 ? 0.8 : 1) * most);
   let found: Found | undefined;
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; ; round++) {
     const legs = springs.map((spring, i): FamilyLeg => {
       const stretch = spring.stiffness === undefined ? 0 : (pulls[i]! * spring.length) / spring.stiffness;
       const { within: play } = rig.legs[i]!;
@@ -91,15 +93,19 @@ export function rangesOf(rig: Rig): RangeResult {
     found = explore(rig, legs, centres);
     if (found === undefined) return { kind: "unbounded", why: "no set of legs is sure to hold it" };
     const bounds = springs.map((_, i) => heavy * Math.max(0, found!.share(i, 1)?.bound ?? 0));
-    if (bounds.some((bound, i) => !(bound <= pulls[i]!)))
-      return { kind: "unbounded", why: "the tensions cannot be bounded: a leg may come near the horizontal" };
+    if (bounds.some((bound, i) => !(bound <= pulls[i]!))) {
+      if (round > 0)
+        return { kind: "unbounded", why: "the tensions cannot be bounded: a leg may come near the horizontal" };
+      pulls = springs.map(() => most);
+      continue;
+    }
     const gain = springs.some(
-      (s, i) => s.stiffness !== undefined && ((pulls[i]! - bounds[i]!) * s.length) / s.stiffness > 5e-4,
+      (s, i) => s.stiffness !== undefined && ((pulls[i]! - bounds[i]!) * s.length) / s.stiffness > 1e-3,
     );
-    if (!gain) break;
+    if (!gain || round > 1) break;
     pulls = bounds;
   }
-  return assemble(rig, found!, light, heavy);
+  return assemble(rig, found, light, heavy);
 }
 
 /** Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries. */
@@ -221,7 +227,7 @@ function reachOf(
     i === 2 ? ([x - 10, x - 10] as const) : ([x, x] as const),
   );
   const free = (lo: number, hi: number): boolean =>
-    family([...point, ...support.slice(0, 2).map((i) => legs[i]!.lengths), [lo, hi]])?.reachable ?? false;
+    family([...point, ...support.slice(0, 2).map((i) => legs[i]!.lengths), [lo, hi]])?.reachable() ?? false;
   const edge = (from: number, to: number): number => {
     // From `from` towards `to`, whole pieces that are proved impossible.
     let at = from;
@@ -238,8 +244,8 @@ function reachOf(
 
 /** Whether some of the box is possible, as far as halving it a few times tells. */
 function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
-  if (middle?.possible) return true;
-  const open = whole?.possible ? [box] : [];
+  if (middle?.possible()) return true;
+  const open = whole?.possible() ? [box] : [];
   for (let looked = 0; open.length > 0; looked++) {
     if (looked >= boxes) return true;
     const edges = open.pop()!;
@@ -247,7 +253,7 @@ function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
     const [lo, hi] = edges[widest]!;
     if (hi - lo < 1e-9) return true;
     for (const half of [edges.with(widest, [lo, (lo + hi) / 2]), edges.with(widest, [(lo + hi) / 2, hi])])
-      if (f(half)?.possible) open.push(half);
+      if (f(half)?.possible()) open.push(half);
   }
   return false;
 }
