@@ -152,9 +152,9 @@ class Course {
     this.limits.watch?.bound?.(this.boundTicks() / this.shop.unit);
   }
 
-  /** Whether no case can be raised any further. */
+  /** Whether the proof can raise the bound no further: a case that keeps it where it is cannot be raised. */
   private settled(): boolean {
-    return this.cases.every((one) => one.closed);
+    return this.cases.every((one) => one.closed || one.bound > this.bound);
   }
 
   /** Puts the question to the proof: schedules that end by the best end known, in as many changes of each state as are modelled, or in more of one of them. */
