@@ -75,6 +75,13 @@ export class Diary {
       )
         place -= 1;
     this.entries.splice(place, 0, entry);
+    // What has no length can lie within another that had begun: the person is free when that is done.
+    for (let at = Math.max(1, place); at < this.entries.length; at += 1) {
+      const own = this.entries[at];
+      const free = this.entries[at - 1]?.free ?? 0;
+      if (own === undefined || free <= own.free) break;
+      this.entries[at] = { ...own, free };
+    }
   }
 
   way(from: number, to: number): number {
