@@ -142,16 +142,18 @@ export const lowerBound = (model: Model, still?: Still): Lower => {
     let moved = false;
     for (const [lane, list] of loads.entries()) {
       const capacity = model.capacity[lane] ?? 1;
-      const early = [...list].sort((a, b) => (heads[b.item] ?? 0) + b.begins - (heads[a.item] ?? 0) - a.begins);
+      // Thresholds as they are now: one raised on the way would be out of order.
+      const early = list
+        .map((load) => ({ ...load, edge: (heads[load.item] ?? 0) + load.begins }))
+        .sort((a, b) => b.edge - a.edge);
       // What lies beyond the makespan is not work that is still to come.
       const late = list
         .filter(({ item }) => counted[item] === 1)
-        .sort((a, b) => (tails[b.item] ?? 0) - b.ends - (tails[a.item] ?? 0) + a.ends);
+        .map((load) => ({ ...load, edge: (tails[load.item] ?? 0) - load.ends }))
+        .sort((a, b) => b.edge - a.edge);
       for (let item = 0; item < size; item += 1) {
         const head = packed(
-          early
-            .filter((load) => before.has(item, load.item))
-            .map((load) => [(heads[load.item] ?? 0) + load.begins, load.work] as const),
+          early.filter((load) => before.has(item, load.item)).map((load) => [load.edge, load.work] as const),
           capacity,
         );
         if (head > (heads[item] ?? 0)) {
@@ -161,7 +163,7 @@ export const lowerBound = (model: Model, still?: Still): Lower => {
         }
         const later = late.filter((load) => after.has(item, load.item));
         const through = packed(
-          later.map((load) => [(tails[load.item] ?? 0) - load.ends, load.work] as const),
+          later.map((load) => [load.edge, load.work] as const),
           capacity,
         );
         // Changes among them may be the very ones that are still to come, so they count once.
