@@ -41,3 +41,19 @@ test("what may lie beyond the end counts nothing", () => {
   draft.arc(a, change, 3);
   expect(lowerBound(draft.model()).bound).toBe(3);
 });
+
+test("what is raised on the way does not take along what begins sooner", () => {
+  // Two at a time: p, p and p from 0, so y from 2 on; x from 1 on; w after x and y. p p | p x | y x | w: the end is 4, though 2 + ⌈(1 + 2) / 2⌉ would put w at 4.
+  const draft = new Draft();
+  const ps = items(draft, [1, 1, 1]);
+  const x = draft.item({ ticks: 2, counted: true, earliest: 1, latest: 1000 }, []);
+  const [y = 0, w = 0] = items(draft, [1, 1]);
+  const lane = draft.lane(2);
+  for (const [item, ticks] of [...ps.map((p) => [p, 1]), [x, 2], [y, 1], [w, 1]] as [number, number][])
+    draft.use({ first: item, last: item, head: 0, tail: ticks, need: [[lane, 1]] });
+  for (const p of ps) draft.arc(p, y, 1);
+  draft.arc(x, w, 2);
+  draft.arc(y, w, 1);
+  const { bound, heads } = lowerBound(draft.model());
+  expect([heads[y], heads[w], bound]).toEqual([2, 3, 4]);
+});
