@@ -8,7 +8,7 @@ import { checkChanges, checkStates } from "./check-states.ts";
 import type { Problem } from "./problem.ts";
 import type { Figures, Schedule } from "./result.ts";
 
-export type { Breach, Fault, Rule, WorkName } from "./check-fault.ts";
+export type { Breach, Fault, Rule } from "./check-fault.ts";
 
 export interface Verdict {
   readonly legal: boolean;
