@@ -140,7 +140,9 @@ class Relaxing {
 
   /** Ticks of an item's people: what pauses loses nothing to a cut, what is done in one go does not lie across one, what nobody attends goes on in it. */
   private attended(item: number): number {
-    return this.draft.ticks(item) - Math.min(this.working(this.works[item]?.alone ?? 0), this.draft.ticks(item));
+    const work = this.works[item];
+    if (work?.begun !== undefined) return this.since(work, work.ticks) - Math.max(0, this.clock.at(work.begun.start));
+    return this.draft.ticks(item) - Math.min(this.working(work?.alone ?? 0), this.draft.ticks(item));
   }
 
   private addItems(limit: number, turns: readonly number[], certain: number | undefined): void {
@@ -168,9 +170,9 @@ class Relaxing {
         const latest = (counted ? limit : far) - length(work);
         this.draft.item({ ticks: length(work), counted, earliest: 0, latest }, this.barsOf(work));
       } else {
-        // What had begun before now begins at 0 with what is left of it at the least.
-        const ticks = Math.max(0, length(work) - Math.max(0, shop.now - work.begun.start));
+        // What had begun before now begins at 0 with what is left of it. It does not mind who is away, so what lies in a cut is no time of this clock.
         const start = Math.max(0, clock.at(work.begun.start));
+        const ticks = this.since(work, work.ticks + work.alone) - start;
         this.draft.item({ ticks, counted, earliest: start, latest: start }, []);
       }
     }
@@ -210,11 +212,9 @@ class Relaxing {
       draft.use({ first: from, last: until, head: 0, tail: draft.ticks(until), need: [[stocks[stock] ?? 0, count]] });
   }
 
-  /** From the start of a begun item to what starts so long after its end: that may lie before now. */
-  private sinceBegun(item: number, start: number, least: number): number {
-    const { clock, shop } = this;
-    const { ticks = 0, alone = 0 } = this.works[item] ?? {};
-    return clock.at(Math.max(shop.now, start + ticks + alone + least)) - Math.max(0, clock.at(start));
+  /** When so many ticks at the least have passed since a work begun began; no earlier than now. */
+  private since({ begun }: ShopWork, ticks: number): number {
+    return this.clock.at(Math.max(this.shop.now, (begun?.start ?? 0) + ticks));
   }
 
   private addAfter(): void {
@@ -224,7 +224,9 @@ class Relaxing {
       for (const { work: before, least, most } of after) {
         const first = this.works[before];
         if (first?.begun !== undefined) {
-          draft.arc(before, task, this.sinceBegun(before, first.begun.start, least));
+          // It may have ended before now.
+          const start = Math.max(0, this.clock.at(first.begun.start));
+          draft.arc(before, task, this.since(first, first.ticks + first.alone + least) - start);
           continue;
         }
         draft.arc(before, task, draft.ticks(before) + (least > 0 ? this.working(least) : least));
@@ -290,7 +292,8 @@ class Relaxing {
           if (opens >= 0 && closes >= 0)
             draft.choice([item, opens, draft.ticks(item)], [closes, item, draft.ticks(closes)]);
           else if (closes >= 0) draft.arc(closes, item, draft.ticks(closes));
-          else if (open) continue;
+          // A change that lies beyond the end is not made, and wants nothing.
+          else if (open || (!draft.counted(item) && (opens < 0 || draft.counted(opens)))) continue;
           else if (opens >= 0) draft.arc(item, opens, draft.ticks(item));
           else draft.arc(item, item, 1);
         }
