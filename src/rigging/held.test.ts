@@ -1,0 +1,89 @@
+import { expect, test } from "vitest";
+import { makeChance } from "../../bench/release/chance.ts";
+import { randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
+import { GRAVITY } from "./gravity.ts";
+import { HeldLoad } from "./held.ts";
+import { settleBodies } from "./pose.ts";
+import type { Vector } from "./problem.ts";
+
+const LEVEL = Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]);
+
+test("[T1] a load held by ties rests as the poses of bodies do", () => {
+  const held = new HeldLoad();
+  for (let seed = 1; seed <= 40; seed++) {
+    const rig = randomRig(seed);
+    const chance = makeChance(seed + 500);
+    const draw = (): number => 2 * chance.next() - 1;
+    const [cx, cy] = rig.load.centre;
+    const hook: Vector = [cx, cy, Math.max(...rig.legs.map((leg) => leg.length)) + 0.3];
+    const legs = rig.legs.map((leg, i) => ({
+      eye: rig.eyes[i]!.at,
+      length: leg.length,
+      stiffness: leg.stiffness! / leg.length,
+    }));
+    const ties = Array.from({ length: chance.whole(0, 2) }, () => ({
+      at: [0.6 * draw(), 0.4 * draw(), 0.3 * draw()] as const,
+      slack: chance.pick([0, 0.01]),
+      stiffness: 10 ** (4 + 2 * chance.next()),
+    }));
+    const weight = rig.load.mass.nominal * GRAVITY;
+    const into = new Float64Array(12);
+    const got = held.rest({ weight, centre: rig.load.centre, legs, ties, hook }, LEVEL, into);
+    const start = {
+      turn: [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ] as const,
+      at: [0, 0, 0] as const,
+    };
+    const still = settleBodies(
+      [{ weight, centre: rig.load.centre, start }],
+      [
+        ...legs.map((leg) => ({
+          lower: { body: 0, at: leg.eye },
+          upper: { at: hook },
+          length: leg.length,
+          stiffness: leg.stiffness,
+          firm: false,
+        })),
+        ...ties.map((tie) => ({
+          lower: { body: 0, at: tie.at },
+          upper: { at: tie.at },
+          length: tie.slack,
+          stiffness: tie.stiffness,
+          firm: false,
+        })),
+      ],
+      [],
+      1,
+    );
+    expect(still.residual).toBeLessThan(1e-9);
+    const up = still.poses[0]!.turn[2];
+    expect(Math.abs(got.pitch + (Math.asin(up[0]) * 180) / Math.PI), `seed ${seed}`).toBeLessThan(1e-3);
+    expect(Math.abs(got.roll - (Math.atan2(up[1], up[2]) * 180) / Math.PI), `seed ${seed}`).toBeLessThan(1e-3);
+    for (const [k, pull] of got.pulls.entries())
+      expect(Math.abs(pull - still.pulls[legs.length + k]!) / weight, `seed ${seed}`).toBeLessThan(1e-4);
+  }
+});
+
+test("[T2] a tie that pulls straight down with 300 N at (1.45, 0.05): the published reading, pitch and tensions", () => {
+  // 262 kg on two legs: W+P = 2869.342300 N at (W·G+P·r)/(W+P), pitch −0.643475°. A spring so long and soft that it pulls straight down.
+  const rig = twoLegs(5e9);
+  const weight = 262 * GRAVITY;
+  const r: Vector = [1.45, 0, 0.05];
+  const all = weight + 300;
+  const centre = rig.load.centre.map((c, i) => (c * weight + 300 * r[i]!) / all) as unknown as Vector;
+  const legs = rig.legs.map((leg, i) => ({
+    eye: rig.eyes[i]!.at,
+    length: leg.length,
+    stiffness: leg.stiffness! / leg.length,
+  }));
+  const got = new HeldLoad().rest(
+    { weight: all, centre, legs, ties: [], hook: [0.6, 0, 1.2] },
+    LEVEL,
+    new Float64Array(12),
+  );
+  expect(got.load).toBeCloseTo(2869.3423, 3);
+  expect(got.pitch).toBeCloseTo(-0.643475, 3);
+});

@@ -1,0 +1,388 @@
+// Owns the forecasting of a trial lift's readings under one explanation, and how likely that makes the readings that were taken.
+//
+// Mass, centre, lengths and rise are out by a little in every explanation; what that does to the readings depends on the explanation (a load that a stiff tie holds does
+// not tilt for a centre that is out), so the errors are worked out anew for each. The ties' stiffness is integrated out by Laplace's method in its logarithm.
+
+import { GRAVITY } from "./gravity.ts";
+import { type Case, HeldLoad, type HeldTie, type Pose12, type Rested } from "./held.ts";
+import type { Vector } from "./problem.ts";
+import { madeLength } from "./refuse.ts";
+import type { Measured, Middle, Trial, TrialTie } from "./trial.ts";
+import { type Whitening, whiten, whitening } from "./whiten.ts";
+
+/** Where no rise is read: a trial lift of some centimetres, as is common practice. */
+const USUAL_RISE: Measured = { value: 0.03, error: 0.01 };
+/** What the forecast itself may be out by: degrees, and a share of the load. */
+const MODEL_DEGREES = 0.03;
+const MODEL_LOAD = 0.001;
+/** A tie pulls at least so much, newtons, to count as pulling. */
+const FAINT = 1;
+/** N/m over the weight: how stiff a leg counts that does not stretch. */
+const FIRM = 2000;
+const LOG_2PI = Math.log(2 * Math.PI);
+const STEP = 0.02;
+
+/** A tie that can be told of, by how far its point would move freed. */
+export interface Drawn {
+  readonly tie: TrialTie;
+  /** Metres. */
+  readonly move: number;
+}
+
+export interface Weighed {
+  /** Logarithm of the likelihood of the readings. */
+  readonly log: number;
+  /** Squared distance of the readings from the forecast, in standard errors. */
+  readonly misfit: number;
+}
+
+/** What is uncertain, as it is in one forecast. */
+interface Figures {
+  readonly weight: number;
+  readonly centre: Vector;
+  readonly lengths: readonly number[];
+  readonly rises: readonly number[];
+}
+
+type Slot = {
+  readonly what: "load" | "pitch" | "roll";
+  readonly r: number;
+  readonly value: number;
+  readonly error: number;
+};
+
+export class Scene {
+  readonly told: readonly Drawn[];
+  readonly untold: readonly Drawn[];
+  readonly count: number;
+  readonly trial: Trial;
+  /** The reading with the greatest rise. */
+  readonly reference: number;
+  private readonly load = new HeldLoad();
+  private readonly slots: readonly Slot[];
+  private readonly nominal: Figures;
+  /** Standard errors of mass, centre and lengths, as other figures. */
+  private readonly others: readonly Figures[];
+  private readonly starts: readonly Pose12[];
+  private readonly scratch: Pose12 = new Float64Array(12);
+  private readonly taut: number;
+  private readonly bare: readonly Rested[];
+  private readonly bareErrors: Float64Array;
+  private readonly bareWhite: Whitening;
+
+  constructor(trial: Trial) {
+    this.trial = trial;
+    const { rig, readings } = trial;
+    const { mass, centre, within } = rig.load;
+    const rises = readings.map(({ rise }) => rise ?? USUAL_RISE);
+    this.reference = rises.reduce((most, { value }, i) => (value > rises[most]!.value ? i : most), 0);
+    this.slots = readings.flatMap((reading, r) =>
+      (["load", "pitch", "roll"] as const).flatMap((what) => {
+        const measured = reading[what];
+        return measured === undefined ? [] : [{ what, r, value: measured.value, error: measured.error }];
+      }),
+    );
+    this.count = this.slots.length;
+    const lengths = rig.legs.map(madeLength);
+    const nominal: Figures = {
+      weight: mass.nominal * GRAVITY,
+      centre,
+      lengths,
+      rises: rises.map(({ value }) => value),
+    };
+    this.nominal = nominal;
+    // Limits are taken as two standard errors each way.
+    this.others = [
+      ...(mass.high > mass.low
+        ? [{ ...nominal, weight: nominal.weight + ((mass.high - mass.low) / 4) * GRAVITY }]
+        : []),
+      ...[0, 1, 2].flatMap((i) =>
+        within[i]! > 0
+          ? [{ ...nominal, centre: centre.with(i, centre[i]! + within[i]! / 2) as unknown as Vector }]
+          : [],
+      ),
+      ...rig.legs.flatMap((leg, i) =>
+        leg.within > 0 ? [{ ...nominal, lengths: lengths.with(i, lengths[i]! + leg.within / 2) }] : [],
+      ),
+      ...rises.flatMap(({ error }, r) =>
+        error > 0 ? [{ ...nominal, rises: nominal.rises.with(r, nominal.rises[r]! + error) }] : [],
+      ),
+    ];
+    this.taut = Math.min(
+      ...rig.legs.map((_, i) => {
+        const eye = this.eyeOf(i);
+        return (
+          eye[2] + Math.sqrt(Math.max(0, lengths[i]! ** 2 - (eye[0] - centre[0]) ** 2 - (eye[1] - centre[1]) ** 2))
+        );
+      }),
+    );
+    this.starts = rises.map(({ value }, r) => {
+      const from = Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, value]);
+      const into = new Float64Array(12);
+      this.load.rest(this.caseOf(nominal, [], r), from, into);
+      return into;
+    });
+    this.bare = this.forecast(nominal, []);
+    this.bareErrors = this.errors(nominal, []);
+    this.bareWhite = whitening(this.bareErrors, this.count);
+    // A tie without stiffness shows how far its point goes when nothing holds it.
+    const loose = trial.ties.map(({ at, slack }): HeldTie => ({ at, slack, stiffness: 0 }));
+    const { moves } = this.rested(nominal, loose, this.reference);
+    const drawn = trial.ties.map((tie, i): Drawn => ({ tie, move: moves[i]! }));
+    const pulls = ({ tie, move }: Drawn): boolean => (move - tie.slack) * tie.stiffness.likely > FAINT;
+    this.told = drawn.filter(pulls);
+    this.untold = drawn.filter((each) => !pulls(each));
+  }
+
+  private eyeOf(leg: number): Vector {
+    const { rig } = this.trial;
+    return rig.eyes.find(({ id }) => id === rig.legs[leg]!.lower)!.at;
+  }
+
+  private eyes: readonly Vector[] | undefined;
+
+  private caseOf({ weight, centre, lengths, rises }: Figures, ties: readonly HeldTie[], r: number): Case {
+    const { rig } = this.trial;
+    this.eyes ??= rig.legs.map((_, i) => this.eyeOf(i));
+    const believed = rig.load.centre;
+    return {
+      weight,
+      centre,
+      ties,
+      // The hook stands over the centre as it is believed to be.
+      hook: [believed[0], believed[1], this.taut + rises[r]!],
+      legs: this.eyes.map((eye, i) => ({
+        eye,
+        length: lengths[i]!,
+        stiffness: rig.legs[i]!.stiffness === undefined ? FIRM * weight : rig.legs[i]!.stiffness! / lengths[i]!,
+      })),
+    };
+  }
+
+  private rested(figures: Figures, ties: readonly HeldTie[], r: number): Rested {
+    return this.load.rest(this.caseOf(figures, ties, r), this.starts[r]!, this.scratch);
+  }
+
+  private forecast(figures: Figures, ties: readonly HeldTie[]): readonly Rested[] {
+    return this.trial.readings.map((_, r) => this.rested(figures, ties, r));
+  }
+
+  /** What the readings' differences from a forecast may be by chance. */
+  private errors(figures: Figures, ties: readonly HeldTie[], more: readonly (readonly number[])[] = []): Float64Array {
+    const n = this.count;
+    const here = this.forecast(figures, ties);
+    const covariance = new Float64Array(n * n);
+    for (const [k, { what, r, error }] of this.slots.entries())
+      covariance[k * n + k] = error ** 2 + (what === "load" ? (MODEL_LOAD * here[r]!.load) ** 2 : MODEL_DEGREES ** 2);
+    const spread = (by: readonly number[]): void => {
+      for (let i = 0; i < n; i++)
+        for (let j = 0; j < n; j++) covariance[i * n + j] = covariance[i * n + j]! + by[i]! * by[j]!;
+    };
+    for (const other of this.others) {
+      const there = this.forecast(
+        {
+          weight: figures.weight + other.weight - this.nominal.weight,
+          centre: figures.centre.map((c, i) => c + other.centre[i]! - this.nominal.centre[i]!) as unknown as Vector,
+          lengths: other.lengths,
+          rises: other.rises,
+        },
+        ties,
+      );
+      spread(this.slots.map(({ what, r }) => there[r]![what] - here[r]![what]));
+    }
+    for (const by of more) spread(by);
+    return covariance;
+  }
+
+  private offsets(forecast: readonly Rested[]): number[] {
+    return this.slots.map(({ what, r, value }) => value - forecast[r]![what]);
+  }
+
+  private weigh(forecast: readonly Rested[], white: Whitening): Weighed {
+    const whitened = new Float64Array(this.count);
+    whiten(white, this.offsets(forecast), whitened);
+    const misfit = whitened.reduce((sum, each) => sum + each * each, 0);
+    return { misfit, log: -(misfit + white.logDet + this.count * LOG_2PI) / 2 };
+  }
+
+  /** Nothing holds it. */
+  freed(): Weighed {
+    return this.weigh(this.bare, this.bareWhite);
+  }
+
+  private loaded(kilograms: number, at: Vector): Figures {
+    const { weight, centre } = this.nominal;
+    const all = weight + kilograms * GRAVITY;
+    return {
+      ...this.nominal,
+      weight: all,
+      centre: centre.map((c, i) => (c * weight + at[i]! * kilograms * GRAVITY) / all) as unknown as Vector,
+    };
+  }
+
+  /** A mass left on at a known place. */
+  withMass(kilograms: number, at: Vector): Weighed {
+    const figures = this.loaded(kilograms, at);
+    return this.weigh(this.forecast(figures, []), whitening(this.errors(figures, []), this.count));
+  }
+
+  /** A mass that nobody knows of: from a tenth of the middle guess to ten times, anywhere about the centre; each with its share of the prior. */
+  unknownMasses(): readonly (Weighed & { readonly kilograms: number })[] {
+    const { kilograms: middle, within } = this.trial.unknown;
+    const points = 24;
+    return Array.from({ length: points }, (_, i) => {
+      const z = -2.4 + (4.8 * (i + 0.5)) / points;
+      const kilograms = middle * Math.exp(z);
+      const figures = this.loaded(kilograms, this.nominal.centre);
+      const here = this.forecast(figures, []);
+      const about = [0, 1, 2].map((axis) => {
+        const there = this.forecast(
+          this.loaded(
+            kilograms,
+            this.nominal.centre.with(axis, this.nominal.centre[axis]! + within) as unknown as Vector,
+          ),
+          [],
+        );
+        return this.slots.map(({ what, r }) => there[r]![what] - here[r]![what]);
+      });
+      // Half a step of the mass itself, so that what lies between two points is not missed.
+      const next = this.forecast(this.loaded(kilograms * Math.exp(2.4 / points), this.nominal.centre), []);
+      const covariance = Float64Array.from(this.bareErrors);
+      const n = this.count;
+      for (const by of [...about, this.slots.map(({ what, r }) => (next[r]![what] - here[r]![what]) * 0.8)])
+        for (let a = 0; a < n; a++)
+          for (let b = 0; b < n; b++) covariance[a * n + b] = covariance[a * n + b]! + by[a]! * by[b]!;
+      const { log, misfit } = this.weigh(here, whitening(covariance, n));
+      return { log: log - (z * z) / 2 - LOG_2PI / 2 + Math.log(4.8 / points), misfit, kilograms };
+    });
+  }
+
+  /** One or two ties hold it: the likeliest stiffnesses found by Gauss and Newton's steps, and Laplace's integral about them. */
+  explain(which: readonly Drawn[]): (Weighed & { readonly pulls: readonly number[] }) | undefined {
+    const d = which.length;
+    const n = this.count;
+    const tiesAt = (z: readonly number[]): HeldTie[] =>
+      which.map(({ tie }, k) => ({
+        at: tie.at,
+        slack: tie.slack,
+        stiffness: tie.stiffness.likely * Math.exp(z[k]! * tie.stiffness.spread),
+      }));
+    // Unknowns are counted in spreads of the logarithm, so what is known of them before is a unit normal.
+    const whitened = new Float64Array(n);
+    const residual = (z: readonly number[], white: Whitening): { readonly at: Float64Array; readonly sum: number } => {
+      whiten(white, this.offsets(this.forecast(this.nominal, tiesAt(z))), whitened);
+      const at = new Float64Array(n + d);
+      at.set(whitened);
+      for (let k = 0; k < d; k++) at[n + k] = z[k]!;
+      return { at, sum: at.reduce((sum, each) => sum + each * each, 0) };
+    };
+    const slopesAt = (z: readonly number[], base: Float64Array, white: Whitening): Float64Array[] =>
+      z.map((each, k) => residual(z.with(k, each + STEP), white).at.map((value, i) => (value - base[i]!) / STEP));
+    const inner = (a: Float64Array, b: Float64Array): number => a.reduce((sum, each, i) => sum + each * b[i]!, 0);
+
+    const grid = d === 1 ? GRID.map((x) => [x]) : PAIR_GRID;
+    let white = this.bareWhite;
+    let z: readonly number[] = grid[0]!;
+    let value = Number.POSITIVE_INFINITY;
+    for (const start of grid) {
+      const { sum } = residual(start, white);
+      if (sum < value) [value, z] = [sum, start];
+    }
+    for (let turn = 0; turn < 2; turn++) {
+      white = whitening(this.errors(this.nominal, tiesAt(z)), n);
+      let { at: base, sum } = residual(z, white);
+      for (let round = 0; round < 4; round++) {
+        const slopes = slopesAt(z, base, white);
+        const move = stepOf(slopes, base, inner);
+        let share = Math.min(1, 1.5 / Math.max(1e-9, ...move.map(Math.abs)));
+        let gained = 0;
+        for (let halving = 0; halving < 4; halving++, share /= 3) {
+          const next = z.map((each, k) => each + share * move[k]!);
+          const there = residual(next, white);
+          if (there.sum >= sum) continue;
+          gained = sum - there.sum;
+          [z, base, sum] = [next, there.at, there.sum];
+          break;
+        }
+        if (gained < 0.01) break;
+      }
+      value = sum;
+    }
+    white = whitening(this.errors(this.nominal, tiesAt(z)), n);
+    const { at: base, sum } = residual(z, white);
+    const slopes = slopesAt(z, base, white);
+    const a = inner(slopes[0]!, slopes[0]!);
+    const det = d === 1 ? a : a * inner(slopes[1]!, slopes[1]!) - inner(slopes[0]!, slopes[1]!) ** 2;
+    if (!(det > 0)) return undefined;
+    let misfit = 0;
+    for (let i = 0; i < n; i++) misfit += base[i]! ** 2;
+    return {
+      misfit,
+      log: -(sum + white.logDet + n * LOG_2PI) / 2 - Math.log(det) / 2,
+      pulls: this.rested(this.nominal, tiesAt(z), this.reference).pulls,
+    };
+  }
+
+  expected(): readonly { readonly load: Middle; readonly pitch: Middle; readonly roll: Middle }[] {
+    const n = this.count;
+    return this.trial.readings.map((_, r) => {
+      const middle = (what: Slot["what"]): Middle => {
+        const k = this.slots.findIndex((slot) => slot.what === what && slot.r === r);
+        return { value: this.bare[r]![what], within: k < 0 ? Number.NaN : 2 * Math.sqrt(this.bareErrors[k * n + k]!) };
+      };
+      return { load: middle("load"), pitch: middle("pitch"), roll: middle("roll") };
+    });
+  }
+
+  /** What a first look at pairs needs: the freed load's pose and forces at the greatest rise, and the readings there. */
+  lookout(): {
+    readonly compliance: Float64Array;
+    readonly pose: Pose12;
+    readonly weight: number;
+    readonly offset: { readonly load: number; readonly pitch?: number; readonly roll?: number };
+    readonly error: { readonly load: number; readonly pitch: number; readonly roll: number };
+  } {
+    const r = this.reference;
+    const find = (what: Slot["what"]): number => this.slots.findIndex((slot) => slot.what === what && slot.r === r);
+    const off = this.offsets(this.bare);
+    const sigma = (what: Slot["what"]): number => {
+      const k = find(what);
+      return k < 0 ? 1 : Math.sqrt(this.bareErrors[k * this.count + k]!);
+    };
+    const [p, q] = [find("pitch"), find("roll")];
+    return {
+      compliance: this.load.compliance(this.caseOf(this.nominal, [], r), this.starts[r]!),
+      pose: this.starts[r]!,
+      weight: this.nominal.weight,
+      offset: { load: off[find("load")]!, ...(p < 0 ? {} : { pitch: off[p]! }), ...(q < 0 ? {} : { roll: off[q]! }) },
+      error: { load: sigma("load"), pitch: sigma("pitch"), roll: sigma("roll") },
+    };
+  }
+}
+
+/** Stiffness to start from, in spreads of its logarithm from the middle. */
+const GRID = [0, -1.4, -0.7, 0.7, 1.4];
+const PAIR_GRID = [
+  [0, 0],
+  [-1, 0],
+  [0, -1],
+  [1, 0],
+  [0, 1],
+  [-1, -1],
+] as const;
+
+function stepOf(
+  slopes: readonly Float64Array[],
+  base: Float64Array,
+  inner: (a: Float64Array, b: Float64Array) => number,
+): number[] {
+  const [s0, s1] = slopes;
+  const a = inner(s0!, s0!);
+  const ga = inner(s0!, base);
+  if (s1 === undefined) return [-ga / a];
+  const b = inner(s0!, s1);
+  const c = inner(s1, s1);
+  const gc = inner(s1, base);
+  const det = a * c - b * b;
+  return [(-ga * c + gc * b) / det, (-gc * a + ga * b) / det];
+}
