@@ -18,13 +18,13 @@ export interface Simulated {
 }
 
 let ready: Promise<void> | undefined;
-export const loadEngine = (): Promise<void> => {
+const loadEngine = (): Promise<void> => {
   ready ??= RAPIER.init();
   return ready;
 };
 
 /** Rests the rig in the engine; call `loadEngine` before. Legs need a stiffness. */
-export function simulate(rig: Rig, seconds = 25): Simulated | undefined {
+function simulate(rig: Rig, seconds = 25): Simulated | undefined {
   const world = new RAPIER.World({ x: 0, y: 0, z: -GRAVITY });
   world.timestep = STEP;
   const hook = world.createRigidBody(RAPIER.RigidBodyDesc.fixed());

@@ -54,9 +54,12 @@ export {
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
 export { type Bearing, type Share, type Stand, type Standing, standAlong, standOf, type Walk } from "./standing.ts";
 export { type Band, type Fit, type PinFit, pinFor, type TakeUpResult, takeUpFor, withTaken } from "./take-up.ts";
+export { type Foot, type StopLoad, stopLoad, type TakingStep, takingUp } from "./taking.ts";
 export { TIE_STIFFNESS, type TieStiffness } from "./tie.ts";
 export {
+  type Held,
   type Measured,
+  type Middle,
   type Reading,
   type Suspect,
   type Trial,

@@ -164,4 +164,4 @@ export function weighTrial(trial: Trial): TrialResult {
   };
 }
 
-export const logOdds = (chance: number): number => Math.log(chance / (1 - chance));
+const logOdds = (chance: number): number => Math.log(chance / (1 - chance));
