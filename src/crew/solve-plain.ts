@@ -43,7 +43,7 @@ const NEAR = 0.03;
 /** Schedules of one item's worth that a second gives at the least; only to size populations. */
 const PLACINGS = 8e6;
 
-/** Schedules that live at once at most. By trial some 100 do best for 5,000 schedules in all and some 2,000 for 400,000. */
+/** Schedules that live at once at most. By trial some 130 do best for 5,000 schedules in all and some 2,000 for 400,000. */
 const MOST_ALIVE = 3000;
 
 class PlainCourse {
@@ -123,7 +123,7 @@ class PlainCourse {
       ? (Math.max(0, share - this.gone()) * seconds * PLACINGS) / Math.max(1, this.model.size)
       : Number.POSITIVE_INFINITY;
     const planned = Math.min(inTime, this.schedulesLeft());
-    const population = Math.round(Math.min(MOST_ALIVE, Math.max(20, 0.305 * planned ** 0.68)));
+    const population = Math.round(Math.min(MOST_ALIVE, Math.max(20, 0.4 * planned ** 0.68)));
     this.breed(population, planned, Number.POSITIVE_INFINITY, share);
   }
 

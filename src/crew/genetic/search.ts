@@ -33,7 +33,7 @@ export interface GeneticLimits {
 const NARROWEST = 0.1;
 const WIDEST = 0.5;
 /** How often the window is the busiest of three. */
-const BUSY = 0.7;
+const BUSY = 0.5;
 /** How often a wish is moved, and how far at most, in ticks of a middling item. */
 const MOVED = 0.03;
 const FAR = 1.3;
