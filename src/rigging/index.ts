@@ -13,6 +13,7 @@ export {
 export { type Clearing, clear, type Meeting, type StayingTie, type Tautness, tautAlong } from "./clear.ts";
 export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
+export { type RigFile, type RigReading, readRig } from "./file.ts";
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";

@@ -1,0 +1,340 @@
+// Owns the small rig file, `*.rig.yaml`, as the plain value that a YAML parser makes of it: read into a rig, or every fault with its place.
+//
+// Every quantity is text with its unit; a bare number is a fault. Who parses the YAML, and gives the faults their lines, stands outside.
+
+import { readQuantity } from "../quantity/index.ts";
+import { DEFAULT_RULES } from "./check.ts";
+import { eyeRating } from "./eye.ts";
+import type { Fault } from "./fault.ts";
+import { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
+import {
+  type Beam,
+  type Box,
+  type CheckRules,
+  EYE_RULES,
+  type Eye,
+  type Gear,
+  type Hook,
+  type Leg,
+  type Rating,
+  type Rig,
+  SHARING_RULES,
+  type Spread,
+  type TakeUp,
+  type Vector,
+} from "./problem.ts";
+
+export interface RigFile {
+  readonly name: string;
+  readonly rig: Rig;
+  readonly rules: CheckRules;
+  /** What came from built-in tables because the file does not say: a sentence each. */
+  readonly assumed: readonly string[];
+}
+export type RigReading = { readonly file: RigFile } | { readonly faults: readonly Fault[] };
+
+type Fields = Readonly<Record<string, unknown>>;
+type Dimension = Parameters<typeof readQuantity>[1];
+
+/** Reads a rig file, already parsed. */
+export function readRig(document: unknown): RigReading {
+  const reader = new Reader();
+  const file = reader.file(document);
+  return reader.faults.length > 0 ? { faults: reader.faults } : { file };
+}
+
+const LEG_KINDS = ["chain", "wire rope", "web"] as const;
+
+class Reader {
+  readonly faults: Fault[] = [];
+  private readonly assumed: string[] = [];
+
+  file(document: unknown): RigFile {
+    const top = this.map(document, "", ["rig", "name", "load", "eyes", "legs", "hooks", "beam", "hoist", "checks"]);
+    if (top.rig !== "unmoor-rig/1")
+      this.say("shape", "rig", "the file does not say what it is", "Begin it with rig: unmoor-rig/1.");
+    const load = this.map(top.load, "load", ["mass", "centre", "within", "outline"]);
+    const rig: Rig = {
+      load: {
+        mass: this.spread(load.mass, "mass", "load.mass"),
+        centre: this.point(load.centre, "load.centre"),
+        within: load.within === undefined ? [0, 0, 0] : this.point(load.within, "load.within"),
+        outline: this.entries(load.outline, "load.outline").map(([id, each, at]) => this.box(id, each, at)),
+      },
+      eyes: this.entries(top.eyes, "eyes").map(([id, each, at]) => this.eye(id, each, at)),
+      legs: this.entries(top.legs, "legs").map(([id, each, at]) => this.leg(id, each, at)),
+      hooks:
+        top.hooks === undefined
+          ? [{ id: "hook" }]
+          : this.entries(top.hooks, "hooks").map(([id, each, at]) => this.hook(id, each, at)),
+      ...(top.beam === undefined ? {} : { beam: this.beam(top.beam) }),
+    };
+    return {
+      name: typeof top.name === "string" ? top.name : "The load",
+      rig,
+      rules: this.rules(top.checks, top.hoist),
+      assumed: this.assumed,
+    };
+  }
+
+  private say(rule: Fault["rule"], at: string, what: string, mend: string): void {
+    this.faults.push({ rule, at, what, mend, values: {} });
+  }
+
+  private map(value: unknown, at: string, keys?: readonly string[]): Fields {
+    if (typeof value !== "object" || value === null || Array.isArray(value)) {
+      this.say(
+        "shape",
+        at,
+        value === undefined ? "it is missing" : "a map is wanted here",
+        keys ? `Give ${keys.slice(0, 4).join(", ")} …` : "Give a name to each.",
+      );
+      return {};
+    }
+    for (const key of keys ? Object.keys(value) : [])
+      if (!keys?.includes(key))
+        this.say(
+          "shape",
+          at === "" ? key : `${at}.${key}`,
+          `"${key}" is no key here`,
+          `Known are ${keys?.join(", ")}.`,
+        );
+    return value as Fields;
+  }
+
+  private entries(value: unknown, at: string): [string, unknown, string][] {
+    return value === undefined
+      ? []
+      : Object.entries(this.map(value, at)).map(([id, each]) => [id, each, `${at}.${id}`]);
+  }
+
+  private spread(value: unknown, dimension: Dimension, at: string): Spread {
+    const none = { nominal: Number.NaN, low: Number.NaN, high: Number.NaN };
+    if (typeof value !== "string") {
+      this.say(
+        "quantity",
+        at,
+        value === undefined ? "it is missing" : `${JSON.stringify(value)} has no unit`,
+        `Give a ${dimension} with its unit.`,
+      );
+      return none;
+    }
+    const reading = readQuantity(value, dimension);
+    if ("fault" in reading) {
+      this.say("quantity", at, reading.fault.what, reading.fault.mend);
+      return none;
+    }
+    return reading.value;
+  }
+
+  private one(value: unknown, dimension: Dimension, at: string): number {
+    const { nominal, low, high } = this.spread(value, dimension, at);
+    if (low !== high) this.say("quantity", at, "a tolerance has no place here", "Give one value.");
+    return nominal;
+  }
+
+  private point(value: unknown, at: string): Vector {
+    if (Array.isArray(value) && value.length === 3) {
+      const [x, y, z] = value.map((each, i) => this.one(each, "length", `${at}.${i}`));
+      return [x!, y!, z!];
+    }
+    this.say("shape", at, "a point is three lengths", "Write [x, y, z] with units, x forward, y left, z up.");
+    return [Number.NaN, Number.NaN, Number.NaN];
+  }
+
+  private direction(value: unknown, at: string): Vector {
+    const parts = Array.isArray(value) ? value.map(Number) : [];
+    if (parts.length === 3 && parts.every(Number.isFinite) && parts.some((x) => x !== 0))
+      return [parts[0]!, parts[1]!, parts[2]!];
+    this.say("shape", at, "a direction is three bare figures", "Write [0, 0, 1] for straight up.");
+    return [0, 0, 1];
+  }
+
+  private word<T extends string>(value: unknown, known: readonly T[], at: string): T | undefined {
+    const found = known.find((each) => each === value);
+    if (value !== undefined && found === undefined)
+      this.say("shape", at, `"${String(value)}" is not known here`, `Known are ${known.join(", ")}.`);
+    return found;
+  }
+
+  private rating(value: unknown, at: string): Rating | undefined {
+    return value === undefined
+      ? undefined
+      : { kilograms: this.one(value, "mass", at), source: "the rig file", assumed: false };
+  }
+
+  private box(id: string, value: unknown, at: string): Box {
+    const { from, to } = this.map(value, at, ["from", "to"]);
+    return { id, low: this.point(from, `${at}.from`), high: this.point(to, `${at}.to`) };
+  }
+
+  private eye(id: string, value: unknown, at: string): Eye {
+    const fields = this.map(value, at, ["at", "axis", "face", "limit", "rule", "thread"]);
+    const rule = this.word(fields.rule, EYE_RULES, `${at}.rule`);
+    const given = this.rating(fields.limit, `${at}.limit`);
+    const table =
+      given === undefined && rule !== undefined && typeof fields.thread === "string"
+        ? eyeRating(rule, fields.thread)
+        : undefined;
+    if (table) this.assumed.push(`eye ${id}: ${Math.round(table.kilograms)} kg straight, ${table.source}`);
+    const rating = given ?? table;
+    return {
+      id,
+      at: this.point(fields.at, `${at}.at`),
+      ...(fields.axis === undefined ? {} : { axis: this.direction(fields.axis, `${at}.axis`) }),
+      ...(fields.face === undefined ? {} : { face: this.direction(fields.face, `${at}.face`) }),
+      ...(rating === undefined ? {} : { rating }),
+      ...(rule === undefined ? {} : { rule }),
+    };
+  }
+
+  private leg(id: string, value: unknown, at: string): Leg {
+    const fields = this.map(value, at, [
+      "from",
+      "to",
+      "length",
+      "kind",
+      "size",
+      "grade",
+      "colour",
+      "limit",
+      "stiffness",
+      "links",
+      "take-up",
+      "shackle",
+    ]);
+    const length = this.spread(fields.length, "length", `${at}.length`);
+    const material = this.material(fields, at);
+    const stretch = material && legStretch(material);
+    const stiffness =
+      fields.stiffness === undefined ? stretch?.stiffness : this.one(fields.stiffness, "force", `${at}.stiffness`);
+    if (fields.stiffness === undefined && stretch) this.assumed.push(`leg ${id}: stretch of ${stretch.source}`);
+    const table = fields.limit === undefined && material ? legRating(material) : undefined;
+    if (table) this.assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
+    const rating = this.rating(fields.limit, `${at}.limit`) ?? table;
+    const within = length.high > length.low ? (length.high - length.low) / 2 : madeWithin(length.nominal);
+    if (!(length.high > length.low))
+      this.assumed.push(`leg ${id}: its length may be out by ${Math.round(1000 * within)} mm, a chain maker's text`);
+    const takeUp = this.takeUp(fields, material, at);
+    const gear: Gear[] = [
+      { id: material?.what ?? "leg", what: material?.what ?? "link", reductions: [], ...(rating ? { rating } : {}) },
+    ];
+    if (fields.shackle !== undefined) {
+      const shackle = this.map(fields.shackle, `${at}.shackle`, ["limit", "side"]);
+      const limit = this.rating(shackle.limit, `${at}.shackle.limit`);
+      gear.push({
+        id: "shackle",
+        what: "shackle",
+        reductions: [],
+        ...(limit ? { rating: limit } : {}),
+        ...(shackle.side === undefined
+          ? {}
+          : { side: (this.one(shackle.side, "angle", `${at}.shackle.side`) * 180) / Math.PI }),
+      });
+    }
+    return {
+      id,
+      lower: String(fields.from ?? ""),
+      upper: String(fields.to ?? "hook"),
+      length: length.nominal,
+      within,
+      ...(stiffness === undefined ? {} : { stiffness }),
+      gear,
+      ...(takeUp ? { takeUp } : {}),
+    };
+  }
+
+  private material(fields: Fields, at: string): LegMaterial | undefined {
+    const what = this.word(fields.kind, LEG_KINDS, `${at}.kind`);
+    if (what === undefined) return undefined;
+    if (what === "web") return typeof fields.colour === "string" ? { what, colour: fields.colour } : undefined;
+    if (fields.size === undefined) return undefined;
+    const size = 1000 * this.one(fields.size, "length", `${at}.size`);
+    const rounded = Math.round(size * 10) / 10;
+    if (what === "wire rope") return { what, size: rounded };
+    return {
+      what,
+      size: rounded,
+      grade: this.word(String(fields.grade ?? "8"), ["8", "10"] as const, `${at}.grade`) ?? "8",
+    };
+  }
+
+  private takeUp(fields: Fields, material: LegMaterial | undefined, at: string): TakeUp | undefined {
+    const whole = (value: unknown, where: string): number => {
+      const count = Number(value);
+      if (Number.isInteger(count) && count >= 0) return count;
+      this.say("take-up", where, `${JSON.stringify(value)} is no whole number`, "Give a count.");
+      return 0;
+    };
+    if (fields.links !== undefined) {
+      if (material?.what === "chain")
+        return { step: linkPitch(material.size), most: whole(fields.links, `${at}.links`), taken: 0 };
+      this.say(
+        "take-up",
+        `${at}.links`,
+        "links are of a chain of known size",
+        "Say kind: chain and its size, or give take-up with its step.",
+      );
+    }
+    if (fields["take-up"] === undefined) return undefined;
+    const given = this.map(fields["take-up"], `${at}.take-up`, ["step", "most", "taken"]);
+    return {
+      step: this.one(given.step, "length", `${at}.take-up.step`),
+      most: whole(given.most, `${at}.take-up.most`),
+      taken: given.taken === undefined ? 0 : whole(given.taken, `${at}.take-up.taken`),
+    };
+  }
+
+  private hook(id: string, value: unknown, at: string): Hook {
+    const fields = this.map(value ?? {}, at, ["at", "limit"]);
+    const rating = this.rating(fields.limit, `${at}.limit`);
+    return {
+      id,
+      ...(fields.at === undefined ? {} : { at: this.point(fields.at, `${at}.at`) }),
+      ...(rating ? { rating } : {}),
+    };
+  }
+
+  private beam(value: unknown): Beam {
+    const fields = this.map(value, "beam", ["mass", "centre", "points", "pin", "limit"]);
+    const rating = this.rating(fields.limit, "beam.limit");
+    return {
+      mass: this.one(fields.mass, "mass", "beam.mass"),
+      centre: this.point(fields.centre, "beam.centre"),
+      points: this.entries(fields.points, "beam.points").map(([id, each, at]) => ({ id, at: this.point(each, at) })),
+      ...(fields.pin === undefined ? {} : { pin: String(fields.pin) }),
+      ...(rating ? { rating } : {}),
+    };
+  }
+
+  private rules(value: unknown, hoist: unknown): CheckRules {
+    const fields = value === undefined ? {} : this.map(value, "checks", ["sharing", "factor"]);
+    const sharing = this.word(fields.sharing, SHARING_RULES, "checks.sharing") ?? DEFAULT_RULES.sharing;
+    const factor = fields.factor === undefined ? undefined : Number(fields.factor);
+    if (factor !== undefined && !(factor >= 1))
+      this.say("not-a-figure", "checks.factor", `${String(fields.factor)} is no factor`, "Give 1 or more.");
+    const given = hoist === undefined ? undefined : this.map(hoist, "hoist", ["reach", "curve", "tackle"]);
+    const curve = Array.isArray(given?.curve) ? given.curve : [];
+    return {
+      ...DEFAULT_RULES,
+      sharing,
+      ...(factor === undefined ? {} : { dynamic: { factor, source: "the rig file", assumed: false } }),
+      ...(given
+        ? {
+            hoist: {
+              id: "hoist",
+              curve: curve.map((row: unknown, i) => {
+                const [reach, limit] = Array.isArray(row) ? row : [];
+                return [
+                  this.one(reach, "length", `hoist.curve.${i}`),
+                  this.one(limit, "mass", `hoist.curve.${i}`),
+                ] as const;
+              }),
+              ...(given.reach === undefined ? {} : { reach: this.one(given.reach, "length", "hoist.reach") }),
+              ...(given.tackle === undefined ? {} : { tackle: this.one(given.tackle, "mass", "hoist.tackle") }),
+            },
+          }
+        : {}),
+    };
+  }
+}
