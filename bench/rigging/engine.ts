@@ -8,6 +8,7 @@ import { randomRig } from "./rigs.ts";
 
 const GRAVITY = 9.80665;
 const STEP = 1 / 1000;
+const SMOOTH = 500;
 
 export interface Simulated {
   readonly pitch: number;
@@ -99,12 +100,18 @@ function simulate(rig: Rig, seconds = 25): Simulated | undefined {
       }
     }
   }
+  // The engine reckons in single precision, in which a stiff leg's stretch is a few of the last digits: its mean over half a second is steadier.
+  const stretches = rig.legs.map(() => 0);
+  for (let step = 0; step < SMOOTH; step++) {
+    world.step();
+    for (const i of stretches.keys()) stretches[i] = stretches[i]! + stretchOf(i) / SMOOTH;
+  }
   const { x, y, z, w } = load.rotation();
   const up = [2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)] as const;
   const answer: Simulated = {
     pitch: (-Math.asin(Math.max(-1, Math.min(1, up[0]))) * 180) / Math.PI,
     roll: (Math.atan2(up[1], up[2]) * 180) / Math.PI,
-    tensions: joints.map((joint, i) => (joint ? Math.max(0, stretchOf(i)) * stiffness[i]! : 0)),
+    tensions: joints.map((joint, i) => (joint ? Math.max(0, stretches[i]!) * stiffness[i]! : 0)),
     speed: speed(),
   };
   world.free();
@@ -124,13 +131,20 @@ export interface Comparison {
   readonly tensionSeed: number;
 }
 
+/** Newtons of EA: stiffer legs stretch by less than the engine's single precision can tell under a light load. */
+const STIFFEST = 8e5;
+const softened = (rig: Rig): Rig => ({
+  ...rig,
+  legs: rig.legs.map((leg) => ({ ...leg, stiffness: Math.min(leg.stiffness!, STIFFEST) })),
+});
+
 /** As many random rigs as asked, hung by both. */
 export async function compareWithEngine(rigs: number, from = 1): Promise<Comparison> {
   await loadEngine();
   let [degrees, degreesSeed, tension, tensionSeed, slack] = [0, 0, 0, 0, 0];
   const unsettled: number[] = [];
   for (let seed = from; seed < from + rigs; seed++) {
-    const rig = randomRig(seed);
+    const rig = softened(randomRig(seed));
     const ours = hang(rig);
     if (ours.kind !== "hangs") continue;
     const theirs = simulate(rig);
