@@ -1,4 +1,4 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
