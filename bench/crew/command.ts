@@ -1,6 +1,6 @@
 // Owns the command `npm run bench -- crew`: its flags, the table, the lines for others to recheck.
 
-import { writeFileSync } from "node:fs";
+import { appendFileSync, writeFileSync } from "node:fs";
 import { basename, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { solve } from "../../src/crew/index.ts";
@@ -63,7 +63,7 @@ export function benchCrew(args: readonly string[]): number {
     console.error(crewUsage);
     return 2;
   }
-  const rows: Row[] = [];
+  if (values.json !== undefined) writeFileSync(values.json, "");
   const summaries = values.set.split(",").map((folder) => {
     const set = measureSet(
       {
@@ -78,14 +78,14 @@ export function benchCrew(args: readonly string[]): number {
       solve,
       (row) => {
         for (const fault of row.faults) console.error(`${row.name}: ${fault}`);
+        // At once, so that a run that is broken off leaves what it had.
+        if (values.json !== undefined) appendFileSync(values.json, `${jsonLine(row)}\n`);
       },
     );
-    rows.push(...set);
     return sumUp(basename(resolve(folder)), set);
   });
   console.log(COLUMNS);
   for (const summary of summaries) console.log(line(summary));
   for (const summary of summaries) if (summary.peer !== undefined) console.log(peerLine(summary));
-  if (values.json !== undefined) writeFileSync(values.json, `${rows.map(jsonLine).join("\n")}\n`);
   return summaries.some(({ faults }) => faults > 0) ? 1 : 0;
 }
