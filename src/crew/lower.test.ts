@@ -57,3 +57,13 @@ test("what is raised on the way does not take along what begins sooner", () => {
   const { bound, heads } = lowerBound(draft.model());
   expect([heads[y], heads[w], bound]).toEqual([2, 3, 4]);
 });
+
+test("a lane of nobody that nothing takes bounds nothing", () => {
+  const draft = new Draft();
+  const [a = 0, b = 0] = items(draft, [3, 4]);
+  draft.lane(0);
+  draft.arc(a, b, 3);
+  const still = { work: new Int32Array(2), changes: 2 };
+  expect(lowerBound(draft.model())).toMatchObject({ bound: 7, lane: -1 });
+  expect(lowerBound(draft.model(), still)).toMatchObject({ bound: 7, lane: -1 });
+});

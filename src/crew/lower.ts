@@ -96,15 +96,18 @@ const along = (model: Model, reach: Int32Array, lanes: Int32Array, from: Int32Ar
   return false;
 };
 
+/** Ticks that so much work takes in a lane; none takes none, in a lane of nobody too. */
+const spread = (work: number, capacity: number): number => (work === 0 ? 0 : Math.ceil(work / capacity));
+
 /** The most that a threshold and the work beyond it, spread over the capacity, come to. `list` of [threshold, work] is in falling order of the thresholds. */
 const packed = (list: readonly (readonly [edge: number, work: number])[], capacity: number): number => {
   let most = 0;
   let work = 0;
   for (const [edge, own] of list) {
     work += own;
-    most = Math.max(most, edge + Math.ceil(work / capacity));
+    most = Math.max(most, edge + spread(work, capacity));
   }
-  return Math.max(most, Math.ceil(work / capacity));
+  return Math.max(most, spread(work, capacity));
 };
 
 const falling = (a: readonly [number, number], b: readonly [number, number]): number => b[0] - a[0];
@@ -168,7 +171,7 @@ export const lowerBound = (model: Model, still?: Still): Lower => {
         );
         // Changes among them may be the very ones that are still to come, so they count once.
         const own = later.reduce((sum, load) => sum + (load.item < (still?.changes ?? size) ? load.work : 0), 0);
-        const more = still === undefined ? 0 : Math.ceil((own + (still.work[item * lanes + lane] ?? 0)) / capacity);
+        const more = still === undefined ? 0 : spread(own + (still.work[item * lanes + lane] ?? 0), capacity);
         const tail = (ticks[item] ?? 0) + Math.max(through, more);
         if (tail > (tails[item] ?? 0) && tail > (ticks[item] ?? 0)) {
           tails[item] = tail;
