@@ -5,9 +5,7 @@ import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { KitDocument } from "./fastening-documents.ts";
-import { ENDED, takeAsked } from "./release.ts";
-import { describeRelease } from "./release-document.ts";
-import { sayRelease } from "./release-text.ts";
+import { takeAsked, tellRelease } from "./release.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 
@@ -21,12 +19,7 @@ export async function runKit(call: Call, terminal: Terminal): Promise<Exit> {
   const answer = await computeAside<Asked, Answer>(asked, terminal);
   const json = call.flags.has("json");
   if (answer.plan === undefined) {
-    terminal.say(
-      json
-        ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
-        : sayRelease(asked.question, answer, terminal),
-    );
-    return ENDED[answer.result.status];
+    return tellRelease(call, asked.question, answer, terminal);
   }
   const kit: KitDocument = kitOf(answer.plan, asked.question.vehicle);
   terminal.say(json ? JSON.stringify(kit, undefined, 2) : sayKit(kit, terminal));

@@ -7,9 +7,7 @@ import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { LeftoverDocument } from "./fastening-documents.ts";
-import { ENDED, refuse, takeAsked } from "./release.ts";
-import { describeRelease } from "./release-document.ts";
-import { sayRelease } from "./release-text.ts";
+import { refuse, takeAsked, tellRelease } from "./release.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 import { placed } from "./torque-question.ts";
@@ -29,12 +27,7 @@ export async function runLeftover(call: Call, terminal: Terminal): Promise<Exit>
   const answer = await computeAside<Asked, Answer>(asked, terminal);
   const json = call.flags.has("json");
   if (answer.plan === undefined) {
-    terminal.say(
-      json
-        ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
-        : sayRelease(asked.question, answer, terminal),
-    );
-    return ENDED[answer.result.status];
+    return tellRelease(call, asked.question, answer, terminal);
   }
   const { vehicle } = asked.question;
   const bags = bagsAsSeen(answer.plan, vehicle, call);

@@ -5,9 +5,7 @@ import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import type { PlanDocument } from "./documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { ENDED, takeAsked } from "./release.ts";
-import { describeRelease } from "./release-document.ts";
-import { sayRelease } from "./release-text.ts";
+import { ENDED, takeAsked, tellRelease } from "./release.ts";
 import { runSchedule } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
@@ -23,12 +21,7 @@ export async function runPlan(call: Call, terminal: Terminal): Promise<Exit> {
   const json = call.flags.has("json");
   if (plan === undefined) {
     // No plan, and why: what `release` says of it is all that there is to say.
-    terminal.say(
-      json
-        ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
-        : sayRelease(asked.question, answer, terminal),
-    );
-    return ENDED[result.status];
+    return tellRelease(call, asked.question, answer, terminal);
   }
   if (json) {
     const document: PlanDocument = plan;

@@ -1,6 +1,6 @@
 // Owns the command `release`: what must come off, asked, answered and written as text or as one document.
 
-import { translate } from "../plan/index.ts";
+import { type Question, translate } from "../plan/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -24,12 +24,15 @@ export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> 
   const asked = await takeAsked("release", path, call, terminal);
   if (typeof asked === "number") return asked;
   const answer = await computeAside<Asked, Answer>(asked, terminal);
-  const json = call.flags.has("json");
-  terminal.say(
-    json
-      ? JSON.stringify(describeRelease(path, asked.question, answer), undefined, 2)
-      : sayRelease(asked.question, answer, terminal),
-  );
+  return tellRelease(call, asked.question, answer, terminal);
+}
+
+/** Says what must come off, or why there is no plan, as text or as one document; every command that needs a plan and has none says this. */
+export function tellRelease(call: Call, question: Question, answer: Answer, terminal: Terminal): Exit {
+  const text = call.flags.has("json")
+    ? JSON.stringify(describeRelease(call.operands[0] ?? "", question, answer), undefined, 2)
+    : sayRelease(question, answer, terminal);
+  terminal.say(text);
   return ENDED[answer.result.status];
 }
 

@@ -11,9 +11,7 @@ import type { CrewLackDocument, CrewPlanDocument } from "./documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { countFaults, sayFaults, takeVehicle } from "./files.ts";
 import { readOrder } from "./order.ts";
-import { ENDED, refuse } from "./release.ts";
-import { describeRelease } from "./release-document.ts";
-import { sayRelease } from "./release-text.ts";
+import { ENDED, refuse, tellRelease } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
@@ -93,12 +91,7 @@ export async function runSchedule(call: Call, terminal: Terminal): Promise<Exit>
   if (answer === undefined) {
     // No plan, and why: what `release` says of it is all that there is to say.
     const asked = { result, ...(answered.conflict === undefined ? {} : { conflict: answered.conflict }) };
-    terminal.say(
-      json
-        ? JSON.stringify(describeRelease(path, question, asked), undefined, 2)
-        : sayRelease(question, asked, terminal),
-    );
-    return ENDED[result.status];
+    return tellRelease(call, question, asked, terminal);
   }
   const { plan, status, bound, lacks } = answer;
   if (plan === undefined) {

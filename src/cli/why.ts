@@ -7,9 +7,8 @@ import type { Call } from "./call.ts";
 import type { WhyDocument } from "./documents.ts";
 import type { Exit } from "./exit.ts";
 import { describeAlternative, describeReason, sayAlternative } from "./reasons.ts";
-import { ENDED, refuse, takeAsked } from "./release.ts";
-import { describeOrder, describeRelease } from "./release-document.ts";
-import { sayRelease } from "./release-text.ts";
+import { ENDED, refuse, takeAsked, tellRelease } from "./release.ts";
+import { describeOrder } from "./release-document.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 import { mendWord } from "./words.ts";
@@ -28,12 +27,7 @@ export async function runWhy(call: Call, terminal: Terminal): Promise<Exit> {
   const json = call.flags.has("json");
   if (chain === undefined || choice === undefined) {
     // No plan, so nothing is in it: why there is none is what there is to say.
-    terminal.say(
-      json
-        ? JSON.stringify(describeRelease(path, question, answer), undefined, 2)
-        : sayRelease(question, answer, terminal),
-    );
-    return ENDED[result.status];
+    return tellRelease(call, question, answer, terminal);
   }
   if (json) {
     const document: WhyDocument = {
