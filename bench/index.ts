@@ -1,4 +1,4 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
@@ -9,6 +9,7 @@ import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from
 import { compareWithEngine } from "./rigging/engine.ts";
 import { measureReliability } from "./rigging/forgotten.ts";
 import { measureRigging } from "./rigging/run.ts";
+import { measureStores } from "./store/run.ts";
 import { measureReading } from "./vehicle/read.ts";
 
 // The crew's bench has flags of its own.
@@ -27,6 +28,7 @@ const { positionals, values } = parseArgs({
     first: { type: "boolean", default: false },
     rigs: { type: "string", default: "0" },
     lifts: { type: "string", default: "0" },
+    kills: { type: "string", default: "0" },
     jobs: { type: "string", default: "1000" },
     json: { type: "boolean", default: false },
   },
@@ -108,6 +110,15 @@ switch (positionals[0]) {
     }
     break;
   }
+  case "store": {
+    const { speed, killed } = await measureStores(Number(values.kills));
+    if (values.json) console.log(JSON.stringify({ speed, killed }));
+    else {
+      console.table(speed);
+      if (killed.length > 0) console.table(killed);
+    }
+    break;
+  }
   default:
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
@@ -116,6 +127,7 @@ switch (positionals[0]) {
     console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
     console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
+    console.error("npm run bench -- store [--kills 500] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     process.exitCode = 2;
 }
