@@ -1,7 +1,7 @@
 // Owns the way back from ticks to minutes: a schedule in the problem's own ids from what was built, and what it costs.
 
+import type { Built, Spot } from "./built.ts";
 import { workedOff } from "./diary.ts";
-import type { Built, Spot } from "./place.ts";
 import type { Work } from "./problem.ts";
 import type { Figures, Placed, Schedule } from "./result.ts";
 import type { Shop } from "./shop.ts";

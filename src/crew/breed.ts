@@ -3,9 +3,10 @@
 // As in the plain search a child keeps what ends within a window of time from the one parent and takes the rest from the other (crossover in time, after Debels and
 // Vanhoucke 2007). It is built forwards only: turned round, states, shifts and ways would be another question.
 
+import type { Built } from "./built.ts";
 import { mirrored, mirrorTick } from "./mirror.ts";
 import { orderOf } from "./order.ts";
-import { Board, type Built, type Taste } from "./place.ts";
+import { Board, type Taste } from "./place.ts";
 import type { Shop } from "./shop.ts";
 
 /** The better of two: less time, each task told to others counted `worth` ticks; then less labour, then fewer moves, then earlier ends. Negative: `a`. */
@@ -73,11 +74,23 @@ export class Breeder {
   tryKeys(keys: ArrayLike<number>, taste: Taste): boolean {
     const child = this.board.build(keys, taste);
     this.built += 1;
-    if (child === undefined) return false;
+    return child !== undefined && this.take(child);
+  }
+
+  /** A schedule joins the population where it is good enough. Says whether it is the best so far. */
+  take(child: Built): boolean {
     const better = this.best === undefined || this.compare(child, this.best) < 0;
     if (better) this.best = child;
     this.admit(child);
     return better;
+  }
+
+  /** The best one of the population that is not among these. */
+  bestBut(others: ReadonlySet<Built>): Built | undefined {
+    let best: Built | undefined;
+    for (const one of this.population)
+      if (!others.has(one) && (best === undefined || this.compare(one, best) < 0)) best = one;
+    return best;
   }
 
   /** One more schedule: a fresh one until there are enough, then a child. */

@@ -1,6 +1,6 @@
 // Owns one person's day while a schedule is built: what the person does one after the other, where that leaves them standing, and when they could do another work.
 
-import type { ShopPerson } from "./shop.ts";
+import { isAlways, type ShopPerson } from "./shop.ts";
 
 export interface Entry {
   readonly start: number;
@@ -15,14 +15,6 @@ export interface Ask {
   readonly position: number;
   readonly pauses: boolean;
 }
-
-/** A time at which a person could begin, and by when they would have to be free. */
-export interface Slot {
-  readonly start: number;
-  readonly limit: number;
-}
-
-const NEVER: Slot = { start: Number.POSITIVE_INFINITY, limit: Number.NEGATIVE_INFINITY };
 
 /** When `ticks` of work begun at `start` are done, counting only what lies in every one of the lists of spells; Infinity where they never are. */
 export const workedOff = (spells: readonly (readonly number[])[], start: number, ticks: number): number => {
@@ -49,18 +41,27 @@ export const workedOff = (spells: readonly (readonly number[])[], start: number,
 
 export class Diary {
   readonly entries: Entry[] = [];
+  /** By entry where it leaves the person; -1: not known. */
+  private readonly stands: number[] = [];
+  /** Of the slot found last: by when the person has to be free. */
+  limit: number = Number.POSITIVE_INFINITY;
   private readonly person: ShopPerson;
+  private readonly always: boolean;
+  private readonly own: readonly (readonly number[])[];
   private readonly moves: readonly (readonly number[])[];
   private readonly now: number;
 
   constructor(person: ShopPerson, moves: readonly (readonly number[])[], now: number) {
     this.person = person;
+    this.own = [person.spells];
+    this.always = isAlways(person);
     this.moves = moves;
     this.now = now;
   }
 
   clear(): void {
     this.entries.length = 0;
+    this.stands.length = 0;
   }
 
   add(entry: Entry): void {
@@ -75,6 +76,12 @@ export class Diary {
       )
         place -= 1;
     this.entries.splice(place, 0, entry);
+    this.stands.push(-1);
+    for (let at = place, stands = this.standsAfter(place); at < this.entries.length; at += 1) {
+      const position = this.entries[at]?.position ?? -1;
+      if (position >= 0) stands = position;
+      this.stands[at] = stands;
+    }
     // What has no length can lie within another that had begun: the person is free when that is done.
     for (let at = Math.max(1, place); at < this.entries.length; at += 1) {
       const own = this.entries[at];
@@ -90,11 +97,18 @@ export class Diary {
 
   /** Where the person stands after the first `place` entries; -1: not known, any way there costs nothing. */
   private standsAfter(place: number): number {
-    for (let at = place - 1; at >= 0; at -= 1) {
-      const position = this.entries[at]?.position ?? -1;
-      if (position >= 0) return position;
-    }
-    return this.person.at;
+    return place > 0 ? (this.stands[place - 1] ?? -1) : this.person.at;
+  }
+
+  /** When the person is free after all that there is so far. */
+  get free(): number {
+    const { entries } = this;
+    return entries.length > 0 ? (entries[entries.length - 1]?.free ?? this.now) : this.now;
+  }
+
+  /** How far the person has to come for a work at `position` after all that there is so far. */
+  wayOn(position: number): number {
+    return this.way(this.standsAfter(this.entries.length), position);
   }
 
   /** By when the person must be free again when a work at `position` is put before entry `place`. */
@@ -125,6 +139,7 @@ export class Diary {
 
   /** The first tick from `from` on when the person is there, for `ticks` in one go where the work does not pause. */
   private present(from: number, { ticks, pauses }: Ask): number {
+    if (this.always) return from;
     const { spells } = this.person;
     for (let place = 0; place < spells.length; place += 2) {
       const until = spells[place + 1] ?? 0;
@@ -134,8 +149,8 @@ export class Diary {
     return Number.POSITIVE_INFINITY;
   }
 
-  /** The earliest slot from `from` on in which the person alone could do it, free by `length` ticks later at least. */
-  slot(ask: Ask, from: number, length: number): Slot {
+  /** The earliest time from `from` on at which the person alone could begin, free `length` ticks later at least; Infinity: never. Sets `limit`. */
+  slot(ask: Ask, from: number, length: number): number {
     const { entries } = this;
     let first = entries.length;
     while (first > 0 && (entries[first - 1]?.start ?? 0) >= from) first -= 1;
@@ -143,13 +158,14 @@ export class Diary {
       const before = entries[place - 1];
       const ready = (before === undefined ? this.now : before.free) + this.way(this.standsAfter(place), ask.position);
       const start = this.present(Math.max(from, ready), ask);
-      if (start === Number.POSITIVE_INFINITY) return NEVER;
+      if (start === Number.POSITIVE_INFINITY) break;
       const limit = this.limitBefore(place, ask.position);
-      const free = ask.pauses
-        ? Math.max(start + length, workedOff([this.person.spells], start, ask.ticks))
-        : start + length;
-      if (free <= limit && free < Number.POSITIVE_INFINITY) return { start, limit };
+      const free = ask.pauses ? Math.max(start + length, workedOff(this.own, start, ask.ticks)) : start + length;
+      if (free > limit || free === Number.POSITIVE_INFINITY) continue;
+      this.limit = limit;
+      return start;
     }
-    return NEVER;
+    this.limit = Number.NEGATIVE_INFINITY;
+    return Number.POSITIVE_INFINITY;
   }
 }

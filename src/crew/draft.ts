@@ -40,6 +40,18 @@ const joined = (spans: readonly Span[]): readonly Span[] => {
   return list;
 };
 
+/** Of each item the starts that it may not have, as a model holds them. */
+export const packBars = (bars: readonly (readonly Span[])[]): Pick<Model, "bar" | "barFrom" | "barUntil"> => {
+  const lists = bars.map(joined);
+  const bar = new Int32Array(lists.length + 1);
+  for (const [item, list] of lists.entries()) bar[item + 1] = (bar[item] ?? 0) + list.length;
+  return {
+    bar,
+    barFrom: Int32Array.from(lists.flat(), (one) => one[0]),
+    barUntil: Int32Array.from(lists.flat(), (one) => one[1]),
+  };
+};
+
 export class Draft {
   private readonly items: Item[] = [];
   private readonly arcs: Arc[] = [];
@@ -62,7 +74,7 @@ export class Draft {
   }
 
   item(item: Item, bars: readonly Span[]): number {
-    this.bars.push(joined(bars));
+    this.bars.push(bars);
     return this.items.push(item) - 1;
   }
 
@@ -93,8 +105,6 @@ export class Draft {
         const all = (need[use * lanes + lane] ?? 0) + count;
         need[use * lanes + lane] = Math.min(all, this.capacity[lane] ?? 0);
       }
-    const bar = new Int32Array(items.length + 1);
-    for (const [item, list] of bars.entries()) bar[item + 1] = (bar[item] ?? 0) + list.length;
     return {
       size: items.length,
       ticks: Int32Array.from(items, (one) => one.ticks),
@@ -113,9 +123,7 @@ export class Draft {
         tail: Int32Array.from(uses, (one) => one.tail),
         need,
       },
-      bar,
-      barFrom: Int32Array.from(bars.flat(), (one) => one[0]),
-      barUntil: Int32Array.from(bars.flat(), (one) => one[1]),
+      ...packBars(bars),
     };
   }
 }

@@ -1,8 +1,14 @@
-// Owns what is taken of one stock, or of the room at one position, while a schedule is built: spans with counts, and where another still fits.
+// Owns what is taken of one stock, or of the room at one position, while a schedule is built: how much from when on, and where another still fits.
+
+const ALWAYS = Number.NEGATIVE_INFINITY;
+const NEVER = Number.POSITIVE_INFINITY;
 
 export class Lane {
+  /** Rising; from `edges[i]` to before the next edge `taken[i]` are taken. */
+  private readonly edges: number[] = [ALWAYS];
+  private readonly taken: number[] = [0];
+  /** Of each span taken: its start and count. */
   private readonly starts: number[] = [];
-  private readonly ends: number[] = [];
   private readonly counts: number[] = [];
   readonly capacity: number;
 
@@ -11,49 +17,68 @@ export class Lane {
   }
 
   clear(): void {
+    this.edges.length = 1;
+    this.taken.length = 1;
     this.starts.length = 0;
-    this.ends.length = 0;
     this.counts.length = 0;
   }
 
   /** Takes `count` from `start` to before `end`; gives the place of the span, to close it later. */
   take(start: number, end: number, count: number): number {
+    this.add(start, end, count);
     this.starts.push(start);
-    this.ends.push(end);
     this.counts.push(count);
     return this.starts.length - 1;
   }
 
+  /** Ends a span that was taken without an end. */
   close(place: number, end: number): void {
-    this.ends[place] = end;
+    this.add(Math.max(end, this.starts[place] ?? end), NEVER, -(this.counts[place] ?? 0));
   }
 
   /** The earliest time from `from` on at which `count` more fit for `length`; Infinity when they never do. */
   earliest(from: number, length: number, count: number): number {
-    if (count > this.capacity) return Number.POSITIVE_INFINITY;
-    const { starts, ends, counts } = this;
-    const spans = starts.length;
+    const free = this.capacity - count;
+    if (free < 0) return NEVER;
+    if (length <= 0 || from === NEVER) return from;
+    const { edges, taken } = this;
+    let at = this.segmentAt(from);
     let time = from;
-    // The peak of a span is at its own beginning or at the beginning of another within it.
-    search: while (length > 0 && time < Number.POSITIVE_INFINITY) {
-      for (let at = -1; at < spans; at += 1) {
-        const moment = at < 0 ? time : (starts[at] ?? 0);
-        if (at >= 0 && (moment <= time || moment >= time + length)) continue;
-        let taken = count;
-        let next = Number.POSITIVE_INFINITY;
-        for (let other = 0; other < spans; other += 1) {
-          const end = ends[other] ?? 0;
-          if ((starts[other] ?? 0) > moment || end <= moment) continue;
-          taken += counts[other] ?? 0;
-          if (end < next) next = end;
-        }
-        if (taken > this.capacity) {
-          time = next;
-          continue search;
-        }
+    for (;;) {
+      while ((taken[at] ?? 0) > free) {
+        at += 1;
+        time = edges[at] ?? NEVER;
+        if (time === NEVER) return NEVER;
       }
-      return time;
+      const end = time + length;
+      let next = at + 1;
+      while (next < edges.length && (edges[next] ?? NEVER) < end && (taken[next] ?? 0) <= free) next += 1;
+      if (next >= edges.length || (edges[next] ?? NEVER) >= end) return time;
+      at = next;
     }
-    return time;
+  }
+
+  private segmentAt(time: number): number {
+    let at = this.edges.length - 1;
+    while ((this.edges[at] ?? ALWAYS) > time) at -= 1;
+    return at;
+  }
+
+  private add(start: number, end: number, count: number): void {
+    if (start >= end) return;
+    const last = end === NEVER ? this.edges.length : this.edgeAt(end);
+    const before = this.edges.length;
+    const first = this.edgeAt(start);
+    const until = end === NEVER ? this.edges.length : last + this.edges.length - before;
+    for (let at = first; at < until; at += 1) this.taken[at] = (this.taken[at] ?? 0) + count;
+  }
+
+  /** The place of the edge at this time, a new one where there is none. */
+  private edgeAt(time: number): number {
+    const at = this.segmentAt(time);
+    if (this.edges[at] === time) return at;
+    this.edges.splice(at + 1, 0, time);
+    this.taken.splice(at + 1, 0, this.taken[at] ?? 0);
+    return at + 1;
   }
 }

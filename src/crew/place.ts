@@ -1,17 +1,9 @@
 // Owns building a schedule from an order of preference: each task in turn at the earliest time at which every rule (C1 to C13) lets it begin, states turned when a task asks for it.
 
-import { Diary, type Slot, workedOff } from "./diary.ts";
+import { type Built, type Spot, tally } from "./built.ts";
+import { Diary, workedOff } from "./diary.ts";
 import { Lane } from "./lane.ts";
-import type { Bench, Shop, ShopWork } from "./shop.ts";
-
-/** A work placed: ticks, and its people by index. */
-export interface Spot {
-  readonly work: number;
-  readonly start: number;
-  readonly free: number;
-  readonly end: number;
-  readonly people: readonly number[];
-}
+import { type Bench, isAlways, type Shop, type ShopWork } from "./shop.ts";
 
 /** What a state is from `from` on, until its next change begins. `busy`: no change before that. */
 interface Phase {
@@ -19,21 +11,6 @@ interface Phase {
   readonly from: number;
   until: number;
   busy: number;
-}
-
-export interface Built {
-  /** By task. */
-  readonly tasks: readonly Spot[];
-  /** In the order in which they were put in; of one state in the order of time. */
-  readonly changes: readonly Spot[];
-  /** The last end, ticks. */
-  readonly finish: number;
-  readonly labour: number;
-  readonly moves: number;
-  /** Tasks that others do than were told. */
-  readonly retold: number;
-  /** Sum of the ends: of two schedules as long the one with more slack. */
-  readonly sum: number;
 }
 
 /** How an order of preference is read. */
@@ -59,8 +36,13 @@ const seat = (benches: readonly Bench[], people: readonly number[], need: number
   if (need === 0) return [];
   const plain = benches.length === 1 ? benches[0] : undefined;
   if (plain !== undefined) {
-    const fit = people.filter((person) => plain.can[person] === 1);
-    return fit.length < need ? undefined : fit.slice(0, need);
+    const fit: number[] = [];
+    for (const person of people) {
+      if (plain.can[person] !== 1) continue;
+      fit.push(person);
+      if (fit.length === need) return fit;
+    }
+    return undefined;
   }
   const chairs = benches.flatMap(({ count, can }) => Array.from({ length: count }, () => can));
   const taken: number[] = chairs.map(() => -1);
@@ -86,6 +68,8 @@ const seat = (benches: readonly Bench[], people: readonly number[], need: number
 
 export class Board {
   private readonly shop: Shop;
+  /** Nobody is ever away. */
+  private readonly always: boolean;
   private readonly diaries: readonly Diary[];
   private readonly stocks: readonly Lane[];
   private readonly rooms: readonly Lane[];
@@ -101,11 +85,19 @@ export class Board {
   /** States that never change again once the task begins. */
   private readonly seals: readonly (readonly number[])[];
   private readonly openHolds = new Map<number, number>();
+  /** By task: holds that begin with it. */
+  private readonly holdsFrom: readonly (readonly { readonly stock: number; readonly count: number }[])[];
+  /** By task that nothing waits for any more: when what comes before allows it. */
+  private readonly readyAt: Float64Array;
+  /** By person, of the work that people are sought for: by when each has to be free, and what each costs. */
+  private readonly limits: Float64Array;
+  private readonly prices: Float64Array;
   private again = false;
   private walking = 0;
 
   constructor(shop: Shop, followers: readonly (readonly number[])[], seals: readonly (readonly number[])[]) {
     this.shop = shop;
+    this.always = shop.people.every(isAlways);
     this.diaries = shop.people.map((person) => new Diary(person, shop.moves, shop.now));
     this.stocks = shop.stocks.map((count) => new Lane(count));
     this.rooms = shop.rooms.map((room) => new Lane(room));
@@ -116,6 +108,10 @@ export class Board {
     this.leaders = new Int32Array(shop.tasks);
     for (const list of followers) for (const task of list) this.leaders[task] = (this.leaders[task] ?? 0) + 1;
     this.seals = seals;
+    this.holdsFrom = shop.works.map((_, task) => shop.holds.filter(({ from }) => from === task));
+    this.readyAt = new Float64Array(shop.tasks);
+    this.limits = new Float64Array(shop.people.length);
+    this.prices = new Float64Array(shop.people.length);
   }
 
   /** Builds a schedule, tasks of low key first; undefined where this order leads to none. */
@@ -144,11 +140,20 @@ export class Board {
     const { shop, followers } = this;
     this.clear();
     const waiting = this.leaders.slice();
+    // What nothing waits for any more, low keys first.
     const ready: number[] = [];
+    const come = (task: number): void => {
+      const work = shop.works[task];
+      if (work !== undefined) this.readyAt[task] = this.afterAll(work, shop.now);
+      const key = keys[task] ?? 0;
+      let place = ready.push(task) - 1;
+      for (; place > 0 && (keys[ready[place - 1] ?? 0] ?? 0) > key; place -= 1) ready[place] = ready[place - 1] ?? 0;
+      ready[place] = task;
+    };
     const done = (task: number): void => {
       for (const next of followers[task] ?? []) {
         waiting[next] = (waiting[next] ?? 0) - 1;
-        if (waiting[next] === 0 && this.spots[next] === undefined) ready.push(next);
+        if (waiting[next] === 0 && this.spots[next] === undefined) come(next);
       }
     };
     // What had begun stands first, whatever waits for what.
@@ -157,7 +162,7 @@ export class Board {
       if (work?.begun !== undefined) this.stand(task, work);
     }
     for (let task = 0; task < shop.tasks; task += 1)
-      if (waiting[task] === 0 && this.spots[task] === undefined) ready.push(task);
+      if (waiting[task] === 0 && this.spots[task] === undefined) come(task);
     for (let task = 0; task < shop.tasks; task += 1) if (this.spots[task] !== undefined) done(task);
 
     const refused = new Set<number>();
@@ -166,7 +171,9 @@ export class Board {
       let least = NEVER;
       for (let place = 0; place < ready.length; place += 1) {
         const task = ready[place] ?? 0;
-        if (refused.has(task)) continue;
+        // By key: what comes later can only be worse.
+        if ((keys[task] ?? 0) >= least) break;
+        if (refused.size > 0 && refused.has(task)) continue;
         const key = (keys[task] ?? 0) + this.penalty(task, taste);
         if (key < least) {
           least = key;
@@ -176,8 +183,7 @@ export class Board {
       if (best < 0) return undefined;
       const task = ready[best] ?? 0;
       if (this.put(task)) {
-        ready[best] = ready[ready.length - 1] ?? 0;
-        ready.pop();
+        ready.splice(best, 1);
         refused.clear();
         done(task);
       } else if (this.again) return undefined;
@@ -189,7 +195,12 @@ export class Board {
       const left = shop.states.findIndex(
         ({ end }, state) => end !== undefined && this.phases[state]?.at(-1)?.value !== end,
       );
-      if (left < 0) return this.read();
+      if (left < 0)
+        return tally(
+          shop,
+          this.spots.filter((spot) => spot !== undefined),
+          this.changes,
+        );
       if (turns === MOST_TURNS || !this.turn(left, shop.states[left]?.end === true, DEEPEST)) return undefined;
     }
   }
@@ -198,22 +209,36 @@ export class Board {
     const work = this.shop.works[task];
     if (work === undefined) return 0;
     let sum = 0;
-    if (turning > 0)
-      for (const { state, value } of work.wants) if (this.phases[state]?.at(-1)?.value !== value) sum += turning;
-    if (moving > 0 && work.position >= 0 && work.people > 0) sum += moving * this.farFrom(work);
+    if (turning > 0) for (const { state, value } of work.wants) if (this.lastOf(state)?.value !== value) sum += turning;
+    if (moving > 0 && work.position >= 0 && work.people > 0) sum += moving * this.farFrom(task, work);
     return sum;
   }
 
-  /** How far whoever could be there first has to come. */
-  private farFrom(work: ShopWork): number {
-    let ready = this.shop.now;
+  private lastOf(state: number): Phase | undefined {
+    const phases = this.phases[state];
+    return phases === undefined ? undefined : phases[phases.length - 1];
+  }
+
+  /** When all that a task comes after allows it. */
+  private afterAll(work: ShopWork, from: number): number {
+    let ready = from;
     for (const { work: before, least } of work.after) ready = Math.max(ready, (this.spots[before]?.end ?? 0) + least);
-    let [soonest, way] = [NEVER, 0];
+    return ready;
+  }
+
+  /** How far whoever could be there first has to come. */
+  private farFrom(task: number, work: ShopWork): number {
+    const ready = this.readyAt[task] ?? 0;
+    let soonest = NEVER;
+    let way = 0;
     for (const person of work.able) {
-      const last = this.diaries[person]?.entries.at(-1);
-      const own = this.diaries[person]?.wayTo(NEVER, work.position) ?? 0;
-      const there = Math.max(ready, (last?.free ?? this.shop.now) + own);
-      if (there < soonest || (there === soonest && own < way)) [soonest, way] = [there, own];
+      const diary = this.diaries[person];
+      if (diary === undefined) continue;
+      const own = diary.wayOn(work.position);
+      const there = Math.max(ready, diary.free + own);
+      if (there > soonest || (there === soonest && own >= way)) continue;
+      soonest = there;
+      way = own;
     }
     return way;
   }
@@ -232,9 +257,8 @@ export class Board {
   private put(task: number): boolean {
     const work = this.shop.works[task];
     if (work === undefined) return false;
-    let from = this.floors[task] ?? 0;
-    for (const { work: before, least } of work.after) from = Math.max(from, (this.spots[before]?.end ?? 0) + least);
-    for (const state of this.seals[task] ?? []) from = Math.max(from, this.phases[state]?.at(-1)?.from ?? 0);
+    let from = this.afterAll(work, this.floors[task] ?? 0);
+    for (const state of this.seals[task] ?? []) from = Math.max(from, this.lastOf(state)?.from ?? 0);
     const found = this.find(task, work, from, DEEPEST);
     if (found === undefined) return false;
     for (const { work: before, most } of work.after) {
@@ -317,20 +341,15 @@ export class Board {
     let start = from;
     const whole = length + work.alone;
     for (const { state, value } of work.wants) {
-      const phase = this.phases[state]?.find(
-        (one) => one.value === value && Math.max(one.from, start) + whole <= one.until,
-      );
-      if (phase === undefined) return undefined;
-      start = Math.max(start, phase.from);
+      const opens = this.phaseFrom(state, value, start, whole);
+      if (opens === NEVER) return undefined;
+      start = Math.max(start, opens);
     }
     for (const { stock, count } of work.uses) start = this.stocks[stock]?.earliest(start, whole, count) ?? NEVER;
-    if (work.turns === undefined) {
-      for (const { stock, count, from: first } of this.shop.holds)
-        if (first === task) {
-          const own = work.uses.reduce((sum, use) => sum + (use.stock === stock ? use.count : 0), 0);
-          start = this.stocks[stock]?.earliest(start, Number.MAX_VALUE, count) ?? NEVER;
-          if (own > 0) start = this.stocks[stock]?.earliest(start, whole, count + own) ?? NEVER;
-        }
+    for (const { stock, count } of this.holdsFrom[task] ?? []) {
+      const own = work.uses.reduce((sum, use) => sum + (use.stock === stock ? use.count : 0), 0);
+      start = this.stocks[stock]?.earliest(start, Number.MAX_VALUE, count) ?? NEVER;
+      if (own > 0) start = this.stocks[stock]?.earliest(start, whole, count + own) ?? NEVER;
     }
     if (work.position >= 0 && work.people > 0) {
       start = this.rooms[work.position]?.earliest(start, length, work.people) ?? NEVER;
@@ -347,56 +366,73 @@ export class Board {
     return start;
   }
 
+  /** When the first phase begins in which a state has the value for so long from `start` on; Infinity: none does. */
+  private phaseFrom(state: number, value: boolean, start: number, length: number): number {
+    for (const phase of this.phases[state] ?? [])
+      if (phase.value === value && Math.max(phase.from, start) + length <= phase.until) return phase.from;
+    return NEVER;
+  }
+
   /** The people for a work at this very time and when they are free, or else the next time at which somebody else could. */
   private team(work: ShopWork, start: number): { free: number; people: readonly number[] } | number {
     if (work.people === 0) return { free: start + work.ticks, people: [] };
-    const slots: (Slot | undefined)[] = [];
-    const there: { person: number; price: number }[] = [];
+    const { limits, prices } = this;
+    let people: number[] = [];
     let next = NEVER;
-    let [nearest, nearestAt] = [NEVER, NEVER];
+    let nearest = NEVER;
+    let nearestAt = NEVER;
     for (const person of work.able) {
       const diary = this.diaries[person];
-      if (diary === undefined || work.strangers.some((other) => this.bars(other, person))) continue;
-      const slot = diary.slot(work, start, work.ticks);
-      slots[person] = slot;
+      if (diary === undefined || (work.strangers.length > 0 && this.barred(work, person))) continue;
+      const from = diary.slot(work, start, work.ticks);
+      limits[person] = diary.limit;
       if (this.walking > 0 && work.people === 1) {
-        const price = slot.start + this.walking * diary.wayTo(slot.start, work.position);
-        if (price < nearest || (price === nearest && slot.start < nearestAt))
-          [nearest, nearestAt] = [price, slot.start];
+        const price = from + this.walking * diary.wayTo(from, work.position);
+        if (price < nearest || (price === nearest && from < nearestAt)) {
+          nearest = price;
+          nearestAt = from;
+        }
       }
-      if (slot.start > start) next = Math.min(next, slot.start);
+      if (from > start) next = Math.min(next, from);
       else {
-        const idle = start - (diary.entries.at(-1)?.free ?? this.shop.now);
+        const idle = start - diary.free;
         const told = work.told === undefined || work.told.people.includes(person) ? 0 : 1e12;
         const price =
           told +
           diary.wayTo(start, work.position) * 1e6 +
           (this.shop.people[person]?.skills ?? 0) * 1e3 -
           Math.max(0, Math.min(idle, 999));
-        there.push({ person, price });
+        prices[person] = price;
+        let place = people.push(person) - 1;
+        for (; place > 0 && (prices[people[place - 1] ?? 0] ?? 0) > price; place -= 1)
+          people[place] = people[place - 1] ?? 0;
+        people[place] = person;
       }
     }
     if (nearestAt > start && nearestAt < NEVER) return nearestAt;
-    there.sort((a, b) => a.price - b.price || a.person - b.person);
-    let people = there.map((one) => one.person);
     for (;;) {
       const seated = seat(work.benches, people, work.people);
       if (seated === undefined) return next;
-      if (!work.pauses) return { free: start + work.ticks, people: seated };
+      if (!work.pauses || this.always) return { free: start + work.ticks, people: seated };
       const free = workedOff(
         seated.map((person) => this.shop.people[person]?.spells ?? []),
         start,
         work.ticks,
       );
-      const late = seated.filter((person) => free > (slots[person]?.limit ?? NEVER));
+      const late = seated.filter((person) => free > (limits[person] ?? NEVER));
       if (late.length === 0 && free < NEVER) return { free, people: seated };
       const drop = new Set(late.length > 0 ? late : seated.slice(0, 1));
       for (const person of drop) {
-        const later = this.diaries[person]?.slot(work, start, Math.min(free, 1e9) - start).start ?? NEVER;
+        const later = this.diaries[person]?.slot(work, start, Math.min(free, 1e9) - start) ?? NEVER;
         next = Math.min(next, Math.max(later, start + 1));
       }
       people = people.filter((person) => !drop.has(person));
     }
+  }
+
+  private barred(work: ShopWork, person: number): boolean {
+    for (const other of work.strangers) if (this.bars(other, person)) return true;
+    return false;
   }
 
   /** Whether a person may not share with another task: who did that one, and who is needed for it because the others have done what it looks at. */
@@ -451,34 +487,5 @@ export class Board {
     last.until = spot.start;
     this.phases[state]?.push({ value, from: spot.end, until: NEVER, busy: spot.end });
     return true;
-  }
-
-  private read(): Built {
-    const tasks = this.spots.filter((spot) => spot !== undefined);
-    const all = [...tasks, ...this.changes];
-    const { works } = this.shop;
-    let moves = 0;
-    for (const [person, diary] of this.diaries.entries()) {
-      let stands = this.shop.people[person]?.at ?? -1;
-      for (const { position } of diary.entries) {
-        if (position < 0) continue;
-        if (stands >= 0 && stands !== position) moves += 1;
-        stands = position;
-      }
-    }
-    return {
-      tasks,
-      changes: this.changes,
-      finish: all.reduce((last, { end }) => Math.max(last, end), this.shop.now),
-      labour: all.reduce((sum, { work }) => sum + (works[work]?.ticks ?? 0) * (works[work]?.people ?? 0), 0),
-      moves,
-      retold: tasks.filter(({ work, people }) => {
-        const told = works[work]?.told?.people;
-        return (
-          told !== undefined && !(told.length === people.length && told.every((person) => people.includes(person)))
-        );
-      }).length,
-      sum: all.reduce((sum, { end }) => sum + end, 0),
-    };
   }
 }

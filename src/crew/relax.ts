@@ -5,12 +5,12 @@
 // A change of state that is not made lies beyond the end, where it counts nothing.
 
 import { type Alternations, alternationsOf } from "./alternations.ts";
+import type { Built } from "./built.ts";
 import { WorkClock } from "./clock.ts";
 import { Draft, type Span } from "./draft.ts";
 import type { Still } from "./lower.ts";
 import type { Model } from "./model.ts";
-import type { Built } from "./place.ts";
-import type { Shop, ShopState, ShopWork } from "./shop.ts";
+import { isAlways, type Shop, type ShopState, type ShopWork } from "./shop.ts";
 
 export interface Relaxed {
   /** Items 0 to tasks - 1 are the tasks, then come the changes of each state in turn; working ticks from `now`. */
@@ -72,11 +72,13 @@ class Relaxing {
   /** Nobody is ever away, so that work lasts as long as it says. */
   private readonly always: boolean;
   private readonly alternations: readonly Alternations[];
+  private readonly full: boolean;
 
-  constructor(shop: Shop, horizon: number, { most, open, certain }: Modelled) {
+  constructor(shop: Shop, horizon: number, { most, open, certain, full = false }: Modelled) {
     this.shop = shop;
+    this.full = full;
     this.clock = new WorkClock(shop);
-    this.always = shop.people.every(({ spells }) => spells.length === 2 && spells[0] === Number.NEGATIVE_INFINITY);
+    this.always = shop.people.every(isAlways);
     this.alternations = shop.states.map((_, state) => alternationsOf(shop, state));
     this.addItems(Math.max(0, this.clock.at(horizon)), most, certain);
     const lane = (kind: LaneName["kind"], of: number, capacity: number): number => {
@@ -135,7 +137,7 @@ class Relaxing {
 
   /** What is left of a span of so many ticks when it loses the most it can to spells when nobody is there. */
   private working(ticks: number): number {
-    return this.clock.cuts.length === 0 ? ticks : Math.max(0, ticks - this.clock.most(ticks));
+    return this.full || this.clock.cuts.length === 0 ? ticks : Math.max(0, ticks - this.clock.most(ticks));
   }
 
   /** Ticks of an item's people: what pauses loses nothing to a cut, what is done in one go does not lie across one, what nobody attends goes on in it. */
@@ -231,7 +233,7 @@ class Relaxing {
         }
         draft.arc(before, task, draft.ticks(before) + (least > 0 ? this.working(least) : least));
         // Who is away alone, and what nobody attends, can make the first last longer in working ticks than it does here.
-        const known = this.always || (first?.pauses === false && first.people > 0 && first.alone === 0);
+        const known = this.full || this.always || (first?.pauses === false && first.people > 0 && first.alone === 0);
         if (most < Number.POSITIVE_INFINITY && known)
           draft.arc(task, before, -draft.ticks(before) - (most > 0 ? most : -this.working(-most)));
       }
@@ -337,6 +339,8 @@ export interface Modelled {
   readonly open: readonly number[];
   /** A state that makes all of its modelled changes for certain. */
   readonly certain?: number;
+  /** What goes on alone loses nothing to spells when nobody is there. Then not every schedule has its place, but what has one is likelier to be legal. */
+  readonly full?: boolean;
 }
 
 /** The relaxation for schedules that finish by `horizon` (ticks). */

@@ -66,6 +66,10 @@ export interface ShopPerson {
   readonly at: number;
 }
 
+/** Whether a person is never away. */
+export const isAlways = ({ spells }: ShopPerson): boolean =>
+  spells.length === 2 && spells[0] === Number.NEGATIVE_INFINITY && spells[1] === Number.POSITIVE_INFINITY;
+
 export interface Shop {
   readonly problem: Problem;
   /** Ticks in a minute. */

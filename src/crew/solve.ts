@@ -2,18 +2,19 @@
 
 import { builtOf, figuresOf, scheduleOf } from "./answer.ts";
 import { Breeder } from "./breed.ts";
+import type { Built } from "./built.ts";
 import { chainOf } from "./chain.ts";
 import { WorkClock } from "./clock.ts";
 import { contradictionIn } from "./conflict.ts";
 import { lacksOf } from "./lacks.ts";
 import { lowerBound, tightened } from "./lower.ts";
-import type { Built } from "./place.ts";
 import type { Problem } from "./problem.ts";
 import { makeProver, type Proving } from "./proof/prove.ts";
 import { randomFrom } from "./random.ts";
 import { type LaneName, relax, startsIn } from "./relax.ts";
 import type { Lack, Limits, Result, Status } from "./result.ts";
 import { openShop, type Shop } from "./shop.ts";
+import { Shortener } from "./shorten.ts";
 import { solvePlain } from "./solve-plain.ts";
 import { affordable } from "./turns.ts";
 
@@ -22,11 +23,13 @@ const SCHEDULES = 20_000;
 const CONFLICTS = 60_000;
 /** Schedules tried before the proof is asked whether there can be any. */
 const FIRST_TRIES = 60;
-/** Of a round: schedules bred and conflicts met, growing with the rounds. */
 /** Conflicts after which the proof reaches less far; how far it does at first above the bound, ticks. */
 const PATIENCE = 1000;
 const FIRST_REACH = 8;
-const ROUND = { schedules: 60, conflicts: 100, most: 32 };
+/** Of a round: schedules bred, windows of a schedule shortened, conflicts of the proof; all grow with the first rounds, the last with rounds without a better schedule too. */
+const ROUND = { schedules: 60, windows: 40, conflicts: 400, most: 4, idle: 12 };
+/** Schedules bred before any is shortened. */
+const BRED = 400;
 /** Conflicts to refute one question with fewer rules while a contradiction is looked for. */
 const SURE = 500;
 
@@ -60,6 +63,7 @@ class Course {
   private readonly shop: Shop;
   private readonly limits: Limits;
   private readonly breeder: Breeder;
+  private readonly shortener: Shortener;
   private readonly clock: WorkClock;
   private readonly began: number;
   private cases: Case[] = [];
@@ -73,6 +77,7 @@ class Course {
     this.shop = openShop(problem);
     this.limits = limits;
     this.breeder = new Breeder(this.shop, randomFrom(limits.seed ?? 1));
+    this.shortener = new Shortener(this.shop, this.breeder, randomFrom(limits.seed ?? 1));
     this.clock = new WorkClock(this.shop);
     this.began = limits.clock?.() ?? 0;
   }
@@ -81,10 +86,15 @@ class Course {
     for (let tries = 0; tries < FIRST_TRIES && this.best === undefined; tries += 1) this.breed(1);
     this.ask();
     if (this.best === undefined) this.seek();
-    for (let round = 0; !this.over(); round += 1) {
+    for (let [round, idle] = [0, 0]; !this.over(); round += 1) {
       const much = Math.min(2 ** round, ROUND.most);
+      const before = this.best;
       this.breed(ROUND.schedules * much);
-      if (!this.over()) this.prove(ROUND.conflicts * much);
+      // What is not bred well yet is bred better sooner.
+      if (!this.over() && this.breeder.built >= BRED) this.shorten(ROUND.windows * much);
+      // The longer nothing better was found, the likelier it is for the proof to move.
+      idle = this.best === before ? Math.min(idle + 1, ROUND.idle) : 0;
+      if (!this.over()) this.prove(ROUND.conflicts * much * (1 + idle));
     }
     return this.result();
   }
@@ -96,7 +106,7 @@ class Course {
   }
 
   private conflicts(): number {
-    return this.cases.reduce((sum, one) => sum + one.prover.conflicts, this.spent);
+    return this.cases.reduce((sum, one) => sum + one.prover.conflicts, this.spent + this.shortener.conflicts);
   }
 
   /** The elapsed time that the bound stands for, ticks. */
@@ -131,6 +141,11 @@ class Course {
     }
   }
 
+  private shorten(windows: number): void {
+    const conflicts = (this.limits.conflicts ?? Number.POSITIVE_INFINITY) - this.conflicts();
+    if (this.shortener.run(windows, { conflicts, stop: () => this.stopped() })) this.found();
+  }
+
   /** The breeder has a better one. */
   private found(): void {
     const { best } = this.breeder;
@@ -162,7 +177,7 @@ class Course {
     const { shop, clock, best } = this;
     const horizon = best?.finish ?? amplest(shop);
     const { most, more } = affordable(shop, clock, horizon);
-    this.spent = this.conflicts();
+    this.spent = this.conflicts() - this.shortener.conflicts;
     this.cases = [undefined, ...more].map((certain): Case => {
       const modelled =
         certain === undefined
