@@ -4,8 +4,9 @@
 import { writeQuantity } from "../quantity/index.ts";
 import { type Cause, explain, findCauses } from "./conflict.ts";
 import type { Desk } from "./desk.ts";
+import { doubtFastening } from "./fastened-rules.ts";
 import { deriveHoldings, type Graph, type Holdings, type Line } from "./hold.ts";
-import type { Connection, Need, Part, Vehicle } from "./model.ts";
+import type { Connection, Need, Part, Refit, Vehicle } from "./model.ts";
 import { namedIn } from "./rules.ts";
 
 /** Kinds that are tightened to a figure. */
@@ -21,6 +22,7 @@ export function checkDoubts(vehicle: Vehicle, desk: Desk): void {
   doubtHangs(vehicle, desk);
   doubtMasses(vehicle, desk);
   doubtConnections(vehicle, desk);
+  doubtFastening(vehicle, desk);
   doubtFluids(vehicle, desk, holdings);
   doubtEnergy(vehicle, desk, holdings);
   doubtTasks(vehicle, desk);
@@ -155,6 +157,9 @@ function doubtMasses(vehicle: Vehicle, desk: Desk): void {
   }
 }
 
+const isTightened = (refit: Refit | undefined): boolean =>
+  refit !== undefined && (refit.torque !== undefined || refit.preload !== undefined);
+
 /** What a connection itself leaves unsaid: its torque, what closes it. */
 function doubtConnections(vehicle: Vehicle, desk: Desk): void {
   for (const connection of vehicle.connections) {
@@ -162,14 +167,14 @@ function doubtConnections(vehicle: Vehicle, desk: Desk): void {
     if (
       TIGHTENED.includes(kind) &&
       ways.length > 0 &&
-      refit.torque === undefined &&
-      !ways.every((way) => way.refit?.torque !== undefined)
+      !isTightened(refit) &&
+      !ways.every((way) => isTightened(way.refit))
     )
       desk.warn(
         "no-torque",
         desk.nodeOf(connection),
         `${id} is a ${kind}, and its refit has no torque.`,
-        "Write it from the maker's instructions: refit: { torque: 48 N·m }.",
+        "Write it from the maker's instructions: refit: { torque: 48 N·m }. What is reckoned from the class instead stays a proposal.",
         { connection: id, kind },
       );
     if (

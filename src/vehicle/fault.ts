@@ -51,6 +51,15 @@ export const FAULTS = [
   "beyond-reach",
   "hoist-empty",
   "hoist-not-rising",
+  "bad-layout",
+  "not-a-friction",
+  "bad-amount",
+  "two-aims",
+  "turn-alone",
+  "bad-stages",
+  "bad-hole",
+  "once-again",
+  "half-pressure",
 ] as const;
 
 /** What is legal but dubious. */
@@ -63,6 +72,8 @@ export const WARNINGS = [
   "mixed-drain",
   "no-plug",
   "no-torque",
+  "torque-for-which",
+  "layout-count",
   "no-isolation",
   "position-unreachable",
   "need-never-holds",

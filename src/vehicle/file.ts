@@ -2,12 +2,12 @@
 
 import { kilograms, metres, minutes, readQuantity, writeQuantity } from "../quantity/index.ts";
 import type { Desk } from "./desk.ts";
+import { hardware, layout, stated, tightening } from "./fastened.ts";
 import {
   CARRYING_KINDS,
   type Connection,
   type Eye,
   type Hang,
-  type Hardware,
   type Held,
   type Hoist,
   type Job,
@@ -104,20 +104,6 @@ const countedRecord = record(
 );
 const temporary = define("things", list(countedThing));
 
-const hardware: Shape<Hardware> = define(
-  "hardware",
-  record(
-    "an item of hardware",
-    {
-      item: must(text, "?", "what it is: bolt M10×45, washer 10, cotter pin 3×20"),
-      class: may(text, "property class as marked on the head: 8.8, 10.9"),
-      count: otherwise(count, 1, "how many; 1 where it is not said"),
-      reuse: otherwise(flag, true, "whether it goes back in; true where it is not said"),
-    },
-    (values): Hardware => values,
-  ),
-);
-
 /** What every step says of itself. */
 const work = {
   at: may(position, "the position it is done at"),
@@ -150,13 +136,12 @@ const refit = define(
       within: may(time, "begins at most so long after each step that it comes after: sealant sets"),
       tools: otherwise(texts, [], "what it takes besides the common hand tools; as the release where it is not said"),
       skill: may(text, "the skill it takes; as the release where it is not said"),
-      torque: may(quantity("torque"), "the tightening torque: 48 N·m, 35 lbf·ft"),
-      pattern: may(text, "the order of tightening: cross, spiral from the middle, in two stages"),
+      ...tightening,
       new: otherwise(texts, [], "what must be new: seal 32, split pin 4"),
       check: may(text, "what to look at afterwards: no seep at pressure"),
       then: otherwise(list(mention("task")), [], "tasks of the way back that it calls for: bleed, adjust, test"),
     },
-    ({ new: fresh, ...rest }): Refit => ({ ...rest, fresh }),
+    ({ new: fresh, after, tools, then, ...rest }): Refit => ({ ...stated(rest), after, tools, fresh, then }),
   ),
 );
 
@@ -282,6 +267,7 @@ const connections = things(
       release: must(list(way), [], "one or more ways to release it; [] for what is never released"),
       refit: otherwise(refit, NO_REFIT, "how it is made again"),
       hardware: otherwise(list(hardware), [], "what it is fastened with"),
+      layout: may(layout, "where its bolts are, seen from the wrench: circle of 8, 2 x 5, line of 6, or places"),
       mark: may(text, "mating marks to make before it is parted"),
       plug: otherwise(temporary, [], "what closes the opening, once an end: plug 16 mm"),
       protect: may(text, "what to cover or keep clean: splines, sealing face"),

@@ -1,7 +1,7 @@
 // Owns the vehicle as the rest of the house sees it: what a vehicle file says, read, checked and in SI units.
 // The reader (read.ts) makes it; nobody else builds one from text. Every id is unique across the whole file.
 
-import type { Kilograms, Litres, Metres, Minutes, NewtonMetres } from "../quantity/index.ts";
+import type { Kilograms, Litres, Metres, Minutes, NewtonMetres, Newtons, Pascals, Radians } from "../quantity/index.ts";
 
 /** A point in the vehicle's frame, ISO 8855 axes (x forward, y left, z up), in metres. */
 export type Point = readonly [Metres, Metres, Metres];
@@ -68,8 +68,26 @@ export interface Refit {
   readonly within?: Minutes;
   readonly tools: readonly string[];
   readonly skill?: string;
+  /** Of each fastener, as its source gives it: to the full torque, or to a preload from which the torque is reckoned. Neither: nobody said. */
   readonly torque?: NewtonMetres;
+  readonly preload?: Newtons;
+  /** Turned on after the torque, and the length that is clamped. */
+  readonly turn?: Radians;
+  readonly grip?: Metres;
+  /** Torques of the stages, rising, the last the full one. */
+  readonly stages?: readonly NewtonMetres[];
   readonly pattern?: string;
+  /** The threads as they go in, and as the torque is meant for. */
+  readonly threads?: ThreadState;
+  readonly meant?: ThreadState;
+  readonly friction?: Rubbing;
+  /** Running torque of a locknut or insert. */
+  readonly running?: NewtonMetres;
+  /** What all fasteners together must clamp, and what pushes them apart: a pressure on a seal of this diameter. */
+  readonly clamp?: Newtons;
+  readonly pressure?: Pascals;
+  readonly bore?: Metres;
+  readonly consumes?: readonly Consumed[];
   /** What must be new: "seal 32", "split pin 4". */
   readonly fresh: readonly string[];
   readonly check?: string;
@@ -82,7 +100,47 @@ export interface Hardware {
   readonly class?: string;
   readonly count: number;
   readonly reuse: boolean;
+  /** May be tightened once only. */
+  readonly once?: boolean;
+  /** Places of the layout, where lengths differ. */
+  readonly holes?: readonly string[];
 }
+
+/** How threads are found, in the words of the trade. */
+export const THREAD_STATES = [
+  "dry",
+  "oiled",
+  "moly",
+  "waxed",
+  "anti-seize",
+  "zinc",
+  "cadmium",
+  "phosphate and oil",
+  "stainless",
+  "thread-lock",
+] as const;
+export type ThreadState = (typeof THREAD_STATES)[number];
+
+/** Friction as it was measured: of thread and head alike, or the nut factor of both. */
+export interface Rubbing {
+  readonly kind: "coefficient" | "nut factor";
+  readonly low: number;
+  readonly nominal: number;
+  readonly high: number;
+}
+
+/** What is used up at a refit; without an amount as much as it takes. Litres, kilograms or metres. */
+export interface Consumed {
+  readonly item: string;
+  readonly amount?: { readonly value: number; readonly dimension: "volume" | "mass" | "length" };
+}
+
+/** Where the bolts of a joint are, seen from the wrench. */
+export type Layout =
+  | { readonly circle: number }
+  | { readonly line: number }
+  | { readonly rows: number; readonly columns: number; readonly edge: boolean }
+  | { readonly at: readonly (readonly [Metres, Metres])[] };
 
 export interface Held {
   readonly fluid: string;
@@ -135,6 +193,7 @@ export interface Connection {
   readonly ways: readonly Way[];
   readonly refit: Refit;
   readonly hardware: readonly Hardware[];
+  readonly layout?: Layout;
   /** Mating marks to make before parting. */
   readonly mark?: string;
   /** What closes the opening, once per end: "plug 16 mm". Counted out again at refit. */

@@ -1,6 +1,7 @@
 // Owns the rules of the vehicle file that a schema cannot say and that break the model: each a fault.
 
 import type { Desk, Thing } from "./desk.ts";
+import { checkFastening } from "./fastened-rules.ts";
 import type { Connection, Hoist, Need, Part, Position, Refit, Task, Vehicle, Work } from "./model.ts";
 
 const byId = <T extends { readonly id: string }>(all: readonly T[]): ReadonlyMap<string, T> =>
@@ -123,6 +124,7 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
 
   for (const connection of vehicle.connections) {
     checkTies(connection, desk);
+    checkFastening(connection, desk);
     const { id } = connection;
     for (const way of connection.ways) {
       checkStep({ who: way.id, made: way }, true);
