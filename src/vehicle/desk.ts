@@ -4,13 +4,24 @@ import { compareFaults, type Fault, type FaultRule, type Place, type WarningRule
 import { type Fields, type Node, placeOf, type Text } from "./source.ts";
 
 /** The kinds of thing that have an id, in the words of the file. */
-export type Thing = "position" | "part" | "connection" | "task" | "job" | "eye" | "hoist" | "person";
+export type Thing =
+  | "position"
+  | "part"
+  | "connection"
+  | "task"
+  | "job"
+  | "eye"
+  | "hoist"
+  | "leg"
+  | "obstacle"
+  | "person";
 
 /** "a part", "an eye", "a connection, a part or a task". */
 export const aThing = (...things: readonly Thing[]): string =>
   things
     .map(
-      (thing, i) => `${i === 0 ? "" : i === things.length - 1 ? " or " : ", "}${thing === "eye" ? "an" : "a"} ${thing}`,
+      (thing, i) =>
+        `${i === 0 ? "" : i === things.length - 1 ? " or " : ", "}${/^[aeiou]/.test(thing) ? "an" : "a"} ${thing}`,
     )
     .join("");
 

@@ -6,7 +6,6 @@ import { hardware, layout, stated, tightening } from "./fastened.ts";
 import {
   CARRYING_KINDS,
   type Connection,
-  type Eye,
   type Hang,
   type Held,
   type Hoist,
@@ -14,7 +13,6 @@ import {
   type JobWork,
   KINDS,
   type Part,
-  type Point,
   type Position,
   type Refit,
   type Task,
@@ -23,6 +21,7 @@ import {
   type Way,
 } from "./model.ts";
 import { needs } from "./need.ts";
+import { carryRules, eyes, legs, obstacles, outline, pads, path, point } from "./rigged.ts";
 import {
   count,
   define,
@@ -58,15 +57,6 @@ const MARGIN = metres(0.02);
 const length = quantity("length");
 const time = quantity("time");
 const mass = quantity("mass");
-const point: Shape<Point> = define(
-  "point",
-  row<Point>(
-    "a point: [x, y, z] with units, x forward, y left, z up",
-    quantity("length", true),
-    quantity("length", true),
-    quantity("length", true),
-  ),
-);
 const texts = list(text);
 const position = mention("position");
 
@@ -230,6 +220,8 @@ const parts = things(
       fixed: otherwise(flag, false, "the vehicle itself, or what stays on it whatever is done"),
       mass: may(measure("mass"), "its mass, with its doubt: 262 kg ± 5 %"),
       centre: may(point, "its centre of mass, in the vehicle's frame"),
+      within: may(length, "how far its centre may be out, each way: 20 mm"),
+      outline: may(outline, "the boxes that it fills, in the vehicle's frame"),
       hang: otherwise(list(hang), [], "ways to move it aside while other ties stay on"),
       note: may(text, "anything worth knowing"),
     },
@@ -260,6 +252,10 @@ const connections = things(
         "bears from below, so that it still bears when it is released; needs at and carrying",
       ),
       slack: otherwise(length, metres(0), "free length: how far its ends may be moved apart with it still made"),
+      stiffness: may(
+        quantity("stiffness"),
+        "what it pulls with beyond its slack when it is forgotten; by its kind where it is not said",
+      ),
       holds: may(held, "what is in it and runs out"),
       live: may(energy, "what runs in it when it is not isolated: 24 V"),
       isolates: otherwise(list(energy), [], "what is off once it is released: the battery's earth lead isolates 24 V"),
@@ -327,6 +323,8 @@ const tasks = things(
       ),
       reach: may(length, "the hoist's reach at this lift"),
       hoist: may(mention("hoist"), "the hoist it takes; the only one, or the order's, where it is not said"),
+      path: may(path, "the way the load goes, stretch by stretch; straight up where it is not said"),
+      pads: may(pads, "where it bears what it supports or lifts from below: a jack's head, the blocks on a table"),
       empties: otherwise(list(position), [], "positions that nobody may be at meanwhile"),
       drains: otherwise(list(fluid), [], "the fluids it drains"),
       isolates: otherwise(list(energy), [], "what is off once it is done: 400 V"),
@@ -361,20 +359,6 @@ const jobs = things(
   ),
 );
 
-const eyes = things(
-  "eye",
-  record(
-    "a lifting eye",
-    {
-      on: must(mention("part"), "?", "the part that it is on"),
-      at: may(point, "where it is, in the vehicle's frame"),
-      limit: may(mass, "what may hang on it: 750 kg"),
-      kind: may(text, "what it is: shouldered eye bolt, bracket of the maker"),
-    },
-    (values, { key: id }): Eye => ({ ...values, id }),
-  ),
-);
-
 const hoists = things(
   "hoist",
   record(
@@ -386,6 +370,8 @@ const hoists = things(
         [],
         "pairs of reach and limit, reach rising",
       ),
+      hook: may(mass, "what may hang on its hook"),
+      tackle: may(mass, "what hangs there besides the load: hook block, shackles, sling"),
     },
     (values, { key: id }): Hoist => ({ ...values, id, label: values.label ?? readable(id) }),
   ),
@@ -393,7 +379,13 @@ const hoists = things(
 
 const lifting = record(
   "lifting",
-  { eyes: otherwise(eyes, [], "lifting eyes by id"), hoists: otherwise(hoists, [], "hoists by id") },
+  {
+    eyes: otherwise(eyes, [], "lifting eyes by id"),
+    hoists: otherwise(hoists, [], "hoists by id"),
+    legs: may(legs, "legs of the sling by id"),
+    obstacles: may(obstacles, "what stands in the way of a load, by id"),
+    checks: may(carryRules, "how the checks of a lift are made"),
+  },
   (values) => values,
 );
 
@@ -463,7 +455,7 @@ export const vehicleFile: Shape<Vehicle> = record(
     connections: otherwise(connections, [], "what ties parts together, by id"),
     tasks: otherwise(tasks, [], "work that is no release or refit, by id"),
     jobs: otherwise(jobs, [], "why the assembly comes out, by id"),
-    lifting: otherwise(lifting, { eyes: [], hoists: [] }, "eyes and hoists"),
+    lifting: otherwise(lifting, { eyes: [], hoists: [] }, "eyes, hoists, legs, obstacles"),
     shop: otherwise(shop, { people: [], tools: [] }, "people and tools of the shop"),
   },
   (values): Vehicle => ({
@@ -482,6 +474,9 @@ export const vehicleFile: Shape<Vehicle> = record(
     jobs: values.jobs,
     eyes: values.lifting.eyes,
     hoists: values.lifting.hoists,
+    ...(values.lifting.legs === undefined ? {} : { legs: values.lifting.legs }),
+    ...(values.lifting.obstacles === undefined ? {} : { obstacles: values.lifting.obstacles }),
+    ...(values.lifting.checks === undefined ? {} : { lifted: values.lifting.checks }),
     shop: values.shop,
   }),
 );

@@ -13,6 +13,8 @@ const BY_ID: ReadonlySet<string> = new Set([
   "jobs",
   "eyes",
   "hoists",
+  "legs",
+  "obstacles",
   "people",
 ]);
 /** Maps of settings: put together key by key, and the file that is read later has the last word. */

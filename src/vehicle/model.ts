@@ -1,7 +1,17 @@
 // Owns the vehicle as the rest of the house sees it: what a vehicle file says, read, checked and in SI units.
 // The reader (read.ts) makes it; nobody else builds one from text. Every id is unique across the whole file.
 
-import type { Kilograms, Litres, Metres, Minutes, NewtonMetres, Newtons, Pascals, Radians } from "../quantity/index.ts";
+import type {
+  Kilograms,
+  Litres,
+  Metres,
+  Minutes,
+  NewtonMetres,
+  Newtons,
+  NewtonsPerMetre,
+  Pascals,
+  Radians,
+} from "../quantity/index.ts";
 
 /** A point in the vehicle's frame, ISO 8855 axes (x forward, y left, z up), in metres. */
 export type Point = readonly [Metres, Metres, Metres];
@@ -183,6 +193,8 @@ export interface Connection {
   readonly rests: boolean;
   /** Free length: how far the two ends may be moved apart with the connection still made. */
   readonly slack: Metres;
+  /** What it pulls with once its slack is used up, when it was forgotten; by kind where the file does not say. */
+  readonly stiffness?: NewtonsPerMetre;
   readonly holds?: Held;
   /** What runs in it when it is not isolated: "24 V", "400 V". */
   readonly live?: string;
@@ -224,6 +236,10 @@ export interface Part {
   readonly fixed: boolean;
   readonly mass?: Mass;
   readonly centre?: Point;
+  /** How far its centre may be out, ± in each coordinate. */
+  readonly within?: Metres;
+  /** What it fills. */
+  readonly outline?: readonly Box[];
   readonly hang: readonly Hang[];
   readonly note?: string;
 }
@@ -266,6 +282,10 @@ export interface Task extends Work {
   /** Horizontal reach of the hoist at this lift. */
   readonly reach?: Metres;
   readonly hoist?: string;
+  /** The way of the load, in the order it goes. */
+  readonly path?: readonly PathStretch[];
+  /** Where it bears what it supports, or lifts from below. */
+  readonly pads?: readonly Pad[];
   /** Positions that nobody may be at meanwhile. */
   readonly empties: readonly string[];
   readonly drains: readonly string[];
@@ -289,12 +309,86 @@ export interface Job {
   readonly swap: readonly string[];
 }
 
+/** A box with faces square to the axes. */
+export interface Box {
+  readonly low: Point;
+  readonly high: Point;
+}
+
+/** Something that stays where it is while the load goes by. */
+export interface Obstacle extends Box {
+  readonly id: string;
+  readonly label: string;
+}
+
+/** How an eye loses by the angle of the pull: sources disagree, so each rule has a name. */
+export const EYE_RULES = [
+  "any direction",
+  "axial only",
+  "us shoulder pattern",
+  "us metric machinery",
+  "din 580",
+  "bs 4278",
+  "within 20 degrees",
+] as const;
+
+export type Direction = readonly [number, number, number];
+
 export interface Eye {
   readonly id: string;
   readonly on: string;
   readonly at?: Point;
   readonly limit?: Kilograms;
   readonly kind?: string;
+  readonly rule?: (typeof EYE_RULES)[number];
+  readonly thread?: string;
+  readonly axis?: Direction;
+  readonly face?: Direction;
+}
+
+export const LEG_KINDS = ["chain", "wire rope", "web"] as const;
+
+/** A leg of the sling, from an eye to the hook. */
+export interface SlingLeg {
+  readonly id: string;
+  readonly from: string;
+  /** Without load, nothing taken up; and how far that may be out, ±. */
+  readonly length: Metres;
+  readonly within?: Metres;
+  readonly kind?: (typeof LEG_KINDS)[number];
+  readonly size?: Metres;
+  readonly grade?: "8" | "10";
+  readonly colour?: string;
+  readonly limit?: Kilograms;
+  /** EA. */
+  readonly stiffness?: Newtons;
+  readonly links?: number;
+  readonly takeUp?: { readonly step: Metres; readonly most: number; readonly taken: number };
+  readonly shackle?: { readonly limit?: Kilograms; readonly side?: Radians };
+}
+
+/** One stretch of a lift's path. */
+export interface PathStretch {
+  readonly move: Point;
+  readonly pitch?: Radians;
+  readonly roll?: Radians;
+  readonly label?: string;
+}
+
+/** Where a jack, a stand or a table bears from below. */
+export interface Pad {
+  readonly at: Point;
+  /** Forward and across. */
+  readonly size?: readonly [Metres, Metres];
+  readonly stiffness?: NewtonsPerMetre;
+}
+
+export const SHARING_RULES = ["two carry", "three carry", "as computed"] as const;
+
+/** How the checks of a lift are made. */
+export interface CarryRules {
+  readonly sharing?: (typeof SHARING_RULES)[number];
+  readonly factor?: number;
 }
 
 export interface Hoist {
@@ -302,6 +396,9 @@ export interface Hoist {
   readonly label: string;
   /** Reach and what may hang there, reach rising. */
   readonly reach: readonly (readonly [Metres, Kilograms])[];
+  /** What may hang on its hook, and the hook block, shackles and whatever else hangs there besides the load. */
+  readonly hook?: Kilograms;
+  readonly tackle?: Kilograms;
 }
 
 export interface Vehicle {
@@ -324,6 +421,9 @@ export interface Vehicle {
   readonly jobs: readonly Job[];
   readonly eyes: readonly Eye[];
   readonly hoists: readonly Hoist[];
+  readonly legs?: readonly SlingLeg[];
+  readonly obstacles?: readonly Obstacle[];
+  readonly lifted?: CarryRules;
   /** People of the shop and what they may do; empty: any crew. Tools that the shop owns; empty: all. */
   readonly shop: {
     readonly people: readonly { readonly id: string; readonly label: string; readonly skills: readonly string[] }[];

@@ -15,6 +15,7 @@ const VERBS: Readonly<Record<string, string>> = {
   then: "calls for",
   to: "is hung to",
   on: "is on",
+  from: "is on",
   supports: "supports",
   lifts: "lifts",
   empties: "empties",
