@@ -314,3 +314,47 @@ function drawPiece(chance: Chance, id: string, place: number, count: number): Ta
       .map((task) => ({ task })),
   };
 }
+
+/** A tiny problem with a task that takes everybody at one position, and most others after or before it: somebody has ways to go for certain. */
+export function gatheringProblem(seed: number): Problem {
+  const chance = makeChance(seed);
+  const drawn = tinyProblem(seed);
+  const people = list("p", chance.pick([2, 2, 3])).map((id, place): Person => {
+    const { skills, at } = drawn.people[place] ?? drawn.people[0] ?? { skills: [] };
+    return { id, skills, ...(at === undefined ? {} : { at: "x1" }) };
+  });
+  const positions = list("x", 3);
+  const [first, ...others] = drawn.tasks.map((task): Task => {
+    const { begun: _, position: __, ...rest } = task;
+    return {
+      ...rest,
+      minutes: Math.max(1, task.minutes),
+      ...(chance.hit(0.9) ? { position: chance.pick(positions) } : {}),
+      empties: [],
+      notBy: [],
+      crew: chance.hit(0.8) ? [{ count: chance.pick([1, 1, 2]) }] : task.crew,
+    };
+  });
+  if (first === undefined) return drawn;
+  const later = others.filter(() => chance.hit(0.6));
+  const meeting: Task = {
+    ...first,
+    position: "x1",
+    crew: [{ count: people.length }],
+    after: others.filter((task) => !later.includes(task) && chance.hit(0.7)).map(({ id }) => ({ task: id })),
+  };
+  const before = others.filter((task) => !later.includes(task)).map((task) => ({ ...task, after: [] }));
+  const after = later.map((task) => ({ ...task, after: chance.hit(0.9) ? [{ task: meeting.id }] : task.after }));
+  const states = drawn.states.map((state): State => {
+    const turn = (change: Change): Change => ({ ...change, minutes: Math.max(1, change.minutes), empties: [] });
+    return { ...state, set: turn(state.set), clear: turn(state.clear) };
+  });
+  return {
+    ...drawn,
+    people,
+    positions: positions.map((id) => ({ id, room: 3 })),
+    states,
+    tasks: [...before, meeting, ...after],
+    moves: drawMoves(chance, positions.length),
+  };
+}

@@ -1,9 +1,10 @@
 // Owns the bridge from the shop to the model of ticks and arcs: a relaxation, in which every legal schedule that ends by a given tick has its place.
 //
-// People are counted, not named: for each set of skills asked for, those who have any of it are a lane (Hall's condition). Who verifies, who walks and who is away alone
-// are left out, but where two works must share somebody the way between them is kept. Spells when nobody is there are cut out of the clock.
+// People are counted, not named: for each set of skills asked for, those who have any of it are a lane (Hall's condition). Who verifies and most of who walks are
+// left out, but where two works must share somebody the way between them is kept. Spells when nobody is there are cut out of the clock.
 // A change of state that is not made lies beyond the end, where it counts nothing.
 
+import { absencesOf } from "./absences.ts";
 import { type Alternations, alternationsOf } from "./alternations.ts";
 import type { Built } from "./built.ts";
 import { WorkClock } from "./clock.ts";
@@ -11,6 +12,7 @@ import { Draft, type Span } from "./draft.ts";
 import type { Still } from "./lower.ts";
 import type { Model } from "./model.ts";
 import { isAlways, type Shop, type ShopState, type ShopWork } from "./shop.ts";
+import { arrivalOf, type Stop, type Walk, walksOf } from "./walks.ts";
 
 export interface Relaxed {
   /** Items 0 to tasks - 1 are the tasks, then come the changes of each state in turn; working ticks from `now`. */
@@ -18,10 +20,20 @@ export interface Relaxed {
   readonly clock: WorkClock;
   /** By state the item of its first change. */
   readonly changes: readonly number[];
+  /** What the items after the changes are, when each of them really begins; then the walks. */
+  readonly absences: readonly Absence[];
+  readonly walks: readonly Walk[];
   /** By lane what it stands for. */
   readonly lanes: readonly LaneName[];
   /** Item × lane: work of changes of state that comes after the item whichever changes they are, in no arc of the model. */
   readonly still: Still;
+}
+
+/** A spell of one person, working ticks. */
+export interface Absence {
+  readonly person: number;
+  readonly from: number;
+  readonly until: number;
 }
 
 export interface LaneName {
@@ -56,6 +68,27 @@ const asks = (work: ShopWork, people: Uint8Array): number =>
     0,
   );
 
+/**
+ * By state whether changes that are not made can always be put beyond the end so that they have what they want: one state after the other, each while those to come are as they are at the end; those before
+ * have had all their changes by then, and are asked for nothing more.
+ */
+const orderly = (shop: Shop): readonly boolean[] => {
+  const placed = shop.states.map(() => false);
+  const wants = shop.states.map(({ turn }) => turn.flatMap((work) => shop.works[work]?.wants ?? []));
+  for (let moved = true; moved; ) {
+    moved = false;
+    for (const state of placed.keys()) {
+      const fits = wants[state]?.every(
+        (want) => want.state === state || placed[want.state] === true || shop.states[want.state]?.end === want.value,
+      );
+      if (placed[state] === true || fits !== true) continue;
+      placed[state] = true;
+      moved = true;
+    }
+  }
+  return placed;
+};
+
 const total = (marks: Uint8Array): number => marks.reduce((sum, one) => sum + one, 0);
 
 /** Pairs of works that share somebody and are given the way between them; beyond, the ways are left out. */
@@ -72,14 +105,18 @@ class Relaxing {
   /** Nobody is ever away, so that work lasts as long as it says. */
   private readonly always: boolean;
   private readonly alternations: readonly Alternations[];
+  private readonly lasts: readonly boolean[];
   private readonly full: boolean;
+  private readonly absences: Absence[] = [];
+  private readonly walks: readonly Walk[];
 
-  constructor(shop: Shop, horizon: number, { most, open, certain, full = false }: Modelled) {
+  constructor(shop: Shop, horizon: number, { most, open, certain, full = false, floor = 0 }: Modelled) {
     this.shop = shop;
     this.full = full;
     this.clock = new WorkClock(shop);
     this.always = shop.people.every(isAlways);
     this.alternations = shop.states.map((_, state) => alternationsOf(shop, state));
+    this.lasts = orderly(shop);
     this.addItems(Math.max(0, this.clock.at(horizon)), most, certain);
     const lane = (kind: LaneName["kind"], of: number, capacity: number): number => {
       this.lanes.push({ kind, of });
@@ -97,6 +134,11 @@ class Relaxing {
     this.addApart();
     this.addWays();
     for (const [state, one] of shop.states.entries()) this.addState(state, one, most[state] ?? 0, open.includes(state));
+    const limit = Math.max(0, this.clock.at(horizon));
+    // A restriction has the breaks and ways of each person anyhow; a way may lie in a break.
+    if (!full) for (const person of shop.people.keys()) this.addAbsences(person, limit, floor);
+    this.walks = full || !this.always ? [] : walksOf(shop);
+    for (const walk of this.walks) this.addWalk(walk, limit);
   }
 
   relaxed(): Relaxed {
@@ -104,6 +146,8 @@ class Relaxing {
       model: this.draft.model(),
       clock: this.clock,
       changes: this.changes,
+      absences: this.absences,
+      walks: this.walks,
       lanes: this.lanes,
       still: this.still(),
     };
@@ -165,7 +209,7 @@ class Relaxing {
     // Room beyond the end for the changes that are not made, one after the other with the ways and cuts between them.
     const farthest = Math.max(0, ...shop.moves.flat());
     const beyond = made.reduce((sum, { work, counted }) => sum + (counted ? 0 : length(work) + farthest), 0);
-    const far = limit + 3 * beyond + (clock.cuts.length === 0 ? 0 : limit);
+    const far = limit + 3 * beyond + (this.always ? 0 : limit);
     for (const { work, counted } of made) {
       this.works.push(work);
       if (work.begun === undefined) {
@@ -276,6 +320,41 @@ class Relaxing {
     }
   }
 
+  /**
+   * A person who is away works at nothing. What pauses meanwhile takes up its person at a stretch here, as if the person were away right after it instead: so an absence begins when it begins, or up to
+   * the longest such work later.
+   */
+  private addAbsences(person: number, limit: number, floor: number): void {
+    const { shop, draft } = this;
+    // What had begun does not mind who is away.
+    if (shop.works.some(({ begun }) => begun?.people.includes(person) === true)) return;
+    const pausing = shop.works.filter(({ pauses, able }) => pauses && able.includes(person));
+    const longest = pausing.reduce((most, { ticks }) => (ticks <= limit ? Math.max(most, ticks) : most), 1);
+    const need = this.teams.flatMap(({ people, lane }) => (people[person] === 1 ? [[lane, 1] as const] : []));
+    for (const [from, until] of absencesOf(shop, this.clock, person)) {
+      if (from >= limit) break;
+      const latest = from === 0 ? 0 : from + longest - 1;
+      const ticks = Math.min(until, limit) - from;
+      const item = draft.item({ ticks, counted: latest + ticks <= floor, earliest: from, latest }, []);
+      draft.use({ first: item, last: item, head: 0, tail: ticks, need });
+      this.absences.push({ person, from, until });
+    }
+  }
+
+  /** A way that somebody goes, between the works that it lies between; it takes up one of those who may go it. */
+  private addWalk({ ticks, after, before, then, able }: Walk, limit: number): void {
+    const { draft, shop } = this;
+    const itemOf = (stop: Stop): number => ("task" in stop ? stop.task : (this.changes[stop.state] ?? 0));
+    const own = this.working(ticks);
+    const item = draft.item({ ticks: own + then, counted: true, earliest: 0, latest: limit - own - then }, []);
+    for (const stop of after) draft.arc(itemOf(stop), item, this.attended(itemOf(stop)));
+    for (const stop of before) draft.arc(item, itemOf(stop), own);
+    const need = this.teams.flatMap(({ people, lane }): (readonly [number, number])[] =>
+      shop.people.every((_, person) => (able[person] ?? 0) <= (people[person] ?? 0)) ? [[lane, 1]] : [],
+    );
+    if (own > 0) draft.use({ first: item, last: item, head: 0, tail: own, need });
+  }
+
   /** What wants one value of a state lies wholly before or after each block of the other. */
   private addState(state: number, { on, after, before }: ShopState, turns: number, open: boolean): void {
     const { draft } = this;
@@ -291,11 +370,13 @@ class Relaxing {
           if (((block % 2 === 0) === on) === want.value) continue;
           const opens = block > 0 ? first + block - 1 : -1;
           const closes = block < turns ? first + block : -1;
+          // Changes that are not made may want of one another what cannot be.
+          if (closes >= 0 && !draft.counted(item) && !draft.counted(closes) && !this.lasts[state]) continue;
           if (opens >= 0 && closes >= 0)
             draft.choice([item, opens, draft.ticks(item)], [closes, item, draft.ticks(closes)]);
           else if (closes >= 0) draft.arc(closes, item, draft.ticks(closes));
-          // A change that lies beyond the end is not made, and wants nothing.
-          else if (open || (!draft.counted(item) && (opens < 0 || draft.counted(opens)))) continue;
+          // A change that lies beyond the end is not made, and wants nothing, whatever else is made.
+          else if (open || !draft.counted(item)) continue;
           else if (opens >= 0) draft.arc(item, opens, draft.ticks(item));
           else draft.arc(item, item, 1);
         }
@@ -318,16 +399,34 @@ class Relaxing {
 }
 
 /** The starts of a schedule in the relaxation, and of one item more, the end; changes that it does not make are put as late as can be. */
-export const startsIn = ({ model, clock, changes }: Relaxed, shop: Shop, built: Built): Int32Array => {
+export const startsIn = ({ model, clock, changes, absences, walks }: Relaxed, shop: Shop, built: Built): Int32Array => {
   const starts = Int32Array.from([...model.latest, clock.at(built.finish)]);
   for (const [task, spot] of built.tasks.entries()) starts[task] = Math.max(0, clock.at(spot.start));
+  const walking = model.size - walks.length;
   const made = shop.states.map(() => 0);
   for (const spot of built.changes) {
     const state = shop.works[spot.work]?.turns?.state ?? -1;
     const item = (changes[state] ?? 0) + (made[state] ?? 0);
-    if (item < (changes[state + 1] ?? model.size)) starts[item] = clock.at(spot.start);
+    if (item < (changes[state + 1] ?? walking - absences.length)) starts[item] = clock.at(spot.start);
     made[state] = (made[state] ?? 0) + 1;
   }
+  const away = walking - absences.length;
+  for (const [place, { person, from, until }] of absences.entries()) {
+    let start = from;
+    for (const spot of [...built.tasks, ...built.changes]) {
+      if (!spot.people.includes(person) || clock.at(spot.start) >= from || clock.at(spot.free) < until) continue;
+      // Right after the work that pauses, and after what else interrupts it.
+      start = clock.at(spot.start) + (shop.works[spot.work]?.ticks ?? 0);
+      for (const other of absences)
+        if (other.person === person && other.from > clock.at(spot.start) && other.from < from)
+          start += other.until - other.from;
+    }
+    // Or later, where somebody else had interrupted it before.
+    start = Math.max(start, from);
+    starts[away + place] = start;
+  }
+  for (const [place, walk] of walks.entries())
+    starts[walking + place] = clock.at(arrivalOf(shop, built, walk)) - (model.ticks[walking + place] ?? 0) + walk.then;
   return starts;
 };
 
@@ -341,6 +440,8 @@ export interface Modelled {
   readonly certain?: number;
   /** What goes on alone loses nothing to spells when nobody is there. Then not every schedule has its place, but what has one is likelier to be legal. */
   readonly full?: boolean;
+  /** No schedule ends before so many working ticks. */
+  readonly floor?: number;
 }
 
 /** The relaxation for schedules that finish by `horizon` (ticks). */

@@ -4,6 +4,7 @@
 // person came from, so that where it leaves the person is known. Nobody works across their own break here, though the rules may let them. So some schedules are out of reach,
 // and what the relaxation leaves out may be broken: each answer is held to the rules before it is taken.
 
+import { absencesOf } from "./absences.ts";
 import { scheduleOf } from "./answer.ts";
 import type { Breeder } from "./breed.ts";
 import { type Built, inOrder, type Spot, tally } from "./built.ts";
@@ -15,7 +16,7 @@ import { lowerBound, tightened } from "./lower.ts";
 import type { Arcs, Model } from "./model.ts";
 import { type Limits, makeProver, type Proving, type Verdict } from "./proof/prove.ts";
 import { type Relaxed, relax, startsIn } from "./relax.ts";
-import { isAlways, type Shop } from "./shop.ts";
+import type { Shop } from "./shop.ts";
 
 /** Works of one person that stay together, one after the other; all but the first have no position. */
 interface Block {
@@ -37,9 +38,6 @@ const NARROW = 0.08;
 const WIDE = 0.33;
 /** Conflicts of a window, and of the first look at all of it. */
 const CONFLICTS = { window: 200, all: 400 };
-
-/** Beyond every schedule, ticks. */
-const FAR = 2 ** 28;
 
 class Shortening {
   private readonly shop: Shop;
@@ -169,7 +167,7 @@ class Shortening {
           or.push([two.last, one.first, two.ticks + this.way(two.position, one.position)]);
         }
       }
-      const away = this.awayOf(person);
+      const away = absencesOf(shop, this.clock, person);
       for (const [item, spot] of this.spots.entries())
         if (spot.people.includes(person) && !this.hasBegun(item))
           for (const [from, until] of away) bars[item]?.push([from - this.ticksOf(spot) + 1, until]);
@@ -186,19 +184,6 @@ class Shortening {
 
   private hasBegun(item: number): boolean {
     return this.shop.works[this.spots[item]?.work ?? -1]?.begun !== undefined;
-  }
-
-  /** When a person is away while others are there, on the working clock. */
-  private awayOf(person: number): readonly Span[] {
-    const one = this.shop.people[person];
-    if (one === undefined || isAlways(one)) return [];
-    const edges = [this.shop.now, ...one.spells, this.relaxed.clock.when(FAR)];
-    const spans: Span[] = [];
-    for (let place = 0; place < edges.length; place += 2) {
-      const [from, until] = [edges[place] ?? 0, edges[place + 1] ?? 0].map((tick) => Math.max(0, this.clock.at(tick)));
-      if (from !== undefined && until !== undefined && until > from) spans.push([from, until]);
-    }
-    return spans;
   }
 
   /** The schedule of these starts, when the rules allow it. */

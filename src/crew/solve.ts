@@ -183,7 +183,10 @@ class Course {
         certain === undefined
           ? { most, open: [] }
           : { most: most.map((turns, state) => turns + (state === certain ? 1 : 0)), open: more, certain };
-      const relaxed = relax(shop, horizon, modelled);
+      const rough = relax(shop, horizon, modelled);
+      // What is known to lie before the end says more than what may lie beyond it.
+      const floor = lowerBound(rough.model, rough.still).bound;
+      const relaxed = rough.absences.length === 0 ? rough : relax(shop, horizon, { ...modelled, floor });
       const lower = lowerBound(relaxed.model, relaxed.still);
       const prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });
       const name = lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]);
