@@ -63,7 +63,7 @@ const relaxed = (problem: Problem, seed: number, builds: number) => {
   return { shop, best, found, starts, made };
 };
 
-const upTo = (count: number): readonly number[] => [...Array(count).keys()];
+const upTo = (count: number): readonly number[] => [...new Array(count).keys()];
 
 /** 1506 once had a change made only where another was made too. */
 const families: readonly (readonly [string, (seed: number) => Problem, readonly number[], number])[] = [
