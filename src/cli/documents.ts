@@ -283,6 +283,26 @@ export type WhyDocument = Frozen<z.infer<typeof whyDocument>>;
 
 const items = z.array(z.strictObject({ item: z.string(), count: z.number() }));
 
+const tightening = z
+  .strictObject({
+    torque: z.number().describe("N·m at each fastener, running torque in it."),
+    seat: z.number().optional().describe("N·m that seat it, where a running torque is added."),
+    proposal: z.boolean().describe("Nobody gave this torque: no figure for a gate."),
+    by: z.string().optional().describe("The rule it is reckoned by, where the file gives no torque."),
+    fasteners: z.int(),
+    stages: z.array(z.number()).describe("N·m, one stage after the other, the last the full torque."),
+    turn: z.number().optional().describe("Degrees turned on after the last stage."),
+    round: z.boolean().describe("Round once more at the full torque until nothing turns."),
+    order: z.array(z.string()).optional().describe("Places in turn; absent where the file's words are no plain order."),
+    holes: z.array(z.strictObject({ item: z.string(), at: z.array(z.string()) })).optional(),
+    otherThreads: z
+      .strictObject({ torque: z.number(), meant: z.string(), threads: z.string() })
+      .optional()
+      .describe("The torque is meant for threads in another state: N·m that give the same preload on these."),
+    assumed: z.array(z.string()),
+  })
+  .describe("How the fasteners are tightened.");
+
 const planStep = z.strictObject({
   number: z.int().describe("From 1, through the whole plan."),
   action: z.enum(["release", "loosen", "do", "undo", "work", "verify", "refit", "tighten", "return", "perform"]),
@@ -305,9 +325,11 @@ const planStep = z.strictObject({
   putIn: items,
   takeOut: items,
   hardware: items,
+  scrap: z.int().optional().describe("Pieces of it that are thrown away at release and new at refit."),
   fresh: z.array(z.string()).describe("What must be new."),
-  torque: z.number().optional().describe("Newton-metres."),
+  torque: z.number().optional().describe("Newton-metres, as the file gives it."),
   pattern: z.string().optional(),
+  tightening: tightening.optional(),
   check: z.string().optional(),
   setAside: z.array(z.string()),
   fetch: z.array(z.string()),

@@ -82,6 +82,7 @@ export const patternDocument = z
         order: z.array(z.string()),
       }),
     ),
+    items: z.record(z.string(), z.string()).optional().describe("What goes in at each place, where lengths differ."),
     svg: z.string().describe("The picture, numbered in the order of tightening."),
     assumed: z.array(z.string()),
   })

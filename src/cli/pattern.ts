@@ -1,8 +1,17 @@
 // Owns the command `pattern`: the order of tightening and its passes, for a layout given by hand or a joint of a file.
 
-import { type Bolt, drawPattern, type Layout, layPattern, type Pattern, type Style } from "../fastening/index.ts";
-import { jointOf } from "../plan/index.ts";
-import { readQuantity } from "../quantity/index.ts";
+import {
+  type Bolt,
+  drawPattern,
+  type Layout,
+  layPattern,
+  type Pattern,
+  readStyle,
+  type Style,
+  tighten,
+} from "../fastening/index.ts";
+import { jointOf, layoutOf } from "../plan/index.ts";
+import { type NewtonMetres, readQuantity } from "../quantity/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { PatternDocument } from "./fastening-documents.ts";
@@ -13,55 +22,23 @@ import { fill, type Terminal } from "./terminal.ts";
 import { placed } from "./torque-question.ts";
 import { mendWord } from "./words.ts";
 
-/** The words for a style: those of this command, and those that vehicle files use. */
-const STYLE_WORDS: ReadonlyMap<string, Style> = new Map([
-  ["cross", "cross"],
-  ["star", "cross"],
-  ["centre-outwards", "centre outwards"],
-  ["centre outwards", "centre outwards"],
-  ["spiral", "centre outwards"],
-  ["balanced", "balanced"],
-]);
-
 export async function runPattern(call: Call, terminal: Terminal): Promise<Exit> {
   const figures = new Figures(call);
   const [path] = call.operands;
-  const assumed: string[] = [];
-  let layout = layoutOf(figures);
-  let torque = figures.quantity("torque", "torque");
-  let style = styleOf(figures, figures.text("style"));
-  let title = "Pattern";
-  if (path !== undefined) {
-    const taken = await takeVehicle(path, terminal, call.flags.has("json"));
-    if (typeof taken === "number") return taken;
-    const { vehicle } = taken;
-    const id = figures.text("joint") ?? "";
-    const connection = vehicle.connections.find((one) => one.id === id);
-    if (connection === undefined)
-      figures.fail(
-        "joint",
-        `there is no connection called "${id}"`,
-        mendWord(
-          id,
-          vehicle.connections.map((one) => one.id),
-        ),
-      );
-    else {
-      title = connection.label;
-      const reading = jointOf(vehicle, connection);
-      if (!("joint" in reading)) figures.faults.push(reading);
-      else {
-        torque ??= "torque" in reading.joint.aim ? reading.joint.aim.torque : undefined;
-        style ??= reading.pattern === undefined ? undefined : STYLE_WORDS.get(reading.pattern);
-        if (layout === undefined) {
-          layout = { circle: reading.count };
-          assumed.push(`${reading.count} bolts evenly on a circle: the file does not say where they are (--bolt does)`);
-        }
-      }
-    }
-  }
-  const shares = figures.list("shares").map((text) => readShare(text) ?? Number.NaN);
-  const turns = figures.list("turn").map((text) => figures.degrees("turn", text) ?? Number.NaN);
+  const joint = path === undefined ? {} : await jointAsked(path, figures, call, terminal);
+  if (typeof joint === "number") return joint;
+  const assumed = [...(joint.assumed ?? [])];
+  const given = givenLayout(figures);
+  const layout = given ?? joint.layout;
+  if (given === undefined && joint.guessed !== undefined) assumed.push(joint.guessed);
+  const torque = figures.quantity("torque", "torque") ?? joint.torque;
+  const style = styleOf(figures) ?? joint.style;
+  const shares = figures.has("shares")
+    ? figures.list("shares").map((text) => readShare(text) ?? Number.NaN)
+    : (joint.shares ?? []);
+  const turns = figures.has("turn")
+    ? figures.list("turn").map((text) => figures.degrees("turn", text) ?? Number.NaN)
+    : (joint.turns ?? []);
   if (layout === undefined && figures.faults.length === 0)
     figures.faults.push({
       what: "there is no layout to tighten",
@@ -76,15 +53,87 @@ export async function runPattern(call: Call, terminal: Terminal): Promise<Exit> 
     ...(turns.length === 0 ? {} : { turns }),
   });
   if ("faults" in answer) return refuse(answer.faults.map(placed), terminal);
-  const svg = drawPattern(answer.answer, title);
+  const title = joint.title ?? "Pattern";
+  const items = given === undefined ? joint.items : undefined;
+  const svg = drawPattern(answer.answer, title, items);
   if (call.flags.has("json")) {
-    const document: PatternDocument = { format: "unmoor/pattern/1", ...answer.answer, svg, assumed };
+    const holes = items === undefined || items.size === 0 ? {} : { items: Object.fromEntries(items) };
+    const document: PatternDocument = { format: "unmoor/pattern/1", ...answer.answer, ...holes, svg, assumed };
     terminal.say(JSON.stringify(document, undefined, 2));
-  } else terminal.say(call.flags.has("svg") ? svg.trimEnd() : sayPattern(title, answer.answer, assumed, terminal));
+  } else
+    terminal.say(call.flags.has("svg") ? svg.trimEnd() : sayPattern(title, answer.answer, assumed, items, terminal));
   return EXIT.found;
 }
 
-function layoutOf(figures: Figures): Layout | undefined {
+/** What a file says of the joint that is asked for. */
+interface Asked {
+  readonly title?: string;
+  readonly layout?: Layout;
+  readonly guessed?: string;
+  readonly style?: Style;
+  readonly torque?: NewtonMetres;
+  readonly shares?: readonly number[];
+  readonly turns?: readonly number[];
+  readonly items?: ReadonlyMap<string, string>;
+  readonly assumed?: readonly string[];
+}
+
+async function jointAsked(path: string, figures: Figures, call: Call, terminal: Terminal): Promise<Asked | Exit> {
+  const taken = await takeVehicle(path, terminal, call.flags.has("json"));
+  if (typeof taken === "number") return taken;
+  const { vehicle } = taken;
+  const id = figures.text("joint");
+  const known = vehicle.connections.map((one) => one.id);
+  const connection = vehicle.connections.find((one) => one.id === id);
+  if (connection === undefined) {
+    if (id === undefined)
+      figures.faults.push({
+        what: "no joint of the file is asked for",
+        mend: "Write --joint and the id of its connection.",
+      });
+    else figures.fail("joint", `there is no connection called "${id}"`, mendWord(id, known));
+    return {};
+  }
+  const reading = jointOf(vehicle, connection);
+  if (!("joint" in reading)) {
+    figures.faults.push(reading);
+    return {};
+  }
+  const answer = tighten(reading.joint);
+  const torque = "answer" in answer ? answer.answer : undefined;
+  const words = reading.refit.pattern === undefined ? undefined : readStyle(reading.refit.pattern);
+  const { stages = [], turn } = reading.refit;
+  const full = stages.at(-1);
+  const shares = full === undefined ? words?.shares : stages.map((stage) => stage / full);
+  const where = layoutOf(connection);
+  const foreign = words !== undefined && !(words.plain && words.style !== undefined);
+  // A made-up circle would contradict the words.
+  if (where === undefined && (foreign || words?.style === "centre outwards") && givenLayout(figures) === undefined)
+    figures.faults.push({
+      what: `the file tightens ${id} "${reading.refit.pattern}" and does not say where its bolts are`,
+      mend: "Write its layout in the file (2 x 5, or places), or give --grid, --line or --bolt.",
+    });
+  return {
+    title: connection.label,
+    layout: where ?? { circle: reading.count },
+    ...(where === undefined
+      ? {
+          guessed: `${reading.count} bolts evenly on a circle: the file does not say where they are (layout, or --bolt, does)`,
+        }
+      : {}),
+    ...(words?.style === undefined ? {} : { style: words.style }),
+    ...(torque === undefined ? {} : { torque: torque.torque }),
+    ...(shares === undefined ? {} : { shares }),
+    ...(turn === undefined ? {} : { turns: [Number(((turn * 180) / Math.PI).toFixed(6))] }),
+    items: new Map(connection.hardware.flatMap(({ item, holes = [] }) => holes.map((hole) => [hole, item] as const))),
+    assumed: [
+      ...(foreign ? [`the file says "${reading.refit.pattern}", which is no plain order: follow its words`] : []),
+      ...(torque?.proposal === true ? [`the file gives no torque; proposed: ${torque.by}. Ask the maker's book`] : []),
+    ],
+  };
+}
+
+function givenLayout(figures: Figures): Layout | undefined {
   const given = ["circle", "grid", "line", "bolt"].filter((flag) => figures.has(flag));
   if (given.length > 1)
     return figures.fail(given[1] as string, `--${given[0]} is a layout already`, "Give one layout.");
@@ -117,11 +166,13 @@ function readBolt(figures: Figures, text: string): Bolt[] | undefined {
   return [{ id, x: right.value.nominal, y: up.value.nominal }];
 }
 
-function styleOf(figures: Figures, word: string | undefined): Style | undefined {
+function styleOf(figures: Figures): Style | undefined {
+  const word = figures.text("style");
   if (word === undefined) return undefined;
+  const { style } = readStyle(word.replaceAll("-", " "));
   return (
-    STYLE_WORDS.get(word) ??
-    figures.fail("style", `"${word}" is no style known here`, mendWord(word, [...STYLE_WORDS.keys()]))
+    style ??
+    figures.fail("style", `"${word}" is no style known here`, mendWord(word, ["cross", "centre-outwards", "balanced"]))
   );
 }
 
@@ -129,8 +180,10 @@ function sayPattern(
   title: string,
   { style, bolts, passes, loosening }: Pattern,
   assumed: readonly string[],
+  items: ReadonlyMap<string, string> | undefined,
   { ink, width }: Terminal,
 ): string {
+  const kinds = [...new Set(items?.values() ?? [])];
   const names = (order: readonly string[]) => fill(order, width - 4).map((line) => `    ${line}`);
   let told = "";
   const said = passes.flatMap(({ by, share, torque, degrees, order }) => {
@@ -148,6 +201,10 @@ function sayPattern(
   return [
     ink.strong(`${title}: ${bolts.length} bolts, ${style}`),
     ...said,
+    ...kinds.map(
+      (kind) =>
+        `  ${kind} at ${[...(items ?? [])].flatMap(([place, item]) => (item === kind ? [place] : [])).join(", ")}`,
+    ),
     "  Mark each bolt with paint when it has its torque (common practice).",
     "  To loosen:",
     ...names(loosening),

@@ -71,9 +71,27 @@ const STATES: readonly State[] = [
   },
   {
     name: "anti-seize",
-    also: ["moly", "waxed", "copper paste"],
+    also: ["copper paste"],
     factor: [0.09, 0.12, 0.14],
     source: "range from memory; the middle is ours",
+  },
+  {
+    name: "moly",
+    also: ["moly paste", "molybdenum disulphide"],
+    factor: [0.09, 0.12, 0.14],
+    source: "as anti-seize: range from memory; the middle is ours",
+  },
+  {
+    name: "waxed",
+    also: ["wax"],
+    factor: [0.09, 0.12, 0.14],
+    source: "as anti-seize: range from memory; the middle is ours",
+  },
+  {
+    name: "thread-lock",
+    also: ["thread lock", "threadlock", "locking compound"],
+    factor: [0.13, 0.18, 0.25],
+    source: "liquid compound, wet as it goes in: from memory; the middle is ours",
   },
 ];
 
@@ -88,6 +106,9 @@ const of = ({ name, factor: [low, nominal, high], source }: State): Friction => 
 
 /** What is taken where nothing is said: clean and dry, as common practice has it. */
 export const PLAIN: Friction = of(STATES[0] as State);
+
+/** Stainless on stainless without a lubricant. */
+export const STAINLESS_DRY: Friction = of(STATES.find(({ name }) => name === "stainless dry") as State);
 
 /** Reads the name of a state: "lubricated", "zinc", "dry". An unknown name is a fault that lists those known. */
 export function readFriction(

@@ -1,7 +1,7 @@
 // The door of fastening: threads and classes, torque and preload, patterns, what is left over, and the kit that goes out and comes in.
 
 export { type Answer, FAULTS, type Fault, sentence } from "./fault.ts";
-export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction } from "./friction.ts";
+export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction, STAINLESS_DRY } from "./friction.ts";
 export type { Bearing } from "./head.ts";
 export { settle } from "./interaction.ts";
 export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
@@ -35,6 +35,7 @@ export { METHODS, type Method } from "./scatter.ts";
 export { STYLES, type Style } from "./sequence.ts";
 export { assumeFindings, type Finding, rankStandBy, type StandBy } from "./stand-by.ts";
 export { proofLoad, readStrength, type Strength } from "./strength.ts";
+export { readStyle, type StyleReading } from "./style.ts";
 export {
   findThread,
   readThread,

@@ -13,11 +13,18 @@ const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign] as string);
 const figure = (value: number): string => String(Number(value.toFixed(1)));
 
+/** "bolt M10×45" → "M10×45": what a mechanic looks for on the bench. */
+const sizeOf = (item: string): string => /[M#]?\d\S*(?:\s*[×x]\s*\S+)?/.exec(item)?.[0] ?? item;
+
 /**
  * The pattern as a picture to print or to show: seen from the wrench, the number in each bolt is its turn, the small text
- * beside it its own name, a thick ring the first. `title` is read out by a screen reader and shown by none. Black on white.
+ * beside it its own name, and the size of what goes in there where `items` has it; a thick ring the first. `title` is read out by a screen reader and shown by none. Black on white.
  */
-export function drawPattern({ bolts, order, style }: Pattern, title: string): string {
+export function drawPattern(
+  { bolts, order, style }: Pattern,
+  title: string,
+  items: ReadonlyMap<string, string> = new Map(),
+): string {
   const xs = bolts.map(({ x }) => x);
   const ys = bolts.map(({ y }) => y);
   const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
@@ -38,7 +45,8 @@ export function drawPattern({ bolts, order, style }: Pattern, title: string): st
 
   const centre = centreOf(bolts);
   const [cx, cy] = place(centre.x, centre.y);
-  const named = bolts.some(({ id }) => id !== String(number.get(id)));
+  const named = items.size > 0 || bolts.some(({ id }) => id !== String(number.get(id)));
+  const nameOf = (id: string): string => [id, sizeOf(items.get(id) ?? "")].filter((one) => one !== "").join(" ");
   const marks = bolts.map(({ id, x, y }) => {
     const [px, py] = place(x, y);
     const turn = number.get(id) as number;
@@ -48,7 +56,7 @@ export function drawPattern({ bolts, order, style }: Pattern, title: string): st
     const reach = radius + Math.min(11, Math.max(6, 0.2 * nearest));
     const small = Math.min(10, size * 0.75);
     const label = named
-      ? `<text x="${figure(px + ux * reach)}" y="${figure(py + uy * reach + DROP * small)}" font-size="${figure(small)}" fill="#444">${escaped(id)}</text>`
+      ? `<text x="${figure(px + ux * reach)}" y="${figure(py + uy * reach + DROP * small)}" font-size="${figure(small)}" fill="#444">${escaped(nameOf(id))}</text>`
       : "";
     return (
       `<circle cx="${figure(px)}" cy="${figure(py)}" r="${figure(radius)}" fill="#fff" stroke="#000" stroke-width="${turn === 1 ? 3 : 1.2}"/>` +

@@ -1,8 +1,10 @@
 // Owns the checks of classes and grades: published proof loads, names read, names that do not fit the thread.
 
 import { describe, expect, it } from "vitest";
+import { exactly } from "./friction.ts";
 import { proofLoad, readStrength, type Strength, yieldLoad } from "./strength.ts";
 import { readThread, type Thread } from "./thread.ts";
+import { tighten } from "./tighten.ts";
 
 const thread = (text: string): Thread => {
   const reading = readThread(text);
@@ -116,5 +118,41 @@ describe("the name of a class", () => {
     expect(readStrength("8.8", thread("M64"))).toMatchObject({
       fault: { mend: "Give a torque by the maker's book." },
     });
+  });
+});
+
+describe("stainless classes of ISO 3506-1", () => {
+  // Torques by VDI 2230 at μ 0.10 and 90 % of the 0.2 % stress, as a maker of industrial controllers prints them for mounting his cabinets.
+  const PRINTED: readonly (readonly [string, number, number, number])[] = [
+    ["M5", 1.72, 3.68, 4.91],
+    ["M6", 2.95, 6.4, 8.4],
+    ["M8", 7.2, 15.2, 20.5],
+    ["M10", 14, 30, 40],
+    ["M12", 24, 51.5, 69],
+    ["M16", 59, 127, 169],
+    ["M20", 115, 248, 330],
+    ["M24", 199, 425, 570],
+  ];
+  it.each(PRINTED)("%s: the printed torques of -50, -70 and -80, to 3 %", (size, ...printed) => {
+    for (const [i, name] of ["A2-50", "A2-70", "A4-80"].entries()) {
+      const friction = { thread: exactly(0.1), head: exactly(0.1) };
+      const one = tighten({
+        thread: thread(size),
+        strength: strength(name, thread(size)),
+        friction,
+        aim: { yield: 0.9 },
+      });
+      if ("faults" in one) throw new Error("no answer");
+      expect(Math.abs(one.answer.torque / (printed[i] as number) - 1)).toBeLessThan(0.03);
+    }
+  });
+  it("a steel without a strength is no class, and says which there are", () => {
+    const answer = readStrength("A2", thread("M10"));
+    expect("fault" in answer && answer.fault.what).toBe("A2 names the steel and not how strong it is");
+    expect("fault" in answer && answer.fault.mend).toContain("A2-50, A2-70, A2-80");
+  });
+  it("none of them on an inch thread", () => {
+    const answer = readStrength("A4-70", thread("3/8-16 UNC"));
+    expect("fault" in answer && answer.fault.rule).toBe("class-of-other-thread");
   });
 });

@@ -4,7 +4,7 @@ import { type Metres, type Newtons, newtons, type Pascals, pascals } from "../qu
 import type { Fault } from "./fault.ts";
 import { isInch, stressArea, type Thread } from "./thread.ts";
 
-/** A class of ISO 898-1 or a grade of SAE J429, at the size of the thread. */
+/** A class of ISO 898-1, a grade of SAE J429 or a class of stainless ISO 3506-1, at the size of the thread. */
 export interface Strength {
   /** "8.8", "grade 5". */
   readonly name: string;
@@ -13,6 +13,8 @@ export interface Strength {
   readonly yield: Pascals;
   readonly tensile: Pascals;
   readonly source: string;
+  /** Of stainless steel: it galls, and rubs more than other threads. */
+  readonly stainless?: boolean;
 }
 
 interface Row {
@@ -47,6 +49,26 @@ const GRADES: readonly Row[] = [
   { name: "8", over: 0, upTo: 1.5, stress: [120, 130, 150] },
 ];
 
+/**
+ * ISO 3506-1, least stress at 0.2 % and tensile strength. The standard has no proof load for bolts: its 0.2 % stress stands for it. The three of the
+ * austenitic classes are held against a published table of torques; martensitic, ferritic and 100 are from memory, and so are the sizes.
+ */
+const STAINLESS: readonly (readonly [steels: RegExp, over: string, upTo: number, yields: number, tensile: number])[] = [
+  [/^A[1-5]L?$/, "50", 39, 210, 500],
+  [/^A[1-5]L?$/, "70", 24, 450, 700],
+  [/^A[1-5]L?$/, "80", 24, 600, 800],
+  [/^A8$/, "70", 24, 450, 700],
+  [/^A8$/, "80", 24, 600, 800],
+  [/^A8$/, "100", 24, 800, 1000],
+  [/^C[14]$/, "50", 39, 250, 500],
+  [/^C[14]$/, "70", 39, 410, 700],
+  [/^C1$/, "110", 39, 820, 1100],
+  [/^C3$/, "80", 39, 640, 800],
+  [/^F1$/, "45", 24, 250, 450],
+  [/^F1$/, "60", 24, 410, 600],
+];
+const STAINLESS_FORM = /^([ACFD]\d)(L?)(?:[- ]?(\d{2,3}))?$/i;
+
 const MPA = 1e6;
 /** 1000 psi, exact to the last digit a number holds (NIST SP 811). */
 const KSI = 6894757.293168361;
@@ -69,6 +91,8 @@ export function readStrength(
   at = "class",
 ): { readonly strength: Strength; readonly assumed?: string } | { readonly fault: Fault } {
   const inch = isInch(thread);
+  const steel = STAINLESS_FORM.exec(text.trim().replace(/^(property )?class /i, ""));
+  if (steel !== null) return readStainless(text, thread, at, `${steel[1]}${steel[2]}`.toUpperCase(), steel[3]);
   const written = text
     .trim()
     .replace(/^(property )?class |^(sae )?(j429 )?(grade|gr\.?) ?|^sae /i, "")
@@ -106,6 +130,50 @@ export function readStrength(
           : `"${text.trim()}" is no ${kind} known here`,
       mend:
         there.length > 0 ? `For ${thread.name} give one of ${there.join(", ")}.` : "Give a torque by the maker's book.",
+      values: { text: text.trim(), thread: thread.name },
+    },
+  };
+}
+
+function readStainless(
+  text: string,
+  thread: Thread,
+  at: string,
+  steel: string,
+  strength: string | undefined,
+): { readonly strength: Strength; readonly assumed?: string } | { readonly fault: Fault } {
+  const size = thread.diameter * 1000;
+  const made = STAINLESS.filter(([steels]) => steels.test(steel));
+  const row = made.find(([, name, upTo]) => name === strength && size <= upTo + 1e-9);
+  if (row !== undefined && !isInch(thread)) {
+    const [, name, , yields, tensile] = row;
+    return {
+      strength: {
+        name: `${steel}-${name}`,
+        proof: pascals(yields * MPA),
+        yield: pascals(yields * MPA),
+        tensile: pascals(tensile * MPA),
+        source: "ISO 3506-1",
+        stainless: true,
+      },
+      assumed: `${steel}-${name}: ISO 3506-1 states no proof load, so its stress at 0.2 % stands for it`,
+    };
+  }
+  const there = made.filter(([, , upTo]) => size <= upTo + 1e-9).map(([, name]) => `${steel}-${name}`);
+  const foreign = isInch(thread);
+  return {
+    fault: {
+      rule: foreign ? "class-of-other-thread" : "unknown-class",
+      at,
+      what: foreign
+        ? `${text.trim()} is a class of metric bolts, and ${thread.name} is an inch thread`
+        : strength === undefined
+          ? `${text.trim()} names the steel and not how strong it is`
+          : `${text.trim()} is no class of ISO 3506-1 known here for ${thread.name}`,
+      mend:
+        foreign || there.length === 0
+          ? "Give a torque by the maker's book."
+          : `For ${thread.name} give one of ${there.join(", ")}, as it is marked on the head.`,
       values: { text: text.trim(), thread: thread.name },
     },
   };

@@ -13,6 +13,7 @@ export type { CrewPlan } from "./crew-plan.ts";
 export { type CrewQuestion, crewQuestion } from "./crew-question.ts";
 export { writeCrewPlan } from "./crew-text.ts";
 export { type JointReading, jointOf } from "./joint.ts";
+export { layoutOf } from "./joint-pattern.ts";
 export { bagsOf, type KitDocument, kitOf } from "./kit.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";

@@ -91,7 +91,7 @@ describe("the joint of a connection", () => {
       joint: { thread: { name: "M12×1.75" }, strength: { name: "8.8" }, aim: { torque: 80 } },
       item: "bolt M12×35",
       count: 4,
-      pattern: "cross",
+      refit: { pattern: "cross" },
       assumed: ["threads clean and dry, as the file does not say"],
     });
   });

@@ -4,6 +4,7 @@ import type { Result } from "../release/index.ts";
 import { type Back, wayBack } from "./back.ts";
 import type { BackFault } from "./back-check.ts";
 import type { Caution } from "./cautions.ts";
+import type { StepTightening } from "./hardware-step.ts";
 import { labelOf } from "./labels.ts";
 import { sayLack } from "./lack.ts";
 import { lastLooks } from "./last-look.ts";
@@ -54,10 +55,14 @@ export interface PlanStep {
   readonly takeOut: readonly Item[];
   /** Fasteners that come out at this step and go back in. */
   readonly hardware: readonly Item[];
+  /** Pieces of it that are thrown away at release and new at refit. */
+  readonly scrap?: number;
   readonly fresh: readonly string[];
-  /** Newton-metres. */
+  /** Newton-metres, as the file gives it. */
   readonly torque?: number;
   readonly pattern?: string;
+  /** How its fasteners are tightened: stages, order, and a marked proposal where the file gives no torque. */
+  readonly tightening?: StepTightening;
   readonly check?: string;
   /** Parts put aside by hand, or fetched again. */
   readonly setAside: readonly string[];

@@ -4,6 +4,7 @@ import type { Step } from "../release/index.ts";
 import type { Connection, Part, Task, Temporary, Vehicle, Way, Work } from "../vehicle/index.ts";
 import type { BackStep } from "./back.ts";
 import { cautionsFor, type Hazard } from "./cautions.ts";
+import { tighteningOf } from "./hardware-step.ts";
 import { labelOf } from "./labels.ts";
 import type { Item, PlanStep } from "./plan.ts";
 import type { Question, Source } from "./question.ts";
@@ -96,6 +97,9 @@ const workOf = (
 const given = <K extends string, V>(key: K, value: V | undefined): { readonly [key in K]?: V } =>
   (value === undefined ? {} : { [key]: value }) as { readonly [key in K]?: V };
 
+const scrapOf = ({ hardware }: Connection, { loosen }: Way): number | undefined =>
+  (!loosen && hardware.reduce((sum, { count, reuse }) => sum + (reuse ? 0 : count), 0)) || undefined;
+
 const releaseStep = (connection: Connection, way: Way, label: string, off: readonly Part[]): Draft => ({
   ...plain({
     action: way.loosen ? "loosen" : "release",
@@ -114,10 +118,17 @@ const releaseStep = (connection: Connection, way: Way, label: string, off: reado
   ...given("note", connection.note),
   putIn: items([...connection.plug, ...connection.temporary]),
   hardware: way.loosen ? [] : connection.hardware.map(({ item, count }) => ({ item, count })),
+  ...given("scrap", scrapOf(connection, way)),
   setAside: off.map((part) => part.id),
 });
 
-const refitStep = (connection: Connection, way: Way, label: string, fetched: readonly Part[]): Draft => {
+const refitStep = (
+  vehicle: Vehicle,
+  connection: Connection,
+  way: Way,
+  label: string,
+  fetched: readonly Part[],
+): Draft => {
   const refit = refitOf(connection, way);
   return {
     ...plain({
@@ -135,9 +146,11 @@ const refitStep = (connection: Connection, way: Way, label: string, fetched: rea
     ...given("keep", connection.keep),
     ...given("torque", refit.torque),
     ...given("pattern", refit.pattern),
+    ...given("tightening", tighteningOf(vehicle, connection, way)),
     ...given("check", refit.check),
     takeOut: items([...connection.plug, ...connection.temporary]),
     hardware: way.loosen ? [] : connection.hardware.map(({ item, count }) => ({ item, count })),
+    ...given("scrap", scrapOf(connection, way)),
     fresh: [
       ...refit.fresh,
       ...connection.hardware.flatMap(({ item, count, reuse }) =>
@@ -314,7 +327,7 @@ export const draftBack = (
       const fetched = progress.off(connection);
       const onLoad = connection.joins.some((part) => progress.up.has(part));
       progress.refit(connection.id);
-      return caution(refitStep(connection, source.way, labelOf(question, step.way), fetched), {
+      return caution(refitStep(question.vehicle, connection, source.way, labelOf(question, step.way), fetched), {
         connection,
         onLoad,
         byHand: heaviest(fetched),

@@ -1,6 +1,7 @@
 // Owns the plan as text: what one person reads from top to bottom while doing the job. It says which check passed on which figures, and no more.
 
 import { GENERAL } from "./cautions.ts";
+import { sayCount, sayTightening } from "./hardware-text.ts";
 import type { Item, Plan, PlannedLift, PlanStep, Visit } from "./plan.ts";
 
 /** Letters a line; longer words stand out. */
@@ -72,15 +73,10 @@ const sayStep = (step: PlanStep, plan: Plan, said: Set<string>): readonly string
     ["catch", step.catch],
     ["take out", listed(step.takeOut)],
     ["put in", listed(step.putIn)],
-    [back ? "fasteners in" : "fasteners out", listed(step.hardware)],
+    [back ? "fasteners in" : "fasteners out", sayCount(step)],
     [back ? "kept with its place" : "keep with its place", step.keep],
     ["new", step.fresh.join(", ")],
-    [
-      "torque",
-      step.torque === undefined
-        ? undefined
-        : `${number(step.torque)} N·m${step.pattern === undefined ? "" : `, ${step.pattern}`}`,
-    ],
+    ...sayTightening(step),
     ["check", step.check],
     ["set aside", labels(step.setAside)],
     ["note", step.note],
