@@ -1,5 +1,6 @@
 // The door of rigging: how a load hangs, what each thing carries, what still holds it.
 
+export { type Cause, causesOf } from "./causes.ts";
 export {
   type Check,
   type CheckResult,

@@ -52,6 +52,19 @@ export function refuse(rig: Rig): Fault[] {
         "Give how far the centre may be out, 0 m or more.",
       );
 
+  const { outline, centre } = rig.load;
+  for (const [i, axis] of ["x", "y", "z"].entries()) {
+    const [low, high] = [Math.min(...outline.map((box) => box.low[i]!)), Math.max(...outline.map((b) => b.high[i]!))];
+    if (outline.length > 0 && (centre[i]! < low || centre[i]! > high))
+      say(
+        "centre-outside",
+        "load.centre",
+        `its ${axis} is ${metres(centre[i]!)}, and the outline goes from ${metres(low)} to ${metres(high)}`,
+        "Mend the centre, or draw all that the load fills.",
+        { value: centre[i]!, low, high },
+      );
+  }
+
   const ids = new Set<string>();
   const enter = (id: string, at: string): void => {
     if (ids.has(id)) say("id-twice", at, `"${id}" is there twice`, "Give each its own name.", { id });
