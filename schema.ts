@@ -3,7 +3,7 @@ import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
-import { crewSchema } from "./src/plan/index.ts";
+import { crewSchema, storeSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
 /** The JSON Schema of each file and document, by the name of its file in schema/. */
@@ -11,6 +11,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
   const schemas = {
     vehicle: vehicleSchema(),
     "crew-file": crewSchema(),
+    "store-file": storeSchema(),
     check: z.toJSONSchema(documents.checkDocument),
     release: z.toJSONSchema(documents.releaseDocument),
     why: z.toJSONSchema(documents.whyDocument),

@@ -14,7 +14,8 @@ export interface CrewGiven {
 
 const isFile = (word: string): boolean => /\.ya?ml$/i.test(word);
 
-const readText = (path: string): string | CallFault => {
+/** The text of a file beside the vehicle's, or why there is none. */
+export const readText = (path: string): string | CallFault => {
   try {
     return readFileSync(path, "utf8");
   } catch (error) {

@@ -47,6 +47,11 @@ const PATTERN: readonly Flag[] = [
   { name: "svg", text: "only the picture, as SVG" },
 ];
 
+const KIT: readonly Flag[] = [
+  { name: "store", value: "FILE", text: "shelves, stock and findings of the shop: *.store.yaml" },
+  { name: "drained", value: '"FLUID AMOUNT"', many: true, text: 'measured as it ran out: "coolant 8.2 L"' },
+];
+
 const LEFT: readonly Flag[] = [
   { name: "left", value: '"N ITEM"', many: true, text: 'what lies there at the end: "3 M8×25"' },
   { name: "open", value: "ID,ID", many: true, text: "only these bags are open; absent: all" },
@@ -83,8 +88,8 @@ export const fasteningCommands = (order: readonly Flag[]): readonly Command[] =>
     summary: "what the work takes: bags, new parts, fluids, plugs, tools, stand-by",
     about: "From the plan of these jobs. Exit code 1 when something does not come out even.",
     operands: [FILE],
-    flags: order,
-    example: "unmoor kit demo/bench-pump.vehicle.yaml --job shaft-seal",
+    flags: [...KIT, ...order],
+    example: "unmoor kit demo/bench-pump.vehicle.yaml --job shaft-seal --store demo/shop.store.yaml",
     load: async () => (await import("./kit.ts")).runKit,
   },
   {

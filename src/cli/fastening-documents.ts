@@ -90,6 +90,7 @@ export const patternDocument = z
 export type PatternDocument = Frozen<z.infer<typeof patternDocument>>;
 
 const counted = z.strictObject({ item: z.string(), count: z.number() });
+const measured = z.strictObject({ value: z.number(), unit: z.enum(["L", "kg", "m"]) });
 const wanted = z.strictObject({ item: z.string(), count: z.number(), steps: z.array(z.int()) });
 const hardware = z.strictObject({
   item: z.string(),
@@ -118,7 +119,14 @@ export const kitDocument = z
     ),
     newParts: z.array(wanted),
     fluids: z.array(z.strictObject({ fluid: z.string(), litres: z.number(), unstated: z.array(z.string()) })),
-    consumables: z.array(wanted),
+    consumables: z.array(
+      z.strictObject({
+        item: z.string(),
+        amount: measured.optional().describe("In all; absent: as much as it takes."),
+        asNeeded: z.array(z.int()).describe("Steps that take as much as they need."),
+        steps: z.array(z.int()),
+      }),
+    ),
     plugs: z.array(wanted).describe("As many as are in at once."),
     temporary: z.array(wanted).describe("As many as are in at once."),
     tools: z.array(
@@ -132,9 +140,11 @@ export const kitDocument = z
         z.strictObject({
           kind: z.enum(["tool", "plug", "put in for the job", "new part", "fluid", "consumable"]),
           item: z.string(),
-          count: z.number().describe("Pieces; litres of a fluid."),
+          count: z.number().describe("Pieces; of what is measured so much of unit."),
+          unit: z.enum(["L", "kg", "m"]).optional(),
           first: z.int().describe("The step that wants it first."),
           shelf: z.string().optional(),
+          stock: z.number().optional().describe("How many lie there; absent: nobody said."),
         }),
       )
       .describe("In the order in which the storeman takes them."),
@@ -144,6 +154,14 @@ export const kitDocument = z
     usuallyNew: z
       .array(z.strictObject({ item: z.string(), count: z.number(), at: z.string(), step: z.int() }))
       .describe("Hardware that the file uses again and common practice does not."),
+    inAndOut: z.array(
+      z.strictObject({
+        item: z.string(),
+        count: z.int(),
+        in: z.int().describe("The step it goes in at."),
+        out: z.int().optional().describe("The step it comes out at; absent: nothing takes it out."),
+      }),
+    ),
     standBy: z.array(
       z.strictObject({
         item: z.string(),
@@ -151,7 +169,8 @@ export const kitDocument = z
         delay: z.number().describe("Minutes."),
         saves: z.number().describe("Chance × delay × cost of a minute."),
         price: z.number().optional(),
-        worth: z.boolean().optional(),
+        worth: z.boolean().optional().describe("It saves more than it costs."),
+        stock: z.number().optional().describe("How many lie in the store."),
         for: z.array(z.strictObject({ finding: z.string(), at: z.string(), chance: z.number() })),
       }),
     ),

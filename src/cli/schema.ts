@@ -10,6 +10,7 @@ import pattern from "../../schema/pattern.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
+import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
@@ -21,6 +22,7 @@ import { mendWord } from "./words.ts";
 const SCHEMAS: Readonly<Record<string, object>> = {
   vehicle,
   "crew-file": crewFile,
+  "store-file": storeFile,
   check,
   release,
   free,

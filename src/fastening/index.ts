@@ -1,5 +1,6 @@
 // The door of fastening: threads and classes, torque and preload, patterns, what is left over, and the kit that goes out and comes in.
 
+export type { Consumable, Used } from "./consumable.ts";
 export { type Answer, FAULTS, type Fault, sentence } from "./fault.ts";
 export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction, STAINLESS_DRY } from "./friction.ts";
 export type { Bearing } from "./head.ts";

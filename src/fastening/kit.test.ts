@@ -49,7 +49,11 @@ const JOB: readonly KitStep[] = [
   step(5, "refit", "joint", {
     hardware: [again("bolt M10×45", 8), once("lock nut M10", 8)],
     fresh: ["O-ring 17×3", "O-ring 17×3", "2 × seal 32"],
-    consumables: ["thread-lock"],
+    consumables: [
+      { item: "thread-lock", amount: { value: 0.002, unit: "L" } },
+      { item: "thread-lock" },
+      { item: "paint marker" },
+    ],
   }),
   step(6, "refit", "hose-2", {
     hardware: [again("hose clamp 16-27", 1)],
@@ -246,20 +250,39 @@ describe("the lists of the storeman", () => {
       ["new part", "O-ring 17×3", 2, 5],
       ["new part", "seal 32", 2, 5],
       ["fluid", "coolant", 0.6, 2],
-      ["consumable", "thread-lock", 1, 5],
+      ["consumable", "paint marker", 1, 5],
+      ["consumable", "thread-lock", 0.002, 5],
     ]);
   });
 
   it("go by the shelves where they are known, and the rest after", () => {
-    const shelves = { "seal 32": "A2", pliers: "A10", "strap 25 mm": "B1" };
-    const picking = makeKit({ steps: JOB, shelves }).picking;
+    const shelves = new Map([
+      ["seal 32", "A2"],
+      ["pliers", "A10"],
+      ["strap 25 mm", "B1"],
+    ]);
+    const picking = makeKit({ steps: JOB, shelfOf: (item) => shelves.get(item) }).picking;
     expect(picking.slice(0, 4).map(({ item, shelf }) => [item, shelf])).toEqual([
       ["seal 32", "A2"],
       ["pliers", "A10"],
       ["strap 25 mm", "B1"],
       ["socket 13", undefined],
     ]);
-    expect(picking).toHaveLength(10);
+    expect(picking).toHaveLength(11);
+  });
+
+  it("say how many lie there, where that is known", () => {
+    const picking = makeKit({ steps: JOB, stockOf: (item) => (item === "seal 32" ? 1 : undefined) }).picking;
+    expect(
+      picking.filter(({ stock }) => stock !== undefined).map(({ item, count, stock }) => [item, count, stock]),
+    ).toEqual([["seal 32", 2, 1]]);
+  });
+
+  it("of what is used up give the sum, and the steps that take as much as they need", () => {
+    expect(makeKit({ steps: JOB }).consumables).toEqual([
+      { item: "paint marker", asNeeded: [5], steps: [5] },
+      { item: "thread-lock", amount: { value: 0.002, unit: "L" }, asNeeded: [5], steps: [5] },
+    ]);
   });
 
   it("of no steps are empty", () => {

@@ -1,5 +1,6 @@
 // Owns the kit of an order: what comes out and must go in again, what is new, what is put in for the job and comes out, and what the storeman lays out.
 
+import { type Consumable, gatherConsumables, type Used } from "./consumable.ts";
 import type { Counted } from "./leftover.ts";
 
 /** Hardware of a connection: what becomes of it at refit. */
@@ -35,13 +36,15 @@ export interface KitStep {
   readonly takeOut: readonly Counted[];
   readonly drained: readonly Drained[];
   /** What is used up: rag, grease, thread-lock. */
-  readonly consumables: readonly string[];
+  readonly consumables: readonly Consumable[];
 }
 
 export interface KitQuestion {
   readonly steps: readonly KitStep[];
-  /** Where a thing lies in the store; the storeman walks in the order of these names. */
-  readonly shelves?: Readonly<Record<string, string>>;
+  /** Where a thing lies in the store, if that is known; the storeman walks in the order of these names. */
+  readonly shelfOf?: (item: string) => string | undefined;
+  /** How many of a thing lie there, if that is known. */
+  readonly stockOf?: (item: string) => number | undefined;
 }
 
 /** One bag: what came out of a connection, tagged with its name, and what becomes of it. */
@@ -78,11 +81,14 @@ export const PICKS = ["tool", "plug", "put in for the job", "new part", "fluid",
 export interface Pick {
   readonly kind: (typeof PICKS)[number];
   readonly item: string;
-  /** Pieces; litres of a fluid. */
+  /** Pieces; of what is measured so much of `unit`. */
   readonly count: number;
+  readonly unit?: "L" | "kg" | "m";
   /** Needed first at this step. */
   readonly first: number;
   readonly shelf?: string;
+  /** How many lie there; absent: nobody said. */
+  readonly stock?: number;
 }
 
 /** Something that does not come out even: the plan leaves it so, and somebody has to know. */
@@ -108,7 +114,7 @@ export interface Kit {
   readonly bags: readonly KitBag[];
   readonly newParts: readonly Wanted[];
   readonly fluids: readonly Fluid[];
-  readonly consumables: readonly Wanted[];
+  readonly consumables: readonly Used[];
   /** Caps and plugs by size: as many as are in at once, for one that comes out serves again. */
   readonly plugs: readonly Wanted[];
   readonly temporary: readonly Wanted[];
@@ -138,7 +144,7 @@ export function readCounted(text: string): Counted {
 }
 
 /** The whole kit of the steps. */
-export function makeKit({ steps, shelves = {} }: KitQuestion): Kit {
+export function makeKit({ steps, shelfOf, stockOf }: KitQuestion): Kit {
   const plugs = through(
     steps,
     ({ plugsIn }) => plugsIn,
@@ -150,29 +156,37 @@ export function makeKit({ steps, shelves = {} }: KitQuestion): Kit {
     ({ takeOut }) => takeOut,
   );
   const newParts = gather(steps, newAt);
-  const consumables = gather(steps, (step) => step.consumables.map((item) => readCounted(item)));
+  const consumables = gatherConsumables(steps);
   const fluids = fluidsOf(steps);
   const tools = toolsOf(steps);
   const hardware = bagsOf(steps);
   const line =
     (kind: Pick["kind"]) =>
-    (one: Wanted): Pick => ({
-      kind,
-      item: one.item,
-      count: one.count,
-      first: one.steps[0] as number,
-      ...(shelves[one.item] === undefined ? {} : { shelf: shelves[one.item] as string }),
-    });
+    (one: Wanted, unit?: Pick["unit"]): Pick => {
+      const shelf = shelfOf?.(one.item);
+      const stock = stockOf?.(one.item);
+      return {
+        kind,
+        item: one.item,
+        count: one.count,
+        ...(unit === undefined ? {} : { unit }),
+        first: one.steps[0] as number,
+        ...(shelf === undefined ? {} : { shelf }),
+        ...(stock === undefined ? {} : { stock }),
+      };
+    };
   const allTools = gather(steps, (step) => [...new Set(step.tools)].map((item) => ({ item, count: 1 })));
   const picking = [
     ...allTools.map((tool) => line("tool")({ ...tool, count: 1 })),
-    ...plugs.wanted.map(line("plug")),
-    ...temporary.wanted.map(line("put in for the job")),
-    ...newParts.map(line("new part")),
+    ...plugs.wanted.map((one) => line("plug")(one)),
+    ...temporary.wanted.map((one) => line("put in for the job")(one)),
+    ...newParts.map((one) => line("new part")(one)),
     ...fluids
       .filter(({ litres }) => litres > 0)
-      .map(({ fluid, litres, steps: at }) => line("fluid")({ item: fluid, count: litres, steps: at })),
-    ...consumables.map(line("consumable")),
+      .map(({ fluid, litres, steps: at }) => line("fluid")({ item: fluid, count: litres, steps: at }, "L")),
+    ...consumables.map(({ item, amount, steps: at }) =>
+      line("consumable")({ item, count: amount?.value ?? 1, steps: at }, amount?.unit),
+    ),
   ];
   return {
     bags: hardware.bags,

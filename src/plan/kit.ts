@@ -3,7 +3,9 @@
 import {
   assumeFindings,
   type Bag,
+  type Consumable,
   type Counted,
+  type Finding,
   type Kit,
   type KitStep,
   listTransfer,
@@ -12,8 +14,10 @@ import {
   type StandBy,
   type Transfer,
 } from "../fastening/index.ts";
-import type { Connection, Temporary, Vehicle } from "../vehicle/index.ts";
-import type { Plan, PlanStep, Visit } from "./plan.ts";
+import type { Connection, Consumed, Temporary, Vehicle } from "../vehicle/index.ts";
+import type { Store } from "./kit-store.ts";
+import type { Plan, PlanStep, TemporaryThing, Visit } from "./plan.ts";
+import { refitOf } from "./refit.ts";
 
 /** The kit of a plan as one document. */
 export interface KitDocument extends Kit {
@@ -21,15 +25,23 @@ export interface KitDocument extends Kit {
   readonly vehicle: string;
   readonly note?: string;
   readonly jobs: Plan["jobs"];
-  /** What to have at hand in case; the chances are assumed, and this says so. */
-  readonly standBy: readonly StandBy[];
+  /** Every temporary thing, plugs among them, by the steps that it goes in and comes out with. */
+  readonly inAndOut: readonly TemporaryThing[];
+  /** What to have at hand in case; `stock` is how many lie in the store, where that is known. What lies there saves nothing by being fetched. */
+  readonly standBy: readonly (StandBy & { readonly stock?: number })[];
   readonly standByNote: string;
   /** What goes over to the new assembly, of each swap. */
   readonly transfers: readonly { readonly job: string; readonly parts: readonly Transfer[] }[];
 }
 
-const STAND_BY_NOTE =
-  "Ranked by chance × delay in minutes. Chances and delays are assumed by kind of hardware, no source gives any; put in the shop's own where it has them.";
+const ASSUMED =
+  "Chances and delays are assumed by kind of hardware, no source gives any; put in the shop's own where it has them.";
+const ranked = (store: Store | undefined): string =>
+  `Ranked by chance × delay${store?.costed === true ? " × what a minute costs" : " in minutes"}. ${
+    store === undefined || store.findings.length === 0
+      ? ASSUMED
+      : "What the shop's own store file says of an item stands; the rest is assumed by kind of hardware, no source gives it."
+  }`;
 
 /** The bags of a plan as they stand at the end when nobody has counted yet: all open. */
 export const bagsOf = (plan: Plan, vehicle: Vehicle): readonly Bag[] => bagsFrom(kitSteps(plan, vehicle), vehicle);
@@ -51,23 +63,26 @@ function bagsFrom(steps: readonly KitStep[], vehicle: Vehicle): readonly Bag[] {
   );
 }
 
-/** Everything that the work of this plan takes. `shelves`: where things lie in the store, by their names. */
-export function kitOf(plan: Plan, vehicle: Vehicle, shelves?: Readonly<Record<string, string>>): KitDocument {
-  const steps = kitSteps(plan, vehicle);
-  const findings = rankStandBy(
-    assumeFindings(
-      steps.flatMap(({ kind, id, hardware }) => (kind === "release" ? [{ connection: id, items: hardware }] : [])),
-    ),
-  );
+/** What is known beside the plan: the store, and litres that were measured as they ran out, by fluid. */
+export interface KitGiven {
+  readonly store?: Store;
+  readonly drained?: ReadonlyMap<string, number>;
+}
+
+/** Everything that the work of this plan takes. */
+export function kitOf(plan: Plan, vehicle: Vehicle, { store, drained }: KitGiven = {}): KitDocument {
+  const steps = asMeasured(kitSteps(plan, vehicle), drained);
+  const findings = rankStandBy(findingsOf(steps, store), store?.rate ?? 1);
   return {
     format: "unmoor/kit/1",
     vehicle: plan.vehicle,
     ...(plan.note === undefined ? {} : { note: plan.note }),
     jobs: plan.jobs,
-    ...makeKit({ steps, ...(shelves === undefined ? {} : { shelves }) }),
-    // The chances are this house's own and well formed.
-    standBy: "answer" in findings ? findings.answer : [],
-    standByNote: STAND_BY_NOTE,
+    ...makeKit({ steps, ...(store === undefined ? {} : { shelfOf: store.shelfOf, stockOf: store.stockOf }) }),
+    inAndOut: plan.temporary,
+    // The chances are this house's own, or read from a file that was checked: well formed.
+    standBy: "answer" in findings ? standing(findings.answer, store) : [],
+    standByNote: ranked(store),
     transfers: plan.swaps.map(({ job, connections, carriedOver }) => ({
       job,
       parts: transferOf(plan, vehicle, connections, carriedOver),
@@ -75,10 +90,57 @@ export function kitOf(plan: Plan, vehicle: Vehicle, shelves?: Readonly<Record<st
   };
 }
 
+/** What the work may turn up: the shop's own figures of what is released here, and for every other item those assumed. */
+function findingsOf(steps: readonly KitStep[], store: Store | undefined): readonly Finding[] {
+  const released = new Set(steps.flatMap(({ kind, id }) => (kind === "release" ? [id] : [])));
+  const own = store?.findings ?? [];
+  const known = new Set(own.map(({ item }) => item));
+  const assumed = assumeFindings(
+    steps.flatMap(({ kind, id, hardware }) => (kind === "release" ? [{ connection: id, items: hardware }] : [])),
+  );
+  return [...own.filter(({ at }) => released.has(at)), ...assumed.filter(({ item }) => !known.has(item))];
+}
+
+/** What is not there first: what lies in the store has no delay to save. */
+function standing(list: readonly StandBy[], store: Store | undefined): KitDocument["standBy"] {
+  const told = list.map((one) => {
+    const stock = store?.stockOf(one.item);
+    return { ...one, ...(stock === undefined ? {} : { stock }) };
+  });
+  const there = ({ stock = 0 }: { readonly stock?: number }): boolean => stock > 0;
+  return [...told.filter((one) => !there(one)), ...told.filter(there)];
+}
+
+/** A fluid that was measured: that much in all, whatever the file says of its places. */
+function asMeasured(steps: readonly KitStep[], drained: KitGiven["drained"] = new Map()): readonly KitStep[] {
+  if (drained.size === 0) return steps;
+  const told = new Set<string>();
+  return steps.map((step) => ({
+    ...step,
+    drained: step.drained.map((one) => {
+      const litres = drained.get(one.fluid);
+      if (litres === undefined) return one;
+      const first = !told.has(one.fluid);
+      told.add(one.fluid);
+      return { fluid: one.fluid, litres: first ? litres : 0 };
+    }),
+  }));
+}
+
 const index = (vehicle: Vehicle): ReadonlyMap<string, Connection> =>
   new Map(vehicle.connections.map((connection) => [connection.id, connection]));
 
 const counted = (list: readonly Temporary[]): readonly Counted[] => list.map(({ item, count }) => ({ item, count }));
+
+const UNITS = { volume: "L", mass: "kg", length: "m" } as const;
+
+const consumable = ({ item, amount }: Consumed): Consumable => ({
+  item,
+  ...(amount === undefined ? {} : { amount: { value: amount.value, unit: UNITS[amount.dimension] } }),
+});
+
+/** Every joint that has its torque gets a stroke of paint (common practice). */
+const MARKER: Consumable = { item: "paint marker" };
 
 function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
   const connections = index(vehicle);
@@ -90,7 +152,10 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
     const putIn = into && step.putIn.length > 0;
     const takeOut = back && step.takeOut.length > 0;
     const holds = step.action === "release" ? connection?.holds : undefined;
-    const drains = step.action === "do" ? (tasks.get(step.id)?.drains ?? []) : [];
+    const task = step.action === "do" ? tasks.get(step.id) : undefined;
+    const drains = task?.drains ?? [];
+    const way = connection?.ways.find(({ id }) => id === step.way);
+    const consumes = back && way !== undefined ? (refitOf(connection, way).consumes ?? []) : [];
     // One literal: spreading a step into another is what would cost the most here.
     return {
       number: step.number,
@@ -108,9 +173,9 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
       takeOut: takeOut ? counted(connection.temporary) : connection === undefined ? step.takeOut : [],
       drained:
         holds === undefined
-          ? drains.map((fluid) => ({ fluid }))
+          ? drains.map((fluid) => (task?.amount === undefined ? { fluid } : { fluid, litres: task.amount }))
           : [holds.amount === undefined ? { fluid: holds.fluid } : { fluid: holds.fluid, litres: holds.amount }],
-      consumables: [],
+      consumables: [...consumes.map(consumable), ...(step.tightening === undefined ? [] : [MARKER])],
     };
   };
   return [...plan.out, ...plan.work, ...plan.back].flatMap((visit) =>

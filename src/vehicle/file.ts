@@ -327,6 +327,7 @@ const tasks = things(
       pads: may(pads, "where it bears what it supports or lifts from below: a jack's head, the blocks on a table"),
       empties: otherwise(list(position), [], "positions that nobody may be at meanwhile"),
       drains: otherwise(list(fluid), [], "the fluids it drains"),
+      amount: may(quantity("volume"), "how much it drains, of each where it drains more than one: 9 L"),
       isolates: otherwise(list(energy), [], "what is off once it is done: 400 V"),
       temporary: otherwise(temporary, [], "what is put in for it and comes out again: stands, wedges"),
       note: may(text, "anything worth knowing"),

@@ -289,6 +289,8 @@ export interface Task extends Work {
   /** Positions that nobody may be at meanwhile. */
   readonly empties: readonly string[];
   readonly drains: readonly string[];
+  /** How much runs out, of each where it drains more than one. */
+  readonly amount?: Litres;
   readonly isolates: readonly string[];
   readonly temporary: readonly Temporary[];
   readonly note?: string;
