@@ -15,16 +15,27 @@ const withTasks = (problem: Problem, rewrite: (task: Task) => Task): Problem => 
   tasks: problem.tasks.map(rewrite),
 });
 
+/** What waits for work that pauses need no longer follow soon: without breaks that work ends sooner, and who followed it in time may then be too late. */
+const patient = (problem: Problem): Problem => {
+  const pausing = new Set(problem.tasks.flatMap((task) => (task.pauses ? [task.id] : [])));
+  return withTasks(problem, (task) => ({
+    ...task,
+    after: task.after.map(({ most, ...after }) =>
+      most === undefined || pausing.has(after.task) ? after : { ...after, most },
+    ),
+  }));
+};
+
 /** Kinds of rule, each with the question without it. With fewer rules there are more schedules, never fewer. */
 const WITHOUT: Readonly<Record<string, (problem: Problem) => Problem>> = {
   people: (problem) =>
-    withTasks({ ...each(problem, (work) => ({ ...work, crew: [], pauses: false })), people: [] }, (task) => ({
+    withTasks({ ...each(patient(problem), (work) => ({ ...work, crew: [], pauses: false })), people: [] }, (task) => ({
       ...task,
       notBy: [],
       ...(task.begun === undefined ? {} : { begun: { ...task.begun, people: [] } }),
     })),
   skills: (problem) => each(problem, (work) => ({ ...work, crew: work.crew.map(({ count }) => ({ count })) })),
-  shifts: (problem) => ({ ...problem, people: problem.people.map(({ shifts: _, ...person }) => person) }),
+  shifts: (problem) => ({ ...patient(problem), people: problem.people.map(({ shifts: _, ...person }) => person) }),
   verifiers: (problem) => withTasks(problem, (task) => ({ ...task, notBy: [] })),
   stocks: (problem) => ({ ...each(problem, (work) => ({ ...work, uses: [] })), holds: [] }),
   holds: (problem) => ({ ...problem, holds: [] }),
@@ -38,7 +49,6 @@ const WITHOUT: Readonly<Record<string, (problem: Problem) => Problem>> = {
   apart: (problem) => ({ ...problem, apart: [] }),
   "at most": (problem) =>
     withTasks(problem, (task) => ({ ...task, after: task.after.map(({ most: _, ...after }) => after) })),
-  "under way": (problem) => withTasks(problem, ({ begun: _, ...task }) => task),
 };
 
 /** The question without one task and all that names it. What came after it comes after nothing in its stead. */

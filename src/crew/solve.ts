@@ -27,7 +27,7 @@ const FIRST_TRIES = 60;
 const PATIENCE = 1000;
 const FIRST_REACH = 8;
 /** Of a round: schedules bred, windows of a schedule shortened, conflicts of the proof; all grow with the first rounds, the last with rounds without a better schedule too. */
-const ROUND = { schedules: 60, windows: 40, conflicts: 400, most: 4, idle: 12 };
+const ROUND = { schedules: 60, windows: 40, conflicts: 800, most: 4, idle: 12 };
 /** Schedules bred before any is shortened. */
 const BRED = 400;
 /** Conflicts to refute one question with fewer rules while a contradiction is looked for. */
