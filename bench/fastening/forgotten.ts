@@ -79,7 +79,8 @@ export function forget(seed: number, connections: number, shop: Shop): Forgotten
     )
   ] as Joint;
 
-  const swap = chance.hit(shop.swaps) ? partner(victim, joints, chance) : undefined;
+  const partners = chance.hit(shop.swaps) ? partnersOf(victim, joints) : [];
+  const swap = partners.length === 0 ? undefined : chance.pick(partners);
   const lost = swap === undefined ? omit(victim, chance) : [];
   const left: Counted[] =
     swap === undefined
@@ -158,19 +159,24 @@ function omit({ items }: Joint, chance: Chance): number[] {
   return items.map(({ count }, i) => (i === one ? Math.min(count, chance.pick([1, 1, 2])) : 0));
 }
 
-/** A joint of the same thread and place whose pieces are of another length: the victim's go in there, and its own are left. */
-function partner(victim: Joint, joints: readonly Joint[], chance: Chance): Counted | undefined {
+/** Joints of the same thread and place whose pieces are of another length: the victim's go in there, and their own are left. */
+export function partnersOf(
+  victim: Pick<Bag, "items" | "place">,
+  all: readonly Pick<Bag, "items" | "place">[],
+): readonly Counted[] {
   const own = victim.items[0] as Counted;
   const thread = /M\d+/.exec(own.item)?.[0];
-  if (thread === undefined) return undefined;
-  const others = joints.filter(
-    ({ id, place, items }) =>
-      id !== victim.id &&
-      place === victim.place &&
-      /M\d+/.exec(items[0]?.item ?? "")?.[0] === thread &&
-      items[0]?.item !== own.item,
-  );
-  return others.length === 0 ? undefined : chance.pick(others).items[0];
+  if (thread === undefined) return [];
+  return all.flatMap((one) => {
+    const [first] = one.items;
+    return first !== undefined &&
+      one !== victim &&
+      one.place === victim.place &&
+      /M\d+/.exec(first.item)?.[0] === thread &&
+      first.item !== own.item
+      ? [first]
+      : [];
+  });
 }
 
 /** The place of one drawn with these weights. */

@@ -1,7 +1,8 @@
 // Owns the checks that the left-over ranking finds planted omissions, in shops whose habits it does not know.
 
 import { describe, expect, it } from "vitest";
-import { forget, HURRIED, TIDY } from "./forgotten.ts";
+import { ceilingOf } from "./ceiling.ts";
+import { CARELESS, forget, HURRIED, TIDY } from "./forgotten.ts";
 import { measureRanking } from "./rank.ts";
 
 describe("of simulated ways back with one omission", () => {
@@ -17,6 +18,23 @@ describe("of simulated ways back with one omission", () => {
     expect(row.first).toBeGreaterThanOrEqual(0.72);
     expect(row.three).toBeGreaterThanOrEqual(0.9);
     expect(row.first).toBeGreaterThan(row.plainFirst);
+  });
+
+  it("in a careless one no ranking could do as well; this one stays near what could be done", () => {
+    const row = measureRanking("careless", CARELESS, 300, 7);
+    expect(row.ceilingFirst).toBeLessThan(0.8);
+    expect(row.first).toBeGreaterThan(row.ceilingFirst - 0.06);
+    expect(row.three).toBeGreaterThan(row.ceilingThree - 0.05);
+    expect(row.first).toBeGreaterThan(row.plainFirst + 0.1);
+  });
+
+  it("the ceiling is a chance: three guesses are no worse than one, and none is surer than sure", () => {
+    for (let seed = 0; seed < 60; seed++) {
+      const { first, three } = ceilingOf(forget(seed, 50, CARELESS), CARELESS);
+      expect(first).toBeGreaterThan(0);
+      expect(three).toBeGreaterThanOrEqual(first);
+      expect(three).toBeLessThan(1 + 1e-9);
+    }
   });
 
   it("the same seed is the same job, and something is always left", () => {

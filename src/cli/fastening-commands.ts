@@ -56,6 +56,12 @@ const LEFT: readonly Flag[] = [
   { name: "left", value: '"N ITEM"', many: true, text: 'what lies there at the end: "3 M8×25"' },
   { name: "open", value: "ID,ID", many: true, text: "only these bags are open; absent: all" },
   { name: "closed", value: "ID,ID", many: true, text: "these bags are closed as empty, all others open" },
+  {
+    name: "counted",
+    value: '"ID: N ITEM"',
+    many: true,
+    text: 'what was counted as it went in: "bell-bolts: 11 M10×45"',
+  },
   { name: "marked", value: "ID,ID", many: true, text: "joints whose torque is recorded; absent: not known" },
 ];
 

@@ -53,6 +53,43 @@ function readLeft(text: string): Counted | CallFault {
   return { item: match[2] as string, count };
 }
 
+const plain = (text: string): string =>
+  text
+    .toLowerCase()
+    .replace(/(?<=\d) ?[x*×] ?(?=\d)/g, "×")
+    .replace(/\s+/g, " ")
+    .trim();
+
+/** "bell-bolts: 11 M10×45", or "bell-bolts: 11" where the bag has one kind: what was counted as it went in. */
+function readIn(text: string, bags: readonly Bag[]): { connection: string; item: string; count: number } | CallFault {
+  const match = /^\s*([^:\s]+)\s*:\s*(\d+)\b\s*(?:[×x]\s+)?(.*?)\s*$/.exec(text);
+  const example = 'Write --counted "bell-bolts: 11 bolt M10×45".';
+  if (match === null) return { what: `--counted: "${text}" is no connection with a count`, mend: example };
+  const [, id = "", digits = "", wanted = ""] = match;
+  const bag = bags.find(({ connection }) => connection === id);
+  if (bag === undefined)
+    return {
+      what: `--counted: this job has no bag of ${id}`,
+      mend: mendWord(
+        id,
+        bags.map(({ connection }) => connection),
+      ),
+    };
+  const meant = bag.items.filter(({ item }) => plain(item).includes(plain(wanted)));
+  const [one] = meant;
+  const names = bag.items.map(({ item }) => item).join(", ");
+  if (one === undefined) return { what: `--counted: the bag of ${id} has no ${wanted}`, mend: `It has ${names}.` };
+  if (meant.length > 1)
+    return { what: `--counted: the bag of ${id} has more than one ${wanted || "kind"}`, mend: `Name one of ${names}.` };
+  const count = Number(digits);
+  if (count > one.count)
+    return {
+      what: `--counted: ${count} × ${one.item} went into ${id}, and ${one.count} came out`,
+      mend: "Count again: one of the two is wrong, or a piece is another's.",
+    };
+  return { connection: id, item: one.item, count };
+}
+
 function bagsAsSeen(
   plan: Plan,
   vehicle: Vehicle,
@@ -71,7 +108,12 @@ function bagsAsSeen(
       what: "--open and --closed both say which bags are open",
       mend: "Give the shorter list of the two.",
     });
+  const written = list("counted").map((text) => readIn(text, bags));
+  faults.push(...written.flatMap((one) => ("what" in one ? [one] : [])));
   if (faults.length > 0) return { faults };
+  const counts = new Map(
+    written.flatMap((one) => ("what" in one ? [] : [[`${one.connection}\n${one.item}`, one.count]])),
+  );
   const open = new Set(list("open"));
   const closed = new Set(list("closed"));
   const marked = new Set(list("marked"));
@@ -81,6 +123,10 @@ function bagsAsSeen(
   return {
     bags: bags.map((bag) => ({
       ...bag,
+      items: bag.items.map((one) => {
+        const into = counts.get(`${bag.connection}\n${one.item}`);
+        return into === undefined ? one : { ...one, in: into };
+      }),
       open: flags.has("open") ? open.has(bag.connection) : !closed.has(bag.connection),
       // A joint without a torque has no mark to miss.
       ...(flags.has("marked") && torqued.has(bag.connection) ? { marked: marked.has(bag.connection) } : {}),

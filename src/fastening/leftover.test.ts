@@ -243,3 +243,27 @@ describe("a question without an answer", () => {
     ).toEqual(["more-in-than-out", "id-twice", "not-a-count"]);
   });
 });
+
+describe("the habits of the shop", () => {
+  const bags = (openOthers: boolean): Bag[] => [
+    { connection: "closed", items: [{ item: "bolt M8×25", count: 4 }], open: false },
+    { connection: "open", items: [{ item: "bolt M8×25", count: 4 }], open: true },
+    ...Array.from({ length: 60 }, (_, i) => ({
+      connection: `other-${i}`,
+      items: [{ item: "screw M6×12", count: 4 }],
+      open: openOthers,
+    })),
+  ];
+  const chanceOf = (id: string, openOthers: boolean): number => {
+    const answer = rankLeftover({ bags: bags(openOthers), left: [{ item: "bolt M8×25", count: 1 }] });
+    if ("faults" in answer) throw new Error("no answer");
+    return answer.answer.suspects.find(({ connection }) => connection === id)?.chance ?? 0;
+  };
+  it("tell what an open bag means: much where the others are closed, little where all stand open", () => {
+    expect(chanceOf("open", false)).toBeGreaterThan(10 * chanceOf("closed", false));
+    expect(chanceOf("open", true)).toBeGreaterThan(chanceOf("closed", true));
+    expect(chanceOf("open", false) / chanceOf("closed", false)).toBeGreaterThan(
+      2 * (chanceOf("open", true) / chanceOf("closed", true)),
+    );
+  });
+});

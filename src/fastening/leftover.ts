@@ -60,7 +60,7 @@ export function rankLeftover(question: LeftoverQuestion): Answer<Leftover> {
   const faults = faultsOf(question);
   if (faults.length > 0) return { faults };
   const { bags } = question;
-  const chances = { ...CHANCES, ...question.chances };
+  const chances = { ...habits(bags, CHANCES), ...question.chances };
   const names = new Set(bags.flatMap(({ items }) => items.map(({ item }) => item)));
   const { kinds, unknown } = match(question.left, [...names]);
   const suspects = new Map<string, { chance: number; best: number; suspect: Omit<Suspect, "chance"> }>();
@@ -81,6 +81,34 @@ export function rankLeftover(question: LeftoverQuestion): Answer<Leftover> {
       stray: 1 - whole,
       unknown,
     },
+  };
+}
+
+/** Bags that what is believed beforehand weighs as much as. */
+const BELIEF = 10;
+
+/**
+ * The habits of this shop, as this job shows them: nearly all bags are of whole joints, so that the share of them that stand open tells how much an
+ * open one means, and the share of marks how much a missing one does. Few bags leave what was believed beforehand nearly as it was.
+ */
+function habits(bags: readonly Bag[], believed: Chances): Chances {
+  const marks = bags.filter(({ marked }) => marked !== undefined);
+  const share = (before: number, hits: number, of: number) => (before * BELIEF + hits) / (BELIEF + of);
+  const openIfWhole = share(believed.openIfWhole, bags.filter(({ open }) => open).length, bags.length);
+  const markedIfWhole = share(
+    believed.markedIfWhole,
+    marks.filter(({ marked }) => marked === true).length,
+    marks.length,
+  );
+  // What keeps the bag of a short joint open, beyond what keeps any bag open, stays as it was believed; and so does what keeps a mark away.
+  const kept = (1 - believed.openIfShort) / (1 - believed.openIfWhole);
+  const missed = believed.markedIfShort / believed.markedIfWhole;
+  return {
+    ...believed,
+    openIfWhole,
+    openIfShort: 1 - (1 - openIfWhole) * kept,
+    markedIfWhole,
+    markedIfShort: markedIfWhole * missed,
   };
 }
 

@@ -28,7 +28,7 @@ export interface Chances {
   readonly counted: number;
   /** That two bags of one thread and one place have changed pieces. */
   readonly swapped: number;
-  /** That pieces of a kind come from elsewhere. */
+  /** That pieces of just this kind come from elsewhere: it must match in size and length, so it is rarer than a piece left out. */
   readonly stray: number;
 }
 
@@ -44,7 +44,7 @@ export const CHANCES: Chances = {
   further: 0.5,
   counted: 0.97,
   swapped: 0.0002,
-  stray: 0.02,
+  stray: 0.004,
 };
 
 /** One way to come short: how many of each left kind it leaves, and its chance. */
