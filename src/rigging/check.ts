@@ -48,7 +48,7 @@ export interface Check {
   readonly limit?: number;
   readonly margin?: number;
   readonly source: string;
-  /** The limit, or the factor, is a default of the tables here and not the file's. */
+  /** The limit is a default of the tables here and not the file's. */
   readonly assumed: boolean;
   /** The figures in words: what was multiplied by what. */
   readonly figures: string;
@@ -90,7 +90,6 @@ export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_R
         hook.id,
         load * rules.dynamic.factor,
         hook.rating,
-        rules,
         `${kilonewtons(load)} on it${times(rules)}`,
       );
     }),
@@ -103,7 +102,9 @@ export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_R
 
 const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
 const times = (rules: CheckRules): string =>
-  rules.dynamic.factor === 1 ? "" : ` × ${rules.dynamic.factor} (${rules.dynamic.source})`;
+  rules.dynamic.factor === 1
+    ? ""
+    : ` × ${rules.dynamic.factor} (${rules.dynamic.source}${rules.dynamic.assumed ? "; a default" : ""})`;
 
 interface Pull {
   readonly newtons: number;
@@ -141,7 +142,6 @@ function against(
   at: string,
   value: number,
   rating: Rating | undefined,
-  rules: CheckRules,
   figures: string,
   share = 1,
   gear?: string,
@@ -163,8 +163,8 @@ function against(
     limit,
     margin: 1 - value / limit,
     source: rating.source,
-    assumed: rating.assumed || rules.dynamic.assumed,
-    figures: `${figures} = ${kilonewtons(value)} against ${rating.kilograms} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}`,
+    assumed: rating.assumed,
+    figures: `${figures} = ${kilonewtons(value)} against ${Number(rating.kilograms.toFixed(1))} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}`,
     ...(value <= limit ? {} : { mend: "Take stronger gear, a steeper leg, or a lighter load." }),
   };
 }
@@ -181,7 +181,7 @@ function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
         ...(each.what === "shackle" && (each.side ?? 0) > 5 ? [`${each.side}° of side pull`] : []),
         ...each.reductions.map((r) => r.why),
       ];
-      const check = against("leg", leg.id, value, each.rating, rules, `${pull.how}${times(rules)}`, share, each.id);
+      const check = against("leg", leg.id, value, each.rating, `${pull.how}${times(rules)}`, share, each.id);
       return why.length === 0 ? check : { ...check, figures: `${check.figures} (${why.join(", ")})` };
     }),
     {
@@ -229,7 +229,7 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
       const rule = eyeShare(eye.rule, angle);
       const taken = rule.of === "pull" ? value : value * Math.cos(angle / DEGREES);
       const source = `${eye.rating.source}; ${rule.source}`;
-      const checked = against("eye", eye.id, taken, { ...eye.rating, source }, rules, figures, rule.share ?? 0);
+      const checked = against("eye", eye.id, taken, { ...eye.rating, source }, figures, rule.share ?? 0);
       return [
         rule.share === undefined
           ? {
@@ -281,7 +281,6 @@ function beamChecks(rig: Rig, demand: Demand, rules: CheckRules): Check[] {
       "beam",
       demand.weight * rules.dynamic.factor,
       rig.beam.rating,
-      rules,
       `${kilonewtons(demand.weight)} below it${times(rules)}`,
     ),
   ];
@@ -296,14 +295,21 @@ function hoistCheck(
 ): Check {
   const tackle = (rules.hoist?.tackle ?? 0) + (rig.beam?.mass ?? 0);
   const all = demand.weight + tackle * GRAVITY;
-  return against(
+  // A hoist is rated for the mass that hangs still; what lifting adds is in its rating. So it is only said when nothing is left for that.
+  const check = against(
     "hoist",
     id,
-    all * rules.dynamic.factor,
+    all,
     { kilograms: limit.kilograms, source: `its curve: ${limit.from}`, assumed: false },
-    rules,
-    `${kilonewtons(demand.weight)} of load and ${tackle} kg of tackle${times(rules)}`,
+    `${kilonewtons(demand.weight)} of load and ${tackle} kg of tackle, at rest`,
   );
+  return check.verdict === "passes" && all * rules.dynamic.factor > check.limit!
+    ? {
+        ...check,
+        verdict: "attention",
+        mend: `It is within the rating, and with ${rules.dynamic.factor} for lifting on top it would not be: lift slowly, or take another hoist.`,
+      }
+    : check;
 }
 
 /** A leg that may hang slack is no fault, but nobody should count on it. */

@@ -1,7 +1,7 @@
 // Owns the clearing of a hanging load along its way: first contact, least clearance and where, and which tie that stays on comes taut first.
 
 import { carried, type Gap, gapBetween, reachFrom, standing } from "./box.ts";
-import { firstAt, leastAt, type Station, stationAt, swiftness, travelOf, type Way } from "./path.ts";
+import { firstAt, leastAt, piecesOf, type Station, stationAt, travelOf, type Way } from "./path.ts";
 import { placeOf } from "./pose.ts";
 import type { Box, Vector } from "./problem.ts";
 import { distance } from "./vector.ts";
@@ -26,18 +26,20 @@ export interface Clearing {
 
 /** How a load's boxes clear the obstacles' along a way, at the attitude it hangs at. */
 export function clear(outline: readonly Box[], obstacles: readonly Box[], way: Way): Clearing {
-  const swift = swiftness(way, reachFrom(outline, way.centre));
-  const length = travelOf(way);
+  const pieces = piecesOf(way, reachFrom(outline, way.centre));
   const start = stationAt(way, 0);
   const fixed = obstacles.map(standing);
   const atStart: { box: string; obstacle: string }[] = [];
-  const pairs = outline.flatMap((box) =>
-    fixed.flatMap((obstacle) => {
-      const free = gapBetween(carried(box, start.pose), obstacle).distance >= 0;
-      if (!free) atStart.push({ box: box.id, obstacle: obstacle.id });
-      return free ? [{ box, obstacle }] : [];
-    }),
-  );
+  const pairs = outline
+    .flatMap((box) =>
+      fixed.flatMap((obstacle) => {
+        const { distance: from } = gapBetween(carried(box, start.pose), obstacle);
+        if (from < 0) atStart.push({ box: box.id, obstacle: obstacle.id });
+        return from < 0 ? [] : [{ box, obstacle, from }];
+      }),
+    )
+    // What begins near is likely to come near; what is sure to stay farther off than that needs no closer look.
+    .sort((a, b) => a.from - b.from);
   let least: Meeting | undefined;
   let contact: Meeting | undefined;
   for (const { box, obstacle } of pairs) {
@@ -48,10 +50,11 @@ export function clear(outline: readonly Box[], obstacles: readonly Box[], way: W
       at: stationAt(way, travel),
       gap: gap(travel),
     });
-    const low = leastAt((travel) => gap(travel).distance, length, swift);
+    const above = least === undefined ? undefined : Math.max(0, least.gap.distance);
+    const low = leastAt((travel) => gap(travel).distance, pieces, above);
     if (least === undefined || low.least < least.gap.distance) least = meeting(low.travel);
     if (low.least > 0) continue;
-    const first = firstAt((travel) => gap(travel).distance, 0, contact?.at.travel ?? length, swift);
+    const first = firstAt((travel) => gap(travel).distance, pieces, contact?.at.travel);
     if (first !== undefined && (contact === undefined || first < contact.at.travel)) contact = meeting(first);
   }
   return { ...(least ? { least } : {}), ...(contact ? { contact } : {}), atStart };
@@ -79,10 +82,10 @@ export function tautAlong(ties: readonly StayingTie[], way: Way): Tautness[] {
   const length = travelOf(way);
   return ties
     .map((tie): Tautness => {
-      const swift = swiftness(way, distance(tie.on, way.centre));
+      const pieces = piecesOf(way, distance(tie.on, way.centre));
       const left = (travel: number): number =>
         tie.length - distance(placeOf(stationAt(way, travel).pose, tie.on), tie.to);
-      const first = firstAt(left, 0, length, swift);
+      const first = firstAt(left, pieces);
       return { id: tie.id, left: left(length), ...(first === undefined ? {} : { at: stationAt(way, first) }) };
     })
     .sort((a, b) => (a.at?.travel ?? Number.POSITIVE_INFINITY) - (b.at?.travel ?? Number.POSITIVE_INFINITY));

@@ -7,6 +7,7 @@ import { DEFAULT_RULES } from "./check.ts";
 import { eyeRating } from "./eye.ts";
 import type { Fault } from "./fault.ts";
 import { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
+import type { Stretch } from "./path.ts";
 import {
   type Beam,
   type Box,
@@ -20,6 +21,7 @@ import {
   type Rig,
   SHARING_RULES,
   type Spread,
+  type Stated,
   type TakeUp,
   type Vector,
 } from "./problem.ts";
@@ -28,6 +30,9 @@ export interface RigFile {
   readonly name: string;
   readonly rig: Rig;
   readonly rules: CheckRules;
+  /** What stays where it is, and the way the load goes; empty where the file says nothing. */
+  readonly obstacles: readonly Box[];
+  readonly path: readonly Stretch[];
   /** What came from built-in tables because the file does not say: a sentence each. */
   readonly assumed: readonly string[];
 }
@@ -43,6 +48,22 @@ export function readRig(document: unknown): RigReading {
   return reader.faults.length > 0 ? { faults: reader.faults } : { file };
 }
 
+const RIG_KEYS = [
+  "rig",
+  "name",
+  "load",
+  "eyes",
+  "legs",
+  "hooks",
+  "beam",
+  "hoist",
+  "checks",
+  "obstacles",
+  "path",
+  "stated",
+];
+/** Metres by which a figure that is given besides may differ where the file does not say. */
+const STATED_WITHIN = 0.005;
 const LEG_KINDS = ["chain", "wire rope", "web"] as const;
 
 class Reader {
@@ -50,7 +71,7 @@ class Reader {
   private readonly assumed: string[] = [];
 
   file(document: unknown): RigFile {
-    const top = this.map(document, "", ["rig", "name", "load", "eyes", "legs", "hooks", "beam", "hoist", "checks"]);
+    const top = this.map(document, "", [...RIG_KEYS]);
     if (top.rig !== "unmoor-rig/1")
       this.say("shape", "rig", "the file does not say what it is", "Begin it with rig: unmoor-rig/1.");
     const load = this.map(top.load, "load", ["mass", "centre", "within", "outline"]);
@@ -68,11 +89,16 @@ class Reader {
           ? [{ id: "hook" }]
           : this.entries(top.hooks, "hooks").map(([id, each, at]) => this.hook(id, each, at)),
       ...(top.beam === undefined ? {} : { beam: this.beam(top.beam) }),
+      ...(top.stated === undefined
+        ? {}
+        : { stated: this.items(top.stated, "stated").map(([each, at]) => this.stated(each, at)) }),
     };
     return {
       name: typeof top.name === "string" ? top.name : "The load",
       rig,
       rules: this.rules(top.checks, top.hoist),
+      obstacles: this.entries(top.obstacles, "obstacles").map(([id, each, at]) => this.box(id, each, at)),
+      path: this.items(top.path, "path").map(([each, at], i) => this.stretch(each, at, i)),
       assumed: this.assumed,
     };
   }
@@ -106,6 +132,48 @@ class Reader {
     return value === undefined
       ? []
       : Object.entries(this.map(value, at)).map(([id, each]) => [id, each, `${at}.${id}`]);
+  }
+
+  private items(value: unknown, at: string): [unknown, string][] {
+    if (value === undefined) return [];
+    if (Array.isArray(value)) return value.map((each, i) => [each, `${at}.${i}`]);
+    this.say("shape", at, "a list is wanted here", "Write each behind a hyphen, or all in [ ].");
+    return [];
+  }
+
+  private stretch(value: unknown, at: string, index: number): Stretch {
+    const { move, pitch, roll, label } = this.map(value, at, ["move", "pitch", "roll", "label"]);
+    const degrees = (turn: unknown, where: string): number =>
+      turn === undefined ? 0 : (this.one(turn, "angle", where) * 180) / Math.PI;
+    return {
+      move: this.point(move, `${at}.move`),
+      label: typeof label === "string" ? label : `stretch ${index + 1}`,
+      ...(pitch === undefined && roll === undefined
+        ? {}
+        : { to: { pitch: degrees(pitch, `${at}.pitch`), roll: degrees(roll, `${at}.roll`) } }),
+    };
+  }
+
+  /** A figure that the rest fixes: of a leg its run across, its rise, its angle; or the span of two eyes. */
+  private stated(value: unknown, at: string): Stated {
+    const fields = this.map(value, at, ["leg", "across", "height", "angle", "from", "to", "span", "within"]);
+    const within = fields.within === undefined ? STATED_WITHIN : this.one(fields.within, "length", `${at}.within`);
+    if (fields.leg === undefined)
+      return {
+        from: String(fields.from ?? ""),
+        to: String(fields.to ?? ""),
+        span: this.one(fields.span, "length", `${at}.span`),
+        within,
+      };
+    return {
+      leg: String(fields.leg),
+      within,
+      ...(fields.across === undefined ? {} : { across: this.one(fields.across, "length", `${at}.across`) }),
+      ...(fields.height === undefined ? {} : { height: this.one(fields.height, "length", `${at}.height`) }),
+      ...(fields.angle === undefined
+        ? {}
+        : { angle: (this.one(fields.angle, "angle", `${at}.angle`) * 180) / Math.PI }),
+    };
   }
 
   private spread(value: unknown, dimension: Dimension, at: string): Spread {

@@ -66,70 +66,93 @@ export function stationAt(way: Way, travel: number): Station {
 
 const blend = (a: Vector, b: Vector, share: number): Vector => unit(add(scale(a, 1 - share), scale(b, share)));
 
-/**
- * Metres that any point within `reach` of the centre can move for one metre of travel: the centre's own, and what turning adds. The largest turn over a
- * stretch is bounded by twice the sum of what it turns, for blending is not even.
- */
-export function swiftness(way: Way, reach: number): number {
-  const angle = (a: Vector, b: Vector): number =>
-    Math.acos(Math.max(-1, Math.min(1, a[0] * b[0] + a[1] * b[1] + a[2] * b[2])));
-  let [turn, target] = [way.leaning > 0 ? angle([0, 0, 1], way.hanging.up) / way.leaning : 0, way.hanging.up];
-  for (const stretch of way.stretches) {
-    if (!stretch.to) continue;
-    const next = upOf(stretch.to.pitch, stretch.to.roll);
-    const size = distance(stretch.move, [0, 0, 0]);
-    if (size > 0) turn += angle(target, next) / size;
-    target = next;
-  }
-  return 1 + 2 * turn * reach;
+/** A piece of a way over which a gap changes by at most `swift` metres a metre. */
+export interface Piece {
+  readonly from: number;
+  readonly to: number;
+  readonly swift: number;
 }
 
 /**
- * The first travel at which a gap that changes by at most `swift` metres a metre falls to `level`, by going on as far as the gap lets; undefined when it
- * never does. To a tenth of a millimetre.
+ * The way in pieces, each with how far any point within `reach` of the centre can move for one metre of travel: the centre's own, and what turning adds.
+ * The largest turn over a piece is bounded by twice the sum of what it turns, for blending is not even.
+ */
+export function piecesOf(way: Way, reach: number): readonly Piece[] {
+  const angle = (a: Vector, b: Vector): number =>
+    Math.acos(Math.max(-1, Math.min(1, a[0] * b[0] + a[1] * b[1] + a[2] * b[2])));
+  const pieces: Piece[] = [];
+  let [at, target] = [0, way.hanging.up];
+  for (const stretch of way.stretches) {
+    const size = distance(stretch.move, [0, 0, 0]);
+    const before = target;
+    if (stretch.to) target = upOf(stretch.to.pitch, stretch.to.roll);
+    if (size === 0) continue;
+    const own = stretch.to ? angle(before, target) / size : 0;
+    // While it leans over, it turns towards whatever it is brought to.
+    const leans = way.leaning > at ? Math.min(size, way.leaning - at) : 0;
+    const most = Math.max(angle([0, 0, 1], before), angle([0, 0, 1], target));
+    if (leans > 0) pieces.push({ from: at, to: at + leans, swift: 1 + 2 * (most / way.leaning + own) * reach });
+    if (size > leans) pieces.push({ from: at + leans, to: at + size, swift: 1 + 2 * own * reach });
+    at += size;
+  }
+  return pieces;
+}
+
+/**
+ * The first travel, up to `until`, at which a gap falls to nothing, by going on as far as the gap lets; undefined when it never does. To a tenth of a
+ * millimetre.
  */
 export function firstAt(
   gap: (travel: number) => number,
-  level: number,
-  length: number,
-  swift: number,
+  pieces: readonly Piece[],
+  until = Number.POSITIVE_INFINITY,
 ): number | undefined {
-  for (let travel = 0; ; ) {
-    const left = gap(travel) - level;
-    if (left <= NEAR) return travel;
-    if (travel >= length) return undefined;
-    travel = Math.min(length, travel + Math.max(left / swift, NEAR / swift));
+  for (const { from, to, swift } of pieces) {
+    const end = Math.min(to, until);
+    for (let travel = from; travel <= end; ) {
+      const left = gap(travel);
+      if (left <= NEAR) return travel;
+      if (travel >= end) break;
+      travel = Math.min(end, travel + Math.max(left / swift, NEAR / swift));
+    }
   }
+  return undefined;
 }
 
-/** The least of such a gap along the way, to a millimetre, and where (Piyavskii 1972). */
+/**
+ * The least of such a gap along the way, to a millimetre, and where (Piyavskii 1972). Once it is sure to stay above `above`, it is left at the least seen.
+ */
 export function leastAt(
   gap: (travel: number) => number,
-  length: number,
-  swift: number,
+  pieces: readonly Piece[],
+  above = Number.POSITIVE_INFINITY,
 ): { readonly travel: number; readonly least: number } {
-  let best = { travel: 0, least: gap(0) };
-  const open: { from: number; to: number; a: number; b: number; bound: number }[] = [];
+  let best = { travel: 0, least: Number.POSITIVE_INFINITY };
+  const open: (Piece & { readonly a: number; readonly b: number; readonly bound: number })[] = [];
   const look = (travel: number): number => {
     const value = gap(travel);
     if (value < best.least) best = { travel, least: value };
     return value;
   };
-  const piece = (from: number, to: number, a: number, b: number): void => {
-    open.push({ from, to, a, b, bound: (a + b - swift * (to - from)) / 2 });
+  const enter = (from: number, to: number, swift: number, a: number, b: number): void => {
+    open.push({ from, to, swift, a, b, bound: (a + b - swift * (to - from)) / 2 });
   };
-  const end = look(length);
-  piece(0, length, best.travel === 0 ? best.least : gap(0), end);
-  for (let looked = 0; looked < 4000; looked++) {
+  let start = look(pieces[0]?.from ?? 0);
+  for (const { from, to, swift } of pieces) {
+    const end = look(to);
+    enter(from, to, swift, start, end);
+    start = end;
+  }
+  for (let looked = 0; open.length > 0 && looked < 4000; looked++) {
     let i = 0;
     for (const [k, each] of open.entries()) if (each.bound < open[i]!.bound) i = k;
-    const lowest = open[i]!;
-    if (lowest.bound >= best.least - MILLIMETRE) break;
+    const { from, to, swift, a, b, bound } = open[i]!;
+    if (bound >= Math.min(best.least, above) - MILLIMETRE) break;
     open.splice(i, 1);
-    const middle = (lowest.from + lowest.to) / 2;
+    const middle = (from + to) / 2;
     const value = look(middle);
-    piece(lowest.from, middle, lowest.a, value);
-    piece(middle, lowest.to, value, lowest.b);
+    enter(from, middle, swift, a, value);
+    enter(middle, to, swift, value, b);
   }
   return best;
 }
