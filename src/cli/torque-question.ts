@@ -12,6 +12,7 @@ import {
   readFriction,
   readStrength,
   readThread,
+  STAINLESS_DRY,
   type Wrench,
 } from "../fastening/index.ts";
 import type { CallFault } from "./call.ts";
@@ -68,7 +69,11 @@ export function readByHand(thread: string, strength: string | undefined, figures
     strength === undefined || "fault" in reading ? undefined : readStrength(strength, reading.thread, "CLASS");
   if (bears !== undefined && "fault" in bears) figures.faults.push(placed(bears.fault));
   else if (bears?.assumed !== undefined) assumed.push(bears.assumed);
-  if (!(figures.has("friction") || figures.has("nut-factor"))) assumed.push("threads plain, clean and dry");
+  const stainless = bears !== undefined && "strength" in bears && bears.strength.stainless === true;
+  if (!(figures.has("friction") || figures.has("nut-factor")))
+    assumed.push(
+      stainless ? "stainless threads, dry: they gall; oil them if the maker agrees" : "threads plain, clean and dry",
+    );
   const aim = aimOf(figures);
   const face = figures.quantity("face", "length");
   const hole = figures.quantity("hole", "length");
@@ -82,7 +87,7 @@ export function readByHand(thread: string, strength: string | undefined, figures
   if ("fault" in reading || figures.faults.length > 0) return { assumed, faults: figures.faults };
   const joint: Joint = {
     thread: reading.thread,
-    friction: PLAIN,
+    friction: stainless ? STAINLESS_DRY : PLAIN,
     aim,
     ...(bears === undefined || "fault" in bears ? {} : { strength: bears.strength }),
     ...(face === undefined || hole === undefined ? {} : { bearing: { face, hole } }),

@@ -155,4 +155,13 @@ describe("stainless classes of ISO 3506-1", () => {
     const answer = readStrength("A4-70", thread("3/8-16 UNC"));
     expect("fault" in answer && answer.fault.rule).toBe("class-of-other-thread");
   });
+
+  it("a grade of inch bolts on a metric thread is no nut of that class", () => {
+    for (const text of ["grade 5", "grade5", "SAE 8", "gr. 8"]) {
+      const answer = readStrength(text, thread("M10"));
+      expect("fault" in answer && answer.fault.rule, text).toBe("class-of-other-thread");
+      expect("fault" in answer && answer.fault.what).toContain("a grade of inch bolts, and M10×1.5 is a metric thread");
+    }
+    expect("strength" in readStrength("8", thread("M10"))).toBe(true);
+  });
 });

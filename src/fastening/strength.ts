@@ -99,7 +99,9 @@ export function readStrength(
     .trim();
   const rows = inch ? GRADES : CLASSES;
   const size = inch ? thread.diameter / INCH : thread.diameter * 1000;
-  const nut = inch ? undefined : NUT_PAIRS.get(written);
+  // Who writes "grade 8" means the bolt of an inch thread, and no nut of class 8.
+  const graded = /grade|\bgr\.?\s?\d|sae|j429/i.test(text);
+  const nut = inch || graded ? undefined : NUT_PAIRS.get(written);
   const named = rows.filter(({ name }) => name === (nut ?? written));
   const row = named.find(({ over, upTo }) => size > over + 1e-9 && size <= upTo + 1e-9);
   if (row !== undefined) {
@@ -118,7 +120,8 @@ export function readStrength(
   }
   const kind = inch ? "grade of SAE J429" : "class of ISO 898-1";
   const there = [...new Set(rows.filter(({ upTo, over }) => size > over && size <= upTo).map(({ name }) => name))];
-  const foreign = (inch ? CLASSES : GRADES).some(({ name }) => name === written) && named.length === 0;
+  const foreign =
+    (inch ? CLASSES : GRADES).some(({ name }) => name === written) && row === undefined && named.length === 0;
   return {
     fault: {
       rule: foreign ? "class-of-other-thread" : "unknown-class",

@@ -204,11 +204,11 @@ function frictionFaults({ friction, statedFor }: Joint, faults: Fault[]): void {
   for (const one of [friction, statedFor]) {
     if (one === undefined) continue;
     for (const span of "factor" in one ? [one.factor] : [one.thread, one.head])
-      if (!(span.low > 0 && span.low <= span.nominal && span.nominal <= span.high && span.high < 2))
+      if (!(span.low > 0 && span.low <= span.nominal && span.nominal <= span.high && span.high < 1))
         faults.push({
           rule: "not-positive",
           at: "friction",
-          what: `friction of ${span.low} to ${span.high} is none that threads have`,
+          what: `friction of ${span.low === span.high ? span.low : `${span.low} to ${span.high}`} is none that threads have`,
           mend: "Coefficients are 0.08 to 0.24, nut factors 0.1 to 0.5 as a rule; give the lower first.",
           values: { low: span.low, high: span.high },
         });

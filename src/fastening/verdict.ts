@@ -79,7 +79,9 @@ function judgeStrength(joint: Joint, bearing: Bearing, { torque, preload }: Draf
         ? {}
         : overProof === "fails"
           ? { mend }
-          : { mend: "Oil the thread as the maker says, or tighten by a method that scatters less." }),
+          : {
+              mend: "In the middle it holds; a joint that matters wants a method that scatters less, or less torque if the maker agrees.",
+            }),
       value: preload.nominal,
       limit: proof,
       unit: "N",
@@ -260,7 +262,7 @@ function judgeWrench(
       : {
           mend:
             set > wrench.high
-              ? "Take a larger wrench or a multiplier."
+              ? `Take a larger wrench or ${joint.multiplier === undefined ? "a multiplier" : "a multiplier of a higher ratio"}.`
               : "Take a smaller wrench: below a fifth of its scale nobody has checked this one.",
         }),
     value: set,
