@@ -35,8 +35,18 @@ export function readCrewFlag(
     const text = readText(first);
     if (typeof text !== "string") return { call: [text] };
     const { crew, faults } = readCrew(first, text);
-    return crew === undefined ? { file: faults, path: first } : { crew, people: crew.people };
+    if (crew === undefined) return { file: faults, path: first };
+    if (crew.people.length === 0)
+      return { call: [{ what: `${first} names nobody`, mend: "Write under people who is there." }] };
+    return { crew, people: crew.people };
   }
+  if (
+    given.length === 1 &&
+    first !== undefined &&
+    /^[-+]?[\d.]+$/.test(first) &&
+    !(Number.isInteger(number) && number >= 1)
+  )
+    return { call: [{ what: `a crew of ${first}`, mend: "Write a whole number of people from 1." }] };
   if (given.length === 1 && Number.isInteger(number) && number >= 1) return { crew: crewOf(number), people: number };
   const known = shop.people.map(({ id }) => id);
   const faults = given

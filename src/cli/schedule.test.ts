@@ -110,6 +110,24 @@ describe("what cannot be: exit 1, what and where, and the mend", () => {
     expect(stdout).toMatch(/in one go[\s\S]*Lengthen a shift/);
   });
 
+  test("a tool of the crew file that is almost one of the vehicle file", () => {
+    const near = file(
+      "near.crew.yaml",
+      "format: unmoor-crew/1\npeople: { ada: {}, ben: {} }\ntools: [{ tool: drain pan 20L, count: 2 }]\n",
+    );
+    const { status, stderr } = run("plan", PUMP, "--job", "relief-valve", "--crew", near, "--seconds", "1");
+    expect(status).toBe(0);
+    expect(stderr).toContain(
+      "tool drain pan 20L is none that demo/bench-pump.vehicle.yaml asks for. Nearest: drain pan 20 L.",
+    );
+  });
+
+  test("a crew file that names nobody", () => {
+    const nobody = file("nobody.crew.yaml", "format: unmoor-crew/1\npeople: {}\n");
+    const { status, stderr } = run("plan", PUMP, "--job", "shaft-seal", "--crew", nobody);
+    expect([status, stderr.includes("names nobody. Write under people who is there.")]).toEqual([2, true]);
+  });
+
   test("faults of a crew file, each with its place", () => {
     const crew = file("bad.crew.yaml", "format: unmoor-crew/1\nshift: 7\npeople: { ada: { skils: rigger } }\n");
     const { status, stdout, stderr } = run("plan", PUMP, "--job", "shaft-seal", "--crew", crew);
@@ -121,6 +139,8 @@ describe("what cannot be: exit 1, what and where, and the mend", () => {
 describe("wrong calls: exit 2, the mend, and nothing on standard output", () => {
   test.each([
     ["nobody of that name", ["--crew", "ann"], /nobody in the shop is called ann.*\*\.crew\.yaml/],
+    ["a crew of nobody", ["--crew", "0"], /a crew of 0\. Write a whole number/],
+    ["half a person", ["--crew", "2.5"], /a crew of 2\.5\. Write a whole number/],
     ["no such crew file", ["--crew", "none.crew.yaml"], /none\.crew\.yaml cannot be read: no such file/],
     ["done, and no clock", ["--crew", "2", "--done", "coupling"], /--done is given without --now/],
     ["a step begun, badly written", ["--crew", "2", "--now", "5", "--begun", "coupling"], /STEP@MINUTE=PERSON/],

@@ -1,7 +1,7 @@
 // Owns `plan --crew`: who does what when, as text, as one document, as a drawing; or why this crew cannot do it.
 
 import { writeFileSync } from "node:fs";
-import { type CrewLack, drawCrewPlan, translate, writeCrewPlan } from "../plan/index.ts";
+import { type CrewLack, crewDoubts, drawCrewPlan, translate, writeCrewPlan } from "../plan/index.ts";
 import type { Reading } from "../vehicle/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
@@ -58,6 +58,8 @@ export async function runSchedule(call: Call, terminal: Terminal): Promise<Exit>
     terminal.warn(`${sayFaults(given.file, terminal)}\n\n${countFaults(given.file.length, given.path)}`);
     return EXIT.not;
   }
+  for (const { kind, word, nearest } of crewDoubts(vehicle, given.crew))
+    terminal.warn(`unmoor: the crew's ${kind} ${word} is none that ${path} asks for. Nearest: ${nearest}.`);
   const { flags } = call;
   const order = readOrder(vehicle, { ...call, flags: new Map([...flags].filter(([name]) => name !== "crew")) });
   const standing = readStanding(call);

@@ -46,6 +46,14 @@ describe("what it says", () => {
   });
 });
 
+test("a break written the wrong way round is none of a whole day", () => {
+  const [fault, ...others] = faultsOf(`${head}breaks: [12:30-12:00]\npeople: { ada: {} }`);
+  expect(fault).toMatch(/breaks is "12:30-12:00", and a break of less than half a day is wanted/);
+  expect(others).toEqual([]);
+  // A night shift has one over midnight.
+  expect(faultsOf(`${head}shift: 20:00-4:00\nbreaks: [23:45-0:15]\npeople: { ada: {} }`)).toEqual([]);
+});
+
 describe("when people are there, in minutes from the beginning", () => {
   const spells = (text: string, work = 100) => {
     const crew = crewFrom(text);

@@ -31,12 +31,18 @@ const DAY = 24 * 60;
 
 const timeOf = (hours: string | undefined, rest: string | undefined): number => Number(hours) * 60 + Number(rest);
 
-/** Text of a form of its own, with what it comes to; what is no such text is a fault. */
-const written = <T>(called: string, pattern: RegExp, mend: string, make: (found: RegExpExecArray) => T): Shape<T> => ({
+/** Text of a form of its own, with what it comes to; what is no such text, or comes to nothing, is a fault. */
+const written = <T>(
+  called: string,
+  pattern: RegExp,
+  mend: string,
+  make: (found: RegExpExecArray) => T | undefined,
+): Shape<T> => ({
   called,
   read(node, desk, key) {
     const found = node.kind === "text" ? pattern.exec(node.text.trim()) : null;
-    if (found !== null) return make(found);
+    const made = found === null ? undefined : make(found);
+    if (made !== undefined) return made;
     const says = node.kind === "text" ? `"${node.text}"` : `a ${node.kind}`;
     desk.fault("wrong-form", node, `${key} is ${says}, and ${called} is wanted.`, mend, { key, wanted: called });
     return undefined;
@@ -46,14 +52,22 @@ const written = <T>(called: string, pattern: RegExp, mend: string, make: (found:
 
 const clock = written("a time of day", ONE, "Write hours and minutes: 7:30.", ([, h, m]) => timeOf(h, m));
 
-const span = written(
-  "a span of the day",
+const spanOf = ([, h, m, h2, m2]: RegExpExecArray): Span => {
+  const [from, until] = [timeOf(h, m), timeOf(h2, m2)];
+  // A night shift ends on the next day.
+  return { from, until: until > from ? until : until + DAY };
+};
+
+const span = written("a span of the day", TWO, "Write two times of day with a hyphen between: 7:30-16:00.", spanOf);
+
+/** One as long as half a day was written the wrong way round. */
+const pause = written(
+  "a break of less than half a day",
   TWO,
-  "Write two times of day with a hyphen between: 7:30-16:00.",
-  ([, h, m, h2, m2]): Span => {
-    const [from, until] = [timeOf(h, m), timeOf(h2, m2)];
-    // A night shift ends on the next day.
-    return { from, until: until > from ? until : until + DAY };
+  "Write when it begins and when it ends with a hyphen between: 12:00-12:30.",
+  (found) => {
+    const away = spanOf(found);
+    return away.until - away.from < DAY / 2 ? away : undefined;
   },
 );
 
@@ -65,7 +79,7 @@ const person = record(
     label: may(text, "the name; the id made readable where it is not said"),
     skills: otherwise(texts, [], "what this person may do: rigger, electrician"),
     shift: may(span, "when this person is there each day; the file's shift where it is not said"),
-    breaks: may(list(span), "when this person is away in the shift; the file's breaks where it is not said"),
+    breaks: may(list(pause), "when this person is away in the shift; the file's breaks where it is not said"),
   },
   (values, { key: id }) => ({ ...values, id, label: values.label ?? readable(id) }),
 );
@@ -109,7 +123,7 @@ const crewFile: Shape<Crew> = record(
     note: may(text, "anything worth knowing: invented crew"),
     begins: may(clock, "when the order begins; with the first shift where it is not said"),
     shift: may(span, "when the people are there, each day; always where it is not said"),
-    breaks: otherwise(list(span), [], "when they are away in the shift"),
+    breaks: otherwise(list(pause), [], "when they are away in the shift"),
     people: must(things("person", person), [], "who is there, by id"),
     tools: otherwise(
       list(tool),

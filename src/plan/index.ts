@@ -6,6 +6,7 @@ export { type Crew, crewOf, crewOfShop } from "./crew.ts";
 export { answerCrew, type CrewAnswer } from "./crew-answer.ts";
 export { type CrewCurve, type CurvePoint, crewCurve } from "./crew-curve.ts";
 export { drawCrewCurve, writeCrewCurve } from "./crew-curve-text.ts";
+export { crewDoubts } from "./crew-doubts.ts";
 export { drawCrewPlan } from "./crew-drawing.ts";
 export { crewSchema, readCrew } from "./crew-file.ts";
 export type { CrewLack } from "./crew-lack.ts";
