@@ -329,3 +329,29 @@ describe("the picture", () => {
     }
   });
 });
+
+describe("the picture of a joint whose bolts differ in length", () => {
+  const answer = layPattern({ layout: { circle: 8 } });
+  if ("faults" in answer) throw new Error("no pattern");
+  const items = new Map(
+    answer.answer.bolts.map(({ id }) => [id, id === "1" || id === "3" ? "bolt M10×60" : "bolt M10×45"] as const),
+  );
+  const svg = drawPattern(answer.answer, "cover", items);
+  it("names the rare ones at their places and the usual one once beneath", () => {
+    expect(svg).toContain(">1 M10×60</text>");
+    expect(svg).toContain(">3 M10×60</text>");
+    expect(svg.match(/M10×45/g)).toHaveLength(1);
+    expect(svg).toContain("all without a size: M10×45");
+  });
+  it("lets no name run off its edge", () => {
+    const width = Number(/viewBox="0 0 ([\d.]+)/.exec(svg)?.[1]);
+    for (const [, x = "", anchor = "", text = ""] of svg.matchAll(
+      /<text x="([\d.]+)"[^>]*?font-size="[\d.]+" fill="#444"(?: text-anchor="(start|end)")?[^>]*>([^<]+)</g,
+    )) {
+      const long = 6.5 * text.length;
+      const from = anchor === "start" ? Number(x) : anchor === "end" ? Number(x) - long : Number(x) - long / 2;
+      expect(from, text).toBeGreaterThanOrEqual(0);
+      expect(from + long, text).toBeLessThanOrEqual(width);
+    }
+  });
+});

@@ -16,9 +16,22 @@ const figure = (value: number): string => String(Number(value.toFixed(1)));
 /** "bolt M10×45" → "M10×45": what a mechanic looks for on the bench. */
 const sizeOf = (item: string): string => /[M#]?\d\S*(?:\s*[×x]\s*\S+)?/.exec(item)?.[0] ?? item;
 
+/** The item that most places take; undefined where there is none to tell apart. */
+function commonest(all: readonly string[]): string | undefined {
+  const times = (item: string): number => all.filter((one) => one === item).length;
+  return all.reduce<string | undefined>(
+    (best, one) => (best === undefined || times(one) > times(best) ? one : best),
+    undefined,
+  );
+}
+
+const legend = (usual: string, items: ReadonlyMap<string, string>): string =>
+  [...items.values()].every((one) => one === usual) ? `all ${sizeOf(usual)}` : `all without a size: ${sizeOf(usual)}`;
+
 /**
  * The pattern as a picture to print or to show: seen from the wrench, the number in each bolt is its turn, the small text
- * beside it its own name, and the size of what goes in there where `items` has it; a thick ring the first. `title` is read out by a screen reader and shown by none. Black on white.
+ * beside it its own name, a thick ring the first. Where lengths differ (`items`) those that are not the commonest stand by their size, and a line
+ * beneath says which that is. `title` is read out by a screen reader and shown by none. Black on white.
  */
 export function drawPattern(
   { bolts, order, style }: Pattern,
@@ -30,9 +43,14 @@ export function drawPattern(
   const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
   const span = Math.max(right - left, high - low);
   const scale = span === 0 ? 1 : (WIDTH - 2 * MARGIN) / span;
-  const width = (right - left) * scale + 2 * MARGIN;
-  const height = (high - low) * scale + 2 * MARGIN;
-  const place = (x: number, y: number): [number, number] => [MARGIN + (x - left) * scale, MARGIN + (high - y) * scale];
+  const usual = commonest([...items.values()]);
+  // A size stands beside its ring and needs the room of its letters.
+  const side =
+    MARGIN +
+    Math.max(0, ...[...items.values()].filter((one) => one !== usual).map((one) => 7 * (sizeOf(one).length + 2)));
+  const width = (right - left) * scale + 2 * side;
+  const height = (high - low) * scale + 2 * MARGIN + (usual === undefined ? 0 : 22);
+  const place = (x: number, y: number): [number, number] => [side + (x - left) * scale, MARGIN + (high - y) * scale];
 
   let nearest = Number.POSITIVE_INFINITY;
   for (const [i, one] of bolts.entries())
@@ -46,7 +64,10 @@ export function drawPattern(
   const centre = centreOf(bolts);
   const [cx, cy] = place(centre.x, centre.y);
   const named = items.size > 0 || bolts.some(({ id }) => id !== String(number.get(id)));
-  const nameOf = (id: string): string => [id, sizeOf(items.get(id) ?? "")].filter((one) => one !== "").join(" ");
+  const nameOf = (id: string): string => {
+    const item = items.get(id);
+    return item === undefined || item === usual ? id : `${id} ${sizeOf(item)}`;
+  };
   const marks = bolts.map(({ id, x, y }) => {
     const [px, py] = place(x, y);
     const turn = number.get(id) as number;
@@ -55,8 +76,14 @@ export function drawPattern(
     const [ux, uy] = off < 1e-6 ? [0, -1] : [(px - cx) / off, (py - cy) / off];
     const reach = radius + Math.min(11, Math.max(6, 0.2 * nearest));
     const small = Math.min(10, size * 0.75);
+    const name = nameOf(id);
+    // A long name begins, or ends, at its ring and does not run through it.
+    const anchor =
+      name === id || Math.abs(ux) < 0.3 ? "" : ` text-anchor="${ux > 0 ? "start" : "end"}" font-weight="bold"`;
+    const [nx, ny] =
+      anchor === "" ? [px + ux * reach, py + uy * reach] : [px + ux * (radius + 5), py + uy * (radius + 5)];
     const label = named
-      ? `<text x="${figure(px + ux * reach)}" y="${figure(py + uy * reach + DROP * small)}" font-size="${figure(small)}" fill="#444">${escaped(nameOf(id))}</text>`
+      ? `<text x="${figure(nx)}" y="${figure(ny + DROP * small)}" font-size="${figure(small)}" fill="#444"${anchor}>${escaped(name)}</text>`
       : "";
     return (
       `<circle cx="${figure(px)}" cy="${figure(py)}" r="${figure(radius)}" fill="#fff" stroke="#000" stroke-width="${turn === 1 ? 3 : 1.2}"/>` +
@@ -74,6 +101,11 @@ export function drawPattern(
     `<polyline points="${path.join(" ")}" fill="none" stroke="#999" stroke-width="1" stroke-dasharray="4 3"/>`,
     `<path d="M${figure(cx - 5)} ${figure(cy)}h10m-5 -5v10" stroke="#999" stroke-width="1"/>`,
     ...marks,
+    ...(usual === undefined
+      ? []
+      : [
+          `<text x="${figure(width / 2)}" y="${figure(height - 8)}" font-size="10" fill="#444">${escaped(legend(usual, items))}</text>`,
+        ]),
     "</svg>",
     "",
   ].join("\n");

@@ -74,10 +74,13 @@ export function jointOf(vehicle: Vehicle, connection: Connection, way?: Way): Jo
       ...(refit.running === undefined ? {} : { prevailing: refit.running }),
       ...(clamp === undefined ? {} : { clamp: newtons(clamp / count) }),
       ...(wrenches.length === 0 ? {} : { wrenches }),
-      ...(first.once === true || !first.reuse ? { oneTime: true } : {}),
+      ...(first.once === true ? { oneTime: true } : {}),
       ...(threaded.some(({ item }) => /lock ?nut|self-locking/i.test(item)) ? { locknut: "new" as const } : {}),
     },
-    item: first.item,
+    item:
+      first.holes === undefined
+        ? first.item
+        : threaded.flatMap(({ item, holes }) => (holes === undefined ? [] : [item])).join(" and "),
     count,
     refit,
     assumed: [
