@@ -1,6 +1,6 @@
 // Owns the way back from ticks to minutes: a schedule in the problem's own ids from what was built, and what it costs.
 
-import type { Built, Spot } from "./built.ts";
+import { type Built, type Spot, tally } from "./built.ts";
 import { workedOff } from "./diary.ts";
 import type { Work } from "./problem.ts";
 import type { Figures, Placed, Schedule } from "./result.ts";
@@ -66,6 +66,33 @@ export const figuresOf = (shop: Shop, schedule: Schedule, built: Built): Figures
     moves: built.moves,
     retold: built.retold,
   };
+};
+
+/** A schedule as if it had been built; undefined where a time is no whole number of ticks, or a task or person is missing. */
+export const takenFrom = (shop: Shop, schedule: Schedule): Built | undefined => {
+  const { problem, unit } = shop;
+  const persons = new Map(problem.people.map(({ id }, place) => [id, place]));
+  const spotOf = (work: number, { start, free, end, people }: Omit<Placed, "task">): Spot => ({
+    work,
+    start: start * unit,
+    free: free * unit,
+    end: end * unit,
+    people: people.map((id) => persons.get(id) ?? Number.NaN),
+  });
+  const placed = new Map(schedule.tasks.map((task) => [task.task, task]));
+  const tasks = problem.tasks.flatMap(({ id }, place): Spot[] => {
+    const one = placed.get(id);
+    return one === undefined ? [] : [spotOf(place, one)];
+  });
+  const states = new Map(problem.states.map(({ id }, place) => [id, place]));
+  const changes = schedule.changes.map((change): Spot => {
+    const state = shop.states[states.get(change.state) ?? -1];
+    return spotOf(state?.turn[change.to ? 1 : 0] ?? Number.NaN, change);
+  });
+  const whole = [...tasks, ...changes].every(({ work, start, free, end, people }) =>
+    [work, start, free, end, ...people].every(Number.isInteger),
+  );
+  return whole && tasks.length === problem.tasks.length ? tally(shop, tasks, changes) : undefined;
 };
 
 /** What was built as if it had been, from starts and nobody's time: of a question without people, states and ways. */

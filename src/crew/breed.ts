@@ -113,12 +113,17 @@ export class Breeder {
   private taste(): Taste {
     const draw = this.built === 0 ? 0 : this.random();
     const turning = draw < 0.5 ? 1e9 : draw < 0.8 ? 4 * this.turning : 0;
-    return { turning, moving: this.stay(), walking: this.walk() };
+    return { turning, moving: this.stay(), walking: this.walk(), loyal: this.loyal() };
   }
 
   private stay(): number {
     const draw = this.random();
     return draw < 0.3 ? 0 : draw < 0.5 ? 1 : draw < 0.75 ? 3 : 8;
+  }
+
+  /** Of those who were told something, the first carry on with it, and half of the others. */
+  private loyal(): boolean {
+    return this.shop.worth > 0 && (this.built === 0 || this.random() < 0.5);
   }
 
   private walk(): number {
@@ -171,6 +176,7 @@ export class Breeder {
       turning: random() < 0.7 ? 0 : random() < 0.5 ? this.turning : 1e9,
       moving: this.stay(),
       walking: this.walk(),
+      loyal: this.loyal(),
     };
     this.justify(one.finish, taste);
     return this.tryKeys(keys, taste);

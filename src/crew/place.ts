@@ -21,6 +21,8 @@ export interface Taste {
   readonly moving: number;
   /** Ticks of waiting for somebody who has less far to come that one tick of the way is worth. */
   readonly walking: number;
+  /** Whoever was told to do a task does it, even where others could sooner. */
+  readonly loyal?: boolean;
 }
 
 const NEVER = Number.POSITIVE_INFINITY;
@@ -94,6 +96,7 @@ export class Board {
   private readonly prices: Float64Array;
   private again = false;
   private walking = 0;
+  private loyal = false;
 
   constructor(shop: Shop, followers: readonly (readonly number[])[], seals: readonly (readonly number[])[]) {
     this.shop = shop;
@@ -118,6 +121,7 @@ export class Board {
   build(keys: ArrayLike<number>, taste: Taste): Built | undefined {
     this.floors.fill(this.shop.now);
     this.walking = taste.walking;
+    this.loyal = taste.loyal === true;
     for (let attempt = 0; attempt < MOST_AGAIN; attempt += 1) {
       this.again = false;
       const built = this.attempt(keys, taste);
@@ -383,6 +387,7 @@ export class Board {
     let nearestAt = NEVER;
     for (const person of work.able) {
       const diary = this.diaries[person];
+      if (this.loyal && work.told?.people.includes(person) === false) continue;
       if (diary === undefined || (work.strangers.length > 0 && this.barred(work, person))) continue;
       const from = diary.slot(work, start, work.ticks);
       limits[person] = diary.limit;

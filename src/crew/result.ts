@@ -134,6 +134,8 @@ export interface Limits {
   /** Milliseconds, rising; asked for now and then. Needed for `seconds`. */
   readonly clock?: () => number;
   readonly stop?: () => boolean;
+  /** Schedules known beforehand; the answer is no worse than the best of those that are legal. What is no whole number of the search's ticks is left out. */
+  readonly known?: readonly Schedule[];
   readonly watch?: Watch;
 }
 

@@ -1,9 +1,10 @@
 // Owns the course of a search: a legal schedule at once, better ones bred, a bound raised from below, until they meet or a limit is reached.
 
-import { builtOf, figuresOf, scheduleOf } from "./answer.ts";
+import { builtOf, figuresOf, scheduleOf, takenFrom } from "./answer.ts";
 import { Breeder } from "./breed.ts";
 import type { Built } from "./built.ts";
 import { chainOf } from "./chain.ts";
+import { check } from "./check.ts";
 import { WorkClock } from "./clock.ts";
 import { contradictionIn } from "./conflict.ts";
 import { lacksOf } from "./lacks.ts";
@@ -83,6 +84,10 @@ class Course {
   }
 
   run(): Result {
+    for (const schedule of this.limits.known ?? []) {
+      const built = takenFrom(this.shop, schedule);
+      if (built !== undefined && check(this.shop.problem, schedule).legal && this.breeder.take(built)) this.found();
+    }
     for (let tries = 0; tries < FIRST_TRIES && this.best === undefined; tries += 1) this.breed(1);
     this.ask();
     if (this.best === undefined) this.seek();

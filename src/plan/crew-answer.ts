@@ -39,7 +39,8 @@ const known = (question: CrewQuestion, schedule: Schedule | undefined, found: Re
  * @throws when a checker refuses what was found: a fault of this program, never of the file.
  */
 export const answerCrew = (question: CrewQuestion, limits: Limits, carriedOn?: Schedule): CrewAnswer => {
-  const found = known(question, carriedOn, solve(question.problem, limits));
+  const start = carriedOn === undefined ? {} : { known: [carriedOn] };
+  const found = known(question, carriedOn, solve(question.problem, { ...limits, ...start }));
   const begun = question.problem.tasks.some((task) => task.begun !== undefined);
   const result = found.schedule === undefined && !begun ? known(question, oneByOne(question), found) : found;
   const { schedule } = result;

@@ -98,6 +98,8 @@ describe("otherwise than told", () => {
     expect(hose?.start).toBeGreaterThanOrEqual(30);
     const [lift] = plan.steps.filter(({ id }) => id === "lift-off");
     expect(lift?.start).toBeGreaterThanOrEqual(hose?.end ?? Number.NaN);
+    // All of it waits, and nobody is told to do another's work for that.
+    expect(plan.retold).toBe(0);
   });
 
   test("what is done sooner is done", () => {
