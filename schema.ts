@@ -3,6 +3,7 @@ import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
+import * as rigging from "./src/cli/rigging-documents.ts";
 import { crewSchema, storeSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
@@ -19,6 +20,9 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     plan: z.toJSONSchema(documents.planDocument),
     schedule: z.toJSONSchema(documents.scheduleDocument),
     crew: z.toJSONSchema(documents.crewCurveDocument),
+    rig: z.toJSONSchema(rigging.rigFileDocument),
+    lift: z.toJSONSchema(rigging.liftDocument),
+    trial: z.toJSONSchema(rigging.trialDocument),
     torque: z.toJSONSchema(fastening.torqueDocument),
     pattern: z.toJSONSchema(fastening.patternDocument),
     kit: z.toJSONSchema(fastening.kitDocument),

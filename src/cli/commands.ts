@@ -3,6 +3,7 @@
 import type { Call, Flag, Form, Operand } from "./call.ts";
 import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
+import { riggingCommands } from "./rigging-commands.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** The work of one command: what it says and how it ends. */
@@ -148,6 +149,7 @@ export const COMMANDS: readonly Command[] = [
     example: "unmoor crew demo/bench-pump.vehicle.yaml --job shaft-seal --up-to 3 --seconds 1",
     load: async () => (await import("./crew.ts")).runCrew,
   },
+  ...riggingCommands(ORDER),
   ...fasteningCommands(ORDER),
   {
     name: "schema",

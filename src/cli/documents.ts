@@ -3,11 +3,7 @@
 import { z } from "zod";
 
 /** A shape whose every list and record may be read only: what a command writes it does not own. */
-export type Frozen<T> = T extends readonly (infer Item)[]
-  ? readonly Frozen<Item>[]
-  : T extends object
-    ? { readonly [Key in keyof T]: Frozen<T[Key]> }
-    : T;
+export type Frozen<T> = T extends object ? { readonly [Key in keyof T]: Frozen<T[Key]> } : T;
 
 const place = z.strictObject({
   file: z.string(),

@@ -6,12 +6,15 @@ import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
 import kit from "../../schema/kit.schema.json" with { type: "json" };
 import leftover from "../../schema/leftover.schema.json" with { type: "json" };
+import lift from "../../schema/lift.schema.json" with { type: "json" };
 import pattern from "../../schema/pattern.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
+import rig from "../../schema/rig.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
 import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
+import trial from "../../schema/trial.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
@@ -30,6 +33,9 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   plan,
   schedule,
   crew,
+  rig,
+  lift,
+  trial,
   torque,
   pattern,
   kit,

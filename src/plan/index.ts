@@ -20,6 +20,9 @@ export { readStore, type Store, storeSchema } from "./kit-store.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
+export { CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
+export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
+export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
 export { makePlan, type Plan, type PlannedLift, type PlanStep, type Visit } from "./plan.ts";
 export {
@@ -34,6 +37,8 @@ export {
 } from "./question.ts";
 export { type ResolvedRefit, refitOf } from "./refit.ts";
 export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
+export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
+export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";
 export { type WhileOut, whileItIsOut, writeWhileOut } from "./while-out.ts";
 export { type WholeJob, wholeJob } from "./whole-job.ts";

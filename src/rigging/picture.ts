@@ -11,6 +11,8 @@ export interface PictureOptions {
   readonly title?: string;
   /** The ranges, when they are known: the centre's box is drawn, and tensions show their upper ends. */
   readonly ranges?: Ranges;
+  /** What stands about the load, in its axes before the lift. Drawn as it lies beside the hanging load with the centre where it was built in. */
+  readonly obstacles?: readonly Box[];
 }
 
 interface View {

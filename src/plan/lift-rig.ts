@@ -1,0 +1,252 @@
+// Owns the bridge from the vehicle file to a rig: the lifted group hung by the legs on its eyes from one hook, with the rules of its checks.
+
+import { readQuantity } from "../quantity/index.ts";
+import {
+  type Box,
+  type CheckRules,
+  DEFAULT_RULES,
+  type Eye,
+  eyeRating,
+  type Gear,
+  type Leg,
+  type LegMaterial,
+  legRating,
+  legStretch,
+  linkPitch,
+  madeWithin,
+  type Rating,
+  type Rig,
+} from "../rigging/index.ts";
+import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
+import { centreOf, type GroupCentre } from "./lift-centre.ts";
+
+/** How a lift is to be slung where the call says other than the file. */
+export interface Slinging {
+  readonly hoist?: string;
+  /** Legs of the file by id, or an eye and a length: "front-eye=0.8 m". Absent: every leg of the file on an eye of the group. */
+  readonly legs?: readonly string[];
+}
+
+/** What is wrong with a question about a lift: where, what, and what would mend it. */
+export interface LiftFault {
+  readonly at: string;
+  readonly what: string;
+  readonly mend: string;
+}
+
+export interface LiftRig {
+  readonly rig: Rig;
+  readonly rules: CheckRules;
+  readonly group: GroupCentre;
+  /** What came from tables or common practice because the file does not say: a sentence each. */
+  readonly assumed: readonly string[];
+}
+
+/** The lifted group of a plan, as far as slinging it goes. */
+export interface Group {
+  readonly task: string;
+  readonly parts: readonly string[];
+  /** Parts that are out of the way by then: set aside, or hung aside. */
+  readonly off: readonly string[];
+}
+
+const OF_FILE = "the vehicle file";
+const ratingOf = (kilograms: number): Rating => ({ kilograms, source: OF_FILE, assumed: false });
+const HOOK = "hook";
+
+/** The rig of a lifted group, or everything that keeps it from being one. */
+export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): LiftRig | readonly LiftFault[] {
+  const faults: LiftFault[] = [];
+  const assumed: string[] = [];
+  const parts = vehicle.parts.filter(({ id }) => group.parts.includes(id));
+  const centre = centreOf(parts);
+  if (centre === undefined)
+    return [
+      {
+        at: group.task,
+        what: `none of ${group.parts.join(", ")} has both a mass and a centre`,
+        mend: "Write mass and centre of the heavy ones.",
+      },
+    ];
+  if (centre.massless.length > 0) assumed.push(`without a mass, counted as nothing: ${centre.massless.join(", ")}`);
+  if (centre.placeless.length > 0)
+    assumed.push(`without a centre, counted at the centre of the others: ${centre.placeless.join(", ")}`);
+  if (centre.assumed) assumed.push("the centre may be 10 mm out each way: no part says how far (within)");
+
+  const chosen = choose(vehicle, group, slinging.legs, faults);
+  const eyes = vehicle.eyes
+    .filter(({ id }) => chosen.some(({ from }) => from === id))
+    .flatMap((eye): Eye[] => {
+      if (eye.at === undefined) {
+        faults.push({ at: eye.id, what: `nothing says where ${eye.id} is`, mend: "Write at: [x, y, z]." });
+        return [];
+      }
+      const table = eye.rule !== undefined && eye.thread !== undefined ? eyeRating(eye.rule, eye.thread) : undefined;
+      const rating = eye.limit === undefined ? table : ratingOf(eye.limit);
+      if (rating !== undefined && rating === table)
+        assumed.push(`eye ${eye.id}: ${Math.round(table.kilograms)} kg straight, ${table.source}`);
+      const { id, at, axis, face, rule } = eye;
+      return [
+        {
+          id,
+          at,
+          ...(axis === undefined ? {} : { axis }),
+          ...(face === undefined ? {} : { face }),
+          ...(rule === undefined ? {} : { rule }),
+          ...(rating === undefined ? {} : { rating }),
+        },
+      ];
+    });
+  if (faults.length > 0) return faults;
+
+  const task = vehicle.tasks.find(({ id }) => id === group.task);
+  const named = slinging.hoist ?? task?.hoist;
+  const hoist = vehicle.hoists.find(({ id }) => id === named) ?? (named === undefined ? vehicle.hoists[0] : undefined);
+  if (hoist === undefined && named !== undefined)
+    return [{ at: "hoist", what: `there is no hoist ${named}`, mend: "Name a hoist of the file." }];
+  const { sharing, factor } = vehicle.lifted ?? {};
+  return {
+    rig: {
+      load: {
+        mass: centre.mass,
+        centre: centre.centre,
+        within: centre.within,
+        outline: parts.flatMap(({ id, outline = [] }) =>
+          outline.map(({ low, high }, i): Box => ({ id: i === 0 ? id : `${id}/${i + 1}`, low, high })),
+        ),
+      },
+      eyes,
+      legs: chosen.map((leg) => legOf(leg, assumed)),
+      hooks: [{ id: HOOK, ...(hoist?.hook === undefined ? {} : { rating: ratingOf(hoist.hook) }) }],
+    },
+    rules: {
+      ...DEFAULT_RULES,
+      ...(sharing === undefined ? {} : { sharing }),
+      ...(factor === undefined ? {} : { dynamic: { factor, source: OF_FILE, assumed: false } }),
+      ...(hoist === undefined
+        ? {}
+        : {
+            hoist: {
+              id: hoist.id,
+              curve: hoist.reach,
+              // As the plan's own check of the hoist: between two figures of its plate on the straight line.
+              between: "line",
+              ...(task?.reach === undefined ? {} : { reach: task.reach }),
+              ...(hoist.tackle === undefined ? {} : { tackle: hoist.tackle }),
+            },
+          }),
+    },
+    group: centre,
+    assumed,
+  };
+}
+
+/** The legs asked for, each on an eye of the group. */
+function choose(
+  vehicle: Vehicle,
+  { parts, task }: Group,
+  asked: readonly string[] | undefined,
+  faults: LiftFault[],
+): SlingLeg[] {
+  const legs = vehicle.legs ?? [];
+  const onGroup = (eye: string): boolean => {
+    const on = vehicle.eyes.find(({ id }) => id === eye)?.on;
+    return on !== undefined && parts.includes(on);
+  };
+  if (asked === undefined) {
+    const mine = legs.filter(({ from }) => onGroup(from));
+    if (mine.length > 0) return mine;
+    const strange = legs.map(({ from }) => from);
+    faults.push({
+      at: task,
+      what:
+        strange.length === 0
+          ? "the file has no legs, so nothing says how it is slung"
+          : `no leg is on an eye of what goes up: ${strange.map((eye) => `${eye} is on ${vehicle.eyes.find(({ id }) => id === eye)?.on}`).join(", ")}`,
+      mend: "Write legs under lifting, or give --legs EYE=LENGTH.",
+    });
+    return [];
+  }
+  return asked.flatMap((word): SlingLeg[] => {
+    const [name = "", length] = word.split("=").map((one) => one.trim());
+    const known = length === undefined ? legs.map(({ id }) => id) : vehicle.eyes.map(({ id }) => id);
+    const leg = legs.find((one) => (length === undefined ? one.id : one.from) === name);
+    const fail = (what: string, mend: string): [] => {
+      faults.push({ at: `--legs ${word}`, what, mend });
+      return [];
+    };
+    if (!known.includes(name)) {
+      const near = indexWords(known)(name);
+      return fail(
+        `there is no ${length === undefined ? "leg" : "eye"} ${name}`,
+        near === undefined ? `There are: ${known.join(", ")}.` : `Nearest: ${near}.`,
+      );
+    }
+    const from = length === undefined ? (leg?.from ?? "") : name;
+    if (!onGroup(from))
+      return fail(
+        `${from} is on ${vehicle.eyes.find(({ id }) => id === from)?.on}, which does not go up with ${task}`,
+        "Sling what goes up, or take that part along: --take PART.",
+      );
+    if (length === undefined) return leg === undefined ? [] : [leg];
+    const reading = readQuantity(length, "length");
+    if ("fault" in reading) return fail(reading.fault.what, reading.fault.mend);
+    const { nominal, low, high } = reading.value;
+    const within = (high - low) / 2;
+    return [
+      {
+        ...(leg ?? { id: `leg-${name}`, from: name }),
+        length: nominal,
+        ...(within > 0 ? { within: within as SlingLeg["length"] } : {}),
+      },
+    ];
+  });
+}
+
+function materialOf({ kind, size, grade = "8", colour }: SlingLeg): LegMaterial | undefined {
+  if (kind === "web") return colour === undefined ? undefined : { what: "web", colour };
+  if (kind === undefined || size === undefined) return undefined;
+  const millimetres = Math.round(size * 10_000) / 10;
+  return kind === "chain" ? { what: "chain", size: millimetres, grade } : { what: "wire rope", size: millimetres };
+}
+
+function legOf(leg: SlingLeg, assumed: string[]): Leg {
+  const { id, from, length, shackle, links } = leg;
+  const material = materialOf(leg);
+  const stretch = material === undefined ? undefined : legStretch(material);
+  const stiffness = leg.stiffness ?? stretch?.stiffness;
+  if (stiffness === undefined) assumed.push(`leg ${id}: it does not stretch, for nothing says what it is made of`);
+  else if (leg.stiffness === undefined) assumed.push(`leg ${id}: stretch of ${stretch?.source}`);
+  const table = leg.limit === undefined && material !== undefined ? legRating(material) : undefined;
+  if (table !== undefined) assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
+  const rating = leg.limit === undefined ? table : ratingOf(leg.limit);
+  const within = leg.within ?? madeWithin(length);
+  if (leg.within === undefined)
+    assumed.push(`leg ${id}: its length may be out by ${Math.round(1000 * within)} mm, a chain maker's text`);
+  const takeUp =
+    leg.takeUp ??
+    (links !== undefined && material?.what === "chain"
+      ? { step: linkPitch(material.size), most: links, taken: 0 }
+      : undefined);
+  const gear: Gear[] = [
+    { id: material?.what ?? "leg", what: material?.what ?? "link", reductions: [], ...(rating ? { rating } : {}) },
+  ];
+  if (shackle !== undefined)
+    gear.push({
+      id: "shackle",
+      what: "shackle",
+      reductions: [],
+      ...(shackle.limit === undefined ? {} : { rating: ratingOf(shackle.limit) }),
+      ...(shackle.side === undefined ? {} : { side: (shackle.side * 180) / Math.PI }),
+    });
+  return {
+    id,
+    lower: from,
+    upper: HOOK,
+    length,
+    within,
+    ...(stiffness === undefined ? {} : { stiffness }),
+    gear,
+    ...(takeUp === undefined ? {} : { takeUp }),
+  };
+}
