@@ -51,9 +51,7 @@ export function sayKit(kit: KitDocument, { ink, width }: Terminal): string {
     ),
     ...part(
       "IN AND OUT AGAIN  tick both: what is still in at the end was forgotten",
-      kit.inAndOut.flatMap(({ item, count, in: into, out }) =>
-        line(`in [ ] ${into}, out [ ] ${out ?? ink.bad("nothing takes it out")}: ${count} × ${item}`),
-      ),
+      sayInAndOut(kit.inAndOut, ink.bad("nothing takes it out")).flatMap(line),
     ),
     ...part(
       "USED UP",
@@ -63,7 +61,7 @@ export function sayKit(kit: KitDocument, { ink, width }: Terminal): string {
       "TOOLS BY POSITION",
       kit.tools.flatMap(({ position, tools }) => line(`${position}: ${tools.map(({ tool }) => tool).join(", ")}`)),
     ),
-    ...part("THE STOREMAN'S WALK  shelf by shelf", sayWalk(kit.picking).flatMap(line)),
+    ...part("THE STOREMAN'S WALK  shelf by shelf", sayWalk(kit.picking)),
     ...part("STAND BY  in case", [
       ...kit.standBy.slice(0, STAND_BY).flatMap((one) => line(sayStandBy(one))),
       ...(kit.standBy.length > STAND_BY ? [`  and ${kit.standBy.length - STAND_BY} more, in --json`] : []),
@@ -106,22 +104,28 @@ function sayUsed({ item, amount: sum, asNeeded, steps }: KitDocument["consumable
   return `[ ] ${item}: ${amount(sum.value, sum.unit)}${more} (${at})`;
 }
 
-/** Shelf by shelf; nothing where no shelf is known, for then the lists above are the walk. */
+/** What goes in and comes out with the same two steps stands together: one look at one place. */
+function sayInAndOut(things: KitDocument["inAndOut"], never: string): string[] {
+  const pairs = new Map<string, string[]>();
+  for (const { item, count, in: into, out } of things) {
+    const key = `in [ ] ${into}, out [ ] ${out ?? never}`;
+    pairs.set(key, [...(pairs.get(key) ?? []), `${count} × ${item}`]);
+  }
+  return [...pairs].map(([key, names]) => `${key}: ${names.join(", ")}`);
+}
+
+/** Shelf by shelf, a line a thing; nothing where no shelf is known, for then the lists above are the walk. */
 function sayWalk(picking: KitDocument["picking"]): string[] {
   if (picking.every(({ shelf }) => shelf === undefined)) return [];
   const shelves = new Map<string, string[]>();
   for (const { shelf = "no shelf", item, count, unit, stock } of picking) {
     const much = unit === undefined ? `${count} ×` : amount(count, unit);
     // What is measured is not counted in pieces on the shelf.
-    const short =
-      stock === undefined || unit !== undefined || stock >= count
-        ? ""
-        : stock === 0
-          ? ", NONE THERE"
-          : `, ONLY ${stock} THERE`;
-    shelves.set(shelf, [...(shelves.get(shelf) ?? []), `[ ] ${much} ${item}${short}`]);
+    const short = stock !== undefined && unit === undefined && stock < count;
+    const there = short ? `, ${stock === 0 ? "NONE" : `ONLY ${stock}`} THERE` : "";
+    shelves.set(shelf, [...(shelves.get(shelf) ?? []), `    [ ] ${much} ${item}${there}`]);
   }
-  return [...shelves].map(([shelf, lines]) => `${shelf}: ${lines.join("; ")}`);
+  return [...shelves].flatMap(([shelf, lines]) => [`  ${shelf}`, ...lines]);
 }
 
 function sayStandBy({

@@ -143,6 +143,10 @@ export function readCounted(text: string): Counted {
   return off === null ? { item: text.trim(), count: 1 } : { item: off[1] as string, count: Number(off[2]) };
 }
 
+/** The same thing in the singular and in the plural. */
+const alike = (one: string, other: string): boolean => singular(one) === singular(other);
+const singular = (item: string): string => item.toLowerCase().replace(/(?<=\p{L}{3})s\b/gu, "");
+
 /** The whole kit of the steps. */
 export function makeKit({ steps, shelfOf, stockOf }: KitQuestion): Kit {
   const plugs = through(
@@ -177,7 +181,10 @@ export function makeKit({ steps, shelfOf, stockOf }: KitQuestion): Kit {
     };
   const allTools = gather(steps, (step) => [...new Set(step.tools)].map((item) => ({ item, count: 1 })));
   const picking = [
-    ...allTools.map((tool) => line("tool")({ ...tool, count: 1 })),
+    // "axle stands 5 t" among the tools are the four "axle stand 5 t" that go in for the job.
+    ...allTools
+      .filter(({ item }) => !temporary.wanted.some((one) => alike(one.item, item)))
+      .map((tool) => line("tool")({ ...tool, count: 1 })),
     ...plugs.wanted.map((one) => line("plug")(one)),
     ...temporary.wanted.map((one) => line("put in for the job")(one)),
     ...newParts.map((one) => line("new part")(one)),

@@ -142,6 +142,9 @@ const consumable = ({ item, amount }: Consumed): Consumable => ({
 /** Every joint that has its torque gets a stroke of paint (common practice). */
 const MARKER: Consumable = { item: "paint marker" };
 
+/** What nobody fetches from a shelf. */
+const AIR = /^(compressed )?air$/i;
+
 function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
   const connections = index(vehicle);
   const tasks = new Map(vehicle.tasks.map((task) => [task.id, task]));
@@ -151,9 +154,10 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
     const back = connection !== undefined && (step.action === "refit" || step.action === "tighten");
     const putIn = into && step.putIn.length > 0;
     const takeOut = back && step.takeOut.length > 0;
-    const holds = step.action === "release" ? connection?.holds : undefined;
+    const held = step.action === "release" ? connection?.holds : undefined;
+    const holds = held === undefined || AIR.test(held.fluid) ? undefined : held;
     const task = step.action === "do" ? tasks.get(step.id) : undefined;
-    const drains = task?.drains ?? [];
+    const drains = (task?.drains ?? []).filter((fluid) => !AIR.test(fluid));
     const way = connection?.ways.find(({ id }) => id === step.way);
     const consumes = back && way !== undefined ? (refitOf(connection, way).consumes ?? []) : [];
     // One literal: spreading a step into another is what would cost the most here.
