@@ -173,7 +173,9 @@ describe("pattern", () => {
     expect(patternDocument.parse(own).bolts).toContainEqual({ id: "c", x: 0.03, y: 0 });
     const joint = patternDocument.parse(await json("pattern", PUMP, "--joint", "flange-bolts"));
     expect(joint.passes.at(-2)).toMatchObject({ by: "torque", torque: 80 });
-    expect(joint.assumed[0]).toContain("evenly on a circle");
+    // The pump's file says where its bolts are; of one that does not, a circle is taken and told.
+    expect(joint.assumed).toEqual([]);
+    expect(joint.bolts).toHaveLength(4);
   });
 
   test("--svg is the picture and nothing else", async () => {

@@ -17,7 +17,6 @@ import {
 import type { Connection, Consumed, Temporary, Vehicle } from "../vehicle/index.ts";
 import type { Store } from "./kit-store.ts";
 import type { Plan, PlanStep, TemporaryThing, Visit } from "./plan.ts";
-import { refitOf } from "./refit.ts";
 
 /** The kit of a plan as one document. */
 export interface KitDocument extends Kit {
@@ -142,6 +141,12 @@ const consumable = ({ item, amount }: Consumed): Consumable => ({
 /** Every joint that has its torque gets a stroke of paint (common practice). */
 const MARKER: Consumable = { item: "paint marker" };
 
+const NONE: readonly Consumable[] = [];
+const MARKED: readonly Consumable[] = [MARKER];
+
+const consumablesOf = (consumes: readonly Consumed[] | undefined, marked: boolean): readonly Consumable[] =>
+  consumes === undefined ? (marked ? MARKED : NONE) : [...consumes.map(consumable), ...(marked ? MARKED : NONE)];
+
 /** What nobody fetches from a shelf. */
 const AIR = /^(compressed )?air$/i;
 
@@ -158,8 +163,9 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
     const holds = held === undefined || AIR.test(held.fluid) ? undefined : held;
     const task = step.action === "do" ? tasks.get(step.id) : undefined;
     const drains = (task?.drains ?? []).filter((fluid) => !AIR.test(fluid));
-    const way = connection?.ways.find(({ id }) => id === step.way);
-    const consumes = back && way !== undefined ? (refitOf(connection, way).consumes ?? []) : [];
+    const way = back ? connection.ways.find(({ id }) => id === step.way) : undefined;
+    // The one key of the refit that a kit asks for: to resolve them all would be the dearest of its steps.
+    const consumes = back ? (way?.refit?.consumes ?? connection.refit.consumes) : undefined;
     // One literal: spreading a step into another is what would cost the most here.
     return {
       number: step.number,
@@ -179,7 +185,7 @@ function kitSteps(plan: Plan, vehicle: Vehicle): readonly KitStep[] {
         holds === undefined
           ? drains.map((fluid) => (task?.amount === undefined ? { fluid } : { fluid, litres: task.amount }))
           : [holds.amount === undefined ? { fluid: holds.fluid } : { fluid: holds.fluid, litres: holds.amount }],
-      consumables: [...consumes.map(consumable), ...(step.tightening === undefined ? [] : [MARKER])],
+      consumables: consumablesOf(consumes, step.tightening !== undefined),
     };
   };
   return [...plan.out, ...plan.work, ...plan.back].flatMap((visit) =>
