@@ -344,6 +344,38 @@ const visits = z.array(
   }),
 );
 
+const between = z
+  .strictObject({ nominal: z.number(), low: z.number().optional(), high: z.number().optional() })
+  .describe("With the figures as they are, and from and to over all that is not known where that is proved.");
+
+const hanging = z.strictObject({
+  kind: z.enum(["hangs", "tips", "stands", "not reckoned"]),
+  why: z.string().optional().describe("Why it is not reckoned."),
+  pitch: between.optional().describe("Degrees, nose down positive (ISO 8855)."),
+  roll: between.optional().describe("Degrees, left side up positive."),
+  legs: z.array(
+    z.strictObject({
+      id: z.string(),
+      tension: between.describe("N"),
+      angle: z.number().describe("Degrees from the horizontal."),
+    }),
+  ),
+  margin: z.number().optional().describe("m that the centre could be higher, or lies inside what it stands on."),
+  passed: z.int().describe("Checks that passed."),
+  open: z
+    .array(
+      z.strictObject({
+        check: z.string(),
+        at: z.string(),
+        verdict: z.enum(["attention", "fails", "not checked"]),
+        figures: z.string(),
+      }),
+    )
+    .describe("Checks that did not pass."),
+  clearance: z.strictObject({ gap: z.number().describe("m"), box: z.string(), obstacle: z.string() }).optional(),
+  stop: z.number().optional().describe("N on the load cell, tackle and all, above which to stop hoisting."),
+});
+
 export const planDocument = z
   .strictObject({
     format: z.literal("unmoor/plan/1"),
@@ -371,6 +403,7 @@ export const planDocument = z
           .strictObject({ id: z.string(), label: z.string(), limit: z.number(), reach: z.number().optional() })
           .optional(),
         eyes: z.strictObject({ ids: z.array(z.string()), limit: z.number() }).optional(),
+        hanging: hanging.optional().describe("How it hangs, in short; unmoor lift says all of it."),
       }),
     ),
     setAside: z.array(z.string()),

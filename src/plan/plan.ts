@@ -8,6 +8,7 @@ import type { StepTightening } from "./hardware-step.ts";
 import { labelOf } from "./labels.ts";
 import { sayLack } from "./lack.ts";
 import { lastLooks } from "./last-look.ts";
+import { type LiftInShort, liftsInShort } from "./lift-short.ts";
 import { meansOf } from "./order.ts";
 import type { Assumed, Question, Swap } from "./question.ts";
 import { type Sequence, sequence } from "./sequence.ts";
@@ -94,6 +95,8 @@ export interface PlannedLift {
   readonly limit: number | null;
   readonly hoist?: { readonly id: string; readonly label: string; readonly limit: number; readonly reach?: number };
   readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
+  /** How it hangs, in short; unmoor lift says all of it. */
+  readonly hanging?: LiftInShort;
 }
 
 /** A temporary thing, by the numbers of the steps that it goes in and comes out with. */
@@ -291,7 +294,7 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
   const { people } = meansOf(vehicle, order);
   const released = new Set([...problem.released, ...out.verdict.released.map((one) => one.id)]);
   const named = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs];
-  return {
+  const made: Plan = {
     format: "unmoor/plan/1",
     vehicle: vehicle.name,
     ...(vehicle.note === undefined ? {} : { note: vehicle.note }),
@@ -330,4 +333,6 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
     assumed: question.assumed,
     labels: Object.fromEntries(named.map(({ id, label }) => [id, label])),
   };
+  const hanging = liftsInShort(vehicle, made, order.hoist);
+  return { ...made, lifts: made.lifts.map((lift, i) => ({ ...lift, hanging: hanging[i]! })) };
 };

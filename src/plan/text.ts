@@ -2,6 +2,7 @@
 
 import { GENERAL } from "./cautions.ts";
 import { sayCount, sayTightening } from "./hardware-text.ts";
+import type { Between, LiftInShort } from "./lift-short.ts";
 import type { Item, Plan, PlannedLift, PlanStep, Visit } from "./plan.ts";
 
 /** Letters a line; longer words stand out. */
@@ -152,7 +153,42 @@ const sayLift = (lift: PlannedLift, plan: Plan): readonly string[] => {
       "  ",
       "    ",
     ),
-    ...wrap(`${check} Hook, slings and beams come on top; angles, legs and stability were not looked at.`, "    "),
+    ...wrap(`${check} Hook, slings and beams come on top.`, "    "),
+    ...sayHanging(lift.hanging).flatMap((line) => wrap(line, "    ")),
+  ];
+};
+
+const degrees = ({ nominal, low, high }: Between): string =>
+  `${number(nominal, 1)}°${low === undefined || high === undefined ? "" : ` (${number(low, 1)}° to ${number(high, 1)}°)`}`;
+const newtons = (value: number): string => `${(value / 1000).toFixed(2)} kN`;
+
+/** How it hangs in short: what whoever does the job needs, and what did not pass. */
+const sayHanging = (short: LiftInShort | undefined): readonly string[] => {
+  if (short === undefined) return [];
+  if (short.kind === "not reckoned") return [`Angles, legs and stability were not looked at: ${short.why}`];
+  const open = short.open.map(
+    ({ check, at, verdict, figures }) => `${verdict.toUpperCase()}: ${check} ${at}: ${figures}.`,
+  );
+  const checks = `${short.passed} checks of the ${short.kind === "stands" ? "stand" : "sling"} passed${open.length === 0 ? "" : `; not these: ${open.join(" ")}`}${open.length === 0 ? "." : ""}`;
+  const way =
+    short.clearance === undefined
+      ? []
+      : [
+          short.clearance.gap > 0
+            ? `Least clearance on its way ${number(1000 * short.clearance.gap, 0)} mm, ${short.clearance.box} to ${short.clearance.obstacle}.`
+            : `IT TOUCHES on its way: ${short.clearance.box} meets ${short.clearance.obstacle}.`,
+        ];
+  if (short.kind === "stands")
+    return [
+      `Stands on its pads${short.margin === undefined ? "" : `, the centre ${number(1000 * short.margin, 0)} mm inside at the least`}. ${[checks, ...way].join(" ")}`,
+    ];
+  const legs = short.legs.map(
+    ({ id, tension, angle }) =>
+      `${id} ${newtons(tension.nominal)}${tension.high === undefined ? "" : ` (at most ${newtons(tension.high)})`} at ${number(angle, 0)}° from the horizontal`,
+  );
+  return [
+    `${short.kind === "tips" ? "IT TIPS as it is slung: balanced at" : "Hangs at"} pitch ${short.pitch === undefined ? "" : degrees(short.pitch)}, roll ${short.roll === undefined ? "" : degrees(short.roll)}, nose down and left side up positive: ${legs.join("; ")}.`,
+    `${[checks, ...way].join(" ")}${short.stop === undefined ? "" : ` Stop hoisting above ${newtons(short.stop)} on the load cell.`} All of it: unmoor lift.`,
   ];
 };
 

@@ -1,0 +1,92 @@
+// Owns the lift in the plan's own words: the few figures of how it hangs that whoever does the job needs, and which checks did not pass.
+
+import type { Check } from "../rigging/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
+import { groupsOf } from "./lift-group.ts";
+import { type LiftOfPlan, reckonLiftOf } from "./lift-of-plan.ts";
+import type { Plan } from "./plan.ts";
+
+/** Nominal, and from and to over all that is not known where that is proved. */
+export interface Between {
+  readonly nominal: number;
+  readonly low?: number;
+  readonly high?: number;
+}
+
+export interface LiftInShort {
+  readonly kind: "hangs" | "tips" | "stands" | "not reckoned";
+  /** Why it is not reckoned: what the file lacks or has wrong. */
+  readonly why?: string;
+  /** Degrees, ISO 8855: nose down and left side up are positive. */
+  readonly pitch?: Between;
+  readonly roll?: Between;
+  /** Newtons, and degrees from the horizontal. */
+  readonly legs: readonly { readonly id: string; readonly tension: Between; readonly angle: number }[];
+  /** Metres that the centre could be higher, or lies inside what it stands on, at the least. */
+  readonly margin?: number;
+  /** How many checks passed, and which did not. */
+  readonly passed: number;
+  readonly open: readonly {
+    readonly check: string;
+    readonly at: string;
+    readonly verdict: "attention" | "fails" | "not checked";
+    readonly figures: string;
+  }[];
+  /** Metres, negative where it touches. */
+  readonly clearance?: { readonly gap: number; readonly box: string; readonly obstacle: string };
+  /** Newtons on the cell, tackle and all, above which to stop hoisting. */
+  readonly stop?: number;
+}
+
+/** The lifts of a plan in short, in its order. */
+export const liftsInShort = (vehicle: Vehicle, plan: Plan, hoist: string | undefined): readonly LiftInShort[] =>
+  groupsOf(vehicle, plan).map((group) => shortOf(reckonLiftOf(vehicle, group, hoist === undefined ? {} : { hoist })));
+
+function shortOf(lift: LiftOfPlan): LiftInShort {
+  if (lift.kind === "refused")
+    return {
+      kind: "not reckoned",
+      why: lift.faults.map(({ what, mend }) => `${what}. ${mend}`).join(" "),
+      legs: [],
+      passed: 0,
+      open: [],
+    };
+  const { clearing, checks } = lift.kind === "stands" ? lift : lift.answer;
+  const nearest = clearing.contact ?? clearing.least;
+  const shared = {
+    passed: checks.filter(({ verdict }) => verdict === "passes").length,
+    open: checks.flatMap(openOf),
+    ...(nearest === undefined
+      ? {}
+      : { clearance: { gap: clearing.least?.gap.distance ?? 0, box: nearest.box, obstacle: nearest.obstacle } }),
+  };
+  if (lift.kind === "stands") {
+    const { margin } = lift.stand;
+    return { kind: "stands", legs: [], ...(margin === undefined ? {} : { margin }), ...shared };
+  }
+  const { hanging, ranges, stop } = lift.answer;
+  const known = ranges.kind === "ranges" && ranges.status === "proved" ? ranges : undefined;
+  const between = (
+    nominal: number,
+    range: { low: { bound: number }; high: { bound: number } } | undefined,
+  ): Between => ({
+    nominal,
+    ...(range === undefined ? {} : { low: range.low.bound, high: range.high.bound }),
+  });
+  return {
+    kind: hanging.kind,
+    pitch: between(hanging.pitch, known?.pitch),
+    roll: between(hanging.roll, known?.roll),
+    legs: hanging.legs.map(({ id, tension, angle }, i) => ({
+      id,
+      tension: between(tension, known?.legs[i]?.tension),
+      angle,
+    })),
+    margin: known?.margin.low.bound ?? (hanging.kind === "hangs" ? hanging.stability.margin : hanging.margin),
+    stop: stop.newtons,
+    ...shared,
+  };
+}
+
+const openOf = ({ check, at, verdict, figures }: Check): LiftInShort["open"] =>
+  verdict === "passes" ? [] : [{ check, at, verdict, figures }];
