@@ -326,6 +326,7 @@ const planStep = z.strictObject({
   torque: z.number().optional().describe("Newton-metres, as the file gives it."),
   pattern: z.string().optional(),
   tightening: tightening.optional(),
+  uses: z.array(z.string()).optional().describe("What goes on or in and is used up."),
   check: z.string().optional(),
   setAside: z.array(z.string()),
   fetch: z.array(z.string()),

@@ -161,11 +161,13 @@ function describe(
 
 function sayLeftover({ left, suspects, stray, unknown }: LeftoverDocument, { ink, width }: Terminal): string {
   const list = (items: readonly Counted[]) => items.map(({ item, count }) => `${count} × ${item}`).join(", ");
+  // What would be told as 0.0 % is in the document, and nobody opens a bag for it.
+  const told = suspects.filter(({ chance }) => chance >= 0.0005);
   const percent = (chance: number) => `${(chance * 100).toFixed(chance < 0.1 ? 1 : 0)} %`;
   return [
     ink.strong(`Left: ${list(left)}`),
-    ...(suspects.length === 0 ? ["  No bag of this job accounts for it."] : ["  Open and look, in this order:"]),
-    ...suspects
+    ...(told.length === 0 ? ["  No bag of this job accounts for it."] : ["  Open and look, in this order:"]),
+    ...told
       .slice(0, SHOWN)
       .flatMap(({ connection, label, position, chance, lacks, swappedWith }, i) =>
         wrap(
@@ -174,8 +176,8 @@ function sayLeftover({ left, suspects, stray, unknown }: LeftoverDocument, { ink
           "  ",
         ),
       ),
-    ...(suspects.length > SHOWN ? [`  and ${suspects.length - SHOWN} more, in --json`] : []),
-    `  Something of it from elsewhere: ${percent(stray)}`,
+    ...(told.length > SHOWN ? [`  and ${told.length - SHOWN} more, in --json`] : []),
+    ...(told.length === 0 ? [] : [`  Something of it from elsewhere: ${percent(stray)}`]),
     ...unknown.map((item) => `  ${ink.doubt(`No bag of this job had ${item}.`)}`),
   ].join("\n");
 }

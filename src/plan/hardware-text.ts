@@ -1,11 +1,23 @@
 // Owns the sentences in which a step tells its fastening: torque, stages, order, holes, threads, and what is counted into which bag.
 
+import type { Consumed } from "../vehicle/index.ts";
 import type { PlanStep } from "./plan.ts";
 
 const three = (value: number): string => String(Number(value.toPrecision(3)));
 const newtonMetres = (value: number): string => `${three(value)} N·m`;
 
 const listed = (items: PlanStep["hardware"]): string => items.map(({ item, count }) => `${count} × ${item}`).join(", ");
+
+const SMALL = { volume: ["mL", "L"], mass: ["g", "kg"], length: ["mm", "m"] } as const;
+
+/** "anti-seize paste 5 g": small amounts in the unit that they are measured out in. */
+export function sayConsumed({ item, amount }: Consumed): string {
+  if (amount === undefined) return item;
+  const [small, large] = SMALL[amount.dimension];
+  return amount.value < 0.1
+    ? `${item} ${three(amount.value * 1000)} ${small}`
+    : `${item} ${three(amount.value)} ${large}`;
+}
 
 /** The fasteners of a step with their count: what goes into the bag must come out of it. */
 export function sayCount({ hardware, id, action, scrap = 0 }: PlanStep): string | undefined {

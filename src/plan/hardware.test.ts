@@ -6,7 +6,7 @@ import { tighten } from "../fastening/index.ts";
 import { newtonMetres, newtons } from "../quantity/index.ts";
 import { type Connection, type Refit, readVehicle } from "../vehicle/index.ts";
 import { tighteningOf } from "./hardware-step.ts";
-import { sayCount, sayTightening } from "./hardware-text.ts";
+import { sayConsumed, sayCount, sayTightening } from "./hardware-text.ts";
 import { jointOf } from "./joint.ts";
 
 const page = readFileSync(new URL("../../docs/vehicle-file.md", import.meta.url), "utf8");
@@ -100,4 +100,12 @@ test("what is thrown away does not come out of the bag", () => {
     "4 × bolt M10×30, 4 × lock nut M10; 4 into bag shaft, 4 to scrap",
   );
   expect(sayCount({ ...some, action: "refit" })).toBe("4 × bolt M10×30, 4 × lock nut M10; 4 from bag shaft, 4 new");
+});
+
+test("what is used up is told in the unit it is measured out in", () => {
+  expect(sayConsumed({ item: "thread-lock medium", amount: { value: 0.0005, dimension: "volume" } })).toBe(
+    "thread-lock medium 0.5 mL",
+  );
+  expect(sayConsumed({ item: "grease", amount: { value: 0.25, dimension: "mass" } })).toBe("grease 0.25 kg");
+  expect(sayConsumed({ item: "paint mark" })).toBe("paint mark");
 });

@@ -64,6 +64,8 @@ export interface PlanStep {
   readonly pattern?: string;
   /** How its fasteners are tightened: stages, order, and a marked proposal where the file gives no torque. */
   readonly tightening?: StepTightening;
+  /** What goes on or in and is used up: "anti-seize paste 5 g". */
+  readonly uses?: readonly string[];
   readonly check?: string;
   /** Parts put aside by hand, or fetched again. */
   readonly setAside: readonly string[];

@@ -5,6 +5,7 @@ import type { Connection, Part, Task, Temporary, Vehicle, Way, Work } from "../v
 import type { BackStep } from "./back.ts";
 import { cautionsFor, type Hazard } from "./cautions.ts";
 import { tighteningOf } from "./hardware-step.ts";
+import { sayConsumed } from "./hardware-text.ts";
 import { labelOf } from "./labels.ts";
 import type { Item, PlanStep } from "./plan.ts";
 import type { Question, Source } from "./question.ts";
@@ -147,6 +148,7 @@ const refitStep = (
     ...given("torque", refit.torque),
     ...given("pattern", refit.pattern),
     ...given("tightening", tighteningOf(vehicle, connection, way)),
+    ...given("uses", refit.consumes?.map(sayConsumed)),
     ...given("check", refit.check),
     takeOut: items([...connection.plug, ...connection.temporary]),
     hardware: way.loosen ? [] : connection.hardware.map(({ item, count }) => ({ item, count })),

@@ -77,6 +77,7 @@ const sayStep = (step: PlanStep, plan: Plan, said: Set<string>): readonly string
     [back ? "fasteners in" : "fasteners out", sayCount(step)],
     [back ? "kept with its place" : "keep with its place", step.keep],
     ["new", step.fresh.join(", ")],
+    ["use", step.uses?.join(", ")],
     ...sayTightening(step),
     ["check", step.check],
     ["set aside", labels(step.setAside)],
