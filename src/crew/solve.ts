@@ -12,7 +12,7 @@ import { lowerBound, tightened } from "./lower.ts";
 import type { Problem } from "./problem.ts";
 import { makeProver, type Proving } from "./proof/prove.ts";
 import { randomFrom } from "./random.ts";
-import { type LaneName, relax, startsIn } from "./relax.ts";
+import { type LaneName, type Modelled, relax, startsIn } from "./relax.ts";
 import type { Lack, Limits, Result, Status } from "./result.ts";
 import { openShop, type Shop } from "./shop.ts";
 import { Shortener } from "./shorten.ts";
@@ -27,7 +27,9 @@ const FIRST_TRIES = 60;
 /** Conflicts after which the proof reaches less far; how far it does at first above the bound, ticks. */
 const PATIENCE = 1000;
 const FIRST_REACH = 8;
-/** Of a round: schedules bred, windows of a schedule shortened, conflicts of the proof; all grow with the first rounds, the last with rounds without a better schedule too. */
+/** Conflicts without a raise after which the case of all schedules is split. */
+const STUCK = 8_000;
+/** Of a round: schedules bred, windows of a schedule shortened, conflicts of the proof; all grow with the first rounds. With rounds without a shorter schedule the last grow and the windows get fewer. */
 const ROUND = { schedules: 60, windows: 40, conflicts: 800, most: 4, idle: 12 };
 /** Schedules bred before any is shortened. */
 const BRED = 400;
@@ -60,6 +62,13 @@ interface Case {
   readonly name: string;
 }
 
+/** The case of the schedules with more changes of one state than are modelled otherwise: these are made for certain. */
+const moreOf = (most: readonly number[], more: readonly number[], certain: number): Modelled => ({
+  most: most.map((turns, state) => turns + (state === certain ? 1 : 0)),
+  open: more,
+  certain,
+});
+
 class Course {
   private readonly shop: Shop;
   private readonly limits: Limits;
@@ -71,6 +80,10 @@ class Course {
   private bound = 0;
   private boundBy = "longest chain";
   private best: Built | undefined;
+  /** All schedules are in one case, which can be split. */
+  private whole = false;
+  /** Conflicts since that one was raised. */
+  private stuck = 0;
   /** Conflicts of earlier cases. */
   private spent = 0;
 
@@ -93,12 +106,12 @@ class Course {
     if (this.best === undefined) this.seek();
     for (let [round, idle] = [0, 0]; !this.over(); round += 1) {
       const much = Math.min(2 ** round, ROUND.most);
-      const before = this.best;
+      const before = this.best?.finish;
       this.breed(ROUND.schedules * much);
       // What is not bred well yet is bred better sooner.
-      if (!this.over() && this.breeder.built >= BRED) this.shorten(ROUND.windows * much);
-      // The longer nothing better was found, the likelier it is for the proof to move.
-      idle = this.best === before ? Math.min(idle + 1, ROUND.idle) : 0;
+      if (!this.over() && this.breeder.built >= BRED) this.shorten(Math.ceil((ROUND.windows * much) / (1 + idle)));
+      // The longer nothing shorter was found, the likelier it is for the proof to move.
+      idle = this.best?.finish === before ? Math.min(idle + 1, ROUND.idle) : 0;
       if (!this.over()) this.prove(ROUND.conflicts * much * (1 + idle));
     }
     return this.result();
@@ -174,20 +187,23 @@ class Course {
 
   /** Whether the proof can raise the bound no further: a case that keeps it where it is cannot be raised. */
   private settled(): boolean {
-    return this.cases.every((one) => one.closed || one.bound > this.bound);
+    return !this.whole && this.cases.every((one) => one.closed || one.bound > this.bound);
   }
 
-  /** Puts the question to the proof: schedules that end by the best end known, in as many changes of each state as are modelled, or in more of one of them. */
-  private ask(): void {
+  /**
+   * Puts the question to the proof: schedules that end by the best end known. At first all in one model, in which what comes after the last modelled change of a state is free; then, split, in as many changes of each
+   * state as are modelled, or in more of one of them.
+   */
+  private ask(split = false): void {
     const { shop, clock, best } = this;
     const horizon = best?.finish ?? amplest(shop);
     const { most, more } = affordable(shop, clock, horizon);
     this.spent = this.conflicts() - this.shortener.conflicts;
-    this.cases = [undefined, ...more].map((certain): Case => {
-      const modelled =
-        certain === undefined
-          ? { most, open: [] }
-          : { most: most.map((turns, state) => turns + (state === certain ? 1 : 0)), open: more, certain };
+    this.whole = !split && more.length > 0;
+    const parts = this.whole
+      ? [{ most, open: more }]
+      : [{ most, open: [] }, ...more.map((state) => moreOf(most, more, state))];
+    this.cases = parts.map((modelled: Modelled): Case => {
       const rough = relax(shop, horizon, modelled);
       // What is known to lie before the end says more than what may lie beyond it.
       const floor = lowerBound(rough.model, rough.still).bound;
@@ -195,10 +211,11 @@ class Course {
       const lower = lowerBound(relaxed.model, relaxed.still);
       const prover = makeProver(tightened(relaxed.model, lower), { seed: this.limits.seed ?? 1 });
       const name = lower.lane < 0 ? "longest chain" : this.sayLane(relaxed.lanes[lower.lane]);
-      if (best !== undefined && certain === undefined) prover.begin(startsIn(relaxed, shop, best));
+      if (best !== undefined && modelled.certain === undefined) prover.begin(startsIn(relaxed, shop, best));
       else if (best !== undefined) prover.below(clock.at(best.finish));
       return { prover, bound: lower.bound, reach: FIRST_REACH, closed: lower.bound === Number.POSITIVE_INFINITY, name };
     });
+    this.stuck = 0;
     this.raise(this.cases[0]?.name);
   }
 
@@ -219,13 +236,19 @@ class Course {
         undefined,
       );
       // What is closed below the others keeps the bound where it is.
-      if (one === undefined || one.bound > this.bound) return;
+      if (one === undefined || one.bound > this.bound || this.stuck >= STUCK) {
+        if (!this.whole) return;
+        this.ask(true);
+        continue;
+      }
       const { prover } = one;
+      const met = prover.conflicts;
       const [starts, bound] = [prover.starts, one.bound];
       const limits = { conflicts: Math.min(PATIENCE, end - this.conflicts()), stop: () => this.stopped() };
       const verdict = prover.raise(limits, one.reach);
       one.bound = Math.max(bound, prover.bound);
       one.closed = verdict === "closed" || prover.bound >= prover.makespan;
+      this.stuck = one.bound > bound || !this.whole ? 0 : this.stuck + prover.conflicts - met;
       one.reach = one.bound > bound ? 2 * one.reach + 1 : one.reach >> 1;
       this.raise("proof by clauses");
       if (prover.starts !== undefined && prover.starts !== starts) this.follow(prover.starts);
