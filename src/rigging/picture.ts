@@ -33,7 +33,10 @@ const HIGH = 470;
 const MARGIN = 56;
 const TOP = 84;
 
-/** The rig as it hangs. One hook; beams are not drawn. */
+/** Metres about the load within which what stands there is drawn. */
+const ABOUT = 0.25;
+
+/** The rig as it hangs, with the beam and what stands about it before the lift. */
 export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions = {}): string {
   const turn = turnOf(hanging.up);
   const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
@@ -48,14 +51,36 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
   const solid = outline.map((box) =>
     cornersOf(bounded(box, [...eyes.map(({ id }) => eyeOf.get(id)!), centre])).map(world),
   );
+  // Each leg from its lower end along its own direction: to the hook, or to the point of the beam that it hangs from.
+  const upper = new Map<string, Vector>();
+  const strands = rig.legs.map((leg, i) => {
+    const state = hanging.legs[i]!;
+    const eye = eyeOf.get(leg.lower);
+    const from = eye === undefined ? upper.get(leg.lower) : world(eye);
+    const to =
+      eye === undefined
+        ? ORIGIN
+        : world(eye.map((x, k) => x + state.length * state.direction[k]!) as unknown as Vector);
+    if (eye !== undefined) upper.set(leg.upper, to);
+    return from === undefined ? undefined : { from, to };
+  });
+  const held = (id: string): readonly Vector[] => {
+    const at = upper.get(id);
+    return at === undefined ? [] : [at];
+  };
+  const beam = rig.beam?.points.flatMap(({ id }) => held(id)) ?? [];
+  const hooks = rig.hooks.length === 1 ? [ORIGIN] : rig.hooks.flatMap(({ id }) => held(id));
   const all = [
     ...solid.flat(),
+    ...beam,
+    ...hooks,
     ...eyes.map(({ at }) => at),
     world(centre),
-    [0, 0, 0] as Vector,
     ...cornersOf(doubt).map(world),
   ];
-  const reach = VIEWS.map((view) => spanOf(all, view));
+  const stood = standingAbout(options.obstacles ?? [], centre, world(centre), all);
+  const shown = [...all, ...stood.flat()];
+  const reach = VIEWS.map((view) => spanOf(shown, view));
   const scale = Math.min(
     ...reach.map(({ wide, high }) => Math.min((WIDE - 2 * MARGIN) / wide, (HIGH - 2 * MARGIN) / high)),
   );
@@ -72,9 +97,15 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
 
   function viewOf(view: View, v: number, at: (point: Vector) => readonly [number, number]): string {
     const parts: string[] = [
-      text(v * WIDE + WIDE / 2, TOP + 14, view.name, 14, "middle", "600"),
-      text(v * WIDE + 14, TOP + 32, view.ahead, 11, "start"),
+      text(v * WIDE + WIDE / 2, TOP + 14, view.name, 17, "middle", "600"),
+      text(v * WIDE + 14, TOP + 32, view.ahead, 14, "start"),
     ];
+    for (const corners of stood) {
+      const shape = hull(corners.map(at));
+      parts.push(
+        `<polygon points="${shape.map(pair).join(" ")}" fill="url(#hatch)" stroke="#776" stroke-width="1" stroke-dasharray="6 3"/>`,
+      );
+    }
     for (const corners of solid) {
       const shape = hull(corners.map(at));
       parts.push(`<polygon points="${shape.map(pair).join(" ")}" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
@@ -83,15 +114,23 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
     const [gx, gy] = at(world(centre));
     parts.push(`<line x1="${n(hx)}" y1="${n(hy)}" x2="${n(gx)}" y2="${n(gy)}" stroke="#667" stroke-dasharray="2 4"/>`);
     const labels: Label[] = [];
+    if (beam.length > 0) {
+      const [line, ...others] = [...beam, ...(rig.beam?.pin === undefined ? [] : [ORIGIN])].map(at);
+      parts.push(
+        `<polygon points="${hull([line!, ...others])
+          .map(pair)
+          .join(" ")}" fill="none" stroke="#124" stroke-width="5" stroke-linejoin="round"/>`,
+      );
+    }
     for (const [i, leg] of hanging.legs.entries()) {
-      const eye = eyeOf.get(rig.legs[i]!.lower);
-      if (eye === undefined) continue;
-      const [x, y] = at(world(eye));
+      const strand = strands[i];
+      if (strand === undefined) continue;
+      const [[x, y], [tx, ty]] = [at(strand.from), at(strand.to)];
       const slack = leg.tension <= 0;
       parts.push(
-        `<line x1="${n(hx)}" y1="${n(hy)}" x2="${n(x)}" y2="${n(y)}" stroke="#124" stroke-width="${slack ? 1 : 2.2}"${slack ? ' stroke-dasharray="7 5"' : ""}/>`,
+        `<line x1="${n(tx)}" y1="${n(ty)}" x2="${n(x)}" y2="${n(y)}" stroke="#124" stroke-width="${slack ? 1 : 2.2}"${slack ? ' stroke-dasharray="7 5"' : ""}/>`,
       );
-      labels.push({ x: x + (hx - x) * 0.34, y: y + (hy - y) * 0.34, text: String(i + 1) });
+      labels.push({ x: x + (tx - x) * 0.34, y: y + (ty - y) * 0.34, text: String(i + 1) });
     }
     for (const { at: eye } of eyes) {
       const [x, y] = at(eye);
@@ -105,7 +144,11 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
     }
     parts.push(
       `<path d="M${n(gx - 7)} ${n(gy)}h14M${n(gx)} ${n(gy - 7)}v14" stroke="#a33" stroke-width="1.6"/><circle cx="${n(gx)}" cy="${n(gy)}" r="4.5" fill="none" stroke="#a33" stroke-width="1.6"/>`,
-      `<path d="M${n(hx)} ${n(hy - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`,
+      ...hooks
+        .map(at)
+        .map(
+          ([x, y]) => `<path d="M${n(x)} ${n(y - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`,
+        ),
     );
     for (const { x, y, text: label } of apart(labels))
       parts.push(
@@ -124,45 +167,75 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       : "";
     return `${i + 1}  ${leg.id}: ${force}, ${leg.angle.toFixed(1)}° from the horizontal${upper}`;
   });
-  const height = TOP + HIGH + 34 + 18 * (rows.length + 2);
-  const pitch = `${Math.abs(hanging.pitch).toFixed(1)}° nose ${hanging.pitch < 0 ? "up" : "down"}`;
-  const roll = `${Math.abs(hanging.roll).toFixed(1)}° left side ${hanging.roll < 0 ? "down" : "up"}`;
+  const height = TOP + HIGH + 40 + 22 * (rows.length + 2);
+  const tilt = (value: number, level: string, words: string): string =>
+    Math.abs(value) < 0.05 ? level : `${Math.abs(value).toFixed(1)}° ${words}`;
+  const pitch = tilt(hanging.pitch, "level lengthwise", `nose ${hanging.pitch < 0 ? "up" : "down"}`);
+  const roll = tilt(hanging.roll, "level across", `left side ${hanging.roll < 0 ? "down" : "up"}`);
   const load = hanging.hooks.reduce((sum, hook) => sum + hook.load, 0);
   const base = TOP + HIGH;
   const title = options.title ?? "The load as it hangs";
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${3 * WIDE} ${height}" role="img" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
     `<title>${escaped(title)}</title><desc>${escaped(`${pitch}, ${roll}. ${rows.join(". ")}`)}</desc>`,
+    HATCH,
     `<rect width="${3 * WIDE}" height="${height}" fill="#fff"/>`,
     text(20, 32, title, 20, "start", "600"),
     text(
       20,
       58,
       `${(load / 1000).toFixed(2)} kN on the hook (${(load / GRAVITY).toFixed(0)} kg), ${pitch}, ${roll}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`,
-      13,
+      16,
       "start",
     ),
     ...drawn,
     `<path d="M20 ${base + 6}v-8v4h${n(bar * scale)}v-4v8" fill="none" stroke="#112"/>`,
-    text(28 + bar * scale, base + 10, `${bar} m`, 12, "start"),
+    text(28 + bar * scale, base + 10, `${bar} m`, 14, "start"),
     legend(220, base + 10),
-    ...rows.map((row, i) => text(20, base + 38 + 18 * i, row, 13, "start")),
+    ...rows.map((row, i) => text(20, base + 46 + 22 * i, row, 16, "start")),
     text(
       20,
-      base + 44 + 18 * rows.length,
+      base + 54 + 22 * rows.length,
       "A calculation aid. A competent person checks the lift by the makers' data and local rules.",
-      12,
+      14,
       "start",
     ),
     "</svg>",
   ].join("\n");
 }
 
+/** What stands within reach of the load, clipped to it, as the load hangs with its centre where it was built in; corners in the picture's axes. */
+function standingAbout(
+  obstacles: readonly Box[],
+  centre: Vector,
+  at: Vector,
+  load: readonly Vector[],
+): readonly (readonly Vector[])[] {
+  const edge = (i: 0 | 1 | 2, side: 1 | -1): number =>
+    side * (Math.max(...load.map((point) => side * point[i])) + ABOUT);
+  return obstacles.flatMap(({ id, low, high }) => {
+    const clip = (corner: Vector, side: 1 | -1): Vector =>
+      corner.map((x, i) => {
+        const k = i as 0 | 1 | 2;
+        const moved = x - centre[k] + at[k];
+        return side > 0 ? Math.min(moved, edge(k, 1)) : Math.max(moved, edge(k, -1));
+      }) as unknown as Vector;
+    const box: Box = { id, low: clip(low, -1), high: clip(high, 1) };
+    return box.low.every((x, i) => x < box.high[i]!) ? [cornersOf(box)] : [];
+  });
+}
+
+const ORIGIN: Vector = [0, 0, 0];
+/** Hatching, so that what stands about is told from the load without colour. */
+const HATCH =
+  '<defs><pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#faf8f2"/><line y2="7" stroke="#998" stroke-width="1.6"/></pattern></defs>';
+
 const legend = (x: number, y: number): string =>
-  `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 12, "start")}` +
-  `<path d="M${x + 53} ${y - 4}h14M${x + 60} ${y - 11}v14" stroke="#a33" stroke-width="1.6"/>${text(x + 74, y, "centre of mass, dashed: where it may be", 12, "start")}` +
-  `<line x1="${x + 330}" y1="${y - 4}" x2="${x + 360}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 366, y, "leg that carries", 12, "start")}` +
-  `<line x1="${x + 470}" y1="${y - 4}" x2="${x + 500}" y2="${y - 4}" stroke="#124" stroke-dasharray="7 5"/>${text(x + 506, y, "slack leg", 12, "start")}`;
+  `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 14, "start")}` +
+  `<path d="M${x + 53} ${y - 4}h14M${x + 60} ${y - 11}v14" stroke="#a33" stroke-width="1.6"/>${text(x + 74, y, "centre of mass, dashed: where it may be", 14, "start")}` +
+  `<line x1="${x + 366}" y1="${y - 4}" x2="${x + 396}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 402, y, "leg that carries", 14, "start")}` +
+  `<line x1="${x + 528}" y1="${y - 4}" x2="${x + 558}" y2="${y - 4}" stroke="#124" stroke-dasharray="7 5"/>${text(x + 564, y, "slack leg", 14, "start")}` +
+  `<rect x="${x + 652}" y="${y - 12}" width="26" height="14" fill="url(#hatch)" stroke="#776" stroke-dasharray="6 3"/>${text(x + 684, y, "stands there before the lift", 14, "start")}`;
 
 interface Label {
   readonly x: number;
