@@ -242,6 +242,23 @@ describe("[K3] legs", () => {
     expect(checkSentence(check)).toContain("a default");
   });
 
+  test("[K6] a bound beyond the limit that no case reaches is no failure, and no pass: it asks for attention", () => {
+    const rig = withGear(twoLegs(), 200);
+    const hanging = hang(rig);
+    if (hanging.kind !== "hangs") throw new Error(hanging.kind);
+    const demand = demandOf(hanging, rig);
+    const verdict = (tension: number, found: number): string => {
+      const legs = demand.legs.map((leg) => ({ ...leg, tension, found: { tension: found, angle: leg.angle } }));
+      const result = checkRig(rig, { ...demand, legs }, STILL);
+      if (result.kind !== "checked") throw new Error(result.kind);
+      return find(result.checks, "leg", "leg-1").verdict;
+    };
+    const limit = 200 * GRAVITY;
+    expect(verdict(limit - 1, limit - 2)).toBe("passes");
+    expect(verdict(limit + 1, limit - 1)).toBe("attention");
+    expect(verdict(limit + 2, limit + 1)).toBe("fails");
+  });
+
   test.each([
     [0.5, "passes"],
     [0.4, "attention"],

@@ -20,6 +20,8 @@ export interface Demand {
     readonly directions: readonly Vector[];
     /** Newtons: the least it carries. */
     readonly least: number;
+    /** The worst that a case was found for, where the figures above are bounds that no case need reach. */
+    readonly found?: { readonly tension: number; readonly angle: number };
   }[];
   /** Newtons on each hook, the greatest. */
   readonly hooks: readonly { readonly id: string; readonly load: number }[];
@@ -110,6 +112,8 @@ interface Pull {
   readonly newtons: number;
   readonly how: string;
   readonly angle: number;
+  /** The same of the worst case that was found. */
+  readonly found: { readonly newtons: number; readonly angle: number };
   readonly directions: readonly Vector[];
 }
 
@@ -119,19 +123,29 @@ function pullsOf(rig: Rig, demand: Demand, rules: CheckRules): ReadonlyMap<strin
   const loadLegs = rig.legs.filter((leg) => eyes.has(leg.lower));
   const carrying = rules.sharing === "two carry" ? 2 : 3;
   return new Map(
-    demand.legs.map(({ id, tension, angle, directions }) => {
+    demand.legs.map(({ id, tension, angle, directions, found = { tension, angle } }) => {
       const leg = loadLegs.find((each) => each.id === id);
       // Of three and more legs to one upper end, so many carry; two legs and single ones are statics.
       const together = leg === undefined ? 0 : loadLegs.filter(({ upper }) => upper === leg.upper).length;
-      const ruled =
+      const ruledAt = (lean: number): number =>
         together >= 3 && rules.sharing !== "as computed"
-          ? demand.weight / (carrying * Math.sin(Math.max(angle, 1e-3) / DEGREES))
+          ? demand.weight / (carrying * Math.sin(Math.max(lean, 1e-3) / DEGREES))
           : 0;
+      const ruled = ruledAt(angle);
       const how =
         ruled > tension
           ? `${kilonewtons(ruled)}: ${carrying === 2 ? "two" : "three"} of ${together} legs carry all, at ${angle.toFixed(1)}° from the horizontal (computed ${kilonewtons(tension)})`
           : `${kilonewtons(tension)} over ${demand.over}`;
-      return [id, { newtons: Math.max(ruled, tension), how, angle, directions }] as const;
+      return [
+        id,
+        {
+          newtons: Math.max(ruled, tension),
+          how,
+          angle,
+          directions,
+          found: { newtons: Math.max(ruledAt(found.angle), found.tension), angle: found.angle },
+        },
+      ] as const;
     }),
   );
 }
@@ -145,6 +159,7 @@ function against(
   figures: string,
   share = 1,
   gear?: string,
+  found = value,
 ): Check {
   const named = { check, at, unit: "N" as const, value, ...(gear === undefined ? {} : { gear }) };
   if (rating === undefined)
@@ -157,22 +172,25 @@ function against(
       mend: "Give its limit from the tag or the maker.",
     };
   const limit = rating.kilograms * GRAVITY * share;
+  const verdict = value <= limit ? "passes" : found <= limit ? "attention" : "fails";
   return {
     ...named,
-    verdict: value <= limit ? "passes" : "fails",
+    verdict,
     limit,
     margin: 1 - value / limit,
     source: rating.source,
     assumed: rating.assumed,
-    figures: `${figures} = ${kilonewtons(value)} against ${Number(rating.kilograms.toFixed(1))} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}`,
-    ...(value <= limit ? {} : { mend: "Take stronger gear, a steeper leg, or a lighter load." }),
+    figures: `${figures} = ${kilonewtons(value)} against ${Number(rating.kilograms.toFixed(1))} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}${verdict === "attention" ? `; no case was found above ${kilonewtons(found)}, and none is excluded` : ""}`,
+    ...(verdict === "passes" ? {} : { mend: "Take stronger gear, a steeper leg, or a lighter load." }),
   };
 }
 
 function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
   const value = pull.newtons * rules.dynamic.factor;
+  const found = pull.found.newtons * rules.dynamic.factor;
   const gear: readonly Gear[] = leg.gear.length > 0 ? leg.gear : [{ id: leg.id, what: "link", reductions: [] }];
   const low = pull.angle < rules.leastAngle - 1e-9;
+  const surely = pull.found.angle < rules.leastAngle - 1e-9;
   return [
     ...gear.map((each): Check => {
       const side = each.what === "shackle" ? shackleShare(each.side ?? 0) : 1;
@@ -181,7 +199,7 @@ function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
         ...(each.what === "shackle" && (each.side ?? 0) > 5 ? [`${each.side}° of side pull`] : []),
         ...each.reductions.map((r) => r.why),
       ];
-      const check = against("leg", leg.id, value, each.rating, `${pull.how}${times(rules)}`, share, each.id);
+      const check = against("leg", leg.id, value, each.rating, `${pull.how}${times(rules)}`, share, each.id, found);
       return why.length === 0 ? check : { ...check, figures: `${check.figures} (${why.join(", ")})` };
     }),
     {
@@ -191,10 +209,10 @@ function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
       value: pull.angle,
       limit: rules.leastAngle,
       margin: pull.angle / rules.leastAngle - 1,
-      verdict: low ? "fails" : pull.angle < rules.lowAngle - 1e-9 ? "attention" : "passes",
+      verdict: surely ? "fails" : low || pull.angle < rules.lowAngle - 1e-9 ? "attention" : "passes",
       source: "30° from the horizontal at the least: ASME B30.9 guides, EN 818-4 (60° from the vertical)",
       assumed: rules.leastAngle === DEFAULT_RULES.leastAngle,
-      figures: `${pull.angle.toFixed(1)}° from the horizontal, at least ${rules.leastAngle}°, below ${rules.lowAngle}° worth a look`,
+      figures: `${pull.angle.toFixed(1)}° from the horizontal, at least ${rules.leastAngle}°, below ${rules.lowAngle}° worth a look${low && !surely ? `; no case was found below ${pull.found.angle.toFixed(1)}°, and none is excluded` : ""}`,
       ...(low ? { mend: "Take longer legs, or a beam." } : {}),
     },
   ];
@@ -229,7 +247,17 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
       const rule = eyeShare(eye.rule, angle);
       const taken = rule.of === "pull" ? value : value * Math.cos(angle / DEGREES);
       const source = `${eye.rating.source}; ${rule.source}`;
-      const checked = against("eye", eye.id, taken, { ...eye.rating, source }, figures, rule.share ?? 0);
+      const found = (taken / pull.newtons) * pull.found.newtons;
+      const checked = against(
+        "eye",
+        eye.id,
+        taken,
+        { ...eye.rating, source },
+        figures,
+        rule.share ?? 0,
+        undefined,
+        rule.share === undefined ? taken : found,
+      );
       return [
         rule.share === undefined
           ? {

@@ -233,7 +233,7 @@ const HATCH =
 const legend = (x: number, y: number): string =>
   `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 14, "start")}` +
   `<path d="M${x + 53} ${y - 4}h14M${x + 60} ${y - 11}v14" stroke="#a33" stroke-width="1.6"/>${text(x + 74, y, "centre of mass, dashed: where it may be", 14, "start")}` +
-  `<line x1="${x + 366}" y1="${y - 4}" x2="${x + 396}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 402, y, "leg that carries", 14, "start")}` +
+  `<line x1="${x + 376}" y1="${y - 4}" x2="${x + 406}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 412, y, "leg that carries", 14, "start")}` +
   `<line x1="${x + 528}" y1="${y - 4}" x2="${x + 558}" y2="${y - 4}" stroke="#124" stroke-dasharray="7 5"/>${text(x + 564, y, "slack leg", 14, "start")}` +
   `<rect x="${x + 652}" y="${y - 12}" width="26" height="14" fill="url(#hatch)" stroke="#776" stroke-dasharray="6 3"/>${text(x + 684, y, "stands there before the lift", 14, "start")}`;
 

@@ -414,6 +414,7 @@ export function demandOverRange(rig: Rig, ranges: Ranges, nominal: Hanging): Dem
       angle: each.low.bound,
       directions: [nominal.legs[i]!.direction],
       least: tension.low.bound,
+      found: { tension: tension.high.reached, angle: each.low.reached },
     })),
     hooks: nominal.hooks.map(({ id, load }) => ({
       id,
