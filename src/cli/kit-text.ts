@@ -144,8 +144,16 @@ function sayStandBy({
   return `${item}: ${(chance * 100).toFixed(1)} % for ${delay} min (${findings[0]?.finding}, ${places.slice(0, 3).join(", ")}${places.length > 3 ? " …" : ""})${cost}${there}`;
 }
 
+const sayTie = ({
+  connection,
+  torque,
+}: {
+  readonly connection: string;
+  readonly torque?: number | undefined;
+}): string => `${connection}${torque === undefined ? "" : ` at ${Number(torque.toPrecision(3))} N·m`}`;
+
 function sayTransfer({ label, ties, fresh, settings }: KitDocument["transfers"][number]["parts"][number]): string {
-  const by = ties.map(({ connection }) => connection).join(", ") || "by itself";
+  const by = ties.map(sayTie).join(", ") || "by itself";
   const seals = fresh.length > 0 ? `; new ${list(fresh)}` : "";
   return `[ ] ${label}: ${by}${seals}${settings.length > 0 ? `; ${settings.join("; ")}` : ""}`;
 }
