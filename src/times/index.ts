@@ -1,6 +1,16 @@
 // The door of times: first guesses, what runs teach, the finish of a plan with its chances, and the standards' figures.
 
 export {
+  type Belief,
+  medianBelief,
+  type Predictive,
+  plugInMean,
+  predictedChance,
+  predictedPercentile,
+  predictive,
+  see,
+} from "./belief.ts";
+export {
   ACCESS,
   CATALOGUE_SPREAD,
   type Element,
@@ -13,7 +23,11 @@ export {
   type Origin,
   TOOLS,
 } from "./catalogue.ts";
+export { type CauseLearnt, type Course, learnCauses } from "./causes.ts";
+export { type CrewLearning, crawford, learnCrew, type Turn, wright } from "./curve.ts";
 export type { Fault } from "./fault.ts";
+export { type Habits, type Lesson, learn, type Seen, type Subject, USUAL_HABITS } from "./learn.ts";
+export { type Chance, type Look, type Looked, stillMadeChance } from "./left-on.ts";
 export {
   chanceWithin,
   fitTimes,
