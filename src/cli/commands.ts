@@ -144,6 +144,7 @@ export const COMMANDS: readonly Command[] = [
     flags: [
       ...ORDER.filter(({ name }) => name !== "crew"),
       { name: "up-to", value: "N", number: true, text: "up to so many people; 5 where it is not said" },
+      { name: "due", value: "TIME", text: "only the fewest people who have it done in so long: 6.5 h" },
       ...SEARCH,
     ],
     example: "unmoor crew demo/bench-pump.vehicle.yaml --job shaft-seal --up-to 3 --seconds 1",

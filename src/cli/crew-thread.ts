@@ -30,7 +30,7 @@ export type CrewAsked = {
   readonly seed: number;
 } & (
   | { readonly what: "schedule"; readonly crew: Crew; readonly standing?: Standing }
-  | { readonly what: "curve"; readonly upTo: number }
+  | { readonly what: "curve"; readonly upTo: number; readonly due?: number }
 );
 
 export interface CrewAnswered {
@@ -99,8 +99,13 @@ function answer(): CrewAnswered {
   const result = release(question);
   if (asked.what === "curve") {
     report({ kind: "doing", what: "searching with 1 person" });
-    const curve = crewCurve(question, asked.upTo, release, limits(), ({ people }) =>
-      report({ kind: "doing", what: `searching with ${people + 1} people` }),
+    const curve = crewCurve(
+      question,
+      asked.upTo,
+      release,
+      limits(),
+      ({ people }) => report({ kind: "doing", what: `searching with ${people + 1} people` }),
+      asked.due,
     );
     return { result, curve };
   }

@@ -6,6 +6,7 @@ import type { Call } from "./call.ts";
 import type { CrewAnswered, CrewAsked } from "./crew-thread.ts";
 import type { CrewCurveDocument } from "./documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
+import { Figures } from "./figures.ts";
 import { takeVehicle } from "./files.ts";
 import { readOrder } from "./order.ts";
 import { refuse } from "./release.ts";
@@ -27,8 +28,11 @@ export async function runCrew(call: Call, terminal: Terminal): Promise<Exit> {
   if (question.faults.length > 0) return refuse(question.faults, terminal);
   const upTo = Math.floor(Number(call.flags.get("up-to")?.[0] ?? UP_TO));
   if (upTo < 1) return refuse([{ what: "a curve up to nobody", mend: "Write for example --up-to 5." }], terminal);
+  const figures = new Figures(call);
+  const due = figures.quantity("due", "time");
+  if (figures.faults.length > 0) return refuse(figures.faults, terminal);
   const { curve } = await computeAside<CrewAsked, CrewAnswered>(
-    { what: "curve", question, upTo, ...searchLimits(call, SECONDS) },
+    { what: "curve", question, upTo, ...(due === undefined ? {} : { due }), ...searchLimits(call, SECONDS) },
     terminal,
     CREW_THREAD,
   );

@@ -556,6 +556,14 @@ export const crewCurveDocument = z
         why: z.string().optional().describe("Why so few cannot do it."),
       }),
     ),
+    due: z
+      .strictObject({
+        minutes,
+        people: z.int().optional().describe("The fewest people of the curve who were found to make it."),
+        fewerCannot: z.boolean().optional().describe("Whether one fewer is proved not to make it."),
+      })
+      .optional()
+      .describe("The answer to --due; the curve ends with the fewest people who make it."),
     knee: z.int().optional().describe("With more people one more spares less than a twentieth of the time."),
     sparedWith: z.int().optional().describe("How many people: as at the knee, else the most tried."),
     spares: z

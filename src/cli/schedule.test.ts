@@ -172,4 +172,16 @@ describe("crew", () => {
     for (const { elapsed, bound } of curve.points) expect(bound ?? 0).toBeLessThanOrEqual(elapsed ?? 0);
     expect(readFileSync(path, "utf8")).toContain("the knee");
   });
+
+  test("--due: the fewest people who make it, and that one fewer cannot", () => {
+    const asked = ["crew", PUMP, "--job", "relief-valve", "--up-to", "3"];
+    expect(run(...asked, "--due", "57 min").stdout).toContain(
+      "Done in 57 min: 2 people are enough, and 1 person cannot: that is proved.",
+    );
+    expect(run(...asked, "--due", "50 min").stdout).toContain(
+      "Done in 50 min: not with up to 3 people, that is proved.",
+    );
+    const { due } = crewCurveDocument.parse(JSON.parse(run(...asked, "--due", "57 min", "--json").stdout));
+    expect(due).toEqual({ minutes: 57, people: 2, fewerCannot: true });
+  }, 60_000);
 });

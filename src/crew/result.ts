@@ -130,6 +130,8 @@ export interface Limits {
   readonly conflicts?: number;
   /** Stop when the bound is within this share of the best: 0.05. */
   readonly gap?: number;
+  /** Stop when a schedule takes no more than so many minutes, or when none can. */
+  readonly due?: number;
   readonly seed?: number;
   /** Milliseconds, rising; asked for now and then. Needed for `seconds`. */
   readonly clock?: () => number;

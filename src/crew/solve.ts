@@ -145,6 +145,10 @@ class Course {
       const elapsed = best.finish - this.shop.now;
       if (elapsed - this.boundTicks() <= limits.gap * elapsed) return true;
     }
+    if (limits.due !== undefined) {
+      const due = limits.due * this.shop.unit;
+      if (this.boundTicks() > due || (best !== undefined && best.finish - this.shop.now <= due)) return true;
+    }
     const timed = limits.seconds !== undefined && limits.clock !== undefined;
     const schedules = limits.schedules ?? (timed ? Number.POSITIVE_INFINITY : SCHEDULES);
     const conflicts = limits.conflicts ?? (timed ? Number.POSITIVE_INFINITY : CONFLICTS);

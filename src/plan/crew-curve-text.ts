@@ -1,7 +1,7 @@
 // Owns the curve of a job as a plot in text and as a drawing: a bar to the time found, its full part to the bound that none can be below.
 
 import { lasting } from "./clock-time.ts";
-import type { CrewCurve, CurvePoint } from "./crew-curve.ts";
+import type { CrewCurve, CurvePoint, Due } from "./crew-curve.ts";
 
 /** Columns of the longest bar. */
 const BAR = 40;
@@ -32,6 +32,24 @@ const sayPoint = ({ people, elapsed, bound, why, status }: CurvePoint, most: num
   return `${count}  ${lasting(elapsed).padStart(11)}  ${bar}  ${proof}${knee ? "  ◄ the knee" : ""}`;
 };
 
+const people = (count: number): string => `${count} ${count === 1 ? "person" : "people"}`;
+
+const sayDue = ({ minutes, people: enough, fewerCannot }: Due, points: readonly CurvePoint[]): string => {
+  const time = lasting(minutes);
+  const last = points.at(-1)?.people ?? 0;
+  if (enough === undefined) {
+    const sure = points.every(({ status, bound }) => status === "infeasible" || (bound ?? 0) > minutes);
+    return sure
+      ? `Done in ${time}: not with up to ${people(last)}, that is proved.`
+      : `Done in ${time}: not found with up to ${people(last)}. Longer, --seconds 60, may find it.`;
+  }
+  const found = `Done in ${time}: ${people(enough)} ${enough === 1 ? "is" : "are"} enough`;
+  if (fewerCannot === undefined) return `${found}.`;
+  return fewerCannot
+    ? `${found}, and ${people(enough - 1)} cannot: that is proved.`
+    : `${found}; whether ${people(enough - 1)} can is not known.`;
+};
+
 /** The curve as text. */
 export const writeCrewCurve = (curve: CrewCurve): string => {
   const { knee, points, spares, sparedWith } = curve;
@@ -44,9 +62,11 @@ export const writeCrewCurve = (curve: CrewCurve): string => {
     "people    elapsed   (█ no schedule is shorter than this, ░ found, not known to be the shortest)",
     ...points.map((point) => sayPoint(point, most, point.people === knee)),
     "",
-    knee === undefined
-      ? "Each further person spares a twentieth of the time or more: no knee so far."
-      : `The knee: from ${knee} ${knee === 1 ? "person" : "people"} on, one more spares less than a twentieth of the time.`,
+    curve.due !== undefined
+      ? sayDue(curve.due, points)
+      : knee === undefined
+        ? "Each further person spares a twentieth of the time or more: no knee so far."
+        : `The knee: from ${knee} ${knee === 1 ? "person" : "people"} on, one more spares less than a twentieth of the time.`,
     ...(spares.length === 0 || before === undefined
       ? []
       : ["", `One more of what is busy longest, with ${sparedWith} ${sparedWith === 1 ? "person" : "people"}`]),

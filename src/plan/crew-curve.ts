@@ -37,11 +37,22 @@ export interface CrewCurve {
   readonly note?: string;
   readonly jobs: readonly { readonly id: string; readonly label: string }[];
   readonly points: readonly CurvePoint[];
+  /** The answer to a time by which it has to be done. */
+  readonly due?: Due;
   /** The fewest people from whom on one more spares less than a twentieth of the time. */
   readonly knee?: number;
   /** With so many people: as at the knee, else the most tried. */
   readonly sparedWith?: number;
   readonly spares: readonly Spare[];
+}
+
+export interface Due {
+  /** Minutes from the beginning. */
+  readonly minutes: number;
+  /** The fewest people of the curve who were found to make it. */
+  readonly people?: number;
+  /** Whether one fewer is proved not to make it; absent where nobody was found to, or one person is enough. */
+  readonly fewerCannot?: boolean;
 }
 
 /** What one more person must spare of the elapsed time to be worth a bend. */
@@ -75,6 +86,7 @@ const kneeOf = (points: readonly CurvePoint[]): number | undefined =>
  * @param release answers the question of what must come off.
  * @param limits of each point's search.
  * @param watch told of each point as it is known.
+ * @param due minutes by which it has to be done: the curve ends with the fewest people who make it.
  */
 export const crewCurve = (
   question: Question,
@@ -82,17 +94,20 @@ export const crewCurve = (
   release: (question: Question) => Released,
   limits: Limits,
   watch: (point: CurvePoint) => void,
+  due?: number,
 ): CrewCurve => {
   const { vehicle, order } = question;
   const points: CurvePoint[] = [];
   const steps = new Map<number, Step>();
   let fewer: CrewAnswer | undefined;
-  for (let people = 1; people <= upTo && limits.stop?.() !== true; people += 1) {
+  const within = (point: CurvePoint | undefined): boolean =>
+    due !== undefined && (point?.elapsed ?? Number.POSITIVE_INFINITY) <= due;
+  const own = due === undefined ? limits : { ...limits, due };
+  for (let people = 1; people <= upTo && limits.stop?.() !== true && !within(points.at(-1)); people += 1) {
     const asked = translate(vehicle, { ...order, people });
     const released = release(asked);
     const job = released.plan === undefined ? undefined : wholeJob(asked, released.plan);
-    const answer =
-      job === undefined ? undefined : answerCrew(crewQuestion(job, crewOf(people)), limits, fewer?.schedule);
+    const answer = job === undefined ? undefined : answerCrew(crewQuestion(job, crewOf(people)), own, fewer?.schedule);
     const { plan } = answer ?? {};
     const why = answer === undefined ? sayRemoved(asked) : answer.lacks[0]?.what;
     const point: CurvePoint = {
@@ -108,18 +123,28 @@ export const crewCurve = (
       fewer = answer;
     }
   }
-  const knee = kneeOf(points);
-  const sparedWith = knee ?? [...steps.keys()].at(-1);
+  const knee = due === undefined ? kneeOf(points) : undefined;
+  const sparedWith = due === undefined ? (knee ?? [...steps.keys()].at(-1)) : undefined;
   return {
     format: "unmoor/crew-curve/1",
     vehicle: vehicle.name,
     ...(vehicle.note === undefined ? {} : { note: vehicle.note }),
     jobs: vehicle.jobs.filter((job) => order.jobs.includes(job.id)).map(({ id, label }) => ({ id, label })),
     points,
+    ...(due === undefined ? {} : { due: dueOf(points, due) }),
     ...(knee === undefined ? {} : { knee }),
     ...(sparedWith === undefined ? {} : { sparedWith }),
     spares: sparedWith === undefined ? [] : sparesOf(steps.get(sparedWith), sparedWith, limits),
   };
+};
+
+const dueOf = (points: readonly CurvePoint[], minutes: number): Due => {
+  const last = points.at(-1);
+  if (last?.elapsed === undefined || last.elapsed > minutes) return { minutes };
+  const before = points.at(-2);
+  if (before === undefined) return { minutes, people: last.people };
+  const fewerCannot = before.status === "infeasible" || (before.bound ?? 0) > minutes;
+  return { minutes, people: last.people, fewerCannot };
 };
 
 /** One more of each tool that is busy longest, tried one by one. */
