@@ -101,11 +101,14 @@ export function compile(problem: Problem): Compiled {
   const separations: Separation[] = [];
   const separationNumber = new Map<string, number>();
 
+  // A strap put on between two steps that ask for the same separation may leave each its own way of being apart: then each asks for one of its own.
+  const strapped = problem.tasks.some((t) => t.hang !== undefined);
+  let asking = "";
   const formula = (need: Need): Formula => {
     if ("released" in need) return connection(need.released);
     if ("done" in need) return connectionCount + task(need.done);
     if ("apart" in need) {
-      const key = JSON.stringify(need.apart);
+      const key = JSON.stringify(strapped ? [asking, need.apart] : need.apart);
       let at = separationNumber.get(key);
       if (at === undefined) {
         at = separations.push({ from: need.apart[0].map(part), to: need.apart[1].map(part) }) - 1;
@@ -134,6 +137,7 @@ export function compile(problem: Problem): Compiled {
     waysOf.push(
       c.ways.map((w) => {
         connectionOf.push(i);
+        asking = w.id;
         const step = {
           id: w.id,
           labour: proper(w.labour, w.id),
@@ -148,6 +152,7 @@ export function compile(problem: Problem): Compiled {
   });
   const wayCount = steps.length;
   for (const t of problem.tasks) {
+    asking = t.id;
     steps.push({
       id: t.id,
       labour: proper(t.labour, t.id),

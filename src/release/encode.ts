@@ -1,5 +1,6 @@
 // Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
 
+import { along } from "./along.ts";
 import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom, upBy } from "./compile.ts";
 import { type Literal, Network, yes } from "./network.ts";
 import { ringsOf } from "./rings.ts";
@@ -336,15 +337,22 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     }
   });
 
+  /** Whether a lift can only be made once this tie is released. */
+  const parted = (lift: number, tie: number): boolean =>
+    reachable(c, wiring, (s) => s < c.wayCount && c.connectionOf[s] === tie)[c.wayCount + lift] === 0;
   const taken = new Map<string, Known>();
   for (const p of c.take) {
     const lifted: Known[] = [];
     c.contexts.forEach((context, x) => {
       if (!("lift" in context)) return;
-      const up = (labels[x] as Known[])[p] as Known;
+      const side = labels[x] as Known[];
+      const up = side[p] as Known;
       if (typeof up === "boolean") return;
+      const { parts: held } = c.lifts.get(context.lift) as { parts: readonly number[] };
+      const how = along(c, held, p, (q) => c.fixed[q] === 0 && side[q] !== false);
+      if (how === undefined || how.ties?.every((t) => parted(context.lift, t))) return;
       const own = yes(network.variable());
-      network.clause([own ^ 1, up]);
+      for (const q of [p, ...how.passed]) clause([own ^ 1, side[q] as Known]);
       taken.set(`${x} ${p}`, own);
       lifted.push(own);
     });
