@@ -61,8 +61,9 @@ async function torqueOfFile(path: string, more: string | undefined, call: Call, 
   for (const connection of chosen(vehicle, asked)) {
     const reading = jointOf(vehicle, connection);
     if (!("joint" in reading)) {
-      // Of all joints only those are told that have a torque and nothing to hold it against.
-      if (asked.length > 0 || connection.refit.torque !== undefined)
+      // Of all joints only those are told that have a torque and nothing to hold it against, or a class that nobody knows.
+      const classed = connection.hardware.some((one) => one.class !== undefined);
+      if (asked.length > 0 || classed || connection.refit.torque !== undefined)
         unknown.push({ connection: connection.id, ...reading });
       continue;
     }

@@ -99,11 +99,12 @@ function judgeStrength(joint: Joint, bearing: Bearing, { torque, preload }: Draf
   ];
 }
 
-function judgeClamp({ clamp, thread, friction }: Joint, bearing: Bearing, { preload }: Draft): Verdict[] {
+function judgeClamp({ clamp, thread, friction, strength }: Joint, bearing: Bearing, { preload }: Draft): Verdict[] {
   if (clamp === undefined) return [];
   const standing: Standing = preload.nominal < clamp ? "fails" : preload.low < clamp ? "doubtful" : "holds";
   // So much torque that the lower end still clamps: the range keeps its proportion.
   const enough = clamp * (preload.nominal / preload.low) * armOf(thread, bearing, friction);
+  const bears = strength === undefined || clamp * (preload.nominal / preload.low) <= proofLoad(thread, strength);
   return [
     {
       rule: "under-clamp",
@@ -111,7 +112,11 @@ function judgeClamp({ clamp, thread, friction }: Joint, bearing: Bearing, { prel
       what: `${inKilonewtons(preload.low)} to ${inKilonewtons(preload.high)} against the ${inKilonewtons(clamp)} that each must clamp`,
       ...(standing === "holds"
         ? {}
-        : { mend: `${figure(enough)} N·m would clamp it at the lower end too, if the bolt bears that.` }),
+        : {
+            mend: bears
+              ? `${figure(enough)} N·m would clamp it at the lower end too, if the maker agrees.`
+              : `It would take ${figure(enough)} N·m, which this bolt does not bear: more or stronger ones, or a method that scatters less.`,
+          }),
       value: preload.low,
       limit: clamp,
       unit: "N",

@@ -1,5 +1,6 @@
 // Owns what cannot be or is dubious in how a joint is fastened: two aims, stages that do not rise, a hole that is not there, a torque for unknown threads.
 
+import { type NewtonMetres, writeQuantity } from "../quantity/index.ts";
 import type { Desk } from "./desk.ts";
 import { placeNames } from "./fastened.ts";
 import type { Connection, Refit, ThreadState, Vehicle } from "./model.ts";
@@ -18,6 +19,8 @@ export function checkFastening(connection: Connection, desk: Desk): void {
   for (const [who, refit] of refits(connection)) checkRefit(who, refit, connection.refit, desk);
   checkHardware(connection, desk);
 }
+
+const told = (torque: NewtonMetres): string => writeQuantity(torque, "torque", "N·m", 1);
 
 function checkRefit(who: string, refit: Refit, shared: Refit, desk: Desk): void {
   const { torque, preload, turn, stages = [], pressure, bore } = refit;
@@ -42,12 +45,16 @@ function checkRefit(who: string, refit: Refit, shared: Refit, desk: Desk): void 
     );
   const rising = stages.every((stage, i) => i === 0 || stage > (stages[i - 1] as number));
   const last = stages.at(-1);
-  if (last !== undefined && !misread("stages", "torque") && !(rising && last === full))
+  if (
+    last !== undefined &&
+    !misread("stages", "torque") &&
+    !(rising && full !== undefined && Math.abs(last / full - 1) < 1e-9)
+  )
     desk.fault(
       "bad-stages",
       desk.nodeOf(refit, "stages"),
       rising
-        ? `the stages of ${who} end at ${last} N·m, and its torque is ${full === undefined ? "not said" : `${full} N·m`}.`
+        ? `the stages of ${who} end at ${told(last)}, and its torque is ${full === undefined ? "not said" : told(full)}.`
         : `the stages of ${who} do not rise from one to the next.`,
       "Write them rising, the last one the full torque: torque: 48 N·m, stages: [15 N·m, 30 N·m, 48 N·m].",
       { owner: who },
