@@ -25,7 +25,22 @@ export {
 } from "./catalogue.ts";
 export { type CauseLearnt, type Course, learnCauses } from "./causes.ts";
 export { type CrewLearning, crawford, learnCrew, type Turn, wright } from "./curve.ts";
+export {
+  type CountPlan,
+  countPlan,
+  mostMean,
+  mostPercentile,
+  passesMedianPlan,
+  passesPercentilePlan,
+  type Risks,
+  type Sequential,
+  sequentialTest,
+  sizeOfMeanPlan,
+  sizeOfPercentilePlan,
+  sizeOfPlainPlan,
+} from "./demonstration.ts";
 export type { Fault } from "./fault.ts";
+export { chanceOf, type Estimate, gain, meanFinish, percentile, type Worth, worthKnowing } from "./finish.ts";
 export { type Habits, type Lesson, learn, type Seen, type Subject, USUAL_HABITS } from "./learn.ts";
 export { type Chance, type Look, type Looked, stillMadeChance } from "./left-on.ts";
 export {
@@ -43,6 +58,15 @@ export {
   sumOf,
   varianceOf,
 } from "./lognormal.ts";
+export {
+  type JobTime,
+  meanActive,
+  mixturePercentile,
+  type StandardFigures,
+  standardFigures,
+} from "./maintainability.ts";
+export type { Activity, ByQuantile, Calendar, Network } from "./network.ts";
+export { type Luck, type Simulated, simulate } from "./simulate.ts";
 export {
   DEFAULT_SPREAD,
   fromNumber,
