@@ -55,10 +55,10 @@ export class Breeder {
 
   constructor(shop: Shop, random: () => number) {
     this.shop = shop;
-    const { followers, seals } = orderOf(shop);
-    this.board = new Board(shop, followers, seals);
+    const order = orderOf(shop);
+    this.board = new Board(shop, order);
     this.random = random;
-    this.tails = tailsOf(shop, followers);
+    this.tails = tailsOf(shop, order.followers);
     this.keys = new Float64Array(shop.tasks);
     this.turning = shop.states.reduce(
       (most, { turn }) => Math.max(most, ...turn.map((work) => shop.works[work]?.ticks ?? 0)),
@@ -189,10 +189,7 @@ export class Breeder {
     if (this.back === undefined ? Number.isNaN(this.backFrom) : moves && this.backFrom !== finish) {
       const round = mirrored(shop, finish);
       this.backFrom = finish;
-      if (round !== undefined) {
-        const { followers, seals } = orderOf(round);
-        this.back = new Board(round, followers, seals);
-      }
+      if (round !== undefined) this.back = new Board(round, orderOf(round));
     }
     if (this.back === undefined) return;
     for (let task = 0; task < keys.length; task += 1)

@@ -5,6 +5,8 @@ import type { Shop } from "./shop.ts";
 export interface Order {
   /** By task: the tasks put down only after it. */
   readonly followers: readonly (readonly number[])[];
+  /** By task: what comes after it, but for a circle of waits that take no time may be put down before. */
+  readonly loose: readonly (readonly { readonly task: number; readonly least: number }[])[];
   /** By task: states that never change again once it begins. */
   readonly seals: readonly (readonly number[])[];
 }
@@ -23,6 +25,22 @@ const reaches = (followers: readonly (readonly number[])[], from: number, to: nu
   return false;
 };
 
+/** Whether waits close a circle. */
+const isCircular = (followers: readonly (readonly number[])[]): boolean => {
+  const leaders = new Int32Array(followers.length);
+  for (const list of followers) for (const task of list) leaders[task] = (leaders[task] ?? 0) + 1;
+  const free = [...leaders.keys()].filter((task) => leaders[task] === 0);
+  let placed = 0;
+  for (let task = free.pop(); task !== undefined; task = free.pop()) {
+    placed += 1;
+    for (const next of followers[task] ?? []) {
+      leaders[next] = (leaders[next] ?? 0) - 1;
+      if (leaders[next] === 0) free.push(next);
+    }
+  }
+  return placed < followers.length;
+};
+
 /**
  * The order of placing. What is only implied is left out where it would close a circle: it makes a good schedule likelier to be found, the rules
  * themselves are looked at when a task is placed.
@@ -31,7 +49,15 @@ export const orderOf = (shop: Shop): Order => {
   const followers: number[][] = Array.from({ length: shop.tasks }, () => []);
   const seals: number[][] = Array.from({ length: shop.tasks }, () => []);
   const tasks = shop.works.slice(0, shop.tasks);
+  const loose: { task: number; least: number }[][] = Array.from({ length: shop.tasks }, () => []);
   for (const [task, { after }] of tasks.entries()) for (const { work } of after) followers[work]?.push(task);
+  if (isCircular(followers)) {
+    for (const list of followers) list.length = 0;
+    for (const [task, { after }] of tasks.entries())
+      for (const { work, least } of after)
+        if (reaches(followers, task, work)) loose[work]?.push({ task, least });
+        else followers[work]?.push(task);
+  }
   const imply = (first: number, second: number): void => {
     if (first === second || reaches(followers, second, first)) return;
     followers[first]?.push(second);
@@ -53,5 +79,5 @@ export const orderOf = (shop: Shop): Order => {
       }
     }
   }
-  return { followers, seals };
+  return { followers, loose, seals };
 };

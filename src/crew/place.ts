@@ -3,6 +3,7 @@
 import { type Built, type Spot, tally } from "./built.ts";
 import { Diary, workedOff } from "./diary.ts";
 import { Lane } from "./lane.ts";
+import type { Order } from "./order.ts";
 import { type Bench, isAlways, type Shop, type ShopWork } from "./shop.ts";
 
 /** What a state is from `from` on, until its next change begins. `busy`: no change before that. */
@@ -86,6 +87,8 @@ export class Board {
   private readonly leaders: Int32Array;
   /** States that never change again once the task begins. */
   private readonly seals: readonly (readonly number[])[];
+  /** What comes after a task and may be put down before it. */
+  private readonly loose: Order["loose"];
   private readonly openHolds = new Map<number, number>();
   /** By task: holds that begin with it. */
   private readonly holdsFrom: readonly (readonly { readonly stock: number; readonly count: number }[])[];
@@ -98,7 +101,7 @@ export class Board {
   private walking = 0;
   private loyal = false;
 
-  constructor(shop: Shop, followers: readonly (readonly number[])[], seals: readonly (readonly number[])[]) {
+  constructor(shop: Shop, { followers, loose, seals }: Order) {
     this.shop = shop;
     this.always = shop.people.every(isAlways);
     this.diaries = shop.people.map((person) => new Diary(person, shop.moves, shop.now));
@@ -111,6 +114,7 @@ export class Board {
     this.leaders = new Int32Array(shop.tasks);
     for (const list of followers) for (const task of list) this.leaders[task] = (this.leaders[task] ?? 0) + 1;
     this.seals = seals;
+    this.loose = loose;
     this.holdsFrom = shop.works.map((_, task) => shop.holds.filter(({ from }) => from === task));
     this.readyAt = new Float64Array(shop.tasks);
     this.limits = new Float64Array(shop.people.length);
@@ -271,6 +275,16 @@ export class Board {
       // Too late after it: it is to begin later itself.
       if (this.shop.works[before]?.begun !== undefined) return false;
       this.floors[before] = Math.max(spot.start + 1, found.start - most - (spot.end - spot.start));
+      this.again = true;
+      return false;
+    }
+    for (const { task: later, least } of this.loose[task] ?? []) {
+      const spot = this.spots[later];
+      const due = found.free + work.alone + least;
+      if (spot === undefined || spot.start >= due) continue;
+      // Put down before it and too soon.
+      if (later === task || this.shop.works[later]?.begun !== undefined) return false;
+      this.floors[later] = due;
       this.again = true;
       return false;
     }
