@@ -90,10 +90,25 @@ async function torqueOfFile(path: string, more: string | undefined, call: Call, 
       joints.map((one) => sayJoint(one, terminal)).join("\n\n") ||
         "No joint of this file has a thread and a torque or class.",
     );
-    for (const { connection, what, mend } of unknown)
-      terminal.say(`\n${terminal.ink.doubt(connection)}: ${what}. ${mend}`);
+    for (const text of sayUnknown(unknown, terminal)) terminal.say(`\n${text}`);
   }
   return failed(joints) ? EXIT.not : EXIT.found;
+}
+
+/** What is wanting at many joints alike is said once, with their names before it. */
+function sayUnknown(unknown: TorqueDocument["unknown"], { ink, width }: Terminal): string[] {
+  const alike = new Map<string, string[]>();
+  for (const { connection, what, mend } of unknown) {
+    const rest = what.startsWith(`${connection} `) ? what.slice(connection.length + 1) : what;
+    const key = `${rest}. ${mend}`;
+    alike.set(key, [...(alike.get(key) ?? []), connection]);
+  }
+  return [...alike].map(([rest, ids]) => {
+    const [first = ""] = ids;
+    return ids.length === 1
+      ? `${ink.doubt(first)}: ${rest}`
+      : [`${ink.doubt(`${ids.length} joints`)}: each ${rest}`, ...wrap(`${ids.join(", ")}.`, width, "  ")].join("\n");
+  });
 }
 
 const chosen = ({ connections }: Vehicle, asked: readonly string[]) =>
