@@ -274,7 +274,7 @@ function saySupport({ least, steps, notComputed }: SupportDocument, { ink, width
           `${step}. ${label}: ${some(parts)} ${
             falls
               ? ink.bad("FALLS")
-              : `on ${shares.map(({ id, force }) => `${id} ${force < -0.5 ? `held down by ${kilonewtons(-force)}` : kilonewtons(Math.max(0, force))}`).join(", ")}`
+              : `on ${shares.map(({ id, force }) => `${id} ${force < -5 ? `held down by ${kilonewtons(-force)}` : kilonewtons(Math.max(0, force))}`).join(", ")}`
           }${margin === undefined ? "" : `, ${millimetres(margin)} inside`}${maySwing ? ", may swing" : maySlide && !falls ? ", may slide" : ""}.`,
           width,
           "  ",

@@ -168,7 +168,6 @@ function describe(
   stop: StopLoad,
   tackle: number,
 ): TrialDocument {
-  const middle = ({ value, within }: { value: number; within: number }): [number, number] => [value, within];
   const { misfit } = answer;
   return {
     format: "unmoor/trial/1",
@@ -176,18 +175,14 @@ function describe(
     task: group.task,
     label,
     readings: trial.readings.map(({ load, pitch, roll, rise }, i) => {
-      const expected = answer.expected[i];
+      const expected = answer.expected[i]!;
       return {
         load: load.value,
         error: load.error,
         ...(pitch === undefined ? {} : { pitch: pitch.value }),
         ...(roll === undefined ? {} : { roll: roll.value }),
         rise: rise?.value ?? RISE,
-        expected: {
-          load: middle(expected?.load ?? { value: 0, within: 0 }),
-          pitch: middle(expected?.pitch ?? { value: 0, within: 0 }),
-          roll: middle(expected?.roll ?? { value: 0, within: 0 }),
-        },
+        expected,
       };
     }),
     free: answer.free,
@@ -221,6 +216,12 @@ const percent = (chance: number): string => {
 };
 const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
 
+const degrees = (value: number): string => `${value.toFixed(2)}°`;
+const sayMiddle = (
+  { value, within }: { value: number; within?: number | undefined },
+  say: (x: number) => string,
+): string => (within === undefined ? say(value) : `${say(value)} ± ${say(within)}`);
+
 function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal): string {
   const least = one.ties.filter(({ probability }) => probability >= 0.001).slice(0, SHOWN);
   const pairs = one.explanations.filter(({ ids, probability }) => ids.length > 1 && probability >= 0.005).slice(0, 3);
@@ -231,7 +232,7 @@ function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal):
     ink.strong(one.label),
     ...one.readings.flatMap(({ load, pitch, roll, rise, expected }) =>
       wrap(
-        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${kilonewtons(expected.load[0])} ± ${kilonewtons(expected.load[1])}, pitch ${expected.pitch[0].toFixed(2)} ± ${expected.pitch[1].toFixed(2)}°, roll ${expected.roll[0].toFixed(2)} ± ${expected.roll[1].toFixed(2)}°.`,
+        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${sayMiddle(expected.load, kilonewtons)}, pitch ${sayMiddle(expected.pitch, degrees)}, roll ${sayMiddle(expected.roll, degrees)}.`,
         width,
         "  ",
       ),

@@ -192,7 +192,8 @@ class Reader {
       this.say("quantity", at, reading.fault.what, reading.fault.mend);
       return none;
     }
-    return reading.value;
+    const { nominal, low, high } = reading.value;
+    return { nominal, low, high };
   }
 
   private one(value: unknown, dimension: Dimension, at: string): number {

@@ -328,7 +328,10 @@ export class Scene {
     return this.trial.readings.map((_, r) => {
       const middle = (what: Slot["what"]): Middle => {
         const k = this.slots.findIndex((slot) => slot.what === what && slot.r === r);
-        return { value: this.bare[r]![what], within: k < 0 ? Number.NaN : 2 * Math.sqrt(this.bareErrors[k * n + k]!) };
+        return {
+          value: this.bare[r]![what],
+          ...(k < 0 ? {} : { within: 2 * Math.sqrt(this.bareErrors[k * n + k]!) }),
+        };
       };
       return { load: middle("load"), pitch: middle("pitch"), roll: middle("roll") };
     });

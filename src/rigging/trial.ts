@@ -77,7 +77,8 @@ export interface TrialAnswer {
 }
 export interface Middle {
   readonly value: number;
-  readonly within: number;
+  /** Two standard errors; absent where it was not read. */
+  readonly within?: number;
 }
 
 export type TrialResult = TrialAnswer | { readonly kind: "cannot"; readonly why: string };

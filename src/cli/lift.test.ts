@@ -1,0 +1,145 @@
+// The commands lift and trial as their user meets them: the bundle, spawned, and its documents held to their published shapes.
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { parse } from "yaml";
+import { bundle } from "../../build.ts";
+import { openRig } from "./rig-file.ts";
+import { liftDocument, rigFileDocument, trialDocument } from "./rigging-documents.ts";
+
+const root = new URL("../..", import.meta.url).pathname;
+const folder = mkdtempSync(join(tmpdir(), "unmoor-lift-"));
+const PLOVER = ["demo/plover-28.vehicle.yaml", "--job", "clutch-plate"] as const;
+const RIG = readFileSync(join(root, "demo/pump.rig.yaml"), "utf8");
+let entry = "";
+
+beforeAll(async () => {
+  entry = await bundle(join(folder, "dist"));
+}, 60_000);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const run = (...words: string[]): { status: number | null; stdout: string; stderr: string } =>
+  spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
+
+/** A rig file with a change, in the test's folder. */
+const changed = (name: string, ...changes: (readonly [string, string])[]): string => {
+  const path = join(folder, `${name}.rig.yaml`);
+  writeFileSync(
+    path,
+    changes.reduce((text, [from, to]) => {
+      if (!text.includes(from)) throw new Error(`the rig has no ${from}`);
+      return text.replace(from, to);
+    }, RIG),
+  );
+  return path;
+};
+
+describe("unmoor lift", () => {
+  test("of a rig: the document keeps its shape, the legs carry the weight, the picture is written", () => {
+    const svg = join(folder, "pump.svg");
+    const { status, stdout } = run("lift", "demo/pump.rig.yaml", "--json", "--svg", svg);
+    const document = liftDocument.parse(JSON.parse(stdout));
+    expect(status).toBe(0);
+    if (document.kind !== "hangs") throw new Error(document.kind);
+    const up = document.legs.reduce((sum, { tension, angle }) => sum + tension * Math.sin((angle * Math.PI) / 180), 0);
+    expect(up).toBeCloseTo(document.hook.load, 3);
+    expect(readFileSync(svg, "utf8")).toContain("<svg");
+  });
+
+  test("of a plan: the lift at the top, and what carries what at each step", () => {
+    const { status, stdout } = run("lift", ...PLOVER, "--json");
+    const document = liftDocument.parse(JSON.parse(stdout));
+    expect(status).toBe(0);
+    expect(document.kind === "hangs" && document.task).toBe("lift-out");
+    expect(document.support?.steps.length).toBeGreaterThan(5);
+    expect(document.support?.notComputed).toEqual([]);
+  });
+
+  test("of a table: the pads share the weight", () => {
+    const { stdout } = run("lift", "demo/marten-t1.vehicle.yaml", "--job", "swap-module", "--json");
+    const document = liftDocument.parse(JSON.parse(stdout));
+    if (document.kind !== "stands") throw new Error(document.kind);
+    const sum = document.shares.reduce((total, { force }) => total + force, 0);
+    expect(sum).toBeCloseTo(document.mass.nominal * 9.80665, 2);
+  });
+
+  test("nothing that it says calls a lift safe", () => {
+    expect(run("lift", ...PLOVER).stdout).not.toMatch(/\bsafe\b/i);
+  });
+
+  test.each([
+    [
+      "short",
+      [
+        ["length: 0.80 m,", "length: 0.20 m,"],
+        ["0.80 m ± 3 mm", "0.20 m"],
+      ],
+      /short\.rig\.yaml:\d+:\d+ +legs\/front: .*do not span/,
+    ],
+    ["span", [["span: 0.703 m", "span: 0.75 m"]], /span\.rig\.yaml:\d+:\d+ +stated\/0: .*miss each other by 0.047 m/],
+    ["curve", [["reach: 1.2 m", "reach: 1.5 m"]], /curve\.rig\.yaml:\d+:\d+ +hoist.*its figures go from 1 m to 1.4 m/],
+    ["outside", [["centre: [0.50 m,", "centre: [1.50 m,"]], /outside\.rig\.yaml:6:\d+ +load.centre: its x is 1.5 m/],
+    ["unit", [["mass: 262 kg ± 5 %", "mass: 262"]], /unit\.rig\.yaml:5:\d+ +load.mass/],
+    ["yaml", [["hooks: {", "hooks: [{"]], /yaml\.rig\.yaml:\d+:\d+: the YAML is broken/],
+  ] as const)("%s is refused with its line and mend", (name, changes, says) => {
+    const { status, stderr, stdout } = run("lift", changed(name, ...changes), "--json");
+    expect(status).toBe(1);
+    expect(stderr).toMatch(says);
+    const document = liftDocument.parse(JSON.parse(stdout));
+    expect(document.kind === "refused" && document.faults.length).toBeGreaterThan(0);
+  });
+
+  test("a wrong call is told as one", () => {
+    expect(run("lift", "demo/pump.rig.yaml", "--job", "x")).toMatchObject({ status: 2, stdout: "" });
+    expect(run("lift", "demo/pump.rig.yaml", "--pitch", "3..1deg").stderr).toContain("the lower end first");
+    expect(run("lift", "nothing.rig.yaml").stderr).toContain("no such file");
+  });
+
+  test("an attitude that no length gives is answered with the nearest, and exit code 1", () => {
+    const { status, stdout } = run("lift", "demo/pump.rig.yaml", "--pitch", "20..21deg");
+    expect(status).toBe(1);
+    expect(stdout).toContain("The nearest misses by");
+  });
+});
+
+describe("unmoor trial", () => {
+  const trial = (...words: string[]) => {
+    const { status, stdout } = run("trial", ...PLOVER, "--rise", "20mm", "--json", ...words);
+    const document = trialDocument.parse(JSON.parse(stdout));
+    const chances = [
+      document.free,
+      document.unknownMass.probability,
+      ...document.suspects.map(({ probability }) => probability),
+      ...document.explanations.map(({ probability }) => probability),
+    ];
+    return { status, document, sum: chances.reduce((total, one) => total + one, 0) };
+  };
+
+  test("what hangs as it was forecast is most likely free", () => {
+    const { status, document } = trial("--reading", "4.47kN", "--pitch", "0.5deg", "--roll", "-0.6deg");
+    expect(status).toBe(0);
+    expect(document.free).toBeGreaterThan(0.8);
+  });
+
+  test("half a kilonewton too much: not free, and ties are ranked, the likeliest first", () => {
+    const { status, document, sum } = trial("--reading", "4.95kN", "--pitch", "0.9deg", "--roll", "-1.4deg");
+    expect(status).toBe(1);
+    const ranked = document.ties.map(({ probability }) => probability);
+    expect(ranked).toEqual(ranked.toSorted((a, b) => b - a));
+    expect(document.ties[0]!.position).toBeDefined();
+    // The ten likeliest explanations by ties are listed; with all of them it would be one.
+    expect(sum).toBeGreaterThan(0.7);
+    expect(sum).toBeLessThanOrEqual(1 + 1e-9);
+  });
+
+  test("what nothing explains is said to be so", () => {
+    expect(trial("--reading", "4.4kN", "--pitch", "30deg").document.misfit.strange).toBe(true);
+  });
+});
+
+test("the demo's rig keeps the shape that an editor sees, and reads", () => {
+  rigFileDocument.parse(parse(RIG));
+  expect("file" in openRig(join(root, "demo/pump.rig.yaml"))).toBe(true);
+});
