@@ -82,7 +82,12 @@ switch (positionals[0]) {
     break;
   }
   case "fastening": {
-    const speed = measureSpeed(() => performance.now(), 200);
+    // Processor time: on a machine that others use too the clock on the wall measures them.
+    const clock = (): number => {
+      const { user, system } = process.cpuUsage();
+      return (user + system) / 1000;
+    };
+    const speed = measureSpeed(clock, 200);
     const ranking = measureShops(Number(values.jobs));
     if (values.json) console.log(JSON.stringify({ speed, ranking }));
     else {

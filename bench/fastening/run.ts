@@ -19,7 +19,7 @@ import { measureRanking, type RankRow } from "./rank.ts";
 
 export interface SpeedRow {
   readonly what: string;
-  /** Milliseconds of one answer: the least and the middle of many, and the limit that is set for it. */
+  /** Milliseconds of one answer by the clock given: the least and the middle of many, and the limit that is set for it. */
   readonly least: number;
   readonly middle: number;
   readonly limit?: number;

@@ -216,6 +216,19 @@ describe("kit", () => {
     for (const { item } of [...kit.newParts, ...kit.plugs]) expect(stdout).toContain(item);
   });
 
+  test("with a store is walked shelf by shelf, and says what is not there; a fluid stands as it was measured", () => {
+    const words = ["kit", PUMP, "--job", "relief-valve", "--store", "demo/shop.store.yaml"];
+    const { status, stdout } = spawned(...words, "--drained", "hydraulic oil 14 L");
+    expect(status).toBe(0);
+    expect(stdout).toContain("  B3\n    [ ] 2 × O-ring 17×3\n    [ ] 1 × O-ring 20×2.5, NONE THERE\n");
+    expect(stdout).toContain("[ ] hydraulic oil: 14 L");
+    const foreign = spawned(...words, "--drained", "beer 3 L");
+    expect([foreign.status, foreign.stderr]).toEqual([
+      2,
+      "unmoor: --drained: nothing in this job runs out of beer. There are: hydraulic oil.\n",
+    ]);
+  });
+
   test("of a swap lists what goes over", () => {
     const kit = kitDocument.parse(spawnedJson("kit", "demo/plover-28.vehicle.yaml", "--job", "swap-unit"));
     expect(kit.transfers[0]?.parts.length).toBeGreaterThan(0);
@@ -233,6 +246,14 @@ describe("leftover", () => {
     const marked = leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35", "--marked", "flange-bolts"));
     expect(marked.suspects[0]?.chance).toBeLessThan(one.suspects[0]?.chance ?? 0);
     expect(leftoverDocument.parse(spawnedJson(...words, "--left", "2 × bolt M20×80")).unknown).toEqual(["bolt M20×80"]);
+  });
+
+  test("believes a count in", () => {
+    const counted = (n: number) =>
+      leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35", "--counted", `flange-bolts: ${n} bolt M12×35`))
+        .suspects[0]?.chance ?? 0;
+    expect(counted(3)).toBeGreaterThan(0.95);
+    expect(counted(4)).toBeLessThan(counted(3));
   });
 
   test("a wrong one is named", () => {
