@@ -1,7 +1,7 @@
 // Owns the search among schedules of the full question: a population of start times, crossed in time, each child built anew by the rules.
 //
 // As in the plain search a child keeps what ends within a window of time from the one parent and takes the rest from the other (crossover in time, after Debels and
-// Vanhoucke 2007). It is built forwards only: turned round, states, shifts and ways would be another question.
+// Vanhoucke 2007), and is then built twice: backwards for an order of preference, forwards for a schedule.
 
 import type { Built } from "./built.ts";
 import { mirrored, mirrorTick } from "./mirror.ts";
