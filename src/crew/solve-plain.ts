@@ -91,9 +91,10 @@ class PlainCourse {
     return seconds === undefined || clock === undefined ? 0 : (clock() - this.began) / (seconds * 1000);
   }
 
-  private over(): boolean {
+  /** Whether there is nothing more to do, or this share of the time is gone. */
+  private over(share = 1): boolean {
     const { gap, stop } = this.limits;
-    if (this.bound >= this.makespan || stop?.() === true || this.gone() >= 1) return true;
+    if (this.bound >= this.makespan || stop?.() === true || this.gone() >= share) return true;
     return gap !== undefined && this.makespan - this.bound <= gap * this.makespan;
   }
 
@@ -129,13 +130,13 @@ class PlainCourse {
 
   private breed(population: number, schedules: number, idle: number, share: number): void {
     const count = Math.min(schedules, this.schedulesLeft());
-    if (this.over() || count < 2 || this.gone() >= share) return;
+    if (count < 2 || this.over(share)) return;
     const genetic = new Genetic(this.decoder, { population, seed: this.seed + this.decoder.schedules, planned: count });
     genetic.run({
       schedules: count,
       bound: this.bound,
       idle,
-      stop: () => this.gone() >= share || this.over(),
+      stop: () => this.over(share),
       better: () => this.found(genetic.starts, genetic.makespan),
     });
   }
@@ -159,10 +160,10 @@ class PlainCourse {
   /** Downwards from the best known; or upwards from the bound, where the two are too far from each other to meet. */
   private prove(conflicts: number, share: number, upwards = false): void {
     const until = this.prover.conflicts + Math.min(conflicts, this.conflictsLeft());
-    while (!this.over() && this.prover.conflicts < until && this.gone() < share) {
+    while (this.prover.conflicts < until && !this.over(share)) {
       const limits = {
         conflicts: until - this.prover.conflicts,
-        stop: () => this.gone() >= share || this.over(),
+        stop: () => this.over(share),
       };
       const verdict = upwards ? this.prover.raise(limits) : this.prover.run(limits);
       if (verdict === "better" && this.prover.starts !== undefined)
