@@ -1,0 +1,121 @@
+// Owns the answer to when a plan is done: its percentiles, the chance of a time, the steps that make it late, with what is assumed.
+
+import type { Schedule } from "../crew/index.ts";
+import {
+  chanceOf,
+  DEFAULT_SPREAD,
+  type Estimate,
+  fromMedian,
+  type Lognormal,
+  meanFinish,
+  percentile,
+  simulate,
+  worthKnowing,
+} from "../times/index.ts";
+import type { CrewQuestion } from "./crew-question.ts";
+import { finishNetwork } from "./finish.ts";
+import { labelOf } from "./labels.ts";
+
+export interface FinishAsked {
+  readonly runs: number;
+  readonly seed: number;
+  /** Spread of the logarithm that all steps of a run have in common. */
+  readonly common: number;
+  /** Minutes from the beginning: the chance to be done by then. */
+  readonly by?: number;
+  /** Times that runs have taught, by id of the step; the others are the file's with the default spread. */
+  readonly learnt: ReadonlyMap<string, Lognormal>;
+  readonly stop?: () => boolean;
+}
+
+export interface FinishStep {
+  readonly id: string;
+  readonly label: string;
+  /** Share of the runs in which the finish waits for it. */
+  readonly criticality: number;
+}
+
+export interface Finish {
+  readonly format: "unmoor/finish/1";
+  readonly vehicle: string;
+  readonly note?: string;
+  readonly jobs: readonly { readonly id: string; readonly label: string }[];
+  readonly people: number;
+  /** Minutes by the plan's own times. */
+  readonly planned: number;
+  readonly runs: number;
+  readonly mean: Estimate;
+  readonly percentiles: readonly ({ readonly share: number } & Estimate)[];
+  readonly chances: readonly ({ readonly minutes: number } & Estimate)[];
+  readonly critical: readonly FinishStep[];
+  /** By how many minutes P95 would be sooner were the step's time known. */
+  readonly worth: readonly ({ readonly id: string; readonly label: string } & Estimate)[];
+  readonly assumed: readonly string[];
+}
+
+const SHARES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.8, 0.9, 0.95, 0.99];
+const SHOWN = 12;
+/** Steps whose certainty is tried. */
+const TRIED = 5;
+/** For every how many percent of chance a point of the curve. */
+const POINTS = 40;
+
+/** What a step of the schedule is called. */
+const nameOf = (question: CrewQuestion, id: string): string => {
+  const step = question.steps.get(question.waitings.get(id) ?? id.replace(/ goes on$/, ""));
+  if (step !== undefined) return step.says.label;
+  const state = question.job.states.find((one) => id.startsWith(`change:${one.id}:`));
+  return state === undefined ? id : `${state.set.label} / ${state.clear.label}`;
+};
+
+/** When it is done, by simulation of the schedule in its order. */
+export const answerFinish = (
+  question: CrewQuestion,
+  schedule: Schedule,
+  planned: number,
+  asked: FinishAsked,
+): Finish => {
+  const network = finishNetwork(
+    question,
+    schedule,
+    (id, minutes) => asked.learnt.get(id) ?? fromMedian(minutes, DEFAULT_SPREAD),
+  );
+  const simulated = simulate(network, asked);
+  const sorted = simulated.finishes.slice().sort();
+  const [from, to] = [percentile(sorted, 0.001).value, percentile(sorted, 0.999).value];
+  const curve = Array.from({ length: POINTS + 1 }, (_, index) => from + ((to - from) * index) / POINTS);
+  const { vehicle, order } = question.job.question;
+  const known = question.problem.tasks.filter(({ id }) => asked.learnt.has(id)).length;
+  return {
+    format: "unmoor/finish/1",
+    vehicle: vehicle.name,
+    ...(vehicle.note === undefined ? {} : { note: vehicle.note }),
+    jobs: order.jobs.map((id) => ({ id, label: labelOf(question.job.question, id) })),
+    people: question.crew.people.length,
+    planned,
+    runs: simulated.runs,
+    mean: meanFinish(simulated),
+    percentiles: SHARES.map((share) => ({ share, ...percentile(sorted, share) })),
+    chances: [...(asked.by === undefined ? [] : [asked.by]), ...curve].map((minutes) => ({
+      minutes,
+      ...chanceOf(sorted, minutes),
+    })),
+    critical: simulated.activities
+      .filter(({ criticality }) => criticality > 0)
+      .sort((a, b) => b.criticality - a.criticality)
+      .slice(0, SHOWN)
+      .map(({ id, criticality }) => ({ id, label: nameOf(question, id), criticality })),
+    worth: worthKnowing(network, asked, simulated, 0.95, TRIED).map(({ id, gain }) => ({
+      id,
+      label: nameOf(question, id),
+      ...gain,
+    })),
+    assumed: [
+      known === 0
+        ? `Every time is the plan's, taken for the median, with the default spread ${DEFAULT_SPREAD} of its logarithm (ours).`
+        : `${known} times are as the runs taught; the others are the plan's, with the default spread ${DEFAULT_SPREAD} (ours).`,
+      `All steps of a run share a good or bad day: spread ${asked.common} of the logarithm (ours).`,
+      "The order stays as it was planned, whoever is early; finds, waiting for parts and fetching are not in it.",
+    ],
+  };
+};
