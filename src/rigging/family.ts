@@ -4,7 +4,7 @@
 // taut at its stretched length (docs/rigging.md, "Ranges"); so these families, with the lengths' bounds widened by the stretch, hold them all.
 
 import type { Edges, Outputs } from "./enclose.ts";
-import { type Bounded, constant, inverse, minus, plus, root, scaled, squared, times, variable } from "./interval.ts";
+import { type Bounded, inverse, minus, plus, root, scaled, shifted, squared, times, variable } from "./interval.ts";
 import type { Vector } from "./problem.ts";
 import { cross, distance, dot, scale, subtract } from "./vector.ts";
 
@@ -25,6 +25,13 @@ const byPlain = (a: Triple, v: Vector): Bounded =>
   plus(plus(scaled(a[0], v[0]), scaled(a[1], v[1])), scaled(a[2], v[2]));
 const norm2 = (a: Triple): Bounded => plus(plus(squared(a[0]), squared(a[1])), squared(a[2]));
 const grown = (a: Triple, by: Bounded): Triple => [times(a[0], by), times(a[1], by), times(a[2], by)];
+const moved = (a: Triple, v: Vector, sign: 1 | -1): Triple => [
+  shifted(a[0], sign * v[0]),
+  shifted(a[1], sign * v[1]),
+  shifted(a[2], sign * v[2]),
+];
+/** A plain direction, so far. */
+const along = (v: Vector, by: Bounded): Triple => [scaled(by, v[0]), scaled(by, v[1]), scaled(by, v[2])];
 const sum = (a: Triple, b: Triple): Triple => [plus(a[0], b[0]), plus(a[1], b[1]), plus(a[2], b[2])];
 /** Metres by which a leg that does not carry may seem overstretched before a state counts as impossible. */
 const HAIR = 1e-9;
@@ -49,7 +56,7 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
   const n = 3 + support.length;
   const eyes = support.map((i) => legs[i]!.eye);
   const stateOf =
-    eyes.length === 1 ? oneLeg(eyes[0]!, n) : eyes.length === 2 ? twoLegs(eyes[0]!, eyes[1]!, n) : threeLegs(eyes, n);
+    eyes.length === 1 ? oneLeg(eyes[0]!) : eyes.length === 2 ? twoLegs(eyes[0]!, eyes[1]!) : threeLegs(eyes);
   return (box) => {
     const x = box.map(([lo, hi], i) => variable(lo, hi, i, n));
     const reach = x.slice(3);
@@ -59,8 +66,7 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
     let reaches: boolean | undefined;
     const reachable = (): boolean => {
       reaches ??= legs.every(
-        (other, j) =>
-          support.includes(j) || norm2(less(hook, plain(other.eye, n))).lo <= (other.lengths[1] + HAIR) ** 2,
+        (other, j) => support.includes(j) || norm2(moved(hook, other.eye, -1)).lo <= (other.lengths[1] + HAIR) ** 2,
       );
       return reaches;
     };
@@ -95,14 +101,15 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
   };
 }
 
-const plain = (v: Vector, n: number): Triple => [constant(v[0], n), constant(v[1], n), constant(v[2], n)];
+/** A plain number less a bounded one. */
+const minusFrom = (x: number, a: Bounded): Bounded => shifted(scaled(a, -1), x);
 
-function oneLeg(eye: Vector, n: number): StateOf {
+function oneLeg(eye: Vector): StateOf {
   return (centre, [reach]) => {
-    const away = less(plain(eye, n), centre);
+    const away = moved(centre, eye, -1);
     const size = root(norm2(away));
     if (size === undefined) return undefined;
-    const hook = sum(plain(eye, n), grown(away, times(reach!, inverse(size))));
+    const hook = moved(grown(away, scaled(times(reach!, inverse(size)), -1)), eye, 1);
     const height = plus(size, reach!);
     return {
       hook,
@@ -119,35 +126,37 @@ function oneLeg(eye: Vector, n: number): StateOf {
  * Two legs: the hook in the plane of both eyes and the centre, on the far side of their line (see hookOfTwo). In that plane, from the first eye along
  * the line and up from it, the hook is (f, r), the second eye (D, 0), the centre (g, −ρ).
  */
-function twoLegs(a: Vector, b: Vector, n: number): StateOf {
+function twoLegs(a: Vector, b: Vector): StateOf {
   const span = distance(a, b);
   const line = scale(subtract(b, a), 1 / span);
-  const d = constant(span, n);
   return (centre, [la, lb]) => {
-    const f = scaled(plus(minus(squared(la!), squared(lb!)), constant(span * span, n)), 1 / (2 * span));
+    const f = scaled(shifted(minus(squared(la!), squared(lb!)), span * span), 1 / (2 * span));
     const r = root(minus(squared(la!), squared(f)));
     if (r === undefined || r.hi === 0) return undefined;
-    const from = less(centre, plain(a, n));
+    const from = moved(centre, a, -1);
     const g = byPlain(from, line);
-    const below = less(from, grown(plain(line, n), g));
+    const below = less(from, along(line, g));
     const rho = root(norm2(below));
     if (rho === undefined) return undefined;
-    const hook = less(sum(plain(a, n), grown(plain(line, n), f)), grown(below, times(r, inverse(rho))));
+    const lift = times(r, inverse(rho));
+    const hook = moved(less(along(line, f), grown(below, lift)), a, 1);
+    const ahead = minus(f, g);
     // The hook over the centre, in body axes: along the line f − g, and up by r + ρ on below's far side.
-    const over = less(grown(plain(line, n), minus(f, g)), grown(below, plus(times(r, inverse(rho)), constant(1, n))));
+    const over = less(along(line, ahead), grown(below, shifted(lift, 1)));
     const rise = plus(r, rho);
-    const height = root(plus(squared(minus(f, g)), squared(rise)))!;
+    const height = root(plus(squared(ahead), squared(rise)))!;
     const lean = times(rho, inverse(r));
+    const up = times(r, rise);
     return {
       hook,
       over,
       height,
-      margin: times(height, inverse(plus(constant(1, n), times(r, inverse(rho))))),
+      margin: times(height, inverse(shifted(lift, 1))),
       lambda: [
-        scaled(plus(minus(d, g), times(lean, minus(d, f))), 1 / span),
+        scaled(plus(minusFrom(span, g), times(lean, minusFrom(span, f))), 1 / span),
         scaled(plus(g, times(lean, f)), 1 / span),
       ],
-      alongs: [plus(times(f, minus(f, g)), times(r, rise)), plus(times(minus(f, d), minus(f, g)), times(r, rise))],
+      alongs: [plus(times(f, ahead), up), plus(times(shifted(f, -span), ahead), up)],
     };
   };
 }
@@ -156,7 +165,7 @@ function twoLegs(a: Vector, b: Vector, n: number): StateOf {
  * Three legs: where their spheres meet above the plane of the eyes (see hookOfThree), whatever the centre. With b the barycentric coordinates in that
  * plane, r the hook's height over it and t the centre's depth below: λ = b(centre) + (t/r)·b(hook).
  */
-function threeLegs(eyes: readonly Vector[], n: number): StateOf {
+function threeLegs(eyes: readonly Vector[]): StateOf {
   const [b, c] = [subtract(eyes[1]!, eyes[0]!), subtract(eyes[2]!, eyes[0]!)];
   const normal = cross(b, c);
   const square = dot(normal, normal);
@@ -165,18 +174,17 @@ function threeLegs(eyes: readonly Vector[], n: number): StateOf {
   const [onB, onC] = [scale(cross(c, normal), 1 / square), scale(cross(normal, b), 1 / square)];
   const up = scale(normal, (normal[2] < 0 ? -1 : 1) / Math.sqrt(square));
   const [bb, bc, cc] = [dot(b, b), dot(b, c), dot(c, c)];
-  const one = constant(1, n);
   return (centre, [l0, l1, l2]) => {
     const first = squared(l0!);
-    const beta = scaled(plus(minus(first, squared(l1!)), constant(bb, n)), 0.5);
-    const gamma = scaled(plus(minus(first, squared(l2!)), constant(cc, n)), 0.5);
+    const beta = scaled(shifted(minus(first, squared(l1!)), bb), 0.5);
+    const gamma = scaled(shifted(minus(first, squared(l2!)), cc), 0.5);
     const hb = minus(scaled(beta, cc / square), scaled(gamma, bc / square));
     const hc = minus(scaled(gamma, bb / square), scaled(beta, bc / square));
-    const flat = sum(grown(plain(b, n), hb), grown(plain(c, n), hc));
+    const flat = sum(along(b, hb), along(c, hc));
     const r = root(minus(first, norm2(flat)));
     if (r === undefined || r.hi === 0) return undefined;
-    const hook = sum(plain(eyes[0]!, n), sum(flat, grown(plain(up, n), r)));
-    const from = less(centre, plain(eyes[0]!, n));
+    const hook = moved(sum(flat, along(up, r)), eyes[0]!, 1);
+    const from = moved(centre, eyes[0]!, -1);
     const [gb, gc] = [byPlain(from, onB), byPlain(from, onC)];
     const lean = times(scaled(byPlain(from, up), -1), inverse(r));
     const over = less(hook, centre);
@@ -187,8 +195,8 @@ function threeLegs(eyes: readonly Vector[], n: number): StateOf {
       over,
       height,
       margin: height,
-      lambda: [lambda(minus(minus(one, gb), gc), minus(minus(one, hb), hc)), lambda(gb, hb), lambda(gc, hc)],
-      alongs: eyes.map((eye) => dots(less(hook, plain(eye, n)), over)),
+      lambda: [lambda(minus(minusFrom(1, gb), gc), minus(minusFrom(1, hb), hc)), lambda(gb, hb), lambda(gc, hc)],
+      alongs: eyes.map((eye) => dots(moved(hook, eye, -1), over)),
     };
   };
 }

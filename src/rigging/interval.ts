@@ -45,12 +45,6 @@ export function variable(lo: number, hi: number, i: number, n: number): Bounded 
   return { lo, hi, slope };
 }
 
-export const constant = (value: number, n: number): Bounded => ({
-  lo: value,
-  hi: value,
-  slope: flat(2 * n),
-});
-
 export function plus(a: Bounded, b: Bounded): Bounded {
   const slope = room(a.slope.length);
   for (let i = 0; i < slope.length; i += 2) {
@@ -97,6 +91,13 @@ export function times(a: Bounded, b: Bounded): Bounded {
   }
   return { lo: down(least(a.lo, a.hi, b.lo, b.hi)), hi: up(most(a.lo, a.hi, b.lo, b.hi)), slope };
 }
+
+/** With a plain number added: the slopes are the same ones. */
+export const shifted = (a: Bounded, by: number): Bounded => ({
+  lo: down(a.lo + by),
+  hi: up(a.hi + by),
+  slope: a.slope,
+});
 
 /** By a plain number. */
 export function scaled(a: Bounded, by: number): Bounded {
