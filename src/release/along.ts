@@ -27,9 +27,7 @@ export function along(
   const through = light ? (p: number) => may(p) && (p === part || stays(c, held, p, may)) : may;
   const chain = chainTo(held, part, through, near);
   if (chain === undefined) return undefined;
-  const passed = chain.filter(
-    (p) => p !== part && !held.includes(p) && chainTo(held, part, (q) => q !== p && through(q), near) === undefined,
-  );
+  const passed = passedBy(chain, held, through, near);
   if (held.includes(part) || (light && c.strapsAt[part]?.length !== 0)) return { passed, ties: undefined };
   const own = light ? unreleased(c, part) : carriersOf(c, part);
   return { passed, ties: own.filter((t) => byTies(c, [t]).some((q) => q !== part && through(q))) };
@@ -62,6 +60,45 @@ function stays(c: Compiled, held: readonly number[], p: number, may: (p: number)
     for (const r of byTies(c, carriersOf(c, q))) if (c.fixed[r] === 0) body.add(r);
   }
   return false;
+}
+
+/**
+ * The parts between the ends of a shortest chain that no other chain goes round, in one walk outwards from what is held: when nothing reached short of the
+ * furthest link touched touches one beyond it, all chains pass that link, and the walk goes on from it.
+ */
+function passedBy(
+  chain: readonly number[],
+  held: readonly number[],
+  may: (p: number) => boolean,
+  near: (p: number) => readonly number[],
+): number[] {
+  // The chain runs from the part to what is held; links are counted the other way.
+  const last = chain.length - 1;
+  const linkOf = new Map(chain.map((p, i) => [p, last - i]));
+  const seen = new Set(held);
+  const passed: number[] = [];
+  const queue = [...held];
+  let walked = 0;
+  let furthest = 0;
+  let entered = 0;
+  for (;;) {
+    for (; walked < queue.length; walked++) {
+      for (const q of near(queue[walked] as number)) {
+        if (seen.has(q) || !may(q)) continue;
+        seen.add(q);
+        const link = linkOf.get(q);
+        if (link === undefined) queue.push(q);
+        else furthest = Math.max(furthest, link);
+      }
+    }
+    // Touched, the part itself: what links there are short of it were gone round.
+    if (furthest === last) return passed;
+    entered++;
+    const link = chain[last - entered] as number;
+    if (entered === furthest) passed.push(link);
+    seen.add(link);
+    queue.push(link);
+  }
 }
 
 /** A shortest chain of parts, both ends in it. */

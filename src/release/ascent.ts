@@ -3,6 +3,7 @@
 // reweighted message passing", IEEE Transactions on Pattern Analysis and Machine Intelligence 37 (2015) 919–930.
 
 import type { Tables } from "./tables.ts";
+import type { Tick } from "./watch.ts";
 
 export interface Ascended {
   /** No assignment costs less. */
@@ -19,7 +20,7 @@ const PASSES = 60;
 const SLOW = 0.02;
 
 /** Raises the bound until it stands still or passes `ceiling`. `tick` is called once a pass. */
-export function ascend(tables: Tables, ceiling: number, tick?: () => void): Ascended {
+export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
   const { count, starts, scopes, negative } = tables;
   const factors = starts.length - 1;
   const unary = tables.unary.slice();
@@ -120,7 +121,7 @@ export function ascend(tables: Tables, ceiling: number, tick?: () => void): Asce
   const start = boundNow();
   let bound = start;
   for (let pass = 0; pass < PASSES && bound < ceiling; pass++) {
-    tick?.();
+    tick?.(bound);
     for (let v = 0; v < count; v++) move(v, true);
     for (let v = count - 1; v >= 0; v--) move(v, false);
     const now = boundNow();

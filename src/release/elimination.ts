@@ -3,6 +3,7 @@
 // Artificial Intelligence 113 (1999) 41–85.
 
 import type { Tables } from "./tables.ts";
+import type { Tick } from "./watch.ts";
 
 export interface Eliminated {
   /** False: no assignment satisfies the clauses. */
@@ -23,7 +24,7 @@ export interface Asked {
   /** Variables with a given value. */
   readonly fixed?: readonly (readonly [variable: number, value: number])[];
   /** Asked every few folds; it may throw to end a fold that takes too long. */
-  readonly tick?: () => void;
+  readonly tick?: Tick;
 }
 
 /** Eliminates every variable that has at most `cap` neighbours when its turn comes, the fewest first. */
@@ -59,7 +60,7 @@ class Elimination {
   private readonly cap: number;
   private readonly frozen: Uint8Array | undefined;
   private readonly fixed: readonly (readonly [number, number])[];
-  private readonly tick: (() => void) | undefined;
+  private readonly tick: Tick | undefined;
   private work = 0;
   private readonly count: number;
   private readonly unary: Float64Array;
@@ -618,7 +619,7 @@ class Elimination {
     while (this.feasible) {
       if (this.work > TICK) {
         this.work = 0;
-        this.tick?.();
+        this.tick?.(this.least());
       }
       if (width > this.stage) {
         if (!this.widen()) break;
@@ -639,6 +640,13 @@ class Elimination {
       this.settleAll();
       width = 0;
     }
+  }
+
+  /** What is paid in any case: no table costs less than nothing. */
+  private least(): number {
+    let sum = this.base;
+    for (let v = 0; v < this.count; v++) if (this.gone[v] === 0) sum += Math.min(0, this.unary[v] as number);
+    return sum;
   }
 
   /** Nothing is left at this width: on to the next, unless so much is left that wide tables would not end it. */

@@ -4,8 +4,9 @@ import { calibrate } from "./calibrate.ts";
 import type { Eliminated } from "./elimination.ts";
 import { sweep } from "./fronts.ts";
 import type { Network, Row } from "./network.ts";
-import { cheapest, fold, unlessHalted, type Watch } from "./search.ts";
+import { cheapest, fold } from "./search.ts";
 import { type Tables, tablesOf } from "./tables.ts";
+import { unlessHalted, type Watch } from "./watch.ts";
 
 export interface Minimum {
   readonly cost: number;
@@ -38,11 +39,11 @@ const limitOf = (row: Row): number => row.limit + 1e-9 * Math.max(1, row.limit);
 const costOf = (costs: ArrayLike<number>, values: Uint8Array): number =>
   values.reduce((sum, value, v) => sum + (value === 1 ? (costs[v] as number) : 0), 0);
 
-/** The cheapest assignment within the limits; of a search that was halted, what it knew: perhaps only that nothing costs less than nothing. */
+/** The cheapest assignment within the limits; of a search that was halted, what it knew of the least cost. */
 export function minimise(network: Network, watch: Watch): Minimum {
   return unlessHalted(
     () => minimised(network, watch),
-    () => ({ ...NONE, bound: 0 }),
+    ({ bound }) => ({ ...NONE, bound: Math.max(0, bound) }),
   );
 }
 

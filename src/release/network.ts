@@ -33,11 +33,12 @@ export class Network {
     let rest = literals;
     while (rest.length > WIDEST) {
       const link = this.variable();
-      this.literals.push(...rest.slice(0, WIDEST - 1), yes(link));
+      for (let k = 0; k < WIDEST - 1; k++) this.literals.push(rest[k] as number);
+      this.literals.push(yes(link));
       this.starts.push(this.literals.length);
       rest = [no(link), ...rest.slice(WIDEST - 1)];
     }
-    this.literals.push(...rest);
+    for (const literal of rest) this.literals.push(literal);
     this.starts.push(this.literals.length);
   }
 }

@@ -5,8 +5,9 @@ import { calibrate } from "./calibrate.ts";
 import { sweep } from "./fronts.ts";
 import { minimise } from "./minimise.ts";
 import { Network, yes } from "./network.ts";
-import { cheapest, type Watch } from "./search.ts";
+import { cheapest } from "./search.ts";
 import { tablesOf } from "./tables.ts";
+import { Halted, type Watch } from "./watch.ts";
 
 const patient = (): Watch => ({ nodes: 0, stop: () => false, gap: 0 });
 
@@ -147,6 +148,27 @@ describe("stopped, or content with a gap, under limits", () => {
       }
     }
   }, 60_000);
+});
+
+describe("halted before any answer", () => {
+  test("the bound is what was known of the least cost: more than nothing, never above it, and it rises", () => {
+    for (let seed = 0; seed < 12; seed++) {
+      for (const limits of [0, 1]) {
+        const truth = minimise(thicket(seed, limits), patient()).cost;
+        const bounds = [2, 3, 4, 8].map((ticks) => {
+          let ticked = 0;
+          const tick = (known?: number): void => {
+            if (++ticked >= ticks) throw new Halted(known);
+          };
+          return minimise(thicket(seed, limits), { ...patient(), tick }).bound;
+        });
+        expect({ seed, limits, bounds, within: bounds.every((b) => b > 0 && b <= truth + 1e-6) }).toMatchObject({
+          within: true,
+        });
+        expect({ seed, limits, bounds }).toEqual({ seed, limits, bounds: bounds.toSorted((a, b) => a - b) });
+      }
+    }
+  }, 30_000);
 });
 
 describe("networks too large for every assignment", () => {

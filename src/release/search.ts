@@ -3,9 +3,10 @@
 import { type Ascended, ascend } from "./ascent.ts";
 import { type Asked, type Eliminated, eliminate } from "./elimination.ts";
 import { componentsOf, type Tables } from "./tables.ts";
+import { beside, Halted, unlessHalted, type Watch } from "./watch.ts";
 
 /** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
-const CAP = 16;
+const CAP = 12;
 /** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
 const GRAIN = 1e-3;
 
@@ -15,31 +16,6 @@ export interface Found {
   readonly values: Uint8Array | undefined;
   /** No assignment costs less (equal to the cost, or the ceiling, unless stopped early). */
   readonly bound: number;
-}
-
-export interface Watch {
-  /** Counts branchings. */
-  nodes: number;
-  /** True: finish by following the better half only. What is found then is an answer with a bound, not a proof. */
-  readonly stop: () => boolean;
-  /** Share of a cost that is not worth looking for. */
-  readonly gap: number;
-  /** Called every few milliseconds; it throws `Halted` to end everything at once. */
-  readonly tick?: () => void;
-}
-
-/** Thrown by a watch whose time is up beyond what following the better half may take. */
-export class Halted extends Error {}
-
-/** What `work` gives, or what is known without it when it is halted. */
-export function unlessHalted<T>(work: () => T, known: () => T | undefined): T {
-  try {
-    return work();
-  } catch (error) {
-    const left = error instanceof Halted ? known() : undefined;
-    if (left === undefined) throw error;
-    return left;
-  }
 }
 
 type Fixed = readonly (readonly [variable: number, value: number])[];
@@ -74,15 +50,17 @@ function costOf({ unary, starts, scopes, offsets, costs }: Tables, values: Uint8
   return sum;
 }
 
+/** Folding may leave a variable that is cheaper true than false; its tables cost nothing or more. */
+const floorOf = ({ unary }: Tables): number => unary.reduce((sum, c) => sum + Math.min(0, c), 0);
+
 function below(tables: Tables, ceiling: number, watch: Watch, cap: number, fixed: Fixed): Found {
   const folded = fold(tables, cap, { fixed }, watch);
-  // Folding may leave a variable that is cheaper true than false, so what is paid in any case is less than the base by these.
-  const least = folded.rest.unary.reduce((sum, c) => sum + Math.min(0, c), folded.base);
+  const least = folded.base + floorOf(folded.rest);
   if (!folded.feasible || least >= ceiling - GRAIN)
     return nothing(folded.feasible ? ceiling : Number.POSITIVE_INFINITY);
   if (folded.rest.count === 0)
     return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
-  const rest = apart(folded.rest, ceiling - folded.base, watch, cap);
+  const rest = beside(folded.base, () => apart(folded.rest, ceiling - folded.base, watch, cap));
   const bound = folded.base + rest.bound;
   if (rest.values === undefined) return nothing(bound);
   return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound };
@@ -95,8 +73,11 @@ function apart(tables: Tables, ceiling: number, watch: Watch, cap: number): Foun
   const values = new Uint8Array(tables.count);
   let cost = 0;
   let bound = 0;
+  // What the components still to come cost at least, should one be halted.
+  let least = parts.reduce((sum, part) => sum + floorOf(part.tables), 0);
   for (const part of parts) {
-    const found = hard(part.tables, Number.POSITIVE_INFINITY, watch, cap);
+    least -= floorOf(part.tables);
+    const found = beside(bound + least, () => hard(part.tables, Number.POSITIVE_INFINITY, watch, cap));
     if (found.values === undefined) return nothing(found.bound);
     bound += found.bound;
     cost += found.cost;
@@ -114,7 +95,11 @@ function hard(tables: Tables, ceiling: number, watch: Watch, cap: number): Found
   const known: { best: Found } = { best: nothing(Number.POSITIVE_INFINITY) };
   return unlessHalted(
     () => split(tables, ascended, ceiling, watch, cap, known),
-    () => (known.best.values === undefined ? undefined : { ...known.best, bound: ascended.bound }),
+    () => {
+      // What was under way may have had values fixed: its bound is none for the whole.
+      if (known.best.values === undefined) throw new Halted(ascended.bound);
+      return { ...known.best, bound: ascended.bound };
+    },
   );
 }
 

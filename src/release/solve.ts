@@ -8,7 +8,7 @@ import { bestOrder, type Event, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
-import { Halted, unlessHalted, type Watch } from "./search.ts";
+import { Halted, unlessHalted, type Watch } from "./watch.ts";
 import { wire } from "./wiring.ts";
 
 /** Times the question is put once more after the time is up, while there is no plan at all to show. */
@@ -31,10 +31,10 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const stop = (): boolean =>
     (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
   let stopped: number | undefined;
-  const tick = (): void => {
+  const tick = (known?: number): void => {
     if (!stop()) return;
     stopped ??= Math.min(now(), begun + (limits.milliseconds ?? Number.POSITIVE_INFINITY));
-    if (now() - stopped > GRACE) throw new Halted();
+    if (now() - stopped > GRACE) throw new Halted(known);
   };
   const watch: Watch = { nodes: 0, stop, gap: limits.gap ?? 0, ...(limits.now === undefined ? {} : { tick }) };
   let rounds = 0;
