@@ -1,7 +1,11 @@
 // Owns the measuring of what must come off: the solver on generated machines, beside a MILP solver on the same question in the same run.
 
 import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { buildSync } from "esbuild";
 import { check, solve } from "../../src/release/index.ts";
 import { checksum } from "./checksum.ts";
 import { FAMILIES, type Family, generateMachine, type HOISTS } from "./generate.ts";
@@ -120,18 +124,25 @@ export async function measureRelease(options: ReleaseOptions, tell: (row: Releas
   return rows;
 }
 
-/** The first call in a fresh process and its peak memory, in milliseconds and megabytes. */
+/** The first call in a fresh process and its peak memory, in milliseconds and megabytes: of plain JavaScript, as it is shipped. */
 export function measureFirst(
   family: Family,
   connections: number,
 ): { readonly ms: number; readonly megabytes: number; readonly status: string } {
-  const script = fileURLToPath(new URL("./first.ts", import.meta.url));
-  const { stdout, stderr } = spawnSync(process.execPath, ["--import", "tsx", script, family, String(connections)], {
-    encoding: "utf8",
-  });
-  const line = stdout.trim().split("\n").at(-1) ?? "";
-  if (line === "") throw new Error(stderr);
-  return JSON.parse(line) as { ms: number; megabytes: number; status: string };
+  const folder = mkdtempSync(join(tmpdir(), "first-"));
+  try {
+    const outfile = join(folder, "first.mjs");
+    const entry = fileURLToPath(new URL("./first.ts", import.meta.url));
+    buildSync({ entryPoints: [entry], outfile, bundle: true, platform: "node", format: "esm", logLevel: "error" });
+    const { stdout, stderr } = spawnSync(process.execPath, [outfile, family, String(connections)], {
+      encoding: "utf8",
+    });
+    const line = stdout.trim().split("\n").at(-1) ?? "";
+    if (line === "") throw new Error(stderr);
+    return JSON.parse(line) as { ms: number; megabytes: number; status: string };
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
 
 /** What the table's reader must know of the peer; bench/release/milp.ts says what its model leaves out. */
