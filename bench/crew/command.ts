@@ -1,13 +1,16 @@
 // Owns the command `npm run bench -- crew`: its flags, the table, the lines for others to recheck.
 
-import { appendFileSync, writeFileSync } from "node:fs";
+import { appendFileSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { solve } from "../../src/crew/index.ts";
+import { readRcp, readSm } from "./psplib.ts";
+import { reprove } from "./reprove.ts";
 import { measureSet, type Row, type Summary, sumUp } from "./run.ts";
 
 export const crewUsage =
-  "npm run bench -- crew --set FOLDER[,FOLDER] [--seconds 10] [--schedules N] [--every K] [--limit N] [--peer FOLDER] [--processor] [--json FILE]";
+  "npm run bench -- crew --set FOLDER[,FOLDER] [--seconds 10] [--schedules N] [--every K] [--limit N] [--peer FOLDER] [--processor] [--json FILE]\n" +
+  "npm run bench -- crew --reprove FILE --bound N --below MAKESPAN [--conflicts N]";
 
 const COLUMNS = "set            files  proved       sum  over CP %  over bound %  over best %  seconds  checksum";
 
@@ -52,6 +55,25 @@ const jsonLine = ({ known, critical, peer, faults, ...row }: Row): string =>
     ...(faults.length > 0 ? { faults } : {}),
   });
 
+/** Whether a bound of one project follows, clause by clause; gives the exit code. */
+const benchBound = (file: string, bound: number, below: number, conflicts: number): number => {
+  const text = readFileSync(file, "utf8");
+  const reading = file.endsWith(".rcp") ? readRcp(text) : readSm(text);
+  if ("faults" in reading) {
+    for (const { line, what, mend } of reading.faults) console.error(`line ${line}: ${what}; ${mend}`);
+    return 2;
+  }
+  const again = reprove(reading.problem, below, bound, conflicts);
+  const verdict =
+    again.wrong !== undefined
+      ? `clause ${again.wrong + 1} does not follow`
+      : again.follows
+        ? "each follows, and so does the bound"
+        : "each follows, the bound does not";
+  console.log(`${basename(file)}: bound ${again.bound} by ${again.clauses} clauses: ${verdict}`);
+  return again.follows && again.wrong === undefined && again.bound >= bound ? 0 : 1;
+};
+
 /** Gives the exit code: 1 when a schedule or a figure is wrong, 2 when the flags are. */
 export function benchCrew(args: readonly string[]): number {
   const { values } = parseArgs({
@@ -65,8 +87,19 @@ export function benchCrew(args: readonly string[]): number {
       peer: { type: "string" },
       processor: { type: "boolean", default: false },
       json: { type: "string" },
+      reprove: { type: "string" },
+      bound: { type: "string" },
+      below: { type: "string" },
+      conflicts: { type: "string", default: "100000" },
     },
   });
+  if (values.reprove !== undefined) {
+    const [bound, below, conflicts] = [values.bound, values.below, values.conflicts].map(Number);
+    if (bound !== undefined && below !== undefined && conflicts !== undefined && bound <= below && conflicts > 0)
+      return benchBound(values.reprove, bound, below, conflicts);
+    console.error(crewUsage);
+    return 2;
+  }
   const figures = [values.seconds, values.every, values.limit, values.schedules ?? "1"].map(Number);
   if (values.set === undefined || figures.some((figure) => !(figure > 0))) {
     console.error(crewUsage);
