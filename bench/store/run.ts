@@ -1,15 +1,11 @@
 // Owns the measure of the stores: durable entries a second from fifty writers, and what is lost over many kills.
-import { spawn } from "node:child_process";
-import { once } from "node:events";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { openStore, type Store } from "../../src/store/index.ts";
+import { crashUnderWriters, killWriter } from "../../test/kills.ts";
 import { type Server, startPostgres } from "../../test/postgres.ts";
 import { openShopRun } from "../../test/shop.ts";
-
-const WRITER = fileURLToPath(new URL("../../test/store-writer.ts", import.meta.url));
 
 interface SpeedRow {
   readonly store: string;
@@ -72,16 +68,7 @@ async function killWriters(name: string, address: string, kills: number): Promis
   const store = await openStore(address);
   const { id: run } = await openShopRun(store, "killed");
   const said: string[] = [];
-  for (let i = 0; i < kills; i++) {
-    const writer = spawn(process.execPath, ["--import", "tsx", WRITER, address, run, "8"]);
-    let out = "";
-    writer.stdout.on("data", (chunk: Buffer) => {
-      out += chunk.toString("utf8");
-      if (out.length > 37 * (1 + (i % 97))) writer.kill("SIGKILL");
-    });
-    await once(writer, "close");
-    said.push(...out.split("\n").slice(0, -1));
-  }
+  for (let i = 0; i < kills; i++) said.push(...(await killWriter(address, run, 1 + (i % 97))));
   const row = await compare(store, run, said);
   await store.close();
   return { store: name, killed: "writer", kills, ...row };
@@ -91,23 +78,8 @@ async function killWriters(name: string, address: string, kills: number): Promis
 async function killServer(server: Server, kills: number): Promise<KillRow> {
   const store = await openStore(await server.makeDatabase());
   const { id: run } = await openShopRun(store, "server");
-  const said: string[] = [];
-  let stop = false;
-  const write = async (device: string) => {
-    for (let i = 0; !stop; i++) {
-      const id = `${device}-${i}`;
-      await store.append(run, [{ id, device, text: "{}" }]);
-      said.push(id);
-    }
-  };
-  const writing = Promise.all(Array.from({ length: 20 }, (_, i) => write(`device-${i}`)));
-  for (let i = 0; i < kills; i++) {
-    const before = said.length;
-    while (said.length < before + 1 + ((i * 37) % 101)) await new Promise((resolve) => setTimeout(resolve, 1));
-    await server.crash();
-  }
-  stop = true;
-  await writing;
+  const between = Array.from({ length: kills }, (_, i) => 1 + ((i * 37) % 101));
+  const said = await crashUnderWriters(server, store, run, between);
   const row = await compare(store, run, said);
   await store.close();
   return { store: "PostgreSQL", killed: "server", kills, ...row };

@@ -1,7 +1,8 @@
 // Owns the shapes of what lift and trial write with --json, and of the rig file as an editor sees it. The JSON Schemas in schema/ are made from here (npm run schema).
 
 import { z } from "zod";
-import { EYE_RULES, SHARING_RULES } from "../rigging/index.ts";
+import { SHARING_RULES } from "../rigging/index.ts";
+import { EYE_RULES } from "../vehicle/index.ts";
 import type { Frozen } from "./documents.ts";
 
 const newtons = z.number().describe("N");

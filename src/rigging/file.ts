@@ -3,6 +3,7 @@
 // Every quantity is text with its unit; a bare number is a fault. Who parses the YAML, and gives the faults their lines, stands outside.
 
 import { readQuantity } from "../quantity/index.ts";
+import { EYE_RULES } from "../vehicle/index.ts";
 import { DEFAULT_RULES } from "./check.ts";
 import { eyeRating } from "./eye.ts";
 import type { Fault } from "./fault.ts";
@@ -12,7 +13,6 @@ import {
   type Beam,
   type Box,
   type CheckRules,
-  EYE_RULES,
   type Eye,
   type Gear,
   type Hook,

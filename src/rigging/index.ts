@@ -26,7 +26,6 @@ export {
   type Box,
   type CheckRules,
   type DynamicFactor,
-  EYE_RULES,
   type Eye,
   type EyeRule,
   type Gear,

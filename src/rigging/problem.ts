@@ -1,7 +1,9 @@
-// Owns the question of how a load hangs, as plain data: ids, SI numbers and degrees, nothing of the vehicle file.
+// Owns the question of how a load hangs, as plain data: ids, SI numbers and degrees, of the vehicle file only the names of its eye rules.
 //
 // Axes are ISO 8855: x forward, y left, z up. Body axes are the load's own while it stands as it was built in (pitch 0, roll 0). Angles
 // are degrees. "From the horizontal" and "from the vertical" are never left unsaid.
+
+import type { EYE_RULES } from "../vehicle/index.ts";
 
 /** A point or a direction: metres, or a unit. */
 export type Vector = readonly [number, number, number];
@@ -39,15 +41,6 @@ export interface Load {
 }
 
 /** How an eye loses by the angle of the pull: see eye.ts for each. */
-export const EYE_RULES = [
-  "any direction",
-  "axial only",
-  "us shoulder pattern",
-  "us metric machinery",
-  "din 580",
-  "bs 4278",
-  "within 20 degrees",
-] as const;
 export type EyeRule = (typeof EYE_RULES)[number];
 
 export interface Eye {

@@ -1,5 +1,6 @@
 import pg from "pg";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { crashUnderWriters } from "../../test/kills.ts";
 import { type Server, startPostgres } from "../../test/postgres.ts";
 import { openShopRun } from "../../test/shop.ts";
 import { acceptStore } from "../../test/store.ts";
@@ -18,25 +19,7 @@ describe("PostgreSQL, when things go wrong", () => {
   test("the server is killed under twenty writers: nothing acknowledged is lost, and they go on by themselves", async () => {
     const store = await openStore(await server.makeDatabase());
     const { id: run } = await openShopRun(store, "killed");
-    const said: string[] = [];
-    let stop = false;
-    const write = async (device: string) => {
-      for (let i = 0; !stop; i++) {
-        const id = `${device}-${i}`;
-        await store.append(run, [{ id, device, text: "{}" }]);
-        said.push(id);
-      }
-    };
-    const writing = Promise.all(Array.from({ length: 20 }, (_, i) => write(`device-${i}`)));
-    for (let kills = 0; kills < 3; kills++) {
-      const before = said.length;
-      while (said.length < before + 100) await new Promise((resolve) => setTimeout(resolve, 5));
-      await server.crash();
-    }
-    const after = said.length;
-    while (said.length < after + 100) await new Promise((resolve) => setTimeout(resolve, 5));
-    stop = true;
-    await writing;
+    const said = await crashUnderWriters(server, store, run, [100, 100, 100]);
     const kept = await store.entries(run, 0, 1_000_000);
     expect(kept.map(({ position }) => position)).toEqual(kept.map((_, i) => i + 1));
     expect(new Set(kept.map(({ id }) => id))).toEqual(new Set(said));

@@ -3,17 +3,15 @@ import { once } from "node:events";
 import { chmod, mkdtemp, readFile, rm, truncate, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { DatabaseSync } from "@photostructure/sqlite";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { killWriter, WRITER } from "../../test/kills.ts";
 import { openShopRun } from "../../test/shop.ts";
 import { acceptStore } from "../../test/store.ts";
 import { migrations } from "./migrations.ts";
 import { openStore } from "./open.ts";
 import { makeMigrator, openSqlite, wrap } from "./sqlite.ts";
 import type { FaultCode } from "./store.ts";
-
-const WRITER = fileURLToPath(new URL("../../test/store-writer.ts", import.meta.url));
 
 let folder: string;
 let made = 0;
@@ -49,17 +47,8 @@ describe("SQLite, when things go wrong", () => {
     const store = await openStore(path);
     const { id: run } = await openShopRun(store, "killed");
     const said: string[] = [];
-    for (let i = 0; i < 6; i++) {
-      const writer = spawn(process.execPath, ["--import", "tsx", WRITER, path, run, "8"]);
-      let out = "";
-      writer.stdout.on("data", (chunk: Buffer) => {
-        out += chunk.toString("utf8");
-        // At another point of its work each time, well inside a transaction or between two.
-        if (out.length > 37 * (1 + 17 * i)) writer.kill("SIGKILL");
-      });
-      await once(writer, "close");
-      said.push(...out.split("\n").slice(0, -1));
-    }
+    // At another point of its work each time, well inside a transaction or between two.
+    for (let i = 0; i < 6; i++) said.push(...(await killWriter(path, run, 1 + 17 * i)));
     const kept = await store.entries(run, 0, 1_000_000);
     expect(kept.map(({ position }) => position)).toEqual(kept.map((_, i) => i + 1));
     const ids = new Set(kept.map(({ id }) => id));

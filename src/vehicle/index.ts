@@ -7,6 +7,7 @@ export {
   CARRYING_KINDS,
   type Connection,
   type Consumed,
+  EYE_RULES,
   type Eye,
   type Hang,
   type Hardware,
