@@ -127,6 +127,10 @@ const refit = define(
       tools: otherwise(texts, [], "what it takes besides the common hand tools; as the release where it is not said"),
       skill: may(text, "the skill it takes; as the release where it is not said"),
       ...tightening,
+      critical: may(
+        flag,
+        "true: two people read its torque without seeing each other's figure; as long as it is not said, of what carries and has a torque",
+      ),
       new: otherwise(texts, [], "what must be new: seal 32, split pin 4"),
       check: may(text, "what to look at afterwards: no seep at pressure"),
       then: otherwise(list(mention("task")), [], "tasks of the way back that it calls for: bleed, adjust, test"),

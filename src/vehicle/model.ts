@@ -93,6 +93,8 @@ export interface Refit {
   readonly friction?: Rubbing;
   /** Running torque of a locknut or insert. */
   readonly running?: NewtonMetres;
+  /** Two people read its torque without seeing each other's figure; absent: of what carries and has a torque. */
+  readonly critical?: boolean;
   /** What all fasteners together must clamp, and what pushes them apart: a pressure on a seal of this diameter. */
   readonly clamp?: Newtons;
   readonly pressure?: Pascals;

@@ -1,0 +1,179 @@
+// Owns the lift gate: nothing ties the load, a second person has seen that, the rigging is approved, nobody is beneath, and the trial lift reads as it should.
+// The freedom is proved anew by the search of the release room, over what was recorded; what was planned opens nothing.
+
+import { newtons, readQuantity, writeQuantity } from "../quantity/index.ts";
+import { ties } from "../release/index.ts";
+import type { BriefLift } from "./brief.ts";
+import { type GateAnswer, type GateAsked, Gathering } from "./gate.ts";
+import { isolation } from "./gate-isolation.ts";
+import type { Ledger } from "./ledger.ts";
+
+export const liftGate = (ledger: Ledger, lift: BriefLift, asked: GateAsked): GateAnswer => {
+  const gathering = new Gathering(ledger);
+  isolation(gathering);
+  const made = cut(gathering, lift);
+  freedom(gathering, lift, made);
+  before(gathering, lift);
+  beneath(gathering, lift);
+  findings(gathering, lift);
+  rigging(gathering, lift);
+  trial(gathering, lift);
+  return gathering.answer(
+    "lift",
+    asked,
+    [`${lift.cut.length} connections between the load and the rest`, `${lift.parts.length} parts of the load`],
+    lift.task,
+  );
+};
+
+/** Each connection of the cut is loose: released, and verified by somebody else. Gives those that are not. */
+const cut = (gathering: Gathering, lift: BriefLift): ReadonlySet<string> => {
+  const { ledger } = gathering;
+  const joints = new Map(ledger.brief.joints.map((one) => [one.id, one]));
+  const made = new Set<string>();
+  for (const id of lift.cut) {
+    const joint = ledger.joint(id);
+    if (joint.state === "loose") continue;
+    made.add(id);
+    const brief = joints.get(id);
+    const where = brief?.position;
+    if (joint.state === "released")
+      gathering.add(
+        "L2",
+        id,
+        `released by ${[...joint.hands].map((one) => gathering.person(one)).join(" and ") || "nobody of this run"}; a second person looks`,
+        {
+          where,
+          who: gathering.able(undefined, joint.hands),
+        },
+      );
+    else gathering.add("L1", id, `stands as ${joint.state}`, { where, who: gathering.able(brief?.skill) });
+  }
+  const touched = new Set(lift.cut);
+  for (const { rule, about, key } of gathering.troubles)
+    if (touched.has(about) || lift.parts.includes(about))
+      gathering.add("L9", about, `${rule}, to be settled as ${key}`);
+  return made;
+};
+
+/** A search from the load over everything that is not recorded loose, straps among it. What is tied by a connection that was named already is not said twice. */
+const freedom = (gathering: Gathering, lift: BriefLift, made: ReadonlySet<string>): void => {
+  const { ledger } = gathering;
+  const { brief } = ledger;
+  const loose = brief.joints.filter(({ id }) => ledger.joint(id).state === "loose").map(({ id }) => id);
+  const straps = brief.parts.flatMap(({ id }) => {
+    const { away } = ledger.part(id);
+    return away?.how === "hung aside" ? [{ id: `strap of ${id}`, joins: [id, away.to] }] : [];
+  });
+  const found = ties({ parts: brief.parts, connections: brief.joints }, loose, lift.parts, straps);
+  if (found.free || found.chain.some((id) => made.has(id))) return;
+  gathering.add("L3", lift.task, `tied by ${found.chain.map((id) => gathering.label(id)).join(" – ")}`, {
+    where: brief.joints.find(({ id }) => found.chain.includes(id))?.position,
+  });
+};
+
+/** States of the vehicle as they must be, and tasks that the plan has before the lift. */
+const before = (gathering: Gathering, lift: BriefLift): void => {
+  const { ledger } = gathering;
+  const { steps, tasks } = ledger.brief;
+  const on = new Map<string, boolean>();
+  for (const { action, id } of steps) {
+    if (id === lift.task && action === "do") break;
+    if (action === "do") on.set(id, true);
+    else if (action === "undo") on.set(id, false);
+  }
+  for (const [id, wanted] of on) {
+    const task = tasks.find((one) => one.id === id);
+    // A hang is a part's matter, and what was drained need not be drained at this moment.
+    if (task === undefined) continue;
+    const isDone = ledger.task(id).state === "done";
+    if (wanted === isDone) continue;
+    const who = gathering.able(task.skill);
+    gathering.add("L10", id, wanted ? "comes before the lift and is not recorded" : "must be undone before the lift", {
+      where: task.position,
+      who,
+    });
+  }
+};
+
+const beneath = (gathering: Gathering, lift: BriefLift): void => {
+  for (const position of lift.empties) {
+    const { people } = gathering.ledger.claim("position", position.id);
+    for (const person of people.keys())
+      gathering.add("L7", position.id, `${gathering.person(person)} is there`, {
+        where: position,
+        who: [gathering.person(person)],
+      });
+  }
+};
+
+const findings = (gathering: Gathering, lift: BriefLift): void => {
+  const touched = new Set([...lift.cut, ...lift.parts, lift.task]);
+  for (const { found, state, entry } of gathering.ledger.findings())
+    if (state === "open" && found.about !== undefined && touched.has(found.about))
+      gathering.add("L4", found.about, `${found.what}: ${found.text} (finding ${entry})`);
+};
+
+/** Approved by somebody who may, for the plan in force; and taken by the store, unless the competent person passes over that with a reason. */
+const rigging = (gathering: Gathering, lift: BriefLift): void => {
+  const { ledger } = gathering;
+  const approvers = gathering.with("lift approver");
+  const mayApprove = (author: string) =>
+    ledger.brief.people.some(({ id, roles }) => id === author && roles.includes("lift approver"));
+  const plan = ledger.planInForce();
+  const approvals = ledger
+    .list("gates", "approval")
+    .filter(({ body }) => body.gate === "lift" && body.lift === lift.task);
+  const good = approvals.filter(({ author, body }) => mayApprove(author) && body.plan === plan);
+  if (good.length === 0) {
+    const last = approvals.at(-1);
+    const what =
+      last === undefined
+        ? "nobody has"
+        : mayApprove(last.author)
+          ? `${gathering.person(last.author)} has, on the plan ${last.body.plan}; ${plan} is in force`
+          : `${gathering.person(last.author)} has, and may not`;
+    gathering.add("L5", lift.task, what, { where: lift.position, who: approvers });
+    return;
+  }
+  const confirmed = new Set(ledger.list("gates", "confirmed").map(({ body }) => body.approval));
+  const isOverridden = ledger
+    .list("gates", "override")
+    .some(({ author, body }) => body.lift === lift.task && mayApprove(author));
+  if (!good.some(({ id }) => confirmed.has(id)) && !isOverridden)
+    gathering.add(
+      "L6",
+      lift.task,
+      "made where the store could not see it; it comes with the network, or the competent person gives a reason",
+      {
+        who: approvers,
+      },
+    );
+};
+
+const trial = (gathering: Gathering, lift: BriefLift): void => {
+  const { ledger } = gathering;
+  const last = ledger.list("gates", "trial").findLast(({ body }) => body.lift === lift.task);
+  const shown = (value: number) => writeQuantity(newtons(value), "force", "kN", 2);
+  const { band } = lift;
+  const wanted =
+    band === undefined ? "no band, for a mass of the load is not known" : `${shown(band.low)} to ${shown(band.high)}`;
+  if (last === undefined) {
+    gathering.add("L8", lift.task, `no reading; ${wanted}`, {
+      where: lift.position,
+      who: gathering.with("lift approver"),
+    });
+    return;
+  }
+  const reading = readQuantity(last.body.load, "force");
+  if (band === undefined || "fault" in reading) return;
+  const load = reading.value.nominal;
+  if (load >= band.low && load <= band.high) return;
+  const why =
+    load > band.high
+      ? "something holds it, or it is heavier than thought"
+      : "something still bears it, or a part is missing";
+  gathering.add("L8", lift.task, `${last.body.load} read, ${wanted} with the load free: ${why}`, {
+    where: lift.position,
+  });
+};

@@ -1,0 +1,27 @@
+// The door of the ledger: entries and their proof, how everything stands by them, and the gates.
+
+export { ledgerBefore, wrongPasses } from "./audit.ts";
+export { type BodyReading, readBody } from "./body.ts";
+export {
+  type Brief,
+  type BriefAsked,
+  type BriefJoint,
+  type BriefLift,
+  type BriefPerson,
+  type BriefStep,
+  briefOf,
+  ROLES,
+  type Role,
+  type Where,
+} from "./brief.ts";
+export { hashOf, writeCanonical } from "./canonical.ts";
+export { compareEntries, type Entry, readEntry, type Told } from "./entry.ts";
+export { type Fault, sentence } from "./fault.ts";
+export { GATE_RULES, GATES, type GateAnswer, type GateName, type GateRule, type Missing } from "./gate.ts";
+export { askGate } from "./gates.ts";
+export { JOINT_STATES, JOINT_TABLE, type Joint, type JointState } from "./joint.ts";
+export { type Body, type BodyOf, isKind, KINDS, type Kind } from "./kinds.ts";
+export { Ledger } from "./ledger.ts";
+export { deviceOf, type Identity, makeIdentity, type Pen, see, takePen, write } from "./pen.ts";
+export { type Contradiction, RULES, type RuleId } from "./rules.ts";
+export { type Damage, verifyEntries } from "./verify.ts";

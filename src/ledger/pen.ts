@@ -1,0 +1,113 @@
+// Owns the pen of a device: it writes entries, each chained to the one before, clocked after all it has seen, and signed.
+
+import { getPublicKey, hashes, sign } from "@noble/ed25519";
+import { sha256, sha512 } from "@noble/hashes/sha2.js";
+import { bytesToHex, hexToBytes, utf8ToBytes } from "@noble/hashes/utils.js";
+import { v7 } from "uuid";
+import { hashOf, writeCanonical } from "./canonical.ts";
+import { BEGINNING, type Clock, latest, tick } from "./clock.ts";
+import type { Entry, Told, Unsigned } from "./entry.ts";
+import type { Body } from "./kinds.ts";
+
+// The library leaves the choice of SHA-512 to its user; without one it would ask the browser, which has none on plain HTTP.
+hashes.sha512 = sha512;
+
+/** Who a device is. */
+export interface Identity {
+  readonly device: string;
+  /** Ed25519 secret, 32 bytes, hexadecimal; it never leaves the device. */
+  readonly secret: string;
+  /** 32 bytes, hexadecimal. */
+  readonly key: string;
+}
+
+/** What a device needs to write its next entry in a run. A pen never changes; each entry gives the next one. */
+export interface Pen {
+  readonly identity: Identity;
+  readonly run: string;
+  /** Of its last entry; 0 and null before the first. */
+  readonly number: number;
+  readonly previous: string | null;
+  readonly clock: Clock;
+  /** By other device the number of the last entry it has seen, and whether its own entries say so yet. */
+  readonly seen: ReadonlyMap<string, number>;
+  readonly news: ReadonlyMap<string, number>;
+}
+
+/** The id of a device: whoever has its key can see that it is this device's. */
+export const deviceOf = (key: string): string => bytesToHex(sha256(hexToBytes(key))).slice(0, 32);
+
+/** @param random 32 bytes that nobody can guess (`crypto.getRandomValues`). */
+export const makeIdentity = (random: Uint8Array): Identity => {
+  if (random.length !== 32) throw new RangeError(`a device's secret is 32 bytes, not ${random.length}`);
+  const key = bytesToHex(getPublicKey(random));
+  return { device: deviceOf(key), secret: bytesToHex(random), key };
+};
+
+/** A pen for a run of which the device knows these entries, its own among them, in any order. */
+export const takePen = (identity: Identity, run: string, known: readonly Told[]): Pen => {
+  let pen: Pen = { identity, run, number: 0, previous: null, clock: BEGINNING, seen: new Map(), news: new Map() };
+  const said = new Map<string, number>();
+  for (const { entry, text } of known) {
+    if (entry.device !== identity.device) continue;
+    for (const [device, number] of Object.entries(entry.seen))
+      said.set(device, Math.max(said.get(device) ?? 0, number));
+    if (entry.number > pen.number) pen = { ...pen, number: entry.number, previous: hashOf(text) };
+  }
+  pen = { ...pen, seen: said };
+  return see(
+    pen,
+    known.map(({ entry }) => entry),
+  );
+};
+
+/** The pen after its device has seen these entries. */
+export const see = (pen: Pen, entries: readonly Entry[]): Pen => {
+  const seen = new Map(pen.seen);
+  const news = new Map(pen.news);
+  let { clock } = pen;
+  for (const entry of entries) {
+    clock = latest(clock, entry.clock);
+    if (entry.device === pen.identity.device || entry.number <= (seen.get(entry.device) ?? 0)) continue;
+    seen.set(entry.device, entry.number);
+    news.set(entry.device, entry.number);
+  }
+  return { ...pen, seen, news, clock };
+};
+
+/**
+ * The next entry of a device, and its pen after it.
+ *
+ * @param now milliseconds since 1970, as the device's clock stands; where it has been set back the entries keep their order all the same.
+ * @param random 16 bytes (`crypto.getRandomValues`).
+ */
+export const write = (
+  pen: Pen,
+  {
+    author,
+    body,
+    now,
+    random,
+  }: { readonly author: string; readonly body: Body; readonly now: number; readonly random: Uint8Array },
+): { readonly told: Told; readonly pen: Pen } => {
+  const { identity, run } = pen;
+  const clock = tick(pen.clock, now);
+  const number = pen.number + 1;
+  const unsigned: Unsigned = {
+    format: "unmoor/entry/1",
+    id: v7({ msecs: now, random }),
+    run,
+    author,
+    device: identity.device,
+    number,
+    previous: pen.previous,
+    seen: Object.fromEntries(pen.news),
+    clock,
+    at: now,
+    body,
+  };
+  const signature = bytesToHex(sign(utf8ToBytes(writeCanonical(unsigned)), hexToBytes(identity.secret)));
+  const entry: Entry = { ...unsigned, signature };
+  const text = writeCanonical(entry);
+  return { told: { entry, text }, pen: { ...pen, number, previous: hashOf(text), clock, news: new Map() } };
+};
