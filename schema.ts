@@ -4,6 +4,7 @@ import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
+import * as times from "./src/cli/times-documents.ts";
 import { crewSchema, storeSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
@@ -27,6 +28,9 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     pattern: z.toJSONSchema(fastening.patternDocument),
     kit: z.toJSONSchema(fastening.kitDocument),
     leftover: z.toJSONSchema(fastening.leftoverDocument),
+    times: z.toJSONSchema(times.timesDocument),
+    finish: z.toJSONSchema(times.finishDocument),
+    learn: z.toJSONSchema(times.learnDocument),
   };
   return new Map(
     Object.entries(schemas).map(([name, schema]) => [

@@ -17,6 +17,8 @@ export interface Operand {
   readonly name: string;
   readonly text: string;
   readonly optional?: boolean;
+  /** The last of a command only: one or more of it. */
+  readonly many?: boolean;
 }
 
 /** What a command takes. */
@@ -107,7 +109,7 @@ function unknownFlag(form: Form, known: readonly Flag[], raw: string): CallFault
 
 function countOperands(form: Form, operands: readonly string[], flags: Call["flags"]): CallFault[] {
   const missing = form.operands.slice(operands.length).filter(({ optional }) => !optional);
-  const extra = operands.slice(form.operands.length);
+  const extra = form.operands.at(-1)?.many ? [] : operands.slice(form.operands.length);
   const list = form.flags.find(({ name, many }) => many && flags.has(name));
   return [
     ...missing.map(({ name, text }) => ({
@@ -123,7 +125,10 @@ function countOperands(form: Form, operands: readonly string[], flags: Call["fla
 
 /** The one-line usage of a command. */
 export function usage({ name, operands, flags }: Form): string {
-  const shown = operands.map((operand) => (operand.optional ? `[${operand.name}]` : operand.name));
+  const shown = operands.map(({ optional, many, name: word }) => {
+    const each = many ? `${word}…` : word;
+    return optional ? `[${each}]` : each;
+  });
   const asked = flags.map((flag) => `[--${flag.name}${flag.value ? ` ${flag.value}${flag.many ? "…" : ""}` : ""}]`);
   return ["unmoor", name, ...shown, ...asked].join(" ");
 }

@@ -5,6 +5,7 @@ import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
 import { riggingCommands } from "./rigging-commands.ts";
 import type { Terminal } from "./terminal.ts";
+import { timesCommands } from "./times-commands.ts";
 
 /** The work of one command: what it says and how it ends. */
 export type Run = (call: Call, terminal: Terminal) => Exit | Promise<Exit>;
@@ -152,6 +153,7 @@ export const COMMANDS: readonly Command[] = [
   },
   ...riggingCommands(ORDER),
   ...fasteningCommands(ORDER),
+  ...timesCommands(ORDER, SEARCH),
   {
     name: "schema",
     summary: "print the JSON Schema of the vehicle file, or of a command's --json",

@@ -4,6 +4,7 @@ import { parentPort, workerData } from "node:worker_threads";
 import type { Limits } from "../crew/index.ts";
 import {
   answerCrew,
+  answerFinish,
   type Conflict,
   type Crew,
   type CrewAnswer,
@@ -11,6 +12,8 @@ import {
   conflictOf,
   crewCurve,
   crewQuestion,
+  type Finish,
+  type FinishAsked,
   type Question,
   replan,
   type Standing,
@@ -30,6 +33,7 @@ export type CrewAsked = {
   readonly seed: number;
 } & (
   | { readonly what: "schedule"; readonly crew: Crew; readonly standing?: Standing }
+  | { readonly what: "finish"; readonly crew: Crew; readonly finish: Omit<FinishAsked, "stop"> }
   | { readonly what: "curve"; readonly upTo: number; readonly due?: number }
 );
 
@@ -39,6 +43,7 @@ export interface CrewAnswered {
   readonly conflict?: Conflict;
   readonly answer?: CrewAnswer;
   readonly curve?: CrewCurve;
+  readonly finish?: Finish;
   /** The way back keeps no order, so that nothing is said of who does what. */
   readonly noWayBack?: boolean;
   /** What of the standing names nothing. */
@@ -47,6 +52,7 @@ export interface CrewAnswered {
 
 const { asked, stop } = workerData as Start<CrewAsked>;
 const { question, milliseconds, seconds, seed } = asked;
+const began = performance.now();
 const stopped = () => Atomics.load(stop, 0) === 1;
 
 function report(message: Report<CrewAnswered>): void {
@@ -122,6 +128,15 @@ function answer(): CrewAnswered {
   const job = wholeJob(question, result.plan);
   if (job === undefined) return { result, noWayBack: true };
   const whole = crewQuestion(job, asked.crew);
+  if (asked.what === "finish") {
+    report({ kind: "doing", what: "searching" });
+    const found = answerCrew(whole, limits());
+    if (found.schedule === undefined || found.plan === undefined) return { result, answer: found };
+    report({ kind: "doing", what: "simulating" });
+    const stop = () => stopped() || (milliseconds !== undefined && performance.now() - began > milliseconds);
+    const finish = answerFinish(whole, found.schedule, found.plan.elapsed, { ...asked.finish, stop });
+    return { result, answer: found, finish };
+  }
   const unknown = asked.standing === undefined ? [] : unknownIn(whole, asked.standing);
   if (unknown.length > 0) return { result, unknown };
   report({ kind: "doing", what: "searching" });

@@ -3,8 +3,10 @@
 import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
+import finish from "../../schema/finish.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
 import kit from "../../schema/kit.schema.json" with { type: "json" };
+import learn from "../../schema/learn.schema.json" with { type: "json" };
 import leftover from "../../schema/leftover.schema.json" with { type: "json" };
 import lift from "../../schema/lift.schema.json" with { type: "json" };
 import pattern from "../../schema/pattern.schema.json" with { type: "json" };
@@ -13,6 +15,7 @@ import release from "../../schema/release.schema.json" with { type: "json" };
 import rig from "../../schema/rig.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
 import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
+import times from "../../schema/times.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
 import trial from "../../schema/trial.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
@@ -40,6 +43,9 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   pattern,
   kit,
   leftover,
+  times,
+  finish,
+  learn,
 };
 
 export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {

@@ -23,7 +23,7 @@ export interface FinishAsked {
   readonly common: number;
   /** Minutes from the beginning: the chance to be done by then. */
   readonly by?: number;
-  /** Times that runs have taught, by id of the step; the others are the file's with the default spread. */
+  /** Times that runs have taught, by way, `back:` before it for the refit; the others are the file's with the default spread. */
   readonly learnt: ReadonlyMap<string, Lognormal>;
   readonly stop?: () => boolean;
 }
@@ -33,6 +33,8 @@ export interface FinishStep {
   readonly label: string;
   /** Share of the runs in which the finish waits for it. */
   readonly criticality: number;
+  /** Its own time in the mean. */
+  readonly minutes: number;
 }
 
 export interface Finish {
@@ -48,6 +50,8 @@ export interface Finish {
   readonly percentiles: readonly ({ readonly share: number } & Estimate)[];
   readonly chances: readonly ({ readonly minutes: number } & Estimate)[];
   readonly critical: readonly FinishStep[];
+  /** Steps that in some runs begin later than they ought to after what they follow, and in how many of them. */
+  readonly late: readonly { readonly id: string; readonly label: string; readonly share: number }[];
   /** By how many minutes P95 would be sooner were the step's time known. */
   readonly worth: readonly ({ readonly id: string; readonly label: string } & Estimate)[];
   readonly assumed: readonly string[];
@@ -60,12 +64,40 @@ const TRIED = 5;
 /** For every how many percent of chance a point of the curve. */
 const POINTS = 40;
 
-/** What a step of the schedule is called. */
+/** What a step of the schedule is called: the same connection comes off, is looked at and goes on again. */
 const nameOf = (question: CrewQuestion, id: string): string => {
-  const step = question.steps.get(question.waitings.get(id) ?? id.replace(/ goes on$/, ""));
-  if (step !== undefined) return step.says.label;
-  const state = question.job.states.find((one) => id.startsWith(`change:${one.id}:`));
-  return state === undefined ? id : `${state.set.label} / ${state.clear.label}`;
+  const waits = question.waitings.get(id);
+  const own = id.replace(/ goes on$/, "");
+  const step = question.steps.get(waits ?? own);
+  if (step === undefined) {
+    const state = question.job.states.find((one) => id.startsWith(`change:${one.id}:`));
+    const [, , turn, to] = id.split(":");
+    if (state === undefined) return id;
+    const time = Math.ceil(Number(turn) / 2);
+    return `${(to === "on" ? state.set : state.clear).label}${time === 1 ? "" : `, time ${time}`}`;
+  }
+  const { says, back, looksAt } = step;
+  if (says.action === "verify") return `${says.label} (${looksAt.length} ${looksAt.length === 1 ? "tie" : "ties"})`;
+  const label = back !== undefined && "refit" in back ? `${says.label}, back on` : says.label;
+  return waits === undefined && own === id ? label : `${label}, waiting`;
+};
+
+/** The names of all steps; two that are called the same have their ids beside. */
+const namesOf = (question: CrewQuestion, ids: readonly string[]): ((id: string) => string) => {
+  const names = new Map(ids.map((id) => [id, nameOf(question, id)]));
+  const count = new Map<string, number>();
+  for (const name of names.values()) count.set(name, (count.get(name) ?? 0) + 1);
+  return (id) => {
+    const name = names.get(id) ?? id;
+    return (count.get(name) ?? 0) > 1 ? `${name} [${id}]` : name;
+  };
+};
+
+/** What runs know a step by: the way that it goes, `back:` before it on the way back. */
+const workOf = (question: CrewQuestion, id: string): string => {
+  const step = question.steps.get(id);
+  if (step?.out !== undefined && "release" in step.out) return step.out.way;
+  return step?.back !== undefined && "refit" in step.back ? `back:${step.back.way}` : id;
 };
 
 /** When it is done, by simulation of the schedule in its order. */
@@ -78,14 +110,18 @@ export const answerFinish = (
   const network = finishNetwork(
     question,
     schedule,
-    (id, minutes) => asked.learnt.get(id) ?? fromMedian(minutes, DEFAULT_SPREAD),
+    (id, minutes) => asked.learnt.get(workOf(question, id)) ?? fromMedian(minutes, DEFAULT_SPREAD),
   );
   const simulated = simulate(network, asked);
+  const label = namesOf(
+    question,
+    simulated.activities.map(({ id }) => id),
+  );
   const sorted = simulated.finishes.slice().sort();
   const [from, to] = [percentile(sorted, 0.001).value, percentile(sorted, 0.999).value];
   const curve = Array.from({ length: POINTS + 1 }, (_, index) => from + ((to - from) * index) / POINTS);
   const { vehicle, order } = question.job.question;
-  const known = question.problem.tasks.filter(({ id }) => asked.learnt.has(id)).length;
+  const known = question.problem.tasks.filter(({ id }) => asked.learnt.has(workOf(question, id))).length;
   return {
     format: "unmoor/finish/1",
     vehicle: vehicle.name,
@@ -102,12 +138,17 @@ export const answerFinish = (
     })),
     critical: simulated.activities
       .filter(({ criticality }) => criticality > 0)
-      .sort((a, b) => b.criticality - a.criticality)
+      // What is waited for longest comes first: nearly everything of a small crew's is waited for.
+      .sort((a, b) => b.criticality * b.minutes - a.criticality * a.minutes)
       .slice(0, SHOWN)
-      .map(({ id, criticality }) => ({ id, label: nameOf(question, id), criticality })),
+      .map(({ id, criticality, minutes }) => ({ id, label: label(id), criticality, minutes })),
+    late: simulated.activities
+      .filter((one) => one.late > 0)
+      .sort((a, b) => b.late - a.late)
+      .map(({ id, late }) => ({ id, label: label(id), share: late })),
     worth: worthKnowing(network, asked, simulated, 0.95, TRIED).map(({ id, gain }) => ({
       id,
-      label: nameOf(question, id),
+      label: label(id),
       ...gain,
     })),
     assumed: [

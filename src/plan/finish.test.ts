@@ -2,13 +2,14 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { solve } from "../release/index.ts";
-import { percentile, simulate } from "../times/index.ts";
+import { percentile, readRuns, simulate } from "../times/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
 import { crewOf } from "./crew.ts";
 import { answerCrew } from "./crew-answer.ts";
 import { crewQuestion } from "./crew-question.ts";
 import { finishNetwork } from "./finish.ts";
 import { answerFinish } from "./finish-answer.ts";
+import { learnRuns, writeLearnt } from "./finish-learn.ts";
 import { drawFinish, writeFinish } from "./finish-text.ts";
 import { orderFor } from "./order.ts";
 import { translate } from "./question.ts";
@@ -68,22 +69,27 @@ test("nobody does two things at once, whatever the times: a chain of waits joins
 
 test("the answer: rising percentiles, the chance of a time, learnt times taken, and what is assumed", () => {
   const { crew, schedule, elapsed } = planned(2);
-  const asked = { runs: 2000, seed: 1, common: 0.1, by: elapsed, learnt: new Map() };
+  const asked = {
+    runs: 2000,
+    seed: 1,
+    common: 0.1,
+    by: elapsed,
+    learnt: new Map<string, { centre: number; spread: number }>(),
+  };
   const finish = answerFinish(crew, schedule, elapsed, asked);
   const minutes = finish.percentiles.map(({ value }) => value);
   expect(minutes).toEqual(minutes.toSorted((a, b) => a - b));
   expect(finish.chances[0]).toMatchObject({ minutes: elapsed });
   // The plan's own time is met seldom: of many medians side by side one is late.
   expect(finish.chances[0]?.value).toBeLessThan(0.5);
-  const [task] = schedule.tasks.filter(({ people }) => people.length > 0);
   const slow = answerFinish(crew, schedule, elapsed, {
     ...asked,
-    learnt: new Map([[task?.task ?? "", { centre: Math.log(300), spread: 0.1 }]]),
+    learnt: new Map([["flange-bolts/1", { centre: Math.log(300), spread: 0.1 }]]),
   });
   expect(slow.mean.value).toBeGreaterThan(finish.mean.value + 200);
   expect(slow.assumed[0]).toContain("1 times are as the runs taught");
   expect(writeFinish(finish, elapsed)).toContain("Done within");
-  expect(drawFinish(finish)).toContain("</svg>");
+  expect(drawFinish(finish, elapsed)).toContain("</svg>");
 });
 
 test("what is done by several at once ends later than its parts: the plan's time is optimistic", () => {
@@ -91,4 +97,24 @@ test("what is done by several at once ends later than its parts: the plan's time
   const network = finishNetwork(crew, schedule, (_, minutes) => ({ centre: Math.log(minutes), spread: 0.5 }));
   const sorted = simulate(network, { runs: 2000, seed: 1, common: 0 }).finishes.slice().sort();
   expect(percentile(sorted, 0.5).value).toBeGreaterThan(elapsed);
+});
+
+test("what runs taught goes by the way: waiting apart, what was not done has learnt from its like", () => {
+  const { vehicle } = readVehicle(`${root}demo/bench-pump.vehicle.yaml`, load);
+  if (vehicle === undefined) throw new Error("the demo has faults");
+  const text = load(`${root}demo/bench-pump.runs.jsonl`);
+  const { observations, looks, faults } = readRuns("runs", text, vehicle.name);
+  expect(faults).toEqual([]);
+  const learnt = learnRuns(vehicle, observations, looks);
+  const time = (step: string) => learnt.times.find((one) => one.step === step);
+  expect(time("suction-hose/1")).toMatchObject({ file: 2 });
+  expect(time("suction-hose/1")?.p50).toBeGreaterThan(2.3);
+  // The case drain is a hose too, and nobody timed it.
+  const drain = time("case-drain/1");
+  expect(drain?.seen).toBe(0);
+  expect(drain?.p50).toBeGreaterThan(drain?.file ?? Number.POSITIVE_INFINITY);
+  expect(learnt.causes.map(({ cause }) => cause).sort()).toEqual(["fetching", "waiting"]);
+  expect(learnt.broken).toBe(1);
+  expect(learnt.looks[0]?.chance).toBeGreaterThan(learnt.looks.at(-1)?.chance ?? 1);
+  expect(writeLearnt(learnt)).toContain("1 of them broken off");
 });

@@ -52,7 +52,9 @@ const placedOf = ({ problem }: CrewQuestion, schedule: Schedule): readonly Place
       if (state === undefined) return [];
       const turn = (turns.get(id) ?? 0) + 1;
       turns.set(id, turn);
-      return [{ id: `change:${id}:${turn}`, work: to ? state.set : state.clear, ...rest, rank: -1 }];
+      return [
+        { id: `change:${id}:${turn}:${to ? "on" : "off"}`, work: to ? state.set : state.clear, ...rest, rank: -1 },
+      ];
     }),
   ].sort(byTime);
 };
@@ -62,6 +64,7 @@ class Weaver {
   private readonly placed: readonly Placed[];
   private readonly byId: ReadonlyMap<string, Placed>;
   private readonly waits = new Map<string, Map<string, number>>();
+  private readonly soon = new Map<string, { readonly id: string; readonly lag: number }[]>();
   private readonly soonest = new Map<string, number>();
 
   constructor(question: CrewQuestion, schedule: Schedule) {
@@ -88,6 +91,7 @@ class Weaver {
             id,
             time: fixed ? { minutes: work.minutes } : timeOf(id, work.minutes),
             after: [...(this.waits.get(id) ?? [])].map(([other, lag]) => ({ id: other, lag })),
+            ...(this.soon.has(id) ? { soon: this.soon.get(id) ?? [] } : {}),
             notBefore: Math.max(this.question.problem.now ?? 0, this.soonest.get(id) ?? 0),
             ...(calendar === undefined ? {} : { calendar }),
           },
@@ -111,9 +115,11 @@ class Weaver {
 
   private precedence(): void {
     for (const { id, task } of this.placed)
-      for (const { task: other, least } of task?.after ?? []) {
+      for (const { task: other, least, most } of task?.after ?? []) {
         const before = this.byId.get(other);
-        if (before !== undefined) this.wait(id, endId(before), least ?? 0);
+        if (before === undefined) continue;
+        this.wait(id, endId(before), least ?? 0);
+        if (most !== undefined) this.soon.set(id, [...(this.soon.get(id) ?? []), { id: endId(before), lag: most }]);
       }
   }
 

@@ -55,6 +55,7 @@ export {
   medianOf,
   modeOf,
   percentileOf,
+  quantileSpread,
   sumOf,
   varianceOf,
 } from "./lognormal.ts";
@@ -66,6 +67,7 @@ export {
   standardFigures,
 } from "./maintainability.ts";
 export type { Activity, ByQuantile, Calendar, Network } from "./network.ts";
+export { type Observation, type RunFault, type Runs, readRuns, type Verified } from "./runs.ts";
 export { type Luck, type Simulated, simulate } from "./simulate.ts";
 export {
   DEFAULT_SPREAD,

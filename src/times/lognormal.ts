@@ -69,3 +69,6 @@ export const sumOf = (times: readonly Lognormal[]): Lognormal =>
     times.reduce((sum, time) => sum + meanOf(time), 0),
     times.reduce((sum, time) => sum + varianceOf(time), 0),
   );
+
+/** Through a median and a 95th percentile: what a wider prediction is taken for where it must be drawn from, for a lognormal has a mean. */
+export const quantileSpread = (median: number, p95: number): Lognormal => fromPercentiles([0.5, median], [0.95, p95]);

@@ -19,6 +19,8 @@ export interface Activity {
   readonly time: Lognormal | ByQuantile | { readonly minutes: number };
   /** Begins `lag` minutes after the end of each at the soonest; negative: may begin that much before its end. */
   readonly after: readonly { readonly id: string; readonly lag: number }[];
+  /** Ought to begin at most `lag` minutes after the end of each: not kept, but counted where it is broken. */
+  readonly soon?: readonly { readonly id: string; readonly lag: number }[];
   readonly calendar?: Calendar;
   /** Begins no sooner, minutes. */
   readonly notBefore?: number;
@@ -35,6 +37,8 @@ export interface Ordered {
   readonly activities: readonly Activity[];
   /** By place in `activities`: the places and lags of what it waits for. */
   readonly waits: readonly (readonly (readonly [place: number, lag: number])[])[];
+  /** Likewise of what it ought to follow soon. */
+  readonly soon: readonly (readonly (readonly [place: number, lag: number])[])[];
 }
 
 /**
@@ -56,9 +60,10 @@ export const order = ({ activities }: Network): Ordered => {
     while (stack.length > 0) {
       const top = stack[stack.length - 1];
       if (top === undefined) break;
-      const { id, after } = top.activity;
+      const { id, after, soon = [] } = top.activity;
       open.add(id);
-      const wait = after[top.at++];
+      const wait = after[top.at] ?? soon[top.at - after.length];
+      top.at += 1;
       if (wait === undefined) {
         place.set(id, sorted.length);
         sorted.push(top.activity);
@@ -73,9 +78,11 @@ export const order = ({ activities }: Network): Ordered => {
       stack.push({ activity: next, at: 0 });
     }
   }
+  const placed = (list: Activity["after"]) => list.map(({ id, lag }) => [place.get(id) ?? 0, lag] as const);
   return {
     activities: sorted,
-    waits: sorted.map(({ after }) => after.map(({ id, lag }) => [place.get(id) ?? 0, lag] as const)),
+    waits: sorted.map(({ after }) => placed(after)),
+    soon: sorted.map(({ soon = [] }) => placed(soon)),
   };
 };
 

@@ -29,6 +29,10 @@ export interface Simulated {
     readonly criticality: number;
     /** Of its time with the finish; 0 where either never differs. */
     readonly correlation: number;
+    /** Mean of its time, minutes. */
+    readonly minutes: number;
+    /** Share of runs in which it begins later than it ought to after something. */
+    readonly late: number;
   }[];
 }
 
@@ -57,12 +61,13 @@ const fillTimes = (
 
 /** Runs the plan. Criticality and correlation come with it. */
 export const simulate = (network: Network, luck: Luck): Simulated => {
-  const { activities, waits } = order(network);
+  const { activities, waits, soon } = order(network);
   const count = activities.length;
   const streams = activities.map(({ id }) => uniformOf(id, luck.seed));
   const dayStream = uniformOf("the day", luck.seed ^ 0x5bd1e995);
   const finishes = new Float64Array(luck.runs);
   const critical = new Float64Array(count);
+  const late = new Float64Array(count);
   const sums = { time: new Float64Array(count), square: new Float64Array(count), cross: new Float64Array(count) };
   const readies = activities.map(() => new Float64Array(BLOCK));
   const ends = activities.map(() => new Float64Array(BLOCK));
@@ -93,6 +98,15 @@ export const simulate = (network: Network, luck: Luck): Simulated => {
       if (activity.calendar === undefined) for (let r = 0; r < size; r++) end[r] = (ready[r] ?? 0) + (times[r] ?? 0);
       else for (let r = 0; r < size; r++) end[r] = onCalendar(activity.calendar, ready[r] ?? 0, times[r] ?? 0).end;
       for (let r = 0; r < size; r++) if ((end[r] ?? 0) > (last[r] ?? 0)) last[r] = end[r] ?? 0;
+      const ought = soon[i] ?? [];
+      if (ought.length > 0)
+        for (let r = 0; r < size; r++) {
+          const begun =
+            activity.calendar === undefined
+              ? (ready[r] ?? 0)
+              : onCalendar(activity.calendar, ready[r] ?? 0, times[r] ?? 0).start;
+          if (ought.some(([place, lag]) => begun - (ends[place]?.[r] ?? 0) > lag + TIE)) late[i] = (late[i] ?? 0) + 1;
+        }
       drawn.push(times.slice(0, size));
     }
     // Sums are taken about the first finish: far from 0 the squares would swallow the differences.
@@ -137,6 +151,8 @@ export const simulate = (network: Network, luck: Luck): Simulated => {
         id,
         criticality: (critical[i] ?? 0) / done,
         correlation: spread > 1e-9 * own * own && scale > 0 ? shared / scale : 0,
+        minutes: own,
+        late: (late[i] ?? 0) / done,
       };
     }),
   };

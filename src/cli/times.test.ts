@@ -1,0 +1,192 @@
+// The commands of times as their user meets them: what is asserted is what it means, and that a wrong input is named with its place and its mend.
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { bundle } from "../../build.ts";
+import { readCall } from "./call.ts";
+import { COMMANDS } from "./commands.ts";
+import { finishDocument, learnDocument, timesDocument } from "./times-documents.ts";
+
+const root = new URL("../..", import.meta.url).pathname;
+const folder = mkdtempSync(join(tmpdir(), "unmoor-times-"));
+const PUMP = "demo/bench-pump.vehicle.yaml";
+const RUNS = "demo/bench-pump.runs.jsonl";
+let entry = "";
+
+beforeAll(async () => {
+  entry = await bundle(join(folder, "dist"));
+}, 60_000);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+interface Ran {
+  readonly status: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+/** The bundle as a process of its own. */
+const spawned = (...words: string[]): Ran =>
+  spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
+
+const same = (text: string): string => text;
+
+/** What needs no computing thread, in this process. */
+async function run(name: string, ...words: string[]): Promise<Ran> {
+  const command = COMMANDS.find((one) => one.name === name);
+  if (command === undefined) throw new Error(`no command ${name}`);
+  const call = readCall(command, words);
+  let stdout = "";
+  let stderr = "";
+  if (!("operands" in call))
+    return { status: 2, stdout, stderr: call.map(({ what, mend }) => `${what}. ${mend}`).join("\n") };
+  const status = await (await command.load())(call, {
+    say: (text) => {
+      stdout += `${text}\n`;
+    },
+    warn: (text) => {
+      stderr += `${text}\n`;
+    },
+    progress: () => undefined,
+    ink: { strong: same, faint: same, good: same, bad: same, doubt: same },
+    width: 110,
+  });
+  return { status, stdout, stderr };
+}
+
+const written = (name: string, text: string): string => {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+};
+
+describe("times", () => {
+  test("by hand: six M12 bolts, tight: their elements times size, count and access, and where each comes from", async () => {
+    const ran = await run("times", "flange", "--fastener", "bolt", "--count", "6", "--access", "tight", "--json");
+    const { made, off } = timesDocument.parse(JSON.parse(ran.stdout));
+    expect(ran.status).toBe(0);
+    expect(made.some(({ origin }) => origin.mark === "read")).toBe(true);
+    const alone = timesDocument.parse(
+      JSON.parse((await run("times", "flange", "--fastener", "bolt", "--count", "6", "--json")).stdout),
+    );
+    expect(off?.p50).toBeGreaterThan(alone.off?.p50 ?? Number.POSITIVE_INFINITY);
+  });
+
+  test("three points: the mean is that of the published rule, (12 + 4·18 + 36)/6 = 20", async () => {
+    const { mean } = timesDocument.parse(JSON.parse((await run("times", "--three", "12,18,36", "--json")).stdout));
+    expect(mean).toBeCloseTo(20, 9);
+  });
+
+  test.each([
+    [["--three", "18,12,36"], /order|likeliest/i],
+    [["--three", "12,18"], /not three times.*--three 12,18,36/],
+    [["--three", "12,x,36"], /not three times/],
+    [["--minutes", "0"], /above 0|zero|0 min/i],
+    [["--minutes", "soon"], /minutes/],
+    [["hoze"], /hoze.*hose/s],
+    [["hose", "--fastener", "blot"], /blot.*bolt/s],
+    [["hose", "--access", "dark"], /dark/],
+    [["hose", "--count", "-3"], /above 0/],
+  ])("%j is refused, and told how to mend", async (words, said) => {
+    const { status, stdout, stderr } = await run("times", ...words);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(said);
+  });
+});
+
+describe("learn", () => {
+  test("two files teach what one of both together does", async () => {
+    const lines = readFileSync(join(root, RUNS), "utf8").trimEnd().split("\n");
+    const [one, two] = [lines.slice(0, 20), lines.slice(20)].map((part, index) =>
+      written(`part-${index}.jsonl`, `${part.join("\n")}\n`),
+    );
+    const whole = learnDocument.parse(JSON.parse((await run("learn", PUMP, RUNS, "--json")).stdout));
+    const parts = learnDocument.parse(JSON.parse((await run("learn", PUMP, one ?? "", two ?? "", "--json")).stdout));
+    expect({ ...parts, odd: [] }).toEqual({ ...whole, odd: [] });
+  });
+
+  test("a file given twice would count twice", async () => {
+    const { status, stderr } = await run("learn", PUMP, RUNS, RUNS);
+    expect(status).toBe(2);
+    expect(stderr.match(/given twice/g)).toHaveLength(1);
+  });
+
+  test("every fault of every file, with file and line", async () => {
+    const at = (end: string) => `"start": "2026-03-01T08:00", "end": "${end}"`;
+    const bad = written(
+      "bad.jsonl",
+      [
+        "{",
+        `{"connection": "coupling", "vehicle": "Another", ${at("2026-03-01T08:04")}}`,
+        `{"connection": "coupling", ${at("2026-03-01T08:00")}}`,
+        `{"connection": "couplin", ${at("2026-03-01T08:04")}}`,
+        `{"connection": "coupling", "way": "coupling/7", ${at("2026-03-01T08:04")}}`,
+        `{"connection": "coupling", "start": "yesterday", "end": "today"}`,
+      ].join("\n"),
+    );
+    const { status, stdout, stderr } = await run("learn", PUMP, RUNS, bad, join(folder, "none.jsonl"));
+    expect([status, stdout]).toEqual([2, ""]);
+    for (const said of [
+      /bad\.jsonl:1 .*JSON/,
+      /bad\.jsonl:2 .*"Another"/,
+      /bad\.jsonl:3 .*0 min are left/,
+      /bad\.jsonl:4 .*couplin.*coupling/,
+      /bad\.jsonl:5 .*coupling\/7.*coupling\/1/,
+      /bad\.jsonl:6 .*moment/,
+      /none\.jsonl.*no such file/,
+    ])
+      expect(stderr).toMatch(said);
+  });
+});
+
+describe("finish", () => {
+  const asked = ["finish", PUMP, "--job", "shaft-seal", "--seconds", "0.2"];
+
+  test("the bundle answers, with what runs taught and a drawing", () => {
+    const side = join(folder, "learnt.json");
+    expect(spawned("learn", PUMP, RUNS, "--write", side).status).toBe(0);
+    const svg = join(folder, "finish.svg");
+    const ran = spawned(...asked, "--runs", "500", "--learnt", side, "--by", "150", "--svg", svg, "--json");
+    expect([ran.status, ran.stderr]).toEqual([0, ""]);
+    const finish = finishDocument.parse(JSON.parse(ran.stdout));
+    expect(finish.runs).toBe(500);
+    expect(finish.chances[0]?.minutes).toBe(150);
+    expect(finish.assumed[0]).toContain("as the runs taught");
+    const labels = finish.critical.map(({ label }) => label);
+    expect(new Set(labels).size).toBe(labels.length);
+    expect(readFileSync(svg, "utf8")).toContain("dotted: 2 h 30 min");
+  });
+
+  test("time that is up ends the simulation with the runs there are", () => {
+    const ran = spawned(...asked, "--runs", "10000000", "--within", "1", "--json");
+    expect(ran.status).toBe(0);
+    const { runs } = finishDocument.parse(JSON.parse(ran.stdout));
+    expect(runs).toBeGreaterThan(0);
+    expect(runs).toBeLessThan(10_000_000);
+  });
+
+  test.each([
+    [["--runs", "5"], /too few for a percentile/],
+    [["--runs", "1e9"], /more than is kept/],
+    [["--common", "-1"], /no spread/],
+    [["--by", "0"], /no number above 0/],
+    [["--learnt", "no.json"], /no such file/],
+    [["--learnt", "README.md"], /README\.md is no JSON.*--write/],
+    [["--learnt", "package.json"], /package\.json is not what learn wrote/],
+    [["--job", "shaft-sael"], /shaft-sael.*shaft-seal/],
+    [["--crew", "none.crew.yaml"], /no such file/],
+  ])("%j is refused, and told how to mend", async (words, said) => {
+    const { status, stdout, stderr } = await run("finish", PUMP, "--job", "shaft-seal", ...words);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(said);
+  });
+
+  test("what another vehicle taught is refused by its name", async () => {
+    const learnt = JSON.parse((await run("learn", PUMP, RUNS, "--json")).stdout);
+    const other = written("other.json", JSON.stringify({ ...learnt, vehicle: "Another" }));
+    const { status, stderr } = await run("finish", PUMP, "--job", "shaft-seal", "--learnt", other);
+    expect(status).toBe(2);
+    expect(stderr).toContain('is of "Another", not of "Bench pump"');
+  });
+});
