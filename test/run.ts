@@ -2,10 +2,12 @@
 
 import { readFileSync } from "node:fs";
 import {
+  askGate,
   type Body,
   type Brief,
   type BriefPerson,
   briefOf,
+  type Ledger,
   makeIdentity,
   type Pen,
   see,
@@ -185,4 +187,35 @@ export const writeJob = (said: readonly Saying[], device: TestDevice = new TestD
       told.push(device.write("store", { kind: "confirmed", approval: one.entry.id }, MORNING + told.length * 60_000));
   }
   return told;
+};
+
+/** How everything stands, as one text: two ledgers that stand alike have the same. */
+export const pictureOf = (ledger: Ledger): string => {
+  const { brief } = ledger;
+  const plain = (_key: string, value: unknown): unknown => {
+    if (value instanceof Map) return [...value].sort(([a], [b]) => (String(a) < String(b) ? -1 : 1));
+    return value instanceof Set ? [...value].sort() : value;
+  };
+  const bySelf = (list: readonly unknown[]) => list.map((one) => JSON.stringify(one, plain)).sort();
+  return JSON.stringify(
+    {
+      joints: [...brief.joints, ...brief.works].map(({ id }) => ledger.joint(id)),
+      tasks: [...brief.tasks, ...brief.works].map(({ id }) => ledger.task(id)),
+      energies: brief.energies.map(({ energy }) => ledger.energy(energy)),
+      parts: brief.parts.map(({ id }) => ledger.part(id)),
+      things: bySelf(ledger.things()),
+      tools: bySelf(ledger.tools()),
+      claims: bySelf(ledger.claims()),
+      findings: bySelf(ledger.findings()),
+      plan: ledger.planInForce(),
+      contradictions: ledger.contradictions(),
+      gates: [
+        ...askGate(ledger, "isolation", { decides: true }),
+        ...askGate(ledger, "lift", { decides: true }),
+        ...askGate(ledger, "start-up", { decides: true }),
+      ],
+    },
+    plain,
+    1,
+  );
 };

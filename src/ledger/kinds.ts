@@ -100,8 +100,8 @@ export const KINDS = {
   },
   confirmed: { says: "the store that has seen everything takes an approval", fields: { approval: "entry" } },
   override: {
-    says: "the competent person passes a gate without the store, and why",
-    fields: { gate: "lift", lift: "id", reason: "text" },
+    says: "the competent person passes the lift gate without the store, and why",
+    fields: { lift: "id", reason: "text" },
   },
   passed: {
     says: "a gate was found open and gone through",
