@@ -17,6 +17,7 @@ const DIMENSIONS: Readonly<Record<string, Dimension>> = {
   angle: "angle",
   length: "length",
   volume: "volume",
+  time: "time",
 };
 
 export type BodyReading = { readonly body: Body } | { readonly faults: readonly Fault[] };

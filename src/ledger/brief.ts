@@ -28,6 +28,8 @@ export interface BriefJoint {
   readonly position?: Where;
   /** Planned to be released or loosened; "loosen": nothing is taken away. */
   readonly planned?: "release" | "loosen";
+  /** The way that the plan goes. */
+  readonly way?: string;
   /** Released before the run began. */
   readonly before: boolean;
   /** Cannot be seen from where people stand. */
@@ -251,6 +253,7 @@ const jointBrief = (
     joins: connection.joins,
     ...given("position", where(way?.at)),
     ...(out === undefined ? {} : { planned: out.action === "loosen" ? ("loosen" as const) : ("release" as const) }),
+    ...given("way", out?.way),
     before: plan.releasedBefore.includes(connection.id),
     hidden: connection.hidden,
     ...given("skill", skill),

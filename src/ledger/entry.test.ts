@@ -115,6 +115,7 @@ const SAMPLES: Readonly<Record<string, unknown>> = {
   angle: "1.2 deg",
   length: "30 mm",
   volume: "5 L",
+  time: "40 min",
   amounts: { "hydraulic oil": "11.5 L" },
   photos: ["a".repeat(64)],
   entry: ONE.entry.id,

@@ -4,7 +4,7 @@
  * The fields of a kind, by the sort of their value; `?` at the end: may be left out; `a|b`: one of these words.
  *
  * id: an id of the vehicle file. person: an id. people: ids. word: a name of up to 200 letters. text: up to 4,000. count: 1 or more, whole.
- * torque, force, angle, length, volume: as it was read, with its unit. amounts: a volume of each fluid. photos: SHA-256 of each. entry: the id of
+ * torque, force, angle, length, volume, time: as it was read, with its unit. amounts: a volume of each fluid. photos: SHA-256 of each. entry: the id of
  * another entry. flag: true.
  */
 export const KINDS = {
@@ -72,6 +72,7 @@ export const KINDS = {
       text: "text",
       about: "id?",
       way: "word?",
+      takes: "time?",
       tool: "word?",
       person: "person?",
       photos: "photos?",

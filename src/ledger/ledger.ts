@@ -104,6 +104,11 @@ export class Ledger {
     return true;
   }
 
+  /** The same entries under another plan's brief. */
+  under(brief: Brief): Ledger {
+    return new Ledger(brief, this.byId.values());
+  }
+
   get size(): number {
     return this.byId.size;
   }
