@@ -3,8 +3,20 @@
 // However many legs there are, and however they stretch, every equilibrium has its pull in the hull of states in which at most three legs carry, each
 // taut at its stretched length (docs/rigging.md, "Ranges"); so these families, with the lengths' bounds widened by the stretch, hold them all.
 
-import type { Edges, Outputs } from "./enclose.ts";
-import { type Bounded, inverse, minus, plus, root, scaled, shifted, squared, times, variable } from "./interval.ts";
+import type { Edges, Enclosure, Outputs } from "./enclose.ts";
+import {
+  type Bounded,
+  inverse,
+  minus,
+  plus,
+  root,
+  scaled,
+  shifted,
+  squared,
+  times,
+  variable,
+  within,
+} from "./interval.ts";
 import type { Vector } from "./problem.ts";
 import { cross, distance, dot, scale, subtract } from "./vector.ts";
 
@@ -53,52 +65,85 @@ type StateOf = (centre: Triple, reach: readonly Bounded[]) => State | undefined;
  * @param legs all of the rig's; the others must not be stretched beyond their greatest length.
  */
 export function familyOf(legs: readonly FamilyLeg[], support: readonly number[]): Outputs {
-  const n = 3 + support.length;
   const eyes = support.map((i) => legs[i]!.eye);
   const stateOf =
     eyes.length === 1 ? oneLeg(eyes[0]!) : eyes.length === 2 ? twoLegs(eyes[0]!, eyes[1]!) : threeLegs(eyes);
-  return (box) => {
-    const x = box.map(([lo, hi], i) => variable(lo, hi, i, n));
+  return (box, steep = true) => {
+    let n = 0;
+    if (steep) for (const [lo, hi] of box) if (lo !== hi) n++;
+    let k = 0;
+    const x = box.map(([lo, hi]) => (lo === hi || !steep ? within(lo, hi, n) : variable(lo, hi, k++, n)));
     const reach = x.slice(3);
     const state = stateOf([x[0]!, x[1]!, x[2]!], reach);
     if (state === undefined) return undefined;
-    const { hook, over, height, margin, lambda, alongs } = state;
-    let reaches: boolean | undefined;
-    const reachable = (): boolean => {
-      reaches ??= legs.every(
-        (other, j) => support.includes(j) || norm2(moved(hook, other.eye, -1)).lo <= (other.lengths[1] + HAIR) ** 2,
-      );
-      return reaches;
-    };
-    const known: Bounded[] = [];
-    const work = (output: number): Bounded => {
-      switch (output) {
-        case OUTPUT.forward:
-          return times(over[0], inverse(height));
-        case OUTPUT.aside:
-          return times(over[1], inverse(over[2]));
-        case OUTPUT.height:
-          return height;
-        case OUTPUT.margin:
-          return margin;
-        default: {
-          const i = (output - OUTPUT.legs) >> 1;
-          const flat = inverse(height);
-          return (output - OUTPUT.legs) % 2 === 0
-            ? times(times(lambda[i]!, reach[i]!), flat)
-            : times(times(alongs[i]!, inverse(reach[i]!)), flat);
-        }
-      }
-    };
-    return {
-      value: (output) => {
-        known[output] ??= work(output);
-        return known[output];
-      },
-      possible: () => lambda.every((each) => each.hi >= 0) && reachable(),
-      reachable,
-    };
+    return new Found(legs, support, state, reach);
   };
+}
+
+class Found implements Enclosure {
+  private readonly legs: readonly FamilyLeg[];
+  private readonly support: readonly number[];
+  private readonly state: State;
+  private readonly reach: readonly Bounded[];
+  private readonly known: (Bounded | undefined)[];
+  private reaches: boolean | undefined = undefined;
+
+  constructor(legs: readonly FamilyLeg[], support: readonly number[], state: State, reach: readonly Bounded[]) {
+    this.legs = legs;
+    this.support = support;
+    this.state = state;
+    this.reach = reach;
+    const none = undefined;
+    this.known = [none, none, none, none, none, none, none, none, none, none];
+  }
+
+  value(output: number): Bounded {
+    const known = this.known[output];
+    if (known !== undefined) return known;
+    const value = this.work(output);
+    this.known[output] = value;
+    return value;
+  }
+
+  possible(): boolean {
+    for (const { hi } of this.state.lambda) if (!(hi >= 0)) return false;
+    return this.reachable();
+  }
+
+  reachable(): boolean {
+    this.reaches ??= this.seen();
+    return this.reaches;
+  }
+
+  private seen(): boolean {
+    const { hook } = this.state;
+    for (let j = 0; j < this.legs.length; j++) {
+      if (this.support.includes(j)) continue;
+      const { eye, lengths } = this.legs[j]!;
+      if (!(norm2(moved(hook, eye, -1)).lo <= (lengths[1] + HAIR) ** 2)) return false;
+    }
+    return true;
+  }
+
+  private work(output: number): Bounded {
+    const { over, height, margin, lambda, alongs } = this.state;
+    switch (output) {
+      case OUTPUT.forward:
+        return times(over[0], inverse(height));
+      case OUTPUT.aside:
+        return times(over[1], inverse(over[2]));
+      case OUTPUT.height:
+        return height;
+      case OUTPUT.margin:
+        return margin;
+      default: {
+        const i = (output - OUTPUT.legs) >> 1;
+        return (output - OUTPUT.legs) % 2 === 0
+          ? times(times(lambda[i]!, this.reach[i]!), inverse(height))
+          : times(times(alongs[i]!, inverse(this.reach[i]!)), inverse(height));
+      }
+    }
+  }
 }
 
 /** A plain number less a bounded one. */

@@ -15,12 +15,21 @@ const ULP = 2 ** -51;
 const down = (x: number): number => x - Math.abs(x) * ULP;
 const up = (x: number): number => x + Math.abs(x) * ULP;
 
+const NONE: number[] = [];
 /**
  * Room for slopes, to be written all over. Literals of fractions, because the engine makes plain lists of doubles of them many times faster than typed arrays,
  * and all of this is made by the thousand.
  */
 function room(size: number): number[] {
   switch (size) {
+    case 0:
+      return NONE;
+    case 2:
+      return [0.5, 0.5];
+    case 4:
+      return [0.5, 0.5, 0.5, 0.5];
+    case 6:
+      return [0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
     case 8:
       return [0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
     case 10:
@@ -45,6 +54,9 @@ export function variable(lo: number, hi: number, i: number, n: number): Bounded 
   return { lo, hi, slope };
 }
 
+/** What depends on none of the n variables. */
+export const within = (lo: number, hi: number, n: number): Bounded => ({ lo, hi, slope: flat(2 * n) });
+
 export function plus(a: Bounded, b: Bounded): Bounded {
   const slope = room(a.slope.length);
   for (let i = 0; i < slope.length; i += 2) {
@@ -65,31 +77,35 @@ export function minus(a: Bounded, b: Bounded): Bounded {
 
 /** 0·∞ is 0 here: an end that is nought stays nought however far the other factor reaches. */
 const product = (x: number, y: number): number => (x === 0 || y === 0 ? 0 : x * y);
-const least = (a: number, b: number, c: number, d: number): number => {
-  const [ac, ad, bc, bd] = [product(a, c), product(a, d), product(b, c), product(b, d)];
-  return Math.min(ac, ad, bc, bd);
-};
-const most = (a: number, b: number, c: number, d: number): number =>
-  Math.max(product(a, c), product(a, d), product(b, c), product(b, d));
+function least(a: number, b: number, c: number, d: number): number {
+  if (a >= 0 && c >= 0) return product(a, c);
+  return Math.min(Math.min(product(a, c), product(a, d)), Math.min(product(b, c), product(b, d)));
+}
+function most(a: number, b: number, c: number, d: number): number {
+  if (a >= 0 && c >= 0) return product(b, d);
+  return Math.max(Math.max(product(a, c), product(a, d)), Math.max(product(b, c), product(b, d)));
+}
 
 export function times(a: Bounded, b: Bounded): Bounded {
-  const n = a.slope.length;
+  const { lo: al, hi: ah, slope: from } = a;
+  const { lo: bl, hi: bh, slope: to } = b;
+  const n = from.length;
   const slope = room(n);
   for (let i = 0; i < n; i += 2) {
-    const [al, ah, bl, bh] = [a.slope[i]!, a.slope[i + 1]!, b.slope[i]!, b.slope[i + 1]!];
-    const alone = al === 0 && ah === 0;
-    const other = bl === 0 && bh === 0;
-    if (alone && other) {
-      slope[i] = 0;
-      slope[i + 1] = 0;
-      continue;
+    const [pl, ph, ql, qh] = [from[i]!, from[i + 1]!, to[i]!, to[i + 1]!];
+    let [lo, hi] = [0, 0];
+    if (pl !== 0 || ph !== 0) {
+      lo = least(pl, ph, bl, bh);
+      hi = most(pl, ph, bl, bh);
     }
-    const lo = (alone ? 0 : least(al, ah, b.lo, b.hi)) + (other ? 0 : least(bl, bh, a.lo, a.hi));
-    const hi = (alone ? 0 : most(al, ah, b.lo, b.hi)) + (other ? 0 : most(bl, bh, a.lo, a.hi));
+    if (ql !== 0 || qh !== 0) {
+      lo += least(ql, qh, al, ah);
+      hi += most(ql, qh, al, ah);
+    }
     slope[i] = down(down(lo));
     slope[i + 1] = up(up(hi));
   }
-  return { lo: down(least(a.lo, a.hi, b.lo, b.hi)), hi: up(most(a.lo, a.hi, b.lo, b.hi)), slope };
+  return { lo: down(least(al, ah, bl, bh)), hi: up(most(al, ah, bl, bh)), slope };
 }
 
 /** With a plain number added: the slopes are the same ones. */

@@ -2,7 +2,7 @@
 
 import { DEGREES } from "./attitude.ts";
 import type { Demand } from "./check.ts";
-import { type Asked, ask, type Edges, type Extreme, extreme } from "./enclose.ts";
+import { type Asked, ask, type Edges, extreme, type Part } from "./enclose.ts";
 import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
@@ -84,6 +84,7 @@ export function rangesOf(rig: Rig): RangeResult {
   const most = heavy / steepness;
   let pulls = springs.map(() => (springs.length > 2 ? 0.8 : 1) * most);
   let found: Found | undefined;
+  let proved = false;
   for (let round = 0; ; round++) {
     const legs = springs.map((spring, i): FamilyLeg => {
       const stretch = spring.stiffness === undefined ? 0 : (pulls[i]! * spring.length) / spring.stiffness;
@@ -93,12 +94,14 @@ export function rangesOf(rig: Rig): RangeResult {
     found = explore(rig, legs, centres);
     if (found === undefined) return { kind: "unbounded", why: "no set of legs is sure to hold it" };
     const bounds = springs.map((_, i) => heavy * Math.max(0, found!.share(i, 1)?.bound ?? 0));
-    if (bounds.some((bound, i) => !(bound <= pulls[i]!))) {
+    // Once that much is proved no leg stretches farther, and what a smaller box gives holds without asking again.
+    if (!proved && bounds.some((bound, i) => !(bound <= pulls[i]!))) {
       if (round > 0)
         return { kind: "unbounded", why: "the tensions cannot be bounded: a leg may come near the horizontal" };
       pulls = springs.map(() => most);
       continue;
     }
+    proved = true;
     const gain = springs.some(
       (s, i) => s.stiffness !== undefined && ((pulls[i]! - bounds[i]!) * s.length) / s.stiffness > 1e-3,
     );
@@ -137,7 +140,13 @@ export function attitudeRange(
   return { pitch: [pitch(f1.bound), pitch(f0.bound)], roll: [roll(a0.bound), roll(a1.bound)] };
 }
 
-interface Located extends Extreme {
+interface Family extends Part {
+  readonly support: readonly number[];
+}
+interface Located {
+  readonly bound: number;
+  readonly at?: readonly number[];
+  readonly value?: number;
   readonly support: readonly number[];
 }
 
@@ -160,19 +169,15 @@ function explore(rig: Rig, legs: readonly FamilyLeg[], centres: Edges): Found | 
   });
   if (families.length === 0) return undefined;
   const over = (output: (support: readonly number[]) => number | undefined, sign: 1 | -1): Located | undefined => {
-    let best: Located | undefined;
-    for (const { support, asked, swung } of families) {
+    const parts = families.flatMap(({ support, asked, swung }): Family[] => {
       const index = output(support);
-      if (index === undefined) continue;
-      let found = extreme(asked, index, sign);
-      if (found === undefined) continue;
-      const held = index < OUTPUT.margin && swung ? extreme(swung, index, sign) : undefined;
-      if (held) found = { ...found, bound: sign * Math.min(sign * found.bound, sign * held.bound) };
-      const bound = best === undefined ? found.bound : sign * Math.max(sign * best.bound, sign * found.bound);
-      const better = found.value !== undefined && (best?.value === undefined || sign * found.value > sign * best.value);
-      best = better || best === undefined ? { ...found, support, bound } : { ...best, bound };
-    }
-    return best;
+      if (index === undefined) return [];
+      return [{ support, asked, output: index, ...(swung && index < OUTPUT.margin ? { held: swung } : {}) }];
+    });
+    const found = extreme(parts, sign);
+    if (found === undefined) return undefined;
+    const { bound, at, value, part } = found;
+    return { bound, support: part?.support ?? parts[0]!.support, ...(at && value !== undefined ? { at, value } : {}) };
   };
   const memo = <T>(make: (i: number, sign: 1 | -1) => T): ((i: number, sign: 1 | -1) => T) => {
     const known = new Map<number, T>();
@@ -227,7 +232,7 @@ function reachOf(
     i === 2 ? ([x - 10, x - 10] as const) : ([x, x] as const),
   );
   const free = (lo: number, hi: number): boolean =>
-    family([...point, ...support.slice(0, 2).map((i) => legs[i]!.lengths), [lo, hi]])?.reachable() ?? false;
+    family([...point, ...support.slice(0, 2).map((i) => legs[i]!.lengths), [lo, hi]], false)?.reachable() ?? false;
   const edge = (from: number, to: number): number => {
     // From `from` towards `to`, whole pieces that are proved impossible.
     let at = from;
@@ -253,7 +258,7 @@ function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
     const [lo, hi] = edges[widest]!;
     if (hi - lo < 1e-9) return true;
     for (const half of [edges.with(widest, [lo, (lo + hi) / 2]), edges.with(widest, [(lo + hi) / 2, hi])])
-      if (f(half)?.possible()) open.push(half);
+      if (f(half, false)?.possible()) open.push(half);
   }
   return false;
 }
