@@ -55,6 +55,8 @@ export class HeldLoad {
   private readonly step = new Float64Array(N);
   private readonly pose: Pose12 = new Float64Array(12);
   private readonly next: Pose12 = new Float64Array(12);
+  private readonly arm = new Float64Array(3);
+  private readonly force = new Float64Array(3);
   private energy = 0;
   /** The sum of the legs' pulls on the hook. */
   private readonly onHook = new Float64Array(3);
@@ -85,8 +87,8 @@ export class HeldLoad {
         damp = Math.max(damp / 10, 1e-8 * weight);
       } else {
         damp = Math.max(10 * damp, 1e-3 * weight);
-        if (damp > 1e12 * weight) break;
         this.feel(asked, this.pose);
+        if (damp > 1e12 * weight) break;
       }
     }
     into.set(this.pose);
@@ -110,9 +112,9 @@ export class HeldLoad {
     return inverse;
   }
 
+  /** What was last felt, read off. */
   private read(asked: Case): Rested {
     const p = this.pose;
-    this.feel(asked, p);
     const pulls: number[] = [];
     const moves: number[] = [];
     for (const { at, slack, stiffness } of asked.ties) {
@@ -144,15 +146,23 @@ export class HeldLoad {
     const cy = p[3]! * centre[0] + p[4]! * centre[1] + p[5]! * centre[2];
     const cz = p[6]! * centre[0] + p[7]! * centre[1] + p[8]! * centre[2];
     this.energy = weight * (cz + p[11]!);
-    this.push(cx, cy, cz, 0, 0, weight);
-    for (const { eye, length, stiffness } of legs)
-      this.spring(p, eye, hook[0], hook[1], hook[2], length, stiffness, true);
-    for (const { at, slack, stiffness } of ties) this.spring(p, at, at[0], at[1], at[2], slack, stiffness, false);
+    const { arm, force } = this;
+    arm[0] = cx;
+    arm[1] = cy;
+    arm[2] = cz;
+    force[0] = 0;
+    force[1] = 0;
+    force[2] = weight;
+    this.push();
+    for (const { eye, length, stiffness } of legs) this.spring(p, eye, hook, length, stiffness, true);
+    for (const { at, slack, stiffness } of ties) this.spring(p, at, at, slack, stiffness, false);
   }
 
-  /** A force, as the energy's gradient at a point with this arm. */
-  private push(ax: number, ay: number, az: number, fx: number, fy: number, fz: number): void {
-    const { slope, curve } = this;
+  /** The force at the arm, as the energy's gradient there. Of the curvature only the lower triangle is kept. */
+  private push(): void {
+    const { slope, curve, arm, force } = this;
+    const [ax, ay, az] = [arm[0]!, arm[1]!, arm[2]!];
+    const [fx, fy, fz] = [force[0]!, force[1]!, force[2]!];
     slope[0] = slope[0]! + fx;
     slope[1] = slope[1]! + fy;
     slope[2] = slope[2]! + fz;
@@ -163,29 +173,16 @@ export class HeldLoad {
     curve[21] = curve[21]! + fx * ax - lean;
     curve[28] = curve[28]! + fy * ay - lean;
     curve[35] = curve[35]! + fz * az - lean;
-    const [xy, xz, yz] = [(fx * ay + fy * ax) / 2, (fx * az + fz * ax) / 2, (fy * az + fz * ay) / 2];
-    curve[22] = curve[22]! + xy;
-    curve[27] = curve[27]! + xy;
-    curve[23] = curve[23]! + xz;
-    curve[33] = curve[33]! + xz;
-    curve[29] = curve[29]! + yz;
-    curve[34] = curve[34]! + yz;
+    curve[27] = curve[27]! + (fx * ay + fy * ax) / 2;
+    curve[33] = curve[33]! + (fx * az + fz * ax) / 2;
+    curve[34] = curve[34]! + (fy * az + fz * ay) / 2;
   }
 
-  private spring(
-    p: Pose12,
-    at: Vector,
-    qx: number,
-    qy: number,
-    qz: number,
-    free: number,
-    k: number,
-    hooked: boolean,
-  ): void {
+  private spring(p: Pose12, at: Vector, to: Vector, free: number, k: number, hooked: boolean): void {
     const ax = p[0]! * at[0] + p[1]! * at[1] + p[2]! * at[2];
     const ay = p[3]! * at[0] + p[4]! * at[1] + p[5]! * at[2];
     const az = p[6]! * at[0] + p[7]! * at[1] + p[8]! * at[2];
-    const [dx, dy, dz] = [ax + p[9]! - qx, ay + p[10]! - qy, az + p[11]! - qz];
+    const [dx, dy, dz] = [ax + p[9]! - to[0], ay + p[10]! - to[1], az + p[11]! - to[2]];
     const far = Math.sqrt(dx * dx + dy * dy + dz * dz);
     const out = far - free;
     if (out <= 0) return;
@@ -198,30 +195,28 @@ export class HeldLoad {
       this.onHook[1] = this.onHook[1]! + pull * uy;
       this.onHook[2] = this.onHook[2]! + pull * uz;
     }
-    this.push(ax, ay, az, pull * ux, pull * uy, pull * uz);
+    const { arm, force, curve, step: row } = this;
+    arm[0] = ax;
+    arm[1] = ay;
+    arm[2] = az;
+    force[0] = pull * ux;
+    force[1] = pull * uy;
+    force[2] = pull * uz;
+    this.push();
     // k lengthwise, pull/far across: (k − t)·uuᵀ + t·1, between the motions [1, −arm×].
     const t = far > 1e-12 ? pull / far : k;
     const s = k - t;
-    const b0 = ux;
-    const b1 = uy;
-    const b2 = uz;
-    const b3 = ay * uz - az * uy;
-    const b4 = az * ux - ax * uz;
-    const b5 = ax * uy - ay * ux;
-    const row = this.step;
-    row[0] = b0;
-    row[1] = b1;
-    row[2] = b2;
-    row[3] = b3;
-    row[4] = b4;
-    row[5] = b5;
-    const { curve } = this;
+    row[0] = ux;
+    row[1] = uy;
+    row[2] = uz;
+    row[3] = ay * uz - az * uy;
+    row[4] = az * ux - ax * uz;
+    row[5] = ax * uy - ay * ux;
     for (let i = 0; i < N; i++) {
       const si = s * row[i]!;
       for (let j = 0; j <= i; j++) {
-        const k6 = i * N + j;
-        curve[k6] = curve[k6]! + si * row[j]!;
-        if (j < i) curve[j * N + i] = curve[j * N + i]! + si * row[j]!;
+        const at6 = i * N + j;
+        curve[at6] = curve[at6]! + si * row[j]!;
       }
     }
     curve[0] = curve[0]! + t;
@@ -230,21 +225,16 @@ export class HeldLoad {
     curve[21] = curve[21]! + t * (ay * ay + az * az);
     curve[28] = curve[28]! + t * (ax * ax + az * az);
     curve[35] = curve[35]! + t * (ax * ax + ay * ay);
-    this.both(22, 27, -t * ax * ay);
-    this.both(23, 33, -t * ax * az);
-    this.both(29, 34, -t * ay * az);
+    curve[27] = curve[27]! - t * ax * ay;
+    curve[33] = curve[33]! - t * ax * az;
+    curve[34] = curve[34]! - t * ay * az;
     // Shift against turn: a turn w moves the point by w × arm.
-    this.both(4, 24, t * az);
-    this.both(5, 30, -t * ay);
-    this.both(9, 19, -t * az);
-    this.both(11, 31, t * ax);
-    this.both(15, 20, t * ay);
-    this.both(16, 26, -t * ax);
-  }
-
-  private both(i: number, j: number, by: number): void {
-    this.curve[i] = this.curve[i]! + by;
-    this.curve[j] = this.curve[j]! + by;
+    curve[19] = curve[19]! - t * az;
+    curve[20] = curve[20]! + t * ay;
+    curve[24] = curve[24]! + t * az;
+    curve[26] = curve[26]! - t * ax;
+    curve[30] = curve[30]! - t * ay;
+    curve[31] = curve[31]! + t * ax;
   }
 
   /** (curvature + damp)·step = −slope by Cholesky; false when it is not positive definite. */

@@ -4,7 +4,7 @@
 // not tilt for a centre that is out), so the errors are worked out anew for each. The ties' stiffness is integrated out by Laplace's method in its logarithm.
 
 import { GRAVITY } from "./gravity.ts";
-import { type Case, HeldLoad, type HeldTie, type Pose12, type Rested } from "./held.ts";
+import { type Case, type HeldLeg, HeldLoad, type HeldTie, type Pose12, type Rested } from "./held.ts";
 import type { Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
 import type { Measured, Middle, Trial, TrialTie } from "./trial.ts";
@@ -40,7 +40,7 @@ export interface Weighed {
 interface Figures {
   readonly weight: number;
   readonly centre: Vector;
-  readonly lengths: readonly number[];
+  readonly legs: readonly HeldLeg[];
   readonly rises: readonly number[];
 }
 
@@ -64,6 +64,8 @@ export class Scene {
   /** Standard errors of mass, centre and lengths, as other figures. */
   private readonly others: readonly Figures[];
   private readonly starts: readonly Pose12[];
+  /** Where the load came to rest last with ties on it, for each reading: nearby questions start there. */
+  private readonly lately: readonly Pose12[];
   private readonly scratch: Pose12 = new Float64Array(12);
   private readonly taut: number;
   private readonly bare: readonly Rested[];
@@ -84,37 +86,40 @@ export class Scene {
     );
     this.count = this.slots.length;
     const lengths = rig.legs.map(madeLength);
+    const weight = mass.nominal * GRAVITY;
+    const eyes = rig.legs.map(({ lower }) => rig.eyes.find(({ id }) => id === lower)!.at);
+    const legsOf = (lengths: readonly number[]): readonly HeldLeg[] =>
+      rig.legs.map(({ stiffness }, i) => ({
+        eye: eyes[i]!,
+        length: lengths[i]!,
+        stiffness: stiffness === undefined ? FIRM * weight : stiffness / lengths[i]!,
+      }));
     const nominal: Figures = {
-      weight: mass.nominal * GRAVITY,
+      weight,
       centre,
-      lengths,
+      legs: legsOf(lengths),
       rises: rises.map(({ value }) => value),
     };
     this.nominal = nominal;
     // Limits are taken as two standard errors each way.
     this.others = [
-      ...(mass.high > mass.low
-        ? [{ ...nominal, weight: nominal.weight + ((mass.high - mass.low) / 4) * GRAVITY }]
-        : []),
+      ...(mass.high > mass.low ? [{ ...nominal, weight: weight + ((mass.high - mass.low) / 4) * GRAVITY }] : []),
       ...[0, 1, 2].flatMap((i) =>
         within[i]! > 0
           ? [{ ...nominal, centre: centre.with(i, centre[i]! + within[i]! / 2) as unknown as Vector }]
           : [],
       ),
       ...rig.legs.flatMap((leg, i) =>
-        leg.within > 0 ? [{ ...nominal, lengths: lengths.with(i, lengths[i]! + leg.within / 2) }] : [],
+        leg.within > 0 ? [{ ...nominal, legs: legsOf(lengths.with(i, lengths[i]! + leg.within / 2)) }] : [],
       ),
       ...rises.flatMap(({ error }, r) =>
         error > 0 ? [{ ...nominal, rises: nominal.rises.with(r, nominal.rises[r]! + error) }] : [],
       ),
     ];
     this.taut = Math.min(
-      ...rig.legs.map((_, i) => {
-        const eye = this.eyeOf(i);
-        return (
-          eye[2] + Math.sqrt(Math.max(0, lengths[i]! ** 2 - (eye[0] - centre[0]) ** 2 - (eye[1] - centre[1]) ** 2))
-        );
-      }),
+      ...eyes.map(
+        ([x, y, z], i) => z + Math.sqrt(Math.max(0, lengths[i]! ** 2 - (x - centre[0]) ** 2 - (y - centre[1]) ** 2)),
+      ),
     );
     this.starts = rises.map(({ value }, r) => {
       const from = Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, value]);
@@ -122,6 +127,7 @@ export class Scene {
       this.load.rest(this.caseOf(nominal, [], r), from, into);
       return into;
     });
+    this.lately = this.starts.map((start) => Float64Array.from(start));
     this.bare = this.forecast(nominal, []);
     this.bareErrors = this.errors(nominal, []);
     this.bareWhite = whitening(this.bareErrors, this.count);
@@ -134,43 +140,28 @@ export class Scene {
     this.untold = drawn.filter((each) => !pulls(each));
   }
 
-  private eyeOf(leg: number): Vector {
-    const { rig } = this.trial;
-    return rig.eyes.find(({ id }) => id === rig.legs[leg]!.lower)!.at;
-  }
-
-  private eyes: readonly Vector[] | undefined;
-
-  private caseOf({ weight, centre, lengths, rises }: Figures, ties: readonly HeldTie[], r: number): Case {
-    const { rig } = this.trial;
-    this.eyes ??= rig.legs.map((_, i) => this.eyeOf(i));
-    const believed = rig.load.centre;
-    return {
-      weight,
-      centre,
-      ties,
-      // The hook stands over the centre as it is believed to be.
-      hook: [believed[0], believed[1], this.taut + rises[r]!],
-      legs: this.eyes.map((eye, i) => ({
-        eye,
-        length: lengths[i]!,
-        stiffness: rig.legs[i]!.stiffness === undefined ? FIRM * weight : rig.legs[i]!.stiffness! / lengths[i]!,
-      })),
-    };
+  private caseOf({ weight, centre, legs, rises }: Figures, ties: readonly HeldTie[], r: number): Case {
+    // The hook stands over the centre as it is believed to be.
+    const [x, y] = this.trial.rig.load.centre;
+    return { weight, centre, ties, legs, hook: [x, y, this.taut + rises[r]!] };
   }
 
   private rested(figures: Figures, ties: readonly HeldTie[], r: number): Rested {
     return this.load.rest(this.caseOf(figures, ties, r), this.starts[r]!, this.scratch);
   }
 
-  private forecast(figures: Figures, ties: readonly HeldTie[]): readonly Rested[] {
-    return this.trial.readings.map((_, r) => this.rested(figures, ties, r));
+  /** @param fresh from where the freed load rests; else from where it rested last, which is then much the same. */
+  private forecast(figures: Figures, ties: readonly HeldTie[], fresh = true): readonly Rested[] {
+    return this.lately.map((lately, r) =>
+      this.load.rest(this.caseOf(figures, ties, r), fresh ? this.starts[r]! : lately, lately),
+    );
   }
 
   /** What the readings' differences from a forecast may be by chance. */
-  private errors(figures: Figures, ties: readonly HeldTie[], more: readonly (readonly number[])[] = []): Float64Array {
+  private errors(figures: Figures, ties: readonly HeldTie[], fresh = true): Float64Array {
     const n = this.count;
-    const here = this.forecast(figures, ties);
+    const here = this.forecast(figures, ties, fresh);
+    const base = this.lately.map((pose) => Float64Array.from(pose));
     const covariance = new Float64Array(n * n);
     for (const [k, { what, r, error }] of this.slots.entries())
       covariance[k * n + k] = error ** 2 + (what === "load" ? (MODEL_LOAD * here[r]!.load) ** 2 : MODEL_DEGREES ** 2);
@@ -183,14 +174,15 @@ export class Scene {
         {
           weight: figures.weight + other.weight - this.nominal.weight,
           centre: figures.centre.map((c, i) => c + other.centre[i]! - this.nominal.centre[i]!) as unknown as Vector,
-          lengths: other.lengths,
+          legs: other.legs,
           rises: other.rises,
         },
         ties,
+        false,
       );
       spread(this.slots.map(({ what, r }) => there[r]![what] - here[r]![what]));
     }
-    for (const by of more) spread(by);
+    for (const [r, pose] of base.entries()) this.lately[r]!.set(pose);
     return covariance;
   }
 
@@ -269,8 +261,10 @@ export class Scene {
       }));
     // Unknowns are counted in spreads of the logarithm, so what is known of them before is a unit normal.
     const whitened = new Float64Array(n);
+    let fresh = true;
     const residual = (z: readonly number[], white: Whitening): { readonly at: Float64Array; readonly sum: number } => {
-      whiten(white, this.offsets(this.forecast(this.nominal, tiesAt(z))), whitened);
+      whiten(white, this.offsets(this.forecast(this.nominal, tiesAt(z), fresh)), whitened);
+      fresh = false;
       const at = new Float64Array(n + d);
       at.set(whitened);
       for (let k = 0; k < d; k++) at[n + k] = z[k]!;
@@ -289,7 +283,7 @@ export class Scene {
       if (sum < value) [value, z] = [sum, start];
     }
     for (let turn = 0; turn < 2; turn++) {
-      white = whitening(this.errors(this.nominal, tiesAt(z)), n);
+      white = whitening(this.errors(this.nominal, tiesAt(z), false), n);
       let { at: base, sum } = residual(z, white);
       for (let round = 0; round < 4; round++) {
         const slopes = slopesAt(z, base, white);
@@ -308,7 +302,7 @@ export class Scene {
       }
       value = sum;
     }
-    white = whitening(this.errors(this.nominal, tiesAt(z)), n);
+    white = whitening(this.errors(this.nominal, tiesAt(z), false), n);
     const { at: base, sum } = residual(z, white);
     const slopes = slopesAt(z, base, white);
     const a = inner(slopes[0]!, slopes[0]!);

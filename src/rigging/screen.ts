@@ -20,12 +20,15 @@ interface Point {
   /** World arm from the body's origin. */
   readonly arm: Vector;
   readonly logOdds: number;
+  /** One over its stiffness at each of the steps. */
+  readonly soft: Float64Array;
 }
 
 /** The pairs that a rough forecast finds likeliest, at most so many. */
 export function pairsWorthALook(scene: Scene, most: number): (readonly [Drawn, Drawn])[] {
   const { compliance, pose, offset, error } = scene.lookout();
   const points = scene.told.map((drawn) => pointOf(drawn, compliance, pose));
+  const gives = points.map((point) => give(point, point));
   const kept: { readonly score: number; readonly pair: readonly [Drawn, Drawn] }[] = [];
   let worst = Number.NEGATIVE_INFINITY;
   const work = new Float64Array(36);
@@ -33,19 +36,19 @@ export function pairsWorthALook(scene: Scene, most: number): (readonly [Drawn, D
   const cross = new Float64Array(9);
   for (let i = 0; i < points.length; i++) {
     const a = points[i]!;
-    const own = give(a, a);
+    const own = gives[i]!;
     for (let j = i + 1; j < points.length; j++) {
       const b = points[j]!;
-      const other = give(b, b);
+      const other = gives[j]!;
       giveInto(a, b, cross);
       let best = Number.NEGATIVE_INFINITY;
-      for (const za of LOG_STEPS)
-        for (const zb of LOG_STEPS) {
-          const soft = [softness(a, za), softness(b, zb)];
+      for (let s = 0; s < LOG_STEPS.length; s++)
+        for (let t = 0; t < LOG_STEPS.length; t++) {
+          const [softA, softB] = [a.soft[s]!, b.soft[t]!];
           for (let p = 0; p < 3; p++)
             for (let q = 0; q < 3; q++) {
-              work[p * 6 + q] = own[p * 3 + q]! + (p === q ? soft[0]! : 0);
-              work[(p + 3) * 6 + q + 3] = other[p * 3 + q]! + (p === q ? soft[1]! : 0);
+              work[p * 6 + q] = own[p * 3 + q]! + (p === q ? softA : 0);
+              work[(p + 3) * 6 + q + 3] = other[p * 3 + q]! + (p === q ? softB : 0);
               work[p * 6 + q + 3] = cross[p * 3 + q]!;
               work[(q + 3) * 6 + p] = cross[p * 3 + q]!;
             }
@@ -60,7 +63,7 @@ export function pairsWorthALook(scene: Scene, most: number): (readonly [Drawn, D
             pitch += a.reply[12 + p]! * force[p]! + b.reply[12 + p]! * force[p + 3]!;
           }
           const load = -force[2]! - force[5]!;
-          let sum = miss(offset.load, load, error.load) + za * za + zb * zb;
+          let sum = miss(offset.load, load, error.load) + LOG_STEPS[s]! ** 2 + LOG_STEPS[t]! ** 2;
           if (offset.pitch !== undefined) sum += miss(offset.pitch, pitch * DEGREES, error.pitch);
           if (offset.roll !== undefined) sum += miss(offset.roll, roll * DEGREES, error.roll);
           best = Math.max(best, -sum / 2);
@@ -86,11 +89,8 @@ function miss(wanted: number, got: number, error: number): number {
   return (wanted - got) ** 2 / wide + Math.log(wide / (error * error));
 }
 
-const softness = ({ drawn: { tie } }: Point, z: number): number =>
-  1 / (tie.stiffness.likely * Math.exp(z * tie.stiffness.spread));
-
 function pointOf(drawn: Drawn, compliance: Float64Array, pose: Float64Array): Point {
-  const { at, slack, chance } = drawn.tie;
+  const { at, slack, chance, stiffness } = drawn.tie;
   const row = (i: number): number => pose[3 * i]! * at[0] + pose[3 * i + 1]! * at[1] + pose[3 * i + 2]! * at[2];
   const arm: Vector = [row(0), row(1), row(2)];
   const move = arm.map((x, i) => x + pose[9 + i]! - at[i]!);
@@ -116,6 +116,7 @@ function pointOf(drawn: Drawn, compliance: Float64Array, pose: Float64Array): Po
     reply,
     arm,
     logOdds: Math.log(chance / (1 - chance)),
+    soft: Float64Array.from(LOG_STEPS, (z) => 1 / (stiffness.likely * Math.exp(z * stiffness.spread))),
   };
 }
 
