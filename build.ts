@@ -23,7 +23,7 @@ const eventsOnly: Plugin = {
   },
 };
 
-/** Bundles the command line into `folder`, whose `unmoor.js` can be run as it stands, with no packages beside it. */
+/** Bundles the command line into `folder`, whose `unmoor.js` can be run as it stands; only what opens a store needs its driver's package beside it. */
 export async function bundle(folder: string): Promise<string> {
   const entry = join(folder, "unmoor.js");
   await build({
@@ -41,6 +41,8 @@ export async function bundle(folder: string): Promise<string> {
     format: "esm",
     target: "node20",
     banner: { js: REQUIRE },
+    // The stores' drivers stay packages: one has a part compiled for each machine.
+    external: ["@photostructure/sqlite", "pg"],
     plugins: [eventsOnly],
     legalComments: "external",
     logLevel: "warning",

@@ -4,6 +4,7 @@ import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
+import * as runs from "./src/cli/run-documents.ts";
 import * as times from "./src/cli/times-documents.ts";
 import { crewSchema, storeSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
@@ -31,6 +32,14 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     times: z.toJSONSchema(times.timesDocument),
     finish: z.toJSONSchema(times.finishDocument),
     learn: z.toJSONSchema(times.learnDocument),
+    order: z.toJSONSchema(runs.orderDocument),
+    runs: z.toJSONSchema(runs.runListDocument),
+    run: z.toJSONSchema(runs.runDocument),
+    entry: z.toJSONSchema(runs.entryDocument),
+    gate: z.toJSONSchema(runs.gateDocument),
+    shift: z.toJSONSchema(runs.shiftDocument),
+    verify: z.toJSONSchema(runs.verifyDocument),
+    backup: z.toJSONSchema(runs.backupDocument),
   };
   return new Map(
     Object.entries(schemas).map(([name, schema]) => [

@@ -4,6 +4,7 @@ import type { Call, Flag, Form, Operand } from "./call.ts";
 import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
 import { riggingCommands } from "./rigging-commands.ts";
+import { runCommands } from "./run-commands.ts";
 import type { Terminal } from "./terminal.ts";
 import { timesCommands } from "./times-commands.ts";
 
@@ -154,6 +155,7 @@ export const COMMANDS: readonly Command[] = [
   ...riggingCommands(ORDER),
   ...fasteningCommands(ORDER),
   ...timesCommands(ORDER, SEARCH),
+  ...runCommands(ORDER, CREW),
   {
     name: "schema",
     summary: "print the JSON Schema of the vehicle file, or of a command's --json",

@@ -1,24 +1,32 @@
 // Owns the command `schema`: the published JSON Schemas, as they are in schema/.
 
+import backup from "../../schema/backup.schema.json" with { type: "json" };
 import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
+import entry from "../../schema/entry.schema.json" with { type: "json" };
 import finish from "../../schema/finish.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
+import gate from "../../schema/gate.schema.json" with { type: "json" };
 import kit from "../../schema/kit.schema.json" with { type: "json" };
 import learn from "../../schema/learn.schema.json" with { type: "json" };
 import leftover from "../../schema/leftover.schema.json" with { type: "json" };
 import lift from "../../schema/lift.schema.json" with { type: "json" };
+import order from "../../schema/order.schema.json" with { type: "json" };
 import pattern from "../../schema/pattern.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
 import rig from "../../schema/rig.schema.json" with { type: "json" };
+import run from "../../schema/run.schema.json" with { type: "json" };
+import runs from "../../schema/runs.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
+import shift from "../../schema/shift.schema.json" with { type: "json" };
 import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
 import times from "../../schema/times.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
 import trial from "../../schema/trial.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
+import verify from "../../schema/verify.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -46,6 +54,14 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   times,
   finish,
   learn,
+  order,
+  runs,
+  run,
+  entry,
+  gate,
+  shift,
+  verify,
+  backup,
 };
 
 export function runSchema({ operands, flags }: Call, terminal: Terminal): Exit {

@@ -129,10 +129,10 @@ const rigging = (gathering: Gathering, lift: BriefLift): void => {
     const last = approvals.at(-1);
     const what =
       last === undefined
-        ? "nobody has"
+        ? "nobody has approved it"
         : mayApprove(last.author)
-          ? `${gathering.person(last.author)} has, on the plan ${last.body.plan}; ${plan} is in force`
-          : `${gathering.person(last.author)} has, and may not`;
+          ? `${gathering.person(last.author)} approved it on the plan ${last.body.plan}; ${plan} is in force`
+          : `${gathering.person(last.author)} approved it, and may not`;
     gathering.add("L5", lift.task, what, { where: lift.position, who: approvers });
     return;
   }

@@ -122,11 +122,11 @@ export class Gathering {
     this.missing.push({ rule, about, label: this.label(about), what, ...(where === undefined ? {} : { where }), who });
   }
 
-  /** Who of the crew has the skill, and is none of these. */
+  /** Who of the crew has the skill, and is none of these; empty where anybody will do. */
   able(skill: string | undefined, but: ReadonlySet<string> = new Set()): readonly string[] {
-    return this.ledger.brief.people
-      .filter((one) => !but.has(one.id) && (skill === undefined || one.skills.includes(skill)))
-      .map((one) => one.label);
+    const { people } = this.ledger.brief;
+    const able = people.filter((one) => !but.has(one.id) && (skill === undefined || one.skills.includes(skill)));
+    return able.length === people.length ? [] : able.map((one) => one.label);
   }
 
   with(role: string): readonly string[] {

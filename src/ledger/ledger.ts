@@ -7,7 +7,7 @@ import { type EnergyStanding, foldEnergy } from "./energy.ts";
 import { compareEntries, type Entry } from "./entry.ts";
 import { type Finding, foldFinding } from "./finding.ts";
 import { foldJoint, type Joint } from "./joint.ts";
-import type { BodyOf, Kind } from "./kinds.ts";
+import type { Body, BodyOf, Kind } from "./kinds.ts";
 import { foldPart, type PartStanding } from "./part.ts";
 import { type Contradiction, contradiction } from "./rules.ts";
 import { namedBy, type Subject, subjectOf } from "./subject.ts";
@@ -41,7 +41,7 @@ export class Ledger {
   private readonly pages = new Map<string, Page>();
   private readonly corrections = new Map<string, EntryOf<"correction">[]>();
   private readonly settlements = new Map<string, Entry[]>();
-  private readonly strangers = new Map<string, readonly Contradiction[]>();
+  private readonly strangers = new Map<string, Contradiction>();
   private readonly clashes = new Map<string, Contradiction>();
   private readonly joints: ReadonlyMap<string, BriefJoint>;
   private readonly works: ReadonlySet<string>;
@@ -95,12 +95,8 @@ export class Ledger {
       insert(page.entries, entry);
       this.spoil(page);
     }
-    const strange = namedBy(body).filter(({ id, as }) => !this.known[as].has(id));
-    if (strange.length > 0)
-      this.strangers.set(
-        entry.id,
-        strange.map(({ id }) => contradiction("U1", id, entry.id)),
-      );
+    const strange = this.strangerIn(body);
+    if (strange !== undefined) this.strangers.set(entry.id, contradiction("U1", strange.id, entry.id));
     return true;
   }
 
@@ -120,6 +116,12 @@ export class Ledger {
   /** Every entry in the one order. */
   all(): readonly Entry[] {
     return [...this.byId.values()].sort(compareEntries);
+  }
+
+  /** The first id of a body that the vehicle file does not have as what it should be, and those it has. */
+  strangerIn(body: Body): { readonly id: string; readonly as: string; readonly known: Iterable<string> } | undefined {
+    const strange = namedBy(body).find(({ id, as }) => !this.known[as].has(id));
+    return strange === undefined ? undefined : { id: strange.id, as: strange.as, known: this.known[strange.as] };
   }
 
   /** Whether a correction has taken an entry back. */
@@ -197,7 +199,7 @@ export class Ledger {
     for (const page of this.stale) this.standing(page);
     const all = [
       ...[...this.troubled].flatMap((page) => page.folded?.contradictions ?? []),
-      ...[...this.strangers].flatMap(([id, list]) => (this.counts(id) ? list : [])),
+      ...[...this.strangers].flatMap(([id, one]) => (this.counts(id) ? [one] : [])),
       ...this.clashes.values(),
       ...this.unallowed(),
       ...this.early(),

@@ -1,0 +1,34 @@
+// Owns the command `gate`: what each gate answers, and what is missing, where, and who could do it.
+
+import { askGate, GATES, type GateName } from "../ledger/index.ts";
+import { RunDesk } from "../server/index.ts";
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { refuse } from "./release.ts";
+import type { GateDocument } from "./run-documents.ts";
+import { sayGates } from "./run-text.ts";
+import { asDevice, atShop } from "./shop.ts";
+import type { Terminal } from "./terminal.ts";
+import { mendWord } from "./words.ts";
+
+const isGate = (word: string): word is GateName => (GATES as readonly string[]).includes(word);
+
+export function runGate(call: Call, terminal: Terminal): Promise<Exit> | Exit {
+  const [address = "", id = "", word] = call.operands;
+  if (word !== undefined && !isGate(word))
+    return refuse([{ what: `there is no gate ${word}`, mend: mendWord(word, GATES) }], terminal);
+  const lift = call.flags.get("lift")?.[0];
+  return atShop(address, terminal, (store) =>
+    asDevice(address, call, async (world) => {
+      const desk = await RunDesk.open(store, id, world);
+      const lifts = desk.brief.lifts.map(({ task }) => task);
+      if (lift !== undefined && !lifts.includes(lift))
+        return refuse([{ what: `the plan has no lift ${lift}`, mend: mendWord(lift, lifts) }], terminal);
+      const asked = word === undefined ? GATES : [word];
+      const gates = asked.flatMap((gate) => askGate(desk.ledger, gate, { decides: true }, lift));
+      const document: GateDocument = { format: "unmoor/gates/1", run: id, gates };
+      terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayGates(gates, terminal));
+      return gates.every(({ open }) => open) ? EXIT.found : EXIT.not;
+    }),
+  );
+}

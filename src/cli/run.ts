@@ -1,0 +1,171 @@
+// Owns the command `run`: the list of orders and runs, how one stands now or stood at a moment, and the run as a file.
+
+import { writeFileSync } from "node:fs";
+import { type Entry, knownTo, Ledger, ledgerAt, progressOf, shiftPage, writeRun } from "../ledger/index.ts";
+import { openRun, RunDesk } from "../server/index.ts";
+import type { Store } from "../store/index.ts";
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { refuse } from "./release.ts";
+import type { RunDocument, RunListDocument } from "./run-documents.ts";
+import { sayRun, sayRunList } from "./run-text.ts";
+import { asDevice, atShop } from "./shop.ts";
+import type { Terminal } from "./terminal.ts";
+
+export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
+  const [address = "", id] = call.operands;
+  return atShop(address, terminal, (store) => {
+    if (id === undefined) return list(store, call, terminal);
+    return asDevice(address, call, async (world) => {
+      const by = call.flags.get("by")?.[0];
+      if (by !== undefined) await openRun(store, id, by, world.now());
+      const desk = await RunDesk.open(store, id, world);
+      const path = call.flags.get("export")?.[0];
+      if (path !== undefined) return exportRun(desk, path, terminal);
+      const past = pastOf(desk, call, terminal);
+      return typeof past === "number" ? past : tell(desk, past, call, terminal);
+    });
+  });
+}
+
+async function list(store: Store, call: Call, terminal: Terminal): Promise<Exit> {
+  const orders: RunListDocument["orders"][number][] = [];
+  for (let after: string | undefined; ; ) {
+    const page = await store.orders(100, after);
+    for (const { value } of page.items) {
+      const run = await store.run(value.id);
+      orders.push({
+        order: value.id,
+        vehicle: value.vehicle,
+        version: value.version,
+        jobs: value.jobs,
+        ...(value.machine === undefined ? {} : { machine: value.machine }),
+        by: value.by,
+        at: value.at,
+        state: run === undefined ? "ordered" : run.closed === undefined ? "running" : "closed",
+        entries: run?.length ?? 0,
+      });
+    }
+    after = page.next;
+    if (after === undefined) break;
+  }
+  const document: RunListDocument = { format: "unmoor/runs/1", orders };
+  terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRunList(document, terminal));
+  return EXIT.found;
+}
+
+async function exportRun(desk: RunDesk, path: string, terminal: Terminal): Promise<Exit> {
+  const lines = writeRun(
+    desk.brief,
+    await desk.keys(),
+    desk.told.map(({ text }) => text),
+  );
+  try {
+    writeFileSync(path, `${lines.join("\n")}\n`);
+  } catch (error) {
+    return refuse(
+      [
+        {
+          what: `${path} cannot be written: ${error instanceof Error ? error.message : error}`,
+          mend: "See the path and its rights.",
+        },
+      ],
+      terminal,
+    );
+  }
+  terminal.say(`${desk.told.length} entries of ${desk.run.id} are in ${path}. unmoor verify ${path} proves them.`);
+  return EXIT.found;
+}
+
+/** The ledger as it stood at --at, or as a device knew it. */
+function pastOf(desk: RunDesk, call: Call, terminal: Terminal): Ledger | Exit {
+  const entries: readonly Entry[] = desk.told.map(({ entry }) => entry);
+  const at = call.flags.get("at")?.[0];
+  const known = call.flags.get("known-to")?.[0];
+  let ledger = desk.ledger;
+  if (at !== undefined) {
+    const until = readMoment(at, entries.at(-1)?.at ?? Date.now());
+    if (until === undefined)
+      return refuse([{ what: `--at ${at} is no moment`, mend: "Write 22:10, or 2026-03-02T22:10." }], terminal);
+    ledger = ledgerAt(desk.brief, entries, until);
+  }
+  if (known === undefined) return ledger;
+  const [device = "", number] = known.split(":");
+  const own = entries.filter((entry) => entry.device.startsWith(device));
+  const last = Math.max(0, ...own.map((entry) => entry.number));
+  const [first] = own;
+  if (first === undefined)
+    return refuse(
+      [
+        {
+          what: `--known-to ${known}: no such device has written`,
+          mend: `There are: ${[...new Set(entries.map((entry) => entry.device.slice(0, 8)))].join(", ")}.`,
+        },
+      ],
+      terminal,
+    );
+  return new Ledger(desk.brief, knownTo(entries, first.device, number === undefined ? last : Number(number)));
+}
+
+/** "22:10" on the day of the last entry, by this machine's clock; or a date with its time. Whole minutes are meant to their end. */
+function readMoment(text: string, last: number): number | undefined {
+  const clock = /^(\d{1,2}):(\d{2})$/.exec(text);
+  const minute = 60_000 - 1;
+  if (clock !== null) {
+    const day = new Date(last);
+    day.setHours(Number(clock[1]), Number(clock[2]), 0, 0);
+    return Number(clock[1]) < 24 && Number(clock[2]) < 60 ? day.getTime() + minute : undefined;
+  }
+  const moment = Date.parse(text);
+  return Number.isNaN(moment) ? undefined : moment + (/T\d{2}:\d{2}(Z|[-+]\d{2}:\d{2})?$/.test(text) ? minute : 0);
+}
+
+function tell(desk: RunDesk, ledger: Ledger, call: Call, terminal: Terminal): Exit {
+  const progress = progressOf(ledger);
+  const document: RunDocument = {
+    format: "unmoor/run-standing/1",
+    run: desk.run.id,
+    vehicle: desk.brief.vehicle,
+    jobs: desk.brief.jobs,
+    plan: ledger.planInForce(),
+    version: desk.run.version,
+    entries: ledger.size,
+    closed: desk.run.closed ?? null,
+    planned: progress.planned,
+    apart: progress.apart,
+    loose: progress.loose,
+    back: progress.back,
+    lifts: desk.brief.lifts.map(({ task, label, cut }) => ({
+      task,
+      label,
+      tied: cut.filter((id) => ledger.joint(id).state !== "loose"),
+      cut: cut.length,
+    })),
+    joints: desk.brief.joints
+      .filter(({ id }) => ledger.joint(id).last !== undefined)
+      .map(({ id, label }) => ({ id, label, state: ledger.joint(id).state })),
+    next: progress.next.map(({ number, action, id, label, minutes, position }) => ({
+      number,
+      action,
+      id,
+      label,
+      minutes,
+      ...(position === undefined ? {} : { position: position.label }),
+    })),
+    findings: ledger.findings().map(({ entry, author, found, state, end }) => ({
+      entry,
+      by: author,
+      what: found.what,
+      ...(found.about === undefined ? {} : { about: found.about }),
+      text: found.text,
+      state,
+      ...(end === undefined ? {} : { end }),
+    })),
+    contradictions: ledger.contradictions().map((one) => ({ ...one, says: desk.sayContradiction(one) })),
+    devices: [...new Set(desk.told.map(({ entry }) => entry.device))],
+  };
+  terminal.say(
+    call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRun(document, shiftPage(ledger), terminal),
+  );
+  return EXIT.found;
+}

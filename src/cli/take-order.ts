@@ -1,0 +1,117 @@
+// Owns the command `order`: jobs on a vehicle, planned, and kept with everything that the run will need.
+
+import { readFileSync } from "node:fs";
+import { basename } from "node:path";
+import { type BriefPerson, ROLES, type Role } from "../ledger/index.ts";
+import { type OrderTaken, takeOrder } from "../server/index.ts";
+import { computeAside } from "./background.ts";
+import type { Call, CallFault } from "./call.ts";
+import { readCrewFlag } from "./crew-order.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { openVehicle, sayFaults } from "./files.ts";
+import { refuse, takeAsked, tellRelease } from "./release.ts";
+import type { OrderDocument } from "./run-documents.ts";
+import { sayOrder } from "./run-text.ts";
+import { atShop } from "./shop.ts";
+import type { Terminal } from "./terminal.ts";
+import type { Answer, Asked } from "./thread.ts";
+
+export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
+  const [address = "", path = ""] = call.operands;
+  const flag = (name: string) => call.flags.get(name)?.[0];
+  const by = flag("by");
+  if (by === undefined) return refuse([{ what: "order needs --by", mend: "Say who gives it: --by WHO." }], terminal);
+  const { crew: _, ...rest } = Object.fromEntries(call.flags);
+  const asked = await takeAsked("plan", path, { ...call, flags: new Map(Object.entries(rest)) }, terminal);
+  if (typeof asked === "number") return asked;
+  const { vehicle } = asked.question;
+  const given = call.flags.has("crew")
+    ? readCrewFlag(vehicle, call.flags.get("crew") ?? [])
+    : { people: vehicle.shop.people };
+  if ("call" in given) return refuse(given.call, terminal);
+  if ("file" in given) {
+    terminal.warn(sayFaults(given.file, terminal));
+    return EXIT.not;
+  }
+  const people = peopleOf(call, given.people);
+  if ("what" in people) return refuse([people], terminal);
+  const answer = await computeAside<Asked, Answer>(asked, terminal);
+  const { plan } = answer;
+  if (plan === undefined) return tellRelease(call, asked.question, answer, terminal);
+  const reading = await openVehicle(path);
+  const files =
+    "what" in reading ? [] : reading.files.map((file) => ({ path: file, text: readFileSync(file, "utf8") }));
+  const id = flag("id");
+  const machine = flag("machine");
+  return atShop(
+    address,
+    terminal,
+    async (store) => {
+      const taken: OrderTaken = await takeOrder(store, {
+        ...(id === undefined ? {} : { id }),
+        vehicleId: basename(path).replace(/\.vehicle\.ya?ml$|\.ya?ml$/, ""),
+        files,
+        vehicle,
+        asked: asked.question.order,
+        plan,
+        people,
+        ...(machine === undefined ? {} : { machine }),
+        options: call.flags.get("option") ?? [],
+        by,
+        now: Date.now(),
+      });
+      const document: OrderDocument = {
+        format: "unmoor/order-taken/1",
+        order: taken.id,
+        plan: taken.plan,
+        version: taken.version,
+        labour: plan.figures.labour,
+        status: plan.status,
+        people: people.map(({ id: person, label, roles }) => ({ id: person, label, roles })),
+        connections: taken.brief.joints.filter(({ planned }) => planned !== undefined).length,
+        lifts: taken.brief.lifts.map(({ task, label, cut }) => ({ task, label, cut: cut.length })),
+        differences: taken.differences,
+      };
+      terminal.say(
+        call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayOrder(document, address, terminal),
+      );
+      return EXIT.found;
+    },
+    true,
+  );
+}
+
+const isRole = (word: string): word is Role => (ROLES as readonly string[]).includes(word);
+
+/** The crew and whoever is named beside it. Everybody of the crew works and verifies. */
+function peopleOf(
+  call: Call,
+  crew: number | readonly { readonly id: string; readonly label?: string; readonly skills: readonly string[] }[],
+): readonly BriefPerson[] | CallFault {
+  if (typeof crew === "number")
+    return {
+      what: "--crew gives a number",
+      mend: "Entries are signed by name: give a crew file, or ids of the file's shop.",
+    };
+  const people = new Map<string, BriefPerson>(
+    crew.map(({ id, label, skills }) => [id, { id, label: label ?? id, roles: ["mechanic", "verifier"], skills }]),
+  );
+  const name = (id: string, role: Role) => {
+    const known = people.get(id) ?? { id, label: id, roles: [], skills: [] };
+    people.set(id, { ...known, roles: [...known.roles, role] });
+  };
+  for (const id of call.flags.get("approver") ?? []) name(id, "lift approver");
+  for (const id of call.flags.get("foreman") ?? []) name(id, "foreman");
+  for (const word of call.flags.get("role") ?? []) {
+    const [id = "", role = ""] = word.split("=");
+    if (!isRole(role))
+      return { what: `--role ${word}: there is no such role`, mend: `Write ID=ROLE with one of: ${ROLES.join("; ")}.` };
+    name(id, role);
+  }
+  if (people.size < 2)
+    return {
+      what: "nobody is there to verify what another did",
+      mend: "Name two people at least: --crew FILE, or under shop in the vehicle file.",
+    };
+  return [...people.values()];
+}

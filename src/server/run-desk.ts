@@ -1,0 +1,394 @@
+// Owns the run as a store carries it: what comes in is looked at, written, chained and kept; gates are ruled on; a finding makes a new plan.
+
+import {
+  askGate,
+  type Body,
+  type BodyOf,
+  type Brief,
+  briefOf,
+  type Contradiction,
+  doubtTorque,
+  type Entry,
+  type GateAnswer,
+  type Identity,
+  Ledger,
+  type MachineRecord,
+  type Pen,
+  type Replan,
+  RULES,
+  readBody,
+  recordAfter,
+  replanRun,
+  sayTorqueDoubt,
+  sentence,
+  type Told,
+  takePen,
+  write,
+} from "../ledger/index.ts";
+import { type Run, type Store, StoreFault } from "../store/index.ts";
+import { indexWords, readVehicleWhole, type Vehicle } from "../vehicle/index.ts";
+import type { OrderBody, PlanBody } from "./order.ts";
+
+/** What a desk needs of the world. */
+export interface World {
+  readonly identity: Identity;
+  /** Milliseconds since 1970. */
+  now(): number;
+  /** Bytes that nobody can guess. */
+  random(count: number): Uint8Array;
+}
+
+/** Why an entry was not taken. */
+export interface Refusal {
+  readonly what: string;
+  readonly mend: string;
+  /** Of a gate that is shut. */
+  readonly gates?: readonly GateAnswer[];
+}
+
+export type Taking =
+  | { readonly refused: Refusal }
+  | {
+      readonly told: readonly Told[];
+      /** What whoever entered it should know at once. */
+      readonly warnings: readonly string[];
+      readonly replan?: Replan;
+    };
+
+/** Who speaks for the store. */
+const STORE = "store";
+const PAGE = 5000;
+
+/** Opens the run of an order, or gives it where it is open already. */
+export const openRun = async (store: Store, id: string, by: string, now: number): Promise<Run> => {
+  const known = await store.run(id);
+  if (known !== undefined) return known;
+  if ((await store.order(id)) === undefined)
+    throw new StoreFault("unknown", id, "there is no order of this name", "See the list: unmoor run SHOP.");
+  return store.openRun({ id, order: id, plan: `${id}.p1`, at: now, by });
+};
+
+/** A run with everything the store has of it. */
+export class RunDesk {
+  readonly run: Run;
+  private readonly store: Store;
+  private readonly world: World;
+  private readonly order: OrderBody;
+  private readonly machine: string | undefined;
+  private readonly entries: Told[];
+  private pen: Pen;
+  private standing: Ledger;
+  private model: Vehicle | undefined;
+
+  private constructor(
+    store: Store,
+    world: World,
+    run: Run,
+    order: OrderBody,
+    machine: string | undefined,
+    brief: Brief,
+    entries: readonly Told[],
+  ) {
+    this.store = store;
+    this.world = world;
+    this.run = run;
+    this.order = order;
+    this.machine = machine;
+    this.entries = [...entries];
+    this.pen = takePen(world.identity, run.id, entries);
+    this.standing = new Ledger(
+      brief,
+      entries.map(({ entry }) => entry),
+    );
+  }
+
+  static async open(store: Store, id: string, world: World): Promise<RunDesk> {
+    const run = await store.run(id);
+    if (run === undefined) {
+      const known = (await store.runs(20)).items.map((one) => one.id);
+      const mend = known.length === 0 ? "Open it: unmoor run SHOP ORDER --by WHO." : `There are: ${known.join(", ")}.`;
+      throw new StoreFault("unknown", id, "there is no run of this name", mend);
+    }
+    const order = await store.order(run.order);
+    if (order === undefined) throw new StoreFault("damaged", run.order, "the run's order is gone", "Restore a backup.");
+    const entries: Told[] = [];
+    for (let behind = 0; ; ) {
+      const page = await store.entries(id, behind, PAGE);
+      // What the store has was read when it came in.
+      for (const { text } of page) entries.push({ text, entry: JSON.parse(text) as Entry });
+      behind = page.at(-1)?.position ?? behind;
+      if (page.length < PAGE) break;
+    }
+    const first = await planOf(store, run.plan);
+    const ledger = new Ledger(
+      first.brief,
+      entries.map(({ entry }) => entry),
+    );
+    const inForce = ledger.planInForce();
+    const brief = inForce === run.plan ? first.brief : (await planOf(store, inForce)).brief;
+    return new RunDesk(store, world, run, order.value.body as OrderBody, order.value.machine, brief, entries);
+  }
+
+  get ledger(): Ledger {
+    return this.standing;
+  }
+
+  get brief(): Brief {
+    return this.standing.brief;
+  }
+
+  get told(): readonly Told[] {
+    return this.entries;
+  }
+
+  /** Public key of every device that has written. */
+  async keys(): Promise<ReadonlyMap<string, string>> {
+    const keys = new Map<string, string>();
+    for (const device of new Set(this.entries.map(({ entry }) => entry.device))) {
+      const known = await this.store.device(device);
+      if (known !== undefined) keys.set(device, known.key);
+    }
+    return keys;
+  }
+
+  /**
+   * Takes an entry from a person at this desk, or says why not. What it leads to is entered after it: the store's word on an approval, the plan
+   * that a finding makes.
+   *
+   * @param sure the person has been asked about a torque that does not fit, and stays by it.
+   */
+  async take(author: string, said: unknown, sure = false): Promise<Taking> {
+    const reading = readBody(said);
+    if ("faults" in reading)
+      return { refused: { what: reading.faults.map(sentence).join(" "), mend: "Enter it again." } };
+    const { body } = reading;
+    const refused = this.refusal(author, body, sure);
+    if (refused !== undefined) return { refused };
+    const before = new Set(this.standing.contradictions().map(({ key }) => key));
+    const warnings = this.warnings(author, body);
+    const told = [...(await this.enter([[author, body]]))];
+    const [own] = told;
+    if (body.kind === "approval" && own !== undefined)
+      told.push(...(await this.enter([[STORE, { kind: "confirmed", approval: own.entry.id }]])));
+    const replan = own === undefined ? undefined : await this.replanFor(author, body, own.entry.id);
+    if (replan !== undefined) told.push(...replan.told);
+    if (body.kind === "passed" && body.gate === "hand-over") await this.close();
+    const fresh = this.standing.contradictions().filter(({ key }) => !before.has(key));
+    return {
+      told,
+      warnings: [...warnings, ...fresh.map((one) => this.sayContradiction(one))],
+      ...(replan === undefined ? {} : { replan: replan.replan }),
+    };
+  }
+
+  /** A contradiction in words. */
+  sayContradiction({ rule, about, key, entries }: Contradiction): string {
+    const who = entries.flatMap((id) => {
+      const entry = this.standing.entry(id);
+      return entry === undefined ? [] : [`${this.person(entry.author)}: ${entry.body.kind}`];
+    });
+    return `${rule} ${this.label(about)}: ${RULES[rule]} (${who.join("; ")}). It stands until somebody settles it: ${key}`;
+  }
+
+  label(id: string): string {
+    const { joints, tasks, parts, positions, works } = this.brief;
+    return [...joints, ...tasks, ...parts, ...positions, ...works].find((one) => one.id === id)?.label ?? id;
+  }
+
+  person(id: string): string {
+    return this.brief.people.find((one) => one.id === id)?.label ?? id;
+  }
+
+  private refusal(author: string, body: Body, sure: boolean): Refusal | undefined {
+    const { brief } = this;
+    if (this.run.closed !== undefined)
+      return { what: "the run is closed", mend: "What comes after belongs to another order." };
+    if (!brief.people.some(({ id }) => id === author))
+      return {
+        what: `nobody of this order is called ${author}`,
+        mend: `There are: ${brief.people.map(({ id }) => id).join(", ")}.`,
+      };
+    const strange = this.standing.strangerIn(body);
+    if (strange !== undefined) {
+      const near = indexWords(strange.known)(strange.id);
+      return {
+        what: `the vehicle file has no ${strange.as === "any" ? "thing" : strange.as} called ${strange.id}`,
+        mend: near === undefined ? "See the names in the plan." : `Nearest: ${near}, ${this.label(near)}.`,
+      };
+    }
+    switch (body.kind) {
+      case "torqued":
+      case "torque value": {
+        const aim = brief.joints.find(({ id }) => id === body.at)?.torque?.aim;
+        const doubt = aim === undefined || sure ? undefined : doubtTorque(aim, body.torque);
+        return doubt === undefined
+          ? undefined
+          : { what: sayTorqueDoubt(doubt), mend: "Look again; if it was read so, enter it with --sure." };
+      }
+      case "verified": {
+        const { hands, state } = this.standing.joint(body.at);
+        const confirms = body.found === "loose" ? state === "released" : state === "refitted";
+        return confirms && hands.has(author)
+          ? { what: `${this.person(author)} did it himself`, mend: "A second person looks." }
+          : undefined;
+      }
+      case "approval":
+        return this.mayNot(author, body.gate === "lift" ? "lift approver" : "foreman", "approve this gate");
+      case "override":
+        return this.mayNot(author, "lift approver", "pass the lift gate without the store");
+      case "settled":
+        return this.standing.contradictions().some(({ key }) => key === body.contradiction)
+          ? undefined
+          : { what: `no open contradiction is called ${body.contradiction}`, mend: "Take its name from unmoor run." };
+      case "passed": {
+        const gates = askGate(this.standing, body.gate, { decides: true }, body.lift);
+        if (gates.length === 0)
+          return {
+            what: `the plan has no lift ${body.lift ?? ""}`,
+            mend: `It has: ${brief.lifts.map(({ task }) => task).join(", ")}.`,
+          };
+        return gates.every(({ open }) => open)
+          ? undefined
+          : { what: `the ${body.gate} gate is shut`, mend: "Do what is missing, then pass it.", gates };
+      }
+      case "closed":
+      case "left open":
+        return this.standing.findings().some(({ entry }) => entry === body.finding)
+          ? undefined
+          : { what: `there is no finding ${body.finding}`, mend: "Take its id from unmoor run." };
+      case "confirmed":
+        return { what: "only the store confirms", mend: "It does so by itself." };
+      default:
+        return undefined;
+    }
+  }
+
+  private mayNot(author: string, role: "lift approver" | "foreman", what: string): Refusal | undefined {
+    const able = this.brief.people.filter(({ roles }) => roles.includes(role));
+    if (able.some(({ id }) => id === author)) return undefined;
+    const mend =
+      able.length === 0
+        ? `Nobody of this order is ${role}; name one with the order.`
+        : `${able.map((one) => one.label).join(" or ")} may.`;
+    return { what: `${this.person(author)} may not ${what}`, mend };
+  }
+
+  /** What stands against an entry and does not forbid it. */
+  private warnings(author: string, body: Body): readonly string[] {
+    if (body.kind === "claimed") {
+      const others = (["position", "system"] as const).flatMap((kind) => {
+        const place = kind === "position" ? undefined : body.system;
+        if (place === undefined) return [];
+        return [...this.standing.claim(kind, place).people.keys()]
+          .filter((one) => one !== author)
+          .map((one) => `${this.person(one)} is at work on ${place}`);
+      });
+      return others;
+    }
+    if (body.kind === "done" && this.brief.lifts.some(({ task }) => task === body.task)) {
+      const passed = this.standing
+        .list("gates", "passed")
+        .some((one) => one.body.gate === "lift" && one.body.lift === body.task);
+      return passed ? [] : ["lifted without its gate: nobody has passed it"];
+    }
+    return [];
+  }
+
+  /** Writes entries, keeps them, and only then lets them count. */
+  private async enter(said: readonly (readonly [author: string, body: Body])[]): Promise<readonly Told[]> {
+    const { identity } = this.world;
+    if (this.pen.number === 0)
+      await this.store.saveDevice({ id: identity.device, key: identity.key, at: this.world.now() });
+    let { pen } = this;
+    const told: Told[] = [];
+    for (const [author, body] of said) {
+      const written = write(pen, { author, body, now: this.world.now(), random: this.world.random(16) });
+      told.push(written.told);
+      pen = written.pen;
+    }
+    await this.store.append(
+      this.run.id,
+      told.map(({ entry, text }) => ({ id: entry.id, device: entry.device, text })),
+    );
+    this.pen = pen;
+    for (const one of told) {
+      this.entries.push(one);
+      this.standing.add(one.entry);
+    }
+    return told;
+  }
+
+  private async replanFor(
+    author: string,
+    body: Body,
+    entry: string,
+  ): Promise<{ readonly replan: Replan; readonly told: readonly Told[] } | undefined> {
+    const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
+    if (finding === undefined || !BEARS_ON_PLAN.has(finding.what)) return undefined;
+    const vehicle = await this.vehicle();
+    const plan = `${this.run.id}.p${this.standing.list("plan", "plan replaced").length + 2}`;
+    const { order, people } = { order: this.run.order, people: this.order.people };
+    const make = (made: Parameters<typeof briefOf>[1]) =>
+      briefOf(vehicle, made, { run: this.run.id, order, plan, version: this.run.version, people });
+    const replan = replanRun(vehicle, this.order.asked, this.standing, make);
+    if (replan.kind === "none" || replan.added.length + replan.dropped.length + replan.altered.length === 0)
+      return { replan, told: [] };
+    const brief = make(replan.plan);
+    const kept: PlanBody = { format: "unmoor/kept-plan/1", plan: replan.plan, brief };
+    await this.store.savePlan({ id: plan, order, body: kept, at: this.world.now() });
+    const told = await this.enter([[author, { kind: "plan replaced", plan, because: finding.text, finding: entry }]]);
+    this.standing = this.standing.under(brief);
+    return { replan, told };
+  }
+
+  private foundIn(id: string): BodyOf<"finding"> | undefined {
+    return this.standing.findings().find(({ entry }) => entry === id)?.found;
+  }
+
+  /** The vehicle as the run is pinned to it. */
+  private async vehicle(): Promise<Vehicle> {
+    if (this.model !== undefined) return this.model;
+    const kept = await this.store.vehicle(this.run.vehicle, this.run.version);
+    const [main] = kept?.files ?? [];
+    if (kept === undefined || main === undefined)
+      throw new StoreFault("damaged", this.run.vehicle, "its vehicle file is gone", "Restore a backup.");
+    const texts = new Map(kept.files.map(({ path, text }) => [path, text]));
+    const { vehicle } = await readVehicleWhole(main.path, (path) => texts.get(path) ?? { missing: "no such file" });
+    if (vehicle === undefined)
+      throw new StoreFault(
+        "damaged",
+        main.path,
+        "this version cannot read it any more",
+        "Use the version that took the order.",
+      );
+    this.model = vehicle;
+    return vehicle;
+  }
+
+  /** The end of a run: what it found on the machine is kept for its next order. */
+  private async close(): Promise<void> {
+    if (this.machine !== undefined) {
+      const known = await this.store.machine(this.machine);
+      if (known !== undefined) {
+        const record = recordAfter(known.value.body as MachineRecord, this.standing);
+        await this.store.saveMachine({ ...known.value, body: record }, known.revision);
+      }
+    }
+    await this.store.closeRun(this.run.id, this.world.now());
+  }
+}
+
+/** Findings that may change what is left to do. */
+const BEARS_ON_PLAN: ReadonlySet<string> = new Set([
+  "sheared",
+  "seized",
+  "out of reach",
+  "tool missing",
+  "person gone",
+]);
+
+const planOf = async (store: Store, id: string): Promise<PlanBody> => {
+  const kept = await store.plan(id);
+  if (kept === undefined) throw new StoreFault("damaged", id, "the run's plan is gone", "Restore a backup.");
+  return kept.body as PlanBody;
+};
