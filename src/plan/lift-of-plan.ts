@@ -17,7 +17,8 @@ import { liftLimit } from "./lift.ts";
 import { type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 import { centreOf, type GroupCentre } from "./lift-centre.ts";
 import { cutOf, feetOf, obstaclesOf, pathOf, tiesOf } from "./lift-group.ts";
-import { type Group, type LiftFault, type LiftRig, rigOf, type Slinging } from "./lift-rig.ts";
+import type { LiftFault } from "./lift-hooks.ts";
+import { type Group, type LiftRig, rigOf, type Slinging } from "./lift-rig.ts";
 import { padsOf } from "./support.ts";
 
 export interface LiftWanted extends Slinging {

@@ -1,4 +1,4 @@
-// Owns the bridge from the vehicle file to a rig: the lifted group hung by the legs on its eyes from one hook, with the rules of its checks.
+// Owns the bridge from the vehicle file to a rig: the lifted group hung by the legs on its eyes, from a hook, a beam or two hooks, with the rules of its checks.
 
 import { readQuantity } from "../quantity/index.ts";
 import {
@@ -14,24 +14,17 @@ import {
   legStretch,
   linkPitch,
   madeWithin,
-  type Rating,
   type Rig,
 } from "../rigging/index.ts";
 import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
 import { centreOf, type GroupCentre } from "./lift-centre.ts";
+import { asBeam, beamOf, HOOK, hooksOf, type LiftFault, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
 
 /** How a lift is to be slung where the call says other than the file. */
 export interface Slinging {
   readonly hoist?: string;
   /** Legs of the file by id, or an eye and a length: "front-eye=0.8 m". Absent: every leg of the file on an eye of the group. */
   readonly legs?: readonly string[];
-}
-
-/** What is wrong with a question about a lift: where, what, and what would mend it. */
-export interface LiftFault {
-  readonly at: string;
-  readonly what: string;
-  readonly mend: string;
 }
 
 export interface LiftRig {
@@ -49,10 +42,6 @@ export interface Group {
   /** Parts that are out of the way by then: set aside, or hung aside. */
   readonly off: readonly string[];
 }
-
-const OF_FILE = "the vehicle file";
-const ratingOf = (kilograms: number): Rating => ({ kilograms, source: OF_FILE, assumed: false });
-const HOOK = "hook";
 
 /** The rig of a lifted group, or everything that keeps it from being one. */
 export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): LiftRig | readonly LiftFault[] {
@@ -73,7 +62,9 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
     assumed.push(`without a centre, counted at the centre of the others: ${centre.placeless.join(", ")}`);
   if (centre.assumed) assumed.push("the centre may be 10 mm out each way: no part says how far (within)");
 
-  const chosen = choose(vehicle, group, slinging.legs, faults);
+  const own = choose(vehicle, group, slinging.legs, faults);
+  const beam = beamOf(vehicle, own, group.task, faults);
+  const chosen = [...own, ...(beam === undefined ? [] : legsUp(vehicle, beam))];
   const eyes = vehicle.eyes
     .filter(({ id }) => chosen.some(({ from }) => from === id))
     .flatMap((eye): Eye[] => {
@@ -104,6 +95,8 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
   const hoist = vehicle.hoists.find(({ id }) => id === named) ?? (named === undefined ? vehicle.hoists[0] : undefined);
   if (hoist === undefined && named !== undefined)
     return [{ at: "hoist", what: `there is no hoist ${named}`, mend: "Name a hoist of the file." }];
+  const hooks = hooksOf(vehicle, chosen, beam, hoist, faults);
+  if (faults.length > 0) return faults;
   const { sharing, factor } = vehicle.lifted ?? {};
   return {
     rig: {
@@ -117,7 +110,8 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
       },
       eyes,
       legs: chosen.map((leg) => legOf(leg, assumed)),
-      hooks: [{ id: HOOK, ...(hoist?.hook === undefined ? {} : { rating: ratingOf(hoist.hook) }) }],
+      hooks,
+      ...(beam === undefined ? {} : { beam: asBeam(beam) }),
     },
     rules: {
       ...DEFAULT_RULES,
@@ -242,7 +236,7 @@ function legOf(leg: SlingLeg, assumed: string[]): Leg {
   return {
     id,
     lower: from,
-    upper: HOOK,
+    upper: leg.to ?? HOOK,
     length,
     within,
     ...(stiffness === undefined ? {} : { stiffness }),

@@ -13,6 +13,9 @@ export type Thing =
   | "eye"
   | "hoist"
   | "leg"
+  | "hook"
+  | "beam"
+  | "beam point"
   | "obstacle"
   | "person";
 

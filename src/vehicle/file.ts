@@ -21,7 +21,7 @@ import {
   type Way,
 } from "./model.ts";
 import { needs } from "./need.ts";
-import { carryRules, eyes, legs, obstacles, outline, pads, path, point } from "./rigged.ts";
+import { beams, carryRules, eyes, hooks, legs, obstacles, outline, pads, path, point } from "./rigged.ts";
 import {
   count,
   define,
@@ -388,6 +388,8 @@ const lifting = record(
     eyes: otherwise(eyes, [], "lifting eyes by id"),
     hoists: otherwise(hoists, [], "hoists by id"),
     legs: may(legs, "legs of the sling by id"),
+    hooks: may(hooks, "hooks by id, where legs name them: two that lift together"),
+    beams: may(beams, "lifting beams and spreaders by id"),
     obstacles: may(obstacles, "what stands in the way of a load, by id"),
     checks: may(carryRules, "how the checks of a lift are made"),
   },
@@ -460,7 +462,7 @@ export const vehicleFile: Shape<Vehicle> = record(
     connections: otherwise(connections, [], "what ties parts together, by id"),
     tasks: otherwise(tasks, [], "work that is no release or refit, by id"),
     jobs: otherwise(jobs, [], "why the assembly comes out, by id"),
-    lifting: otherwise(lifting, { eyes: [], hoists: [] }, "eyes, hoists, legs, obstacles"),
+    lifting: otherwise(lifting, { eyes: [], hoists: [] }, "eyes, hoists, legs, hooks, beams, obstacles"),
     shop: otherwise(shop, { people: [], tools: [] }, "people and tools of the shop"),
   },
   (values): Vehicle => ({
@@ -480,6 +482,8 @@ export const vehicleFile: Shape<Vehicle> = record(
     eyes: values.lifting.eyes,
     hoists: values.lifting.hoists,
     ...(values.lifting.legs === undefined ? {} : { legs: values.lifting.legs }),
+    ...(values.lifting.hooks === undefined ? {} : { hooks: values.lifting.hooks }),
+    ...(values.lifting.beams === undefined ? {} : { beams: values.lifting.beams }),
     ...(values.lifting.obstacles === undefined ? {} : { obstacles: values.lifting.obstacles }),
     ...(values.lifting.checks === undefined ? {} : { lifted: values.lifting.checks }),
     shop: values.shop,

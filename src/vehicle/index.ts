@@ -18,6 +18,8 @@ export {
   KINDS,
   type Kind,
   type Layout,
+  type LiftBeam,
+  type LiftHook,
   type Mass,
   type Need,
   type Obstacle,

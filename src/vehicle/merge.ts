@@ -14,6 +14,8 @@ const BY_ID: ReadonlySet<string> = new Set([
   "eyes",
   "hoists",
   "legs",
+  "hooks",
+  "beams",
   "obstacles",
   "people",
 ]);

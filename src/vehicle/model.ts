@@ -352,10 +352,12 @@ export interface Eye {
 
 export const LEG_KINDS = ["chain", "wire rope", "web"] as const;
 
-/** A leg of the sling, from an eye to the hook. */
+/** A leg of the sling, from an eye or a point of a beam up to a hook or a point of a beam. */
 export interface SlingLeg {
   readonly id: string;
   readonly from: string;
+  /** Absent: the hook of the hoist. */
+  readonly to?: string;
   /** Without load, nothing taken up; and how far that may be out, ±. */
   readonly length: Metres;
   readonly within?: Metres;
@@ -369,6 +371,29 @@ export interface SlingLeg {
   readonly links?: number;
   readonly takeUp?: { readonly step: Metres; readonly most: number; readonly taken: number };
   readonly shackle?: { readonly limit?: Kilograms; readonly side?: Radians };
+}
+
+/** A hook that legs name: where two lift together each has its place before the lift. */
+export interface LiftHook {
+  readonly id: string;
+  readonly at?: Point;
+  readonly limit?: Kilograms;
+}
+
+export interface BeamPoint {
+  readonly id: string;
+  readonly at: Point;
+}
+
+/** A lifting beam or spreader, in axes of its own, level as drawn. */
+export interface LiftBeam {
+  readonly id: string;
+  readonly mass: Kilograms;
+  readonly centre: Point;
+  readonly points: readonly BeamPoint[];
+  /** The point that hangs on the hook itself; absent: legs go up from its points. */
+  readonly pin?: string;
+  readonly limit?: Kilograms;
 }
 
 /** One stretch of a lift's path. */
@@ -426,6 +451,8 @@ export interface Vehicle {
   readonly eyes: readonly Eye[];
   readonly hoists: readonly Hoist[];
   readonly legs?: readonly SlingLeg[];
+  readonly hooks?: readonly LiftHook[];
+  readonly beams?: readonly LiftBeam[];
   readonly obstacles?: readonly Obstacle[];
   readonly lifted?: CarryRules;
   /** People of the shop and what they may do; empty: any crew. Tools that the shop owns; empty: all. */

@@ -22,6 +22,7 @@ const VERBS: Readonly<Record<string, string>> = {
   hoist: "takes the hoist",
   swap: "swaps",
   first: "does first",
+  pin: "hangs by",
   apart: "needs apart",
   out: "needs out",
   clear: "needs clear",

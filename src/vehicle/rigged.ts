@@ -1,12 +1,15 @@
 // Owns what a file says of the lift itself: boxes that things fill, eyes and their rules, the legs of a sling, what stands in the way, the path, the pads of a jack.
 
-import { metres } from "../quantity/index.ts";
+import { kilograms, metres } from "../quantity/index.ts";
 import {
+  type BeamPoint,
   type Box,
   type CarryRules,
   EYE_RULES,
   type Eye,
   LEG_KINDS,
+  type LiftBeam,
+  type LiftHook,
   type Obstacle,
   type Pad,
   type PathStretch,
@@ -134,7 +137,8 @@ export const legs: Shape<readonly SlingLeg[]> = things(
   record(
     "a leg of the sling",
     {
-      from: must(mention("eye"), "?", "the eye that it is on; its other end is on the hook"),
+      from: must(mention("eye", "beam point"), "?", "the eye that it is on, or the point of a beam that it holds up"),
+      to: may(mention("hook", "beam point"), "what holds its upper end; the hoist's hook where it is not said"),
       length: must(
         measure("length"),
         { nominal: metres(1), low: metres(1), high: metres(1), unit: "m" },
@@ -157,6 +161,47 @@ export const legs: Shape<readonly SlingLeg[]> = things(
       ...(made.high > made.low ? { within: metres((made.high - made.low) / 2) } : {}),
       ...(taken === undefined ? {} : { takeUp: taken }),
     }),
+  ),
+);
+
+export const hooks: Shape<readonly LiftHook[]> = things(
+  "hook",
+  record(
+    "a hook",
+    {
+      at: may(point, "where it stands when the weight comes on, in the vehicle's frame; both of two need it"),
+      limit: may(mass, "what may hang on it; that of the hoist's hook where it is not said"),
+    },
+    (values, { key: id }): LiftHook => ({ ...values, id }),
+  ),
+);
+
+export const beams: Shape<readonly LiftBeam[]> = things(
+  "beam",
+  record(
+    "a lifting beam or spreader",
+    {
+      mass: must(mass, kilograms(1), "what it weighs itself: 24 kg"),
+      centre: must(point, NOWHERE, "its centre of mass, in axes of its own, level as drawn"),
+      points: must(
+        things(
+          "beam point",
+          define(
+            "beam-point",
+            record(
+              "a point of the beam",
+              { at: must(point, NOWHERE, "where it is, in the beam's axes") },
+              ({ at }, { key: id }): BeamPoint => ({ id, at }),
+            ),
+          ),
+        ),
+        [],
+        "the points that legs and hook take hold of, by id",
+      ),
+      pin: may(mention("beam point"), "the point that hangs on the hook itself; without, legs go up from its points"),
+      limit: may(mass, "what may hang below it"),
+    },
+    (values, { key: id }): LiftBeam => ({ ...values, id }),
   ),
 );
 

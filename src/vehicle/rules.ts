@@ -3,6 +3,7 @@
 import type { Desk, Thing } from "./desk.ts";
 import { checkFastening } from "./fastened-rules.ts";
 import type { Connection, Hoist, Need, Part, Position, Refit, Task, Vehicle, Work } from "./model.ts";
+import { checkSling } from "./rigged-rules.ts";
 
 const byId = <T extends { readonly id: string }>(all: readonly T[]): ReadonlyMap<string, T> =>
   new Map(all.map((one) => [one.id, one]));
@@ -226,6 +227,8 @@ export function checkRules(vehicle: Vehicle, desk: Desk): void {
         "Name a connection or a task of the way out.",
         { owner: "the file", id },
       );
+
+  checkSling(vehicle, desk);
 
   for (const hoist of vehicle.hoists) {
     if (desk.isMisread(hoist, "reach")) continue;
