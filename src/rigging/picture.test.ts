@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { oneSlack } from "../../bench/rigging/rigs.ts";
+import { oneSlack, twoLegs } from "../../bench/rigging/rigs.ts";
 import { hang } from "./hang.ts";
 import { drawHanging } from "./picture.ts";
 import type { Rig } from "./problem.ts";
@@ -39,4 +39,48 @@ test("[P2] one scale for all three: the outline is as long from the side as from
   });
   expect(spans).toHaveLength(3);
   expect(Math.abs(spans[0]! - spans[2]!)).toBeLessThan(0.3);
+});
+
+test("[P3] two hooks have their names and each its load, and legs that lie behind one another share a label", () => {
+  const { legs, eyes, ...rest } = twoLegs(5e6);
+  const two: Rig = {
+    ...rest,
+    eyes,
+    legs: legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "aft" : "fore" })),
+    hooks: [
+      { id: "aft", at: [0.2, 0, 1.3] },
+      { id: "fore", at: [0.9, 0, 1.3] },
+    ],
+  };
+  const hanging = hang(two);
+  if (hanging.kind !== "hangs") throw new Error(hanging.kind);
+  const svg = drawHanging(two, hanging);
+  for (const { id, load } of hanging.hooks) expect(svg).toContain(`${(load / 1000).toFixed(2)} kN on ${id}`);
+  // From behind both legs lie in one line, and both hooks over each other.
+  expect(svg).toContain(">1, 2</text>");
+  expect(svg).toContain(">aft, fore</text>");
+  expect(svg).not.toContain("on the hook");
+});
+
+test("[P4] a beam is drawn, in the key, and how far it hangs off level is said", () => {
+  const { legs, ...rest } = twoLegs(5e6);
+  const slung: Rig = {
+    ...rest,
+    legs: legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "behind" : "ahead" })),
+    beam: {
+      mass: 20,
+      centre: [0, 0, 0],
+      pin: "lug",
+      points: [
+        { id: "behind", at: [-0.35, 0, 0] },
+        { id: "ahead", at: [0.35, 0, 0] },
+        { id: "lug", at: [0, 0, 0.1] },
+      ],
+    },
+  };
+  const hanging = hang(slung);
+  if (hanging.kind !== "hangs") throw new Error(hanging.kind);
+  const svg = drawHanging(slung, hanging);
+  expect(svg).toContain(">beam</text>");
+  expect(svg).toMatch(/Beam, 20 kg: \d+\.\d° off level/);
 });

@@ -1,6 +1,6 @@
 // Owns the picture of a hanging load: side, end and top elevation to one scale, as one SVG. What a colour says a shape, a dash or a word says too.
 
-import { turned, turnOf } from "./attitude.ts";
+import { tiltOf, turned, turnOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { Box, Rig, Vector } from "./problem.ts";
 import type { Ranges } from "./range.ts";
@@ -110,16 +110,17 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       const shape = hull(corners.map(at));
       parts.push(`<polygon points="${shape.map(pair).join(" ")}" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
     }
-    const [hx, hy] = at([0, 0, 0]);
-    const [gx, gy] = at(world(centre));
-    parts.push(`<line x1="${n(hx)}" y1="${n(hy)}" x2="${n(gx)}" y2="${n(gy)}" stroke="#667" stroke-dasharray="2 4"/>`);
+    const below = world(centre);
+    const [gx, gy] = at(below);
+    // Plumb above the centre; under one hook it ends there.
+    const [px, py] = at([below[0], below[1], Math.max(...hooks.map((hook) => hook[2]))]);
+    parts.push(`<line x1="${n(px)}" y1="${n(py)}" x2="${n(gx)}" y2="${n(gy)}" stroke="#667" stroke-dasharray="2 4"/>`);
     const labels: Label[] = [];
     if (beam.length > 0) {
-      const [line, ...others] = [...beam, ...(rig.beam?.pin === undefined ? [] : [ORIGIN])].map(at);
+      const shape = hull([...beam, ...(rig.beam?.pin === undefined ? [] : [ORIGIN])].map(at));
       parts.push(
-        `<polygon points="${hull([line!, ...others])
-          .map(pair)
-          .join(" ")}" fill="none" stroke="#124" stroke-width="5" stroke-linejoin="round"/>`,
+        `<polygon points="${shape.map(pair).join(" ")}" fill="#d9dee6" stroke="#124" stroke-width="2.2" stroke-linejoin="round"/>`,
+        ...beam.map(at).map(([x, y]) => `<rect x="${n(x - 4)}" y="${n(y - 4)}" width="8" height="8" fill="#124"/>`),
       );
     }
     for (const [i, leg] of hanging.legs.entries()) {
@@ -146,14 +147,26 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       `<path d="M${n(gx - 7)} ${n(gy)}h14M${n(gx)} ${n(gy - 7)}v14" stroke="#a33" stroke-width="1.6"/><circle cx="${n(gx)}" cy="${n(gy)}" r="4.5" fill="none" stroke="#a33" stroke-width="1.6"/>`,
       ...hooks
         .map(at)
-        .map(
-          ([x, y]) => `<path d="M${n(x)} ${n(y - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`,
+        .map(([x, y]) =>
+          view.upward[0] === 2
+            ? `<path d="M${n(x)} ${n(y - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`
+            : `<circle cx="${n(x)}" cy="${n(y)}" r="8" fill="none" stroke="#124" stroke-width="3"/>`,
         ),
     );
-    for (const { x, y, text: label } of apart(labels))
+    for (const { x, y, text: label } of together(labels)) {
+      const half = 5.5 + 3.5 * label.length;
       parts.push(
-        `<circle cx="${n(x)}" cy="${n(y)}" r="9" fill="#fff" stroke="#124"/>${text(x, y + 4, label, 11, "middle", "600")}`,
+        `<rect x="${n(x - half)}" y="${n(y - 9)}" width="${n(2 * half)}" height="18" rx="9" fill="#fff" stroke="#124"/>${text(x, y + 4, label, 11, "middle", "600")}`,
       );
+    }
+    if (hooks.length > 1) {
+      const above = view.upward[0] === 2;
+      const names = hooks.map((hook, i) => {
+        const [x, y] = at(hook);
+        return above ? { x, y: y - 22, text: rig.hooks[i]!.id } : { x: x + 13, y: y + 5, text: rig.hooks[i]!.id };
+      });
+      for (const { x, y, text: name } of together(names)) parts.push(text(x, y, name, 13, above ? "middle" : "start"));
+    }
     return parts.join("");
   }
 
@@ -167,12 +180,17 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       : "";
     return `${i + 1}  ${leg.id}: ${force}, ${leg.angle.toFixed(1)}° from the horizontal${upper}`;
   });
-  const height = TOP + HIGH + 40 + 22 * (rows.length + 2);
   const tilt = (value: number, level: string, words: string): string =>
     Math.abs(value) < 0.05 ? level : `${Math.abs(value).toFixed(1)}° ${words}`;
+  if (rig.beam !== undefined && hanging.beam !== undefined)
+    rows.push(`Beam, ${Number(rig.beam.mass.toFixed(1))} kg: ${tilt(tiltOf(hanging.beam.up), "level", "off level")}`);
+  const height = TOP + HIGH + 40 + 22 * (rows.length + 2);
   const pitch = tilt(hanging.pitch, "level lengthwise", `nose ${hanging.pitch < 0 ? "up" : "down"}`);
   const roll = tilt(hanging.roll, "level across", `left side ${hanging.roll < 0 ? "down" : "up"}`);
-  const load = hanging.hooks.reduce((sum, hook) => sum + hook.load, 0);
+  const onHooks = hanging.hooks.map(
+    ({ id, load }) =>
+      `${(load / 1000).toFixed(2)} kN on ${hanging.hooks.length === 1 ? "the hook" : id} (${(load / GRAVITY).toFixed(0)} kg)`,
+  );
   const base = TOP + HIGH;
   const title = options.title ?? "The load as it hangs";
   return [
@@ -184,14 +202,14 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
     text(
       20,
       58,
-      `${(load / 1000).toFixed(2)} kN on the hook (${(load / GRAVITY).toFixed(0)} kg), ${pitch}, ${roll}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`,
+      `${onHooks.join(", ")}, ${pitch}, ${roll}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`,
       16,
       "start",
     ),
     ...drawn,
     `<path d="M20 ${base + 6}v-8v4h${n(bar * scale)}v-4v8" fill="none" stroke="#112"/>`,
     text(28 + bar * scale, base + 10, `${bar} m`, 14, "start"),
-    legend(220, base + 10),
+    legend(220, base + 10, beam.length > 0),
     ...rows.map((row, i) => text(20, base + 46 + 22 * i, row, 16, "start")),
     text(
       20,
@@ -230,12 +248,15 @@ const ORIGIN: Vector = [0, 0, 0];
 const HATCH =
   '<defs><pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#faf8f2"/><line y2="7" stroke="#998" stroke-width="1.6"/></pattern></defs>';
 
-const legend = (x: number, y: number): string =>
+const legend = (x: number, y: number, beam: boolean): string =>
   `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 14, "start")}` +
   `<path d="M${x + 53} ${y - 4}h14M${x + 60} ${y - 11}v14" stroke="#a33" stroke-width="1.6"/>${text(x + 74, y, "centre of mass, dashed: where it may be", 14, "start")}` +
   `<line x1="${x + 376}" y1="${y - 4}" x2="${x + 406}" y2="${y - 4}" stroke="#124" stroke-width="2.2"/>${text(x + 412, y, "leg that carries", 14, "start")}` +
   `<line x1="${x + 528}" y1="${y - 4}" x2="${x + 558}" y2="${y - 4}" stroke="#124" stroke-dasharray="7 5"/>${text(x + 564, y, "slack leg", 14, "start")}` +
-  `<rect x="${x + 652}" y="${y - 12}" width="26" height="14" fill="url(#hatch)" stroke="#776" stroke-dasharray="6 3"/>${text(x + 684, y, "stands there before the lift", 14, "start")}`;
+  `<rect x="${x + 652}" y="${y - 12}" width="26" height="14" fill="url(#hatch)" stroke="#776" stroke-dasharray="6 3"/>${text(x + 684, y, "stands there before the lift", 14, "start")}` +
+  (beam
+    ? `<rect x="${x + 892}" y="${y - 10}" width="26" height="10" fill="#d9dee6" stroke="#124" stroke-width="2.2"/>${text(x + 924, y, "beam", 14, "start")}`
+    : "");
 
 interface Label {
   readonly x: number;
@@ -243,13 +264,13 @@ interface Label {
   readonly text: string;
 }
 
-/** Labels that fall on one another put side by side. */
-function apart(labels: readonly Label[]): Label[] {
+/** Labels that fall on one another made into one: what lies behind is called where what lies before it is. */
+function together(labels: readonly Label[]): Label[] {
   const placed: Label[] = [];
   for (const label of labels) {
-    let { x } = label;
-    while (placed.some((other) => Math.hypot(other.x - x, other.y - label.y) < 19)) x += 19;
-    placed.push({ ...label, x });
+    const i = placed.findIndex((other) => Math.hypot(other.x - label.x, other.y - label.y) < 19);
+    if (i < 0) placed.push(label);
+    else placed[i] = { ...placed[i]!, text: `${placed[i]!.text}, ${label.text}` };
   }
   return placed;
 }

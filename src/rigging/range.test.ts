@@ -143,3 +143,55 @@ test("[R5] a beam: the corners are tried, and said not to be proved", () => {
   expect(result.status).toBe("tried");
   expect(result.legs[0]!.tension.high.bound).toBeGreaterThan(262 * GRAVITY * 0.5);
 });
+
+/** Two hooks 1.8 m apart, two legs to each from eyes 0.5 m apart. */
+const onTwoHooks: Rig = {
+  load: {
+    mass: { nominal: 800, low: 760, high: 840 },
+    centre: [0.15, 0, 0.3],
+    within: [0.02, 0.01, 0.02],
+    outline: [],
+  },
+  eyes: [1, -1].flatMap((end) =>
+    [1, -1].map((side) => ({ id: `${end}/${side}`, at: [0.9 * end, 0.25 * side, 0.6] as const })),
+  ),
+  hooks: [1, -1].map((end) => ({ id: `hook ${end}`, at: [0.9 * end, 0, 1.15] as const })),
+  legs: [1, -1].flatMap((end) =>
+    [1, -1].map((side) => ({
+      id: `leg ${end}/${side}`,
+      lower: `${end}/${side}`,
+      upper: `hook ${end}`,
+      length: 0.6,
+      within: 0.003,
+      stiffness: 5e6,
+      gear: [],
+    })),
+  ),
+};
+
+describe("[R6] two hooks", () => {
+  const result = ranges(onTwoHooks);
+  test("each bears most with the centre nearest to it: 840 kg by the levers (0.9 + 0.17)/1.8 and (0.9 - 0.13)/1.8", () => {
+    // The load stays within a degree of level, so levers are those of the drawing to a few thousandths.
+    const [fore, aft] = result.hooks.map(({ load }) => load.high.bound / (840 * GRAVITY));
+    expect(fore).toBeCloseTo(1.07 / 1.8, 2);
+    expect(aft).toBeCloseTo(0.77 / 1.8, 2);
+  });
+  test("legs out together count: it rolls farther than with one leg out at a time", () => {
+    const rollWith = (out: readonly number[]): number => {
+      const { centre, within } = onTwoHooks.load;
+      const hung = hang(onTwoHooks, {
+        sample: {
+          mass: 760,
+          centre: [centre[0] - within[0], centre[1] + within[1], centre[2] + within[2]],
+          lengths: onTwoHooks.legs.map(({ length, within: play }, i) => length + play * out[i]!),
+        },
+      });
+      return hung.kind === "hangs" ? Math.abs(hung.roll) : Number.NaN;
+    };
+    const most = Math.max(result.roll.high.bound, -result.roll.low.bound);
+    expect(most).toBeGreaterThan(rollWith([1, 0, 0, 0]) + 0.2);
+    expect(most).toBeGreaterThanOrEqual(rollWith([1, -1, 1, -1]) - 1e-6);
+    expect(most).toBeGreaterThanOrEqual(rollWith([-1, 1, -1, 1]) - 1e-6);
+  });
+});

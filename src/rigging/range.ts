@@ -9,6 +9,7 @@ import { hangSound, springsOf } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
+import { rangesTried } from "./tried.ts";
 
 /** One set of figures out of all that may be. */
 export interface Case {
@@ -52,10 +53,12 @@ export interface Ranges {
   readonly overCentre: Range;
   readonly margin: Range;
   readonly legs: readonly LegRange[];
+  /** Newtons on each hook. */
+  readonly hooks: readonly { readonly id: string; readonly load: Range }[];
   /** Newtons. */
   readonly weight: readonly [number, number];
   /**
-   * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": corners only, with no proof (beams, two hooks).
+   * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": cases that were hung one by one, with no proof (beams, two hooks).
    */
   readonly status: "proved" | "tried";
   /** Sets of legs that may carry alone, at most three each. */
@@ -333,6 +336,11 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeRe
       maySlack: slack,
     };
   });
+  const weighing = (load: number, kilograms: number): End => ({
+    bound: load,
+    reached: load,
+    at: caseOf(found.whole(OUTPUT.height, 1)!, kilograms),
+  });
   const ranges: Ranges = {
     kind: "ranges",
     pitch: range((sign) => found.whole(OUTPUT.forward, sign), pitch, true, same),
@@ -350,6 +358,10 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeRe
       same,
     ),
     legs,
+    hooks: rig.hooks.map(({ id }) => ({
+      id,
+      load: { low: weighing(light, mass.low), high: weighing(heavy, mass.high) },
+    })),
     weight: [light, heavy],
     status: "proved",
     carrying: found.supports.map((support) => support.map((i) => rig.legs[i]!.id)),
@@ -359,59 +371,8 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeRe
     : { kind: "unbounded", why: "within these tolerances it may turn over, or a leg come to the horizontal" };
 }
 
-/** The corners of mass, centre and lengths, hung one by one: what was found, without proof that nothing lies outside. */
-function rangesTried(rig: Rig): RangeResult {
-  const { mass, centre, within } = rig.load;
-  const corners: { readonly mass: number; readonly centre: Vector; readonly lengths: readonly number[] }[] = [];
-  const made = rig.legs.map(madeLength);
-  const sides = (size: number): readonly number[] => (size === 0 ? [0] : [-1, 1]);
-  for (const sx of sides(within[0]))
-    for (const sy of sides(within[1]))
-      for (const sz of sides(within[2]))
-        for (const each of mass.low === mass.high ? [mass.nominal] : [mass.low, mass.high])
-          for (const play of [
-            undefined,
-            ...rig.legs.flatMap((leg, i) => (leg.within === 0 ? [] : [[i, 1] as const, [i, -1] as const])),
-          ])
-            corners.push({
-              mass: each,
-              centre: [centre[0] + sx * within[0], centre[1] + sy * within[1], centre[2] + sz * within[2]],
-              lengths: made.map((l, i) => (play?.[0] === i ? l + play[1] * rig.legs[i]!.within : l)),
-            });
-  const hung = corners.flatMap((sample) => {
-    const result = hangSound(rig, { sample });
-    return result.kind === "hangs" ? [{ sample, result }] : [];
-  });
-  if (hung.length < corners.length || hung.length === 0)
-    return { kind: "unbounded", why: "at some corner it does not hang" };
-  const range = (value: (result: Hanging) => number): Range => {
-    const end = (sign: 1 | -1): End => {
-      const worst = hung.reduce((a, b) => (sign * value(b.result) > sign * value(a.result) ? b : a));
-      const reached = value(worst.result);
-      const carrying = worst.result.legs.filter(({ tension }) => tension > 0).map(({ id }) => id);
-      return { bound: reached, reached, at: { ...worst.sample, carrying } };
-    };
-    return { low: end(-1), high: end(1) };
-  };
-  return {
-    kind: "ranges",
-    pitch: range(({ pitch: p }) => p),
-    roll: range(({ roll: r }) => r),
-    overCentre: range(({ overCentre }) => overCentre),
-    margin: range(({ stability }) => stability.margin),
-    legs: rig.legs.map((leg, i) => {
-      const tension = range(({ legs }) => legs[i]!.tension);
-      return { id: leg.id, tension, angle: range(({ legs }) => legs[i]!.angle), maySlack: tension.low.bound <= 0 };
-    }),
-    weight: [mass.low * GRAVITY, mass.high * GRAVITY],
-    status: "tried",
-    carrying: [],
-  };
-}
-
 /** What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles. */
-export function demandOverRange(rig: Rig, ranges: Ranges, nominal: Hanging): Demand {
-  const tackle = (rig.beam?.mass ?? 0) * GRAVITY;
+export function demandOverRange(ranges: Ranges, nominal: Hanging): Demand {
   return {
     legs: ranges.legs.map(({ id, tension, angle: each }, i) => ({
       id,
@@ -421,10 +382,7 @@ export function demandOverRange(rig: Rig, ranges: Ranges, nominal: Hanging): Dem
       least: tension.low.bound,
       found: { tension: tension.high.reached, angle: each.low.reached },
     })),
-    hooks: nominal.hooks.map(({ id, load }) => ({
-      id,
-      load: (load * (ranges.weight[1] + tackle)) / (rig.load.mass.nominal * GRAVITY + tackle),
-    })),
+    hooks: ranges.hooks.map(({ id, load }) => ({ id, load: load.high.bound })),
     weight: ranges.weight[1],
     margin: ranges.margin.low.bound,
     over: "the range",

@@ -1,0 +1,116 @@
+// Owns the ranges of a rig with a beam or two hooks: cases hung one by one, chosen where the extremes are likely, and no proof that nothing lies outside.
+//
+// Why no proof: such a rig has up to twelve freedoms beside its pulls, and with stiff legs a millimetre decides which of them carry, so bounds by intervals come
+// out wider than what they are to bound (docs/rigging.md, "Ranges").
+
+import { GRAVITY } from "./gravity.ts";
+import { hangSound, type Sample } from "./hang.ts";
+import type { Rig, Vector } from "./problem.ts";
+import type { End, Range, RangeResult } from "./range.ts";
+import { madeLength } from "./refuse.ts";
+import type { Hanging } from "./result.ts";
+
+/** What is not known: mass, the centre's three coordinates, each leg's length; and by how much each way. */
+interface Doubts {
+  readonly middle: readonly number[];
+  readonly out: readonly number[];
+}
+
+type Hung = { readonly sample: Required<Sample>; readonly result: Hanging };
+
+/**
+ * The corners of mass and centre with the legs as they are; and from the worst of them, for every figure each way, from corner to corner of all that is not
+ * known as long as turning over one doubt, or all at once that by themselves make it worse, does.
+ */
+export function rangesTried(rig: Rig): RangeResult {
+  const { mass, centre, within } = rig.load;
+  const made = rig.legs.map(madeLength);
+  const doubts: Doubts = {
+    middle: [(mass.low + mass.high) / 2, ...centre, ...made],
+    out: [(mass.high - mass.low) / 2, ...within, ...rig.legs.map((leg) => leg.within)],
+  };
+  const known = new Map<string, Hung | undefined>();
+  const at = (signs: readonly number[]): Hung | undefined => {
+    const effective = signs.map((sign, i) => (doubts.out[i]! > 0 ? sign : 0));
+    const key = effective.join();
+    if (!known.has(key)) known.set(key, hungAt(rig, doubts, effective));
+    return known.get(key);
+  };
+  const starts = corners(4).map((corner) => [...corner, ...made.map(() => 0)]);
+  if (starts.some((signs) => at(signs) === undefined)) return NOT_HANGING;
+
+  const figures: ((result: Hanging) => number)[] = [
+    ({ pitch }) => pitch,
+    ({ roll }) => roll,
+    ({ overCentre }) => overCentre,
+    ({ stability }) => stability.margin,
+    ...rig.legs.flatMap((_, i) => [({ legs }: Hanging) => legs[i]!.tension, ({ legs }: Hanging) => legs[i]!.angle]),
+    ...rig.hooks.map(
+      (_, i) =>
+        ({ hooks }: Hanging) =>
+          hooks[i]!.load,
+    ),
+  ];
+  for (const figure of figures)
+    for (const way of [1, -1]) {
+      const value = (signs: readonly number[]): number => {
+        const hung = at(signs);
+        return hung === undefined ? Number.NEGATIVE_INFINITY : way * figure(hung.result);
+      };
+      let here = starts.reduce((a, b) => (value(b) > value(a) ? b : a));
+      for (let step = 0; step < STEPS; step++) {
+        const better = here.map((sign, i) => {
+          const tries = sign === 0 ? [1, -1] : [-sign];
+          return tries.find((other) => value(here.with(i, other)) > value(here)) ?? sign;
+        });
+        const next = [better, ...better.map((sign, i) => here.with(i, sign))].reduce((a, b) =>
+          value(b) > value(a) ? b : a,
+        );
+        if (!(value(next) > value(here))) break;
+        here = next;
+      }
+    }
+
+  const hung = [...known.values()];
+  if (!hung.every((each) => each !== undefined)) return NOT_HANGING;
+  const range = (value: (result: Hanging) => number): Range => {
+    const end = (sign: 1 | -1): End => {
+      const worst = hung.reduce((a, b) => (sign * value(b.result) > sign * value(a.result) ? b : a));
+      const reached = value(worst.result);
+      const carrying = worst.result.legs.filter(({ tension }) => tension > 0).map(({ id }) => id);
+      return { bound: reached, reached, at: { ...worst.sample, carrying } };
+    };
+    return { low: end(-1), high: end(1) };
+  };
+  return {
+    kind: "ranges",
+    pitch: range(({ pitch }) => pitch),
+    roll: range(({ roll }) => roll),
+    overCentre: range(({ overCentre }) => overCentre),
+    margin: range(({ stability }) => stability.margin),
+    legs: rig.legs.map((leg, i) => {
+      const tension = range(({ legs }) => legs[i]!.tension);
+      return { id: leg.id, tension, angle: range(({ legs }) => legs[i]!.angle), maySlack: tension.low.bound <= 0 };
+    }),
+    hooks: rig.hooks.map(({ id }, i) => ({ id, load: range(({ hooks }) => hooks[i]!.load) })),
+    weight: [mass.low * GRAVITY, mass.high * GRAVITY],
+    status: "tried",
+    carrying: [],
+  };
+}
+
+/** Corners gone on to at most, for one figure. */
+const STEPS = 4;
+const NOT_HANGING: RangeResult = { kind: "unbounded", why: "at some corner it does not hang" };
+
+function hungAt(rig: Rig, { middle, out }: Doubts, signs: readonly number[]): Hung | undefined {
+  const [mass, x, y, z, ...lengths] = middle.map((value, i) => value + signs[i]! * out[i]!);
+  const centre: Vector = [x!, y!, z!];
+  const sample = { mass: mass!, centre, lengths };
+  const result = hangSound(rig, { sample });
+  return result.kind === "hangs" ? { sample, result } : undefined;
+}
+
+/** All corners of so many doubts, as signs. */
+const corners = (count: number): number[][] =>
+  Array.from({ length: 2 ** count }, (_, code) => Array.from({ length: count }, (_, i) => ((code >> i) & 1 ? 1 : -1)));
