@@ -19,6 +19,8 @@ export interface Command extends Form {
   readonly example: string;
   /** Loaded only when called: starting up must cost nobody the solver. */
   readonly load: () => Promise<Run>;
+  /** Flags besides, that are made from something too large to be loaded at every start. */
+  readonly moreFlags?: () => Promise<readonly Flag[]>;
 }
 
 const FILE: Operand = { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" };

@@ -9,7 +9,7 @@ import { ENTRY_FIELDS } from "./entry-fields.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import type { EntryDocument } from "./run-documents.ts";
-import { sayGates, sayReplan } from "./run-text.ts";
+import { sayGates, sayReplan, shortId } from "./run-text.ts";
 import { asDevice, atShop } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
@@ -160,10 +160,11 @@ function tell(taking: Taking, before: string, desk: RunDesk, terminal: Terminal)
 
 function sayEntry(body: Body, desk: RunDesk, author: string, id: string): string {
   const { kind, ...fields } = body;
-  const said = Object.values(fields as Record<string, unknown>).map((one) =>
-    typeof one === "string" ? desk.label(one) : JSON.stringify(one),
-  );
-  return `${author === "store" ? "The store" : desk.person(author)}: ${kind}${said.length === 0 ? "" : `: ${said.join(", ")}`}  (${id})`;
+  const said = Object.values(fields as Record<string, unknown>).map((one) => {
+    if (typeof one !== "string") return JSON.stringify(one);
+    return desk.ledger.entry(one) === undefined ? desk.label(one) : shortId(one);
+  });
+  return `${author === "store" ? "The store" : desk.person(author)}: ${kind}${said.length === 0 ? "" : `: ${said.join(", ")}`}  (${shortId(id)})`;
 }
 
 const describe = (takings: readonly Taking[]): EntryDocument => ({

@@ -13,8 +13,7 @@ function start(words: readonly string[], terminal: Terminal): Exit | Promise<Exi
   const [first, ...rest] = words;
   const help = first === "help" ? rest[0] : undefined;
   const command = COMMANDS.find(({ name }) => name === (help ?? first));
-  if (command !== undefined)
-    return help === undefined ? call(command, rest, terminal) : tell(terminal, describeCommand(command));
+  if (command !== undefined) return help === undefined ? call(command, rest, terminal) : tellCommand(command, terminal);
   if (first === "version" || first === "--version" || first === "-v") return tell(terminal, manifest.version);
   if (help === undefined && (first === "help" || first === "--help" || first === "-h"))
     return tell(terminal, describeTool());
@@ -26,7 +25,8 @@ function start(words: readonly string[], terminal: Terminal): Exit | Promise<Exi
   return refuse(terminal, [{ what: `there is no command ${help ?? first}`, mend: mendWord(help ?? first, names) }]);
 }
 
-async function call(command: Command, words: readonly string[], terminal: Terminal): Promise<Exit> {
+async function call(asked: Command, words: readonly string[], terminal: Terminal): Promise<Exit> {
+  const command = await inFull(asked);
   const read = readCall(
     command,
     words.map((word) => (word === "-h" ? "--help" : word)),
@@ -35,6 +35,16 @@ async function call(command: Command, words: readonly string[], terminal: Termin
   if (read.flags.has("help")) return tell(terminal, describeCommand(command));
   const run = await command.load();
   return run(read, terminal);
+}
+
+async function tellCommand(command: Command, terminal: Terminal): Promise<Exit> {
+  return tell(terminal, describeCommand(await inFull(command)));
+}
+
+/** A command with every flag that it takes. */
+async function inFull(command: Command): Promise<Command> {
+  const more = await command.moreFlags?.();
+  return more === undefined ? command : { ...command, flags: [...command.flags, ...more] };
 }
 
 function tell(terminal: Terminal, text: string): Exit {

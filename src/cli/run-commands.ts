@@ -2,7 +2,6 @@
 
 import type { Flag, Operand } from "./call.ts";
 import type { Command } from "./commands.ts";
-import { ENTRY_FIELDS } from "./entry-fields.ts";
 
 const SHOP: Operand = { name: "SHOP", text: "the shop's store: a file, or postgres://…" };
 const RUN: Operand = { name: "RUN", text: "the run, by the name of its order" };
@@ -63,8 +62,8 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
       { name: "photo", value: "FILE", many: true, text: "a photo of it: JPEG, PNG or WebP" },
       { name: "from-file", value: "FILE", text: 'entries one a line, {"by": …, "kind": …}; - for standard input' },
       DEVICE,
-      ...ENTRY_FIELDS,
     ],
+    moreFlags: async () => (await import("./entry-fields.ts")).ENTRY_FIELDS,
     example: "unmoor entry shop.db bench-pump-1 released coupling --by emil",
     load: async () => (await import("./entry.ts")).runEntry,
   },

@@ -117,6 +117,9 @@ export const sayGates = (gates: readonly GateAnswer[], terminal: Terminal): stri
     ...fill(CAUTION.split(" "), terminal.width),
   ].join("\n");
 
+/** The end of an entry's id, by which it can be named. */
+export const shortId = (id: string): string => id.slice(-8);
+
 const change = ({ action, label, minutes }: StepChange): string => `${action} ${label}, ${minutes} min`;
 
 export const sayReplan = (replan: Replan): string => {
@@ -130,7 +133,7 @@ export const sayReplan = (replan: Replan): string => {
   if (added.length + dropped.length + altered.length === 0)
     return `The plan stays as it is: ${left} person-minutes are left${why === "" ? "" : ` (${why})`}.`;
   return [
-    `A new plan for what is left: ${left} person-minutes, ${before} by the old one${status === "optimal" ? "; proved least" : ""}. Because ${why}.`,
+    `A new plan for what is left: ${left} person-minutes, ${before} by the old one${status === "optimal" ? "; proved least" : ""}. Because ${why === "" ? "a finding is closed" : why}.`,
     ...added.map((one) => `  new      ${change(one)}`),
     ...altered.map((one) => `  changed  ${change(one)}`),
     ...dropped.map((one) => `  not now  ${change(one)}`),
@@ -201,7 +204,7 @@ export const sayShift = (
       "FINDINGS OPEN",
       page.findings.map(
         ({ found, entry }) =>
-          `${found.what}${found.about === undefined ? "" : ` at ${desk.label(found.about)}`}: ${found.text}  (${entry})`,
+          `${found.what}${found.about === undefined ? "" : ` at ${desk.label(found.about)}`}: ${found.text}  (${shortId(entry)})`,
       ),
     ),
     ...part(

@@ -20,10 +20,10 @@ const takesOf = ({ found }: Finding): number => {
 };
 
 /**
- * A way that has been gone: it costs nothing more, and its refit is as it would have been. Its needs stay, as the way to it on the way back; where
+ * A way that has been gone: it costs nothing more, and its refit is as it would have been, and longer by what was found. Its needs stay, as the way to it on the way back; where
  * they were not met by what is recorded, people found a way that the file does not know, and they are no need.
  */
-const gone = (connection: Connection, way: Way, met: boolean): Way => {
+const gone = (connection: Connection, way: Way, met: boolean, more: number): Way => {
   const { time, people, at, tools, skill } = refitOf(connection, way);
   return {
     ...way,
@@ -34,7 +34,7 @@ const gone = (connection: Connection, way: Way, met: boolean): Way => {
       after: way.refit?.after ?? [],
       fresh: way.refit?.fresh ?? [],
       then: way.refit?.then ?? [],
-      time: minutes(time),
+      time: minutes(time + more),
       people,
       tools,
       ...(at === undefined ? {} : { at }),
@@ -58,15 +58,22 @@ export const amend = (vehicle: Vehicle, order: Order, ledger: Ledger): Amended =
   const met = metBy(vehicle, ledger, apart);
   const connections = vehicle.connections.map((connection): Connection => {
     const standing = ledger.joint(connection.id);
+    const about = findings.filter(({ found }) => found.about === connection.id);
     if (apart.has(connection.id)) {
+      // Whatever it takes now is done before it can be made again.
+      const more = about.reduce((sum, finding) => sum + takesOf(finding), 0);
+      for (const finding of about)
+        if (takesOf(finding) > 0)
+          say(finding, `${connection.label} takes ${takesOf(finding)} min more on the way back`);
       const went = standing.way ?? planned(ledger, connection);
       const way = connection.ways.find(({ id }) => id === went) ?? connection.ways[0];
-      return way === undefined ? connection : { ...connection, ways: [gone(connection, way, way.needs.every(met))] };
+      return way === undefined
+        ? connection
+        : { ...connection, ways: [gone(connection, way, way.needs.every(met), more)] };
     }
     let { ways } = connection;
-    for (const finding of findings) {
+    for (const finding of about) {
       const { found } = finding;
-      if (found.about !== connection.id) continue;
       const takes = takesOf(finding);
       if (found.what === "out of reach" || (found.what === "seized" && takes === 0)) {
         const barred = found.way ?? planned(ledger, connection);

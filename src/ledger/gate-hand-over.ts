@@ -22,7 +22,7 @@ export const handOverGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   }
   for (const { found, state, entry } of ledger.findings())
     if (state === "open")
-      gathering.add("H4", found.about ?? entry, `${found.what}: ${found.text} (finding ${entry})`, {
+      gathering.add("H4", found.about ?? entry, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`, {
         who: gathering.with("foreman"),
       });
   for (const { about, key } of wrongPasses(ledger))

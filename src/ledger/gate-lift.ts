@@ -111,7 +111,7 @@ const findings = (gathering: Gathering, lift: BriefLift): void => {
   const touched = new Set([...lift.cut, ...lift.parts, lift.task]);
   for (const { found, state, entry } of gathering.ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("L4", found.about, `${found.what}: ${found.text} (finding ${entry})`);
+      gathering.add("L4", found.about, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`);
 };
 
 /** Approved by somebody who may, for the plan in force; and taken by the store, unless the competent person passes over that with a reason. */

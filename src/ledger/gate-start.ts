@@ -24,7 +24,7 @@ export const start = (gathering: Gathering): number => {
   const touched = new Set(opened.map(({ id }) => id));
   for (const { found, state, entry } of ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("S17", found.about, `${found.what}: ${found.text} (finding ${entry})`);
+      gathering.add("S17", found.about, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`);
   for (const { rule, about, key } of gathering.troubles)
     gathering.add("S16", about, `${rule}, to be settled as ${key}`, { who: gathering.with("foreman") });
   return opened.length;

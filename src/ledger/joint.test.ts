@@ -75,7 +75,7 @@ test("[J3] two people release the same hose: both entries are named, and it stay
   const { joint, entries } = fold([emil(BODIES.released), dora(BODIES.released)]);
   expect(joint.state).toBe("released");
   expect(joint.contradictions).toEqual([
-    { key: `J3:${entries[0]!.id}+${entries[1]!.id}`, rule: "J3", about: AT, entries: entries.map(({ id }) => id) },
+    { key: expect.stringMatching(/^J3-[0-9a-f]{8}$/), rule: "J3", about: AT, entries: entries.map(({ id }) => id) },
   ]);
 });
 

@@ -367,21 +367,3 @@ const readTorque = (entry: Entry, written: string, tool: string, second: boolean
   const value = "value" in reading ? reading.value.nominal : newtonMetres(Number.NaN);
   return { entry: entry.id, author: entry.author, written, newtonMetres: value, tool, second };
 };
-
-/** The subject kinds of a joint. */
-export const JOINT_KINDS = [
-  "match marked",
-  "loosened",
-  "released",
-  "verified",
-  "plugged",
-  "unplugged",
-  "in place",
-  "snug",
-  "torqued",
-  "torque value",
-  "locked",
-  "marked",
-  "refitted",
-  "counted",
-] as const;

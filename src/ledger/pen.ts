@@ -46,15 +46,23 @@ export const makeIdentity = (random: Uint8Array): Identity => {
 
 /** A pen for a run of which the device knows these entries, its own among them, in any order. */
 export const takePen = (identity: Identity, run: string, known: readonly Told[]): Pen => {
-  let pen: Pen = { identity, run, number: 0, previous: null, clock: BEGINNING, seen: new Map(), news: new Map() };
   const said = new Map<string, number>();
-  for (const { entry, text } of known) {
-    if (entry.device !== identity.device) continue;
-    for (const [device, number] of Object.entries(entry.seen))
-      said.set(device, Math.max(said.get(device) ?? 0, number));
-    if (entry.number > pen.number) pen = { ...pen, number: entry.number, previous: hashOf(text) };
+  let last: Told | undefined;
+  for (const told of known) {
+    const { device, number, seen } = told.entry;
+    if (device !== identity.device) continue;
+    for (const [other, upTo] of Object.entries(seen)) said.set(other, Math.max(said.get(other) ?? 0, upTo));
+    if (number > (last?.entry.number ?? 0)) last = told;
   }
-  pen = { ...pen, seen: said };
+  const pen: Pen = {
+    identity,
+    run,
+    number: last?.entry.number ?? 0,
+    previous: last === undefined ? null : hashOf(last.text),
+    clock: BEGINNING,
+    seen: said,
+    news: new Map(),
+  };
   return see(
     pen,
     known.map(({ entry }) => entry),

@@ -1,5 +1,7 @@
 // Owns the rules that entries can break, each with its id and what it says; a broken rule is a contradiction that stands until a person settles it.
 
+import { hashOf } from "./canonical.ts";
+
 export const RULES = {
   J1: "verified loose, and nobody is recorded to have released it",
   J2: "put together, and it was never taken apart",
@@ -31,6 +33,7 @@ export type RuleId = keyof typeof RULES;
 
 /** What contradicts what. It keeps its key however often and in whatever order its entries arrive. */
 export interface Contradiction {
+  /** The rule and eight digits that stand for the entries, short enough to be read out. */
   readonly key: string;
   readonly rule: RuleId;
   /** What it is about: an id of the vehicle file, an energy, a thing. */
@@ -40,7 +43,7 @@ export interface Contradiction {
 }
 
 export const contradiction = (rule: RuleId, about: string, ...entries: readonly string[]): Contradiction => ({
-  key: `${rule}:${entries.join("+")}`,
+  key: `${rule}-${hashOf(entries.join("+")).slice(0, 8)}`,
   rule,
   about,
   entries,

@@ -27,7 +27,7 @@ export interface ShiftPage {
   readonly snug: readonly ShiftJoint[];
   /** Loosened, in place, torqued or locked without being signed as refitted. */
   readonly half: readonly ShiftJoint[];
-  /** Released and waiting for a second person, hidden ones first; and refitted and waiting for the last look. */
+  /** Of a lift's cut, released and waiting for a second person, hidden ones first; and refitted and waiting for the last look. */
   readonly toVerify: readonly (ShiftJoint & { readonly hidden: boolean; readonly who: readonly string[] })[];
   readonly lying: readonly { readonly part: string; readonly label: string; readonly where: string }[];
   readonly off: readonly { readonly energy: string; readonly key: string }[];
@@ -55,6 +55,7 @@ export const shiftPage = (ledger: Ledger): ShiftPage => {
   const label = new Map([...brief.positions, ...brief.parts, ...brief.tasks].map((one) => [one.id, one.label]));
   const progress = progressOf(ledger);
   const looked = new Set(brief.looks.flatMap(({ verify }) => verify));
+  const cut = new Set(brief.lifts.flatMap((lift) => lift.cut));
   const joints = brief.joints.flatMap((joint) => {
     const standing = ledger.joint(joint.id);
     const { state, last } = standing;
@@ -70,7 +71,7 @@ export const shiftPage = (ledger: Ledger): ShiftPage => {
     return [{ own, joint, standing }];
   });
   const waits = ({ own, joint }: (typeof joints)[number]) =>
-    own.state === "released" || (own.state === "refitted" && looked.has(joint.id));
+    (own.state === "released" && cut.has(joint.id)) || (own.state === "refitted" && looked.has(joint.id));
   const handed = ledger.list("shift", "handing over", "taken over").at(-1);
   const percent = (part: number) => (progress.planned === 0 ? 0 : Math.round((100 * part) / progress.planned));
   return {

@@ -40,7 +40,7 @@ const at = (rule: DamageRule, { id, device, number }: Entry, what: string): Dama
 });
 
 /** Whether the signature of an entry is of this key over what it says. */
-export const isSignedBy = (entry: Entry, key: string): boolean => {
+const isSignedBy = (entry: Entry, key: string): boolean => {
   const { signature, ...unsigned } = entry;
   try {
     return isSigned(hexToBytes(signature), utf8ToBytes(writeCanonical(unsigned)), hexToBytes(key));

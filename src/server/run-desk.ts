@@ -5,7 +5,6 @@ import {
   type Body,
   type BodyOf,
   type Brief,
-  briefOf,
   type Contradiction,
   doubtTorque,
   type Entry,
@@ -18,7 +17,6 @@ import {
   RULES,
   readBody,
   recordAfter,
-  replanRun,
   sayTorqueDoubt,
   sentence,
   type Told,
@@ -26,7 +24,7 @@ import {
   write,
 } from "../ledger/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
-import { indexWords, readVehicleWhole, type Vehicle } from "../vehicle/index.ts";
+import { indexWords } from "../vehicle/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
 
 /** What a desk needs of the world. */
@@ -78,7 +76,6 @@ export class RunDesk {
   private readonly entries: Told[];
   private pen: Pen;
   private standing: Ledger;
-  private model: Vehicle | undefined;
 
   private constructor(
     store: Store,
@@ -158,7 +155,7 @@ export class RunDesk {
    * @param sure the person has been asked about a torque that does not fit, and stays by it.
    */
   async take(author: string, said: unknown, sure = false): Promise<Taking> {
-    const reading = readBody(said);
+    const reading = readBody(this.inFull(said));
     if ("faults" in reading)
       return { refused: { what: reading.faults.map(sentence).join(" "), mend: "Enter it again." } };
     const { body } = reading;
@@ -179,6 +176,22 @@ export class RunDesk {
       warnings: [...warnings, ...fresh.map((one) => this.sayContradiction(one))],
       ...(replan === undefined ? {} : { replan: replan.replan }),
     };
+  }
+
+  /** An entry that is named by the end of its id is named in full. */
+  private inFull(said: unknown): unknown {
+    if (typeof said !== "object" || said === null) return said;
+    const full = (value: unknown) => {
+      if (typeof value !== "string" || !/^[0-9a-f]{4,12}$/.test(value)) return value;
+      const meant = this.entries.filter(({ entry }) => entry.id.endsWith(value));
+      return meant.length === 1 ? meant[0]?.entry.id : value;
+    };
+    return Object.fromEntries(
+      Object.entries(said).map(([name, value]) => [
+        name,
+        ["finding", "approval", "of"].includes(name) ? full(value) : value,
+      ]),
+    );
   }
 
   /** A contradiction in words. */
@@ -318,6 +331,7 @@ export class RunDesk {
     return told;
   }
 
+  /** Solved only where it is wanted: whoever enters what was done need not load the solver. */
   private async replanFor(
     author: string,
     body: Body,
@@ -325,44 +339,18 @@ export class RunDesk {
   ): Promise<{ readonly replan: Replan; readonly told: readonly Told[] } | undefined> {
     const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
     if (finding === undefined || !BEARS_ON_PLAN.has(finding.what)) return undefined;
-    const vehicle = await this.vehicle();
+    const { planAnew } = await import("./plan-anew.ts");
     const plan = `${this.run.id}.p${this.standing.list("plan", "plan replaced").length + 2}`;
-    const { order, people } = { order: this.run.order, people: this.order.people };
-    const make = (made: Parameters<typeof briefOf>[1]) =>
-      briefOf(vehicle, made, { run: this.run.id, order, plan, version: this.run.version, people });
-    const replan = replanRun(vehicle, this.order.asked, this.standing, make);
-    if (replan.kind === "none" || replan.added.length + replan.dropped.length + replan.altered.length === 0)
-      return { replan, told: [] };
-    const brief = make(replan.plan);
-    const kept: PlanBody = { format: "unmoor/kept-plan/1", plan: replan.plan, brief };
-    await this.store.savePlan({ id: plan, order, body: kept, at: this.world.now() });
+    const { replan, kept } = await planAnew(this.store, this.run, this.order, this.standing, plan);
+    if (kept === undefined) return { replan, told: [] };
+    await this.store.savePlan({ id: plan, order: this.run.order, body: kept, at: this.world.now() });
     const told = await this.enter([[author, { kind: "plan replaced", plan, because: finding.text, finding: entry }]]);
-    this.standing = this.standing.under(brief);
+    this.standing = this.standing.under(kept.brief);
     return { replan, told };
   }
 
   private foundIn(id: string): BodyOf<"finding"> | undefined {
     return this.standing.findings().find(({ entry }) => entry === id)?.found;
-  }
-
-  /** The vehicle as the run is pinned to it. */
-  private async vehicle(): Promise<Vehicle> {
-    if (this.model !== undefined) return this.model;
-    const kept = await this.store.vehicle(this.run.vehicle, this.run.version);
-    const [main] = kept?.files ?? [];
-    if (kept === undefined || main === undefined)
-      throw new StoreFault("damaged", this.run.vehicle, "its vehicle file is gone", "Restore a backup.");
-    const texts = new Map(kept.files.map(({ path, text }) => [path, text]));
-    const { vehicle } = await readVehicleWhole(main.path, (path) => texts.get(path) ?? { missing: "no such file" });
-    if (vehicle === undefined)
-      throw new StoreFault(
-        "damaged",
-        main.path,
-        "this version cannot read it any more",
-        "Use the version that took the order.",
-      );
-    this.model = vehicle;
-    return vehicle;
   }
 
   /** The end of a run: what it found on the machine is kept for its next order. */
