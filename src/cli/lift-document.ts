@@ -125,14 +125,13 @@ export function describeHung(
       : {
           takeUp:
             "why" in takeUp
-              ? { why: takeUp.why, neighbours: [], looked: 0, proved: 0, complete: true }
+              ? { why: takeUp.why, neighbours: [], looked: 0, proved: 0 }
               : {
                   ...(takeUp.fit === undefined ? {} : { fit: described(takeUp.fit) }),
                   ...(takeUp.nearest === undefined ? {} : { nearest: described(takeUp.nearest) }),
                   neighbours: takeUp.neighbours.map(described),
                   looked: takeUp.looked,
                   proved: takeUp.proved,
-                  complete: takeUp.complete,
                 },
         }),
     clearing: describeClearing(answer.clearing),

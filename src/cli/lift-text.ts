@@ -182,7 +182,7 @@ function sayChecks(checks: HungDocument["checks"], { ink, width }: Terminal): st
 
 function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[] {
   if (takeUp === undefined) return [];
-  const { fit, nearest, neighbours, why, looked, proved, complete } = takeUp;
+  const { fit, nearest, neighbours, why, looked, proved } = takeUp;
   const one = (found: NonNullable<typeof fit>): string => {
     const steps = Object.entries(found.taken).map(([leg, n]) => `${leg} ${n}`);
     const range =
@@ -200,7 +200,7 @@ function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[]
         : nearest === undefined
           ? [`Nothing hangs with any steps taken up. ${search}`]
           : [
-              `Nothing fits what is wanted. The nearest misses by ${nearest.miss === null ? "more than can be said" : degrees(nearest.miss)}: ${one(nearest)}. ${search}${complete ? "" : " More could be the nearest than were proved."}`,
+              `Nothing fits what is wanted. The nearest misses by ${nearest.miss === null ? "more than can be said" : degrees(nearest.miss)}: ${one(nearest)}. ${search}`,
               ...neighbours.map((each) => `beside it ${one(each)}`),
             ];
   return ["", ink.strong("Lengths for what is wanted"), ...lines.flatMap((text) => wrap(text, width, "  "))];

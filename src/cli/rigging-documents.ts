@@ -126,7 +126,6 @@ const hung = z.strictObject({
       neighbours: z.array(fit),
       looked: z.int(),
       proved: z.int(),
-      complete: z.boolean(),
     })
     .optional(),
   clearing,

@@ -114,10 +114,15 @@ export function rangesOf(rig: Rig): RangeResult {
   return assemble(rig, found, light, heavy);
 }
 
+export interface AttitudeRange {
+  readonly pitch: readonly [number, number];
+  readonly roll: readonly [number, number];
+  /** What comes nearest to their ends: a centre, and metres of the legs that carry there. */
+  readonly at: readonly { readonly centre: Vector; readonly carrying: readonly (readonly [number, number])[] }[];
+}
+
 /** Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries. */
-export function attitudeRange(
-  rig: Rig,
-): { readonly pitch: readonly [number, number]; readonly roll: readonly [number, number] } | undefined {
+export function attitudeRange(rig: Rig): AttitudeRange | undefined {
   const heavy = rig.load.mass.high * GRAVITY;
   const { centre, within } = rig.load;
   const legs = springsOf(rig).map((spring, i): FamilyLeg => {
@@ -140,7 +145,15 @@ export function attitudeRange(
     found.whole(OUTPUT.aside, 1),
   ];
   if (!f0 || !f1 || !a0 || !a1 || !Number.isFinite(f0.bound + f1.bound + a0.bound + a1.bound)) return undefined;
-  return { pitch: [pitch(f1.bound), pitch(f0.bound)], roll: [roll(a0.bound), roll(a1.bound)] };
+  return {
+    pitch: [pitch(f1.bound), pitch(f0.bound)],
+    roll: [roll(a0.bound), roll(a1.bound)],
+    at: [f0, f1, a0, a1].flatMap(({ at, support }) =>
+      at === undefined
+        ? []
+        : [{ centre: [at[0]!, at[1]!, at[2]!], carrying: support.map((i, k) => [i, at[3 + k]!] as const) }],
+    ),
+  };
 }
 
 interface Family extends Part {

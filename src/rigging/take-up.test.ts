@@ -1,8 +1,8 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { fourLegs, twoLegs } from "../../bench/rigging/rigs.ts";
 import { hang } from "./hang.ts";
 import type { Rig } from "./problem.ts";
-import { rangesOf } from "./range.ts";
+import { attitudeRange, rangesOf } from "./range.ts";
 import { type Band, takeUpFor, withTaken } from "./take-up.ts";
 
 const linked = (rig: Rig, most: readonly number[], within: readonly [number, number, number] = [0, 0, 0]): Rig => ({
@@ -49,7 +49,6 @@ test("[B2] −3.0° ± 0.8° has the answer of two links in the first leg", () =
 test("[B3] −3.8° ± 0.5° has none: the nearest and both its neighbours", () => {
   const result = takeUpFor(linked(twoLegs(), [6, 0]), band(-3.8, 0.5));
   expect(result.fit).toBeUndefined();
-  expect(result.complete).toBe(true);
   // One link −4.52°, two −3.08°: the band ends at −4.3° and −3.3°.
   expect(result.nearest?.taken).toEqual([2, 0]);
   expect(result.nearest?.miss).toBeCloseTo(3.3 - 3.082484, 4);
@@ -88,4 +87,36 @@ test("[B4] four legs: the least of slack and links among all combinations, as tr
       ).toBe(false);
     }
   }
+});
+
+describe("[B5] exact, however many there are to be proved", () => {
+  const rig = linked(fourLegs(5e6, [], [0.04, 0, 0.1]), [3, 3, 3, 3], [0.01, 0.01, 0.01]);
+  const all = Array.from({ length: 256 }, (_, code) => [code & 3, (code >> 2) & 3, (code >> 4) & 3, code >> 6]);
+  const missOf = (wanted: Band, taken: readonly number[]): number => {
+    const range = attitudeRange(withTaken(rig, taken));
+    if (range === undefined) return Number.POSITIVE_INFINITY;
+    return Math.max(
+      0,
+      wanted.pitch[0] - range.pitch[0],
+      range.pitch[1] - wanted.pitch[1],
+      wanted.roll[0] - range.roll[0],
+      range.roll[1] - wanted.roll[1],
+    );
+  };
+  test.each([
+    ["too narrow for what is not known", { pitch: [-1.6, -1.0], roll: [-0.3, 0.3] }],
+    ["wide in pitch, too narrow across", { pitch: [-9, 9], roll: [-0.4, 0.4] }],
+    ["out of reach", { pitch: [20, 21], roll: [-1, 1] }],
+  ] as const)("%s: the nearest of all, as asking each for its range shows", (_, wanted) => {
+    const result = takeUpFor(rig, wanted);
+    const least = Math.min(...all.map((taken) => missOf(wanted, taken)));
+    expect(result.fit).toBeUndefined();
+    expect(result.nearest?.miss).toBeCloseTo(least, 9);
+  });
+  test("something fits exactly where some range does", () => {
+    for (const width of [0.5, 0.8, 1.1, 1.4]) {
+      const wanted: Band = { pitch: [-2 - width, -2 + width], roll: [-width, width] };
+      expect(takeUpFor(rig, wanted).fit !== undefined).toBe(all.some((taken) => missOf(wanted, taken) === 0));
+    }
+  });
 });

@@ -6,8 +6,8 @@
 import { attitudeOf, tiltOf } from "./attitude.ts";
 import { supportsOf } from "./family.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { attitudeRange, rangesOf } from "./range.ts";
-import { hookOfThree, hookOfTwo, sharesAt } from "./taut.ts";
+import { type AttitudeRange, attitudeRange, rangesOf } from "./range.ts";
+import { hookOfThree, hookOfTwo, sharesAt, tautStates } from "./taut.ts";
 import { along, distance, subtract, unit } from "./vector.ts";
 
 /** Degrees, from and to. */
@@ -38,13 +38,7 @@ export interface TakeUpResult {
   /** Combinations looked at, and how many of them were proved or refuted by their ranges. */
   readonly looked: number;
   readonly proved: number;
-  /** False: more could have been the nearest than were proved. That something fits is always proved. */
-  readonly complete: boolean;
 }
-
-/** Degrees by which an unstretched attitude may lie outside the band and the loaded one still inside. */
-const STRETCH = 0.5;
-const PROOFS = 40;
 
 /** What a set of legs does at one choice of its steps. */
 interface Held {
@@ -88,29 +82,59 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
   let proved = 0;
   const prove = (fit: Fit): Fit => {
     proved++;
-    const range = attitudeRange(withTaken(rig, fit.taken));
-    return range === undefined
-      ? { ...fit, miss: Number.POSITIVE_INFINITY }
-      : { ...fit, range, miss: missOf(wanted, range.pitch, range.roll) };
+    const found = attitudeRange(withTaken(rig, fit.taken));
+    if (found === undefined) return { ...fit, miss: Number.POSITIVE_INFINITY };
+    const { at, ...range } = found;
+    learn(at, fit.taken);
+    return { ...fit, range, miss: missOf(wanted, range.pitch, range.roll) };
   };
-  let nearest: Fit | undefined;
-  for (const one of tries.filter(({ miss }) => miss === 0).sort(order)) {
-    if (proved >= PROOFS) break;
-    const fit = prove(one);
-    if (fit.miss === 0) return { fit, neighbours: [], looked, proved, complete: true };
-    if (nearest === undefined || fit.miss < nearest.miss) nearest = fit;
-  }
-  let complete = proved < PROOFS;
-  for (const one of tries.filter(({ miss }) => miss > 0).sort((a, b) => a.miss - b.miss || order(a, b))) {
-    // The range holds the figures as they are, all but the stretch: it misses by no less.
-    if (nearest !== undefined && one.miss > nearest.miss + STRETCH) break;
-    if (proved >= PROOFS) {
-      complete = false;
-      break;
+  const cases = casesOf(rig);
+  /** What was worst for one combination is mostly the worst for its like: the legs that carried out by as much, the others long. */
+  const learn = (at: AttitudeRange["at"], taken: readonly number[]): void => {
+    for (const { centre, carrying } of at) {
+      const out = rig.legs.map(({ within }) => within);
+      for (const [i, reach] of carrying) out[i] = Math.max(-out[i]!, Math.min(out[i]!, reach - lengthOf(i, taken[i]!)));
+      const same = cases.findIndex((known) => near(known.centre, centre) && near(known.out, out));
+      cases.unshift(...(same < 0 ? [{ centre, out }] : cases.splice(same, 1)));
     }
-    const fit = prove(one);
-    if (fit.miss === 0) return { fit, neighbours: [], looked, proved, complete };
-    if (nearest === undefined || fit.miss < nearest.miss) nearest = fit;
+    cases.length = Math.min(cases.length, CASES);
+  };
+  /** What it misses by at least: the range holds each of these cases, the one with the figures as they are among them. */
+  const least = (fit: Fit, enough: number): number => {
+    let most = fit.miss;
+    for (let k = 0; k < cases.length && most <= enough; k++) {
+      const { centre, out } = cases[k]!;
+      const lengths = fit.taken.map((n, i) => lengthOf(i, n) + out[i]!);
+      const miss = missAt(wanted, places, lengths, centre);
+      if (miss > enough) cases.unshift(...cases.splice(k, 1));
+      most = Math.max(most, miss);
+    }
+    return most;
+  };
+  // What misses with the figures as they are cannot fit over their range.
+  const open = tries.map((fit): Open => ({ fit, least: fit.miss, looked: "as it is" }));
+  for (const one of open.filter(({ fit }) => fit.miss === 0).sort((a, b) => order(a.fit, b.fit))) {
+    one.least = least(one.fit, 0);
+    one.looked = "cases";
+    if (one.least > 0) continue;
+    one.fit = prove(one.fit);
+    one.least = one.fit.miss;
+    one.looked = "proved";
+    if (one.fit.miss === 0) return { fit: one.fit, neighbours: [], looked, proved };
+  }
+  // Nothing fits. The nearest is the first that is proved while no other can miss by less.
+  let nearest: Fit | undefined;
+  while (nearest === undefined && open.length > 0) {
+    const next = open.reduce((a, b) => (b.least < a.least || (b.least === a.least && order(b.fit, a.fit) < 0) ? b : a));
+    if (next.looked === "proved") nearest = next.fit;
+    else if (next.looked === "as it is") {
+      next.least = least(next.fit, Number.POSITIVE_INFINITY);
+      next.looked = "cases";
+    } else {
+      next.fit = prove(next.fit);
+      next.least = Math.max(next.least, next.fit.miss);
+      next.looked = "proved";
+    }
   }
   const neighbours =
     nearest === undefined
@@ -121,8 +145,46 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
     neighbours: neighbours.slice(0, 4),
     looked,
     proved,
-    complete,
   };
+}
+
+/** A try, what it is known to miss by at the least, and how that is known. */
+interface Open {
+  fit: Fit;
+  least: number;
+  looked: "as it is" | "cases" | "proved";
+}
+
+/** One of what may be: a centre, and by how much each leg is out. */
+interface Case {
+  readonly centre: Vector;
+  readonly out: readonly number[];
+}
+
+/** So many are kept, the last that were learnt first. */
+const CASES = 16;
+const near = (a: readonly number[], b: readonly number[]): boolean => a.every((x, i) => Math.abs(x - b[i]!) < 1e-4);
+
+/** Corners of the centre's box with the legs as they are. */
+function casesOf(rig: Rig): Case[] {
+  const { centre, within } = rig.load;
+  const out = rig.legs.map(() => 0);
+  const [xs, ys, zs] = within.map((play) => (play > 0 ? [-play, play] : [0]));
+  return xs!.flatMap((x) =>
+    ys!.flatMap((y) => zs!.map((z): Case => ({ centre: [centre[0] + x, centre[1] + y, centre[2] + z], out }))),
+  );
+}
+
+/** By how much the stable state nearest to level misses. */
+function missAt(wanted: Band, eyes: readonly Vector[], lengths: readonly number[], centre: Vector): number {
+  let up: Vector | undefined;
+  for (const { hook, stable } of tautStates(eyes, lengths, centre)) {
+    const way = subtract(hook, centre);
+    if (stable && (up === undefined || tiltOf(way) < tiltOf(up))) up = way;
+  }
+  if (up === undefined) return 0;
+  const { pitch, roll } = attitudeOf(up);
+  return missOf(wanted, [pitch, pitch], [roll, roll]);
 }
 
 /** Metres of slack that count as the same. */
