@@ -1,14 +1,15 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
+import { contest, interleave, measureLedger } from "./ledger/run.ts";
 import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
 import { compareWithEngine } from "./rigging/engine.ts";
 import { measureReliability } from "./rigging/forgotten.ts";
-import { measureRigging } from "./rigging/run.ts";
+import { measureShipped } from "./rigging/run.ts";
 import { measureStores } from "./store/run.ts";
 import { measureReading } from "./vehicle/read.ts";
 
@@ -29,6 +30,7 @@ const { positionals, values } = parseArgs({
     rigs: { type: "string", default: "0" },
     lifts: { type: "string", default: "0" },
     kills: { type: "string", default: "0" },
+    histories: { type: "string", default: "0" },
     jobs: { type: "string", default: "1000" },
     json: { type: "boolean", default: false },
   },
@@ -81,6 +83,19 @@ switch (positionals[0]) {
     else console.table(rows);
     break;
   }
+  case "ledger": {
+    const speed = measureLedger();
+    const histories = Number(values.histories);
+    // A hundred orders of arrival of each history.
+    const trials = histories > 0 ? [interleave(Math.ceil(histories / 100), 100), ...contest(histories)] : [];
+    if (values.json) console.log(JSON.stringify({ speed, trials }));
+    else {
+      console.table(speed.map((row) => ({ ...row, least: row.least.toFixed(2), median: row.median.toFixed(2) })));
+      if (trials.length > 0) console.table(trials);
+    }
+    if (trials.some(({ failed }) => failed > 0)) process.exitCode = 1;
+    break;
+  }
   case "fastening": {
     // Processor time: on a machine that others use too the clock on the wall measures them.
     const clock = (): number => {
@@ -97,7 +112,7 @@ switch (positionals[0]) {
     break;
   }
   case "rigging": {
-    const rows = measureRigging(() => performance.now(), Number(values.repeats));
+    const rows = measureShipped(Number(values.repeats));
     const engine = Number(values.rigs) > 0 ? await compareWithEngine(Number(values.rigs)) : undefined;
     const reliability =
       Number(values.lifts) > 0

@@ -1,5 +1,11 @@
 // Owns the measuring of the rigging room: how long each question takes, warmed, least and median of repeats, with a checksum of the answers.
 
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { buildSync } from "esbuild";
 import { hang, type Rig, rangesOf, takeUpFor, weighTrial } from "../../src/rigging/index.ts";
 import { rehearse } from "./forgotten.ts";
 import { fourLegs, oneSlack, twoLegs } from "./rigs.ts";
@@ -65,6 +71,21 @@ export function measureRigging(now: () => number, repeats: number): RiggingRow[]
     }).sort((a, b) => a - b);
     return { question, least: times[0]!, median: times[times.length >> 1]!, wanted, checksum: sumOf(ask()) };
   });
+}
+
+/** The same in a process of its own, of plain JavaScript as it is shipped: what turns TypeScript into it on the way makes some of this twice as slow. */
+export function measureShipped(repeats: number): RiggingRow[] {
+  const folder = mkdtempSync(join(tmpdir(), "rigging-"));
+  try {
+    const outfile = join(folder, "first.mjs");
+    const entry = fileURLToPath(new URL("./first.ts", import.meta.url));
+    buildSync({ entryPoints: [entry], outfile, bundle: true, platform: "node", format: "esm", packages: "external" });
+    const { stdout, stderr } = spawnSync(process.execPath, [outfile, String(repeats)], { encoding: "utf8" });
+    if (stdout === "") throw new Error(stderr);
+    return JSON.parse(stdout) as RiggingRow[];
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
 
 /** FNV-1a over the figures, to six digits. */
