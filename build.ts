@@ -31,6 +31,7 @@ export async function bundle(folder: string): Promise<string> {
       unmoor: source("main.ts"),
       thread: source("thread.ts"),
       "crew-thread": source("crew-thread.ts"),
+      "times-thread": source("times-thread.ts"),
     },
     outdir: folder,
     bundle: true,

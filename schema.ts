@@ -6,7 +6,7 @@ import * as fastening from "./src/cli/fastening-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
 import * as runs from "./src/cli/run-documents.ts";
 import * as times from "./src/cli/times-documents.ts";
-import { crewSchema, storeSchema } from "./src/plan/index.ts";
+import { changesSchema, crewSchema, storeSchema } from "./src/plan/index.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
 /** The JSON Schema of each file and document, by the name of its file in schema/. */
@@ -32,6 +32,8 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     times: z.toJSONSchema(times.timesDocument),
     finish: z.toJSONSchema(times.finishDocument),
     learn: z.toJSONSchema(times.learnDocument),
+    improve: z.toJSONSchema(times.improveDocument),
+    "changes-file": changesSchema(),
     order: z.toJSONSchema(runs.orderDocument),
     runs: z.toJSONSchema(runs.runListDocument),
     run: z.toJSONSchema(runs.runDocument),

@@ -1,7 +1,8 @@
 // Owns the command `finish`: when a crew is done, with the chances of it, as text, document and drawing.
 
-import { drawFinish, translate, writeFinish } from "../plan/index.ts";
+import { drawFinish, type Reckoning, translate, writeFinish } from "../plan/index.ts";
 import type { Lognormal } from "../times/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { readCrewFlag, readText } from "./crew-order.ts";
@@ -45,6 +46,19 @@ const readLearnt = (path: string | undefined, vehicle: string): ReadonlyMap<stri
   return new Map(data.times.map(({ step, centre, spread }) => [step, { centre, spread }]));
 };
 
+/** What a simulation is asked with: runs, seed, the day that steps share, and what runs taught. Undefined, and among the faults, where something is wrong. */
+export const readChance = (figures: Figures, vehicle: Vehicle, usual: number): Omit<Reckoning, "stop"> | undefined => {
+  const runs = Math.floor(Number(figures.text("runs") ?? usual));
+  if (runs < FEWEST) figures.fail("runs", `${runs} are too few for a percentile`, `Write ${FEWEST} or more.`);
+  if (runs > MOST) figures.fail("runs", `${runs} are more than is kept`, `Write ${MOST} or less.`);
+  const common = Number(figures.text("common") ?? COMMON);
+  if (!(common >= 0 && common < 2)) figures.fail("common", "it is no spread", "Write 0 or more, 0.1 for example.");
+  const learnt = readLearnt(figures.text("learnt"), vehicle.name);
+  if (!("what" in learnt)) return { runs, common, learnt, seed: Number(figures.text("seed") ?? 1) };
+  figures.faults.push(learnt);
+  return undefined;
+};
+
 export async function runFinish(call: Call, terminal: Terminal): Promise<Exit> {
   const json = call.flags.has("json");
   const path = call.operands[0] ?? "";
@@ -61,19 +75,13 @@ export async function runFinish(call: Call, terminal: Terminal): Promise<Exit> {
   const order = readOrder(vehicle, { ...call, flags: new Map([...flags].filter(([name]) => name !== "crew")) });
   if (!("jobs" in order)) return refuse(order, terminal);
   const figures = new Figures(call);
-  const runs = Math.floor(Number(figures.text("runs") ?? RUNS));
-  if (runs < FEWEST) figures.fail("runs", `${runs} are too few for a percentile`, `Write ${FEWEST} or more.`);
-  if (runs > MOST) figures.fail("runs", `${runs} are more than is kept`, `Write ${MOST} or less.`);
-  const common = Number(figures.text("common") ?? COMMON);
-  if (!(common >= 0 && common < 2)) figures.fail("common", "it is no spread", "Write 0 or more, 0.1 for example.");
-  const learnt = readLearnt(figures.text("learnt"), vehicle.name);
-  if ("what" in learnt) figures.faults.push(learnt);
+  const chance = readChance(figures, vehicle, RUNS);
   const question = translate(vehicle, { ...order, people: given.people });
   const faults = [...figures.faults, ...question.faults];
-  if (faults.length > 0 || "what" in learnt) return refuse(faults, terminal);
+  if (faults.length > 0 || chance === undefined) return refuse(faults, terminal);
   const by = figures.text("by") === undefined ? undefined : Number(figures.text("by"));
   const limits = searchLimits(call, SECONDS);
-  const asked = { runs, common, seed: limits.seed, learnt, ...(by === undefined ? {} : { by }) };
+  const asked = { ...chance, ...(by === undefined ? {} : { by }) };
   const { result, answer, conflict, finish, noWayBack } = await computeAside<CrewAsked, CrewAnswered>(
     { what: "finish", question, crew: given.crew, finish: asked, ...limits },
     terminal,

@@ -1,6 +1,7 @@
 // Owns the command `schema`: the published JSON Schemas, as they are in schema/.
 
 import backup from "../../schema/backup.schema.json" with { type: "json" };
+import changesFile from "../../schema/changes-file.schema.json" with { type: "json" };
 import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
@@ -8,6 +9,7 @@ import entry from "../../schema/entry.schema.json" with { type: "json" };
 import finish from "../../schema/finish.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
 import gate from "../../schema/gate.schema.json" with { type: "json" };
+import improve from "../../schema/improve.schema.json" with { type: "json" };
 import kit from "../../schema/kit.schema.json" with { type: "json" };
 import learn from "../../schema/learn.schema.json" with { type: "json" };
 import leftover from "../../schema/leftover.schema.json" with { type: "json" };
@@ -36,6 +38,7 @@ import { mendWord } from "./words.ts";
 const SCHEMAS: Readonly<Record<string, object>> = {
   vehicle,
   "crew-file": crewFile,
+  "changes-file": changesFile,
   "store-file": storeFile,
   check,
   release,
@@ -54,6 +57,7 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   times,
   finish,
   learn,
+  improve,
   order,
   runs,
   run,

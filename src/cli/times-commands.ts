@@ -1,4 +1,4 @@
-// Owns the entries of times, finish and learn in the list of commands.
+// Owns the entries of times, finish, improve and learn in the list of commands.
 
 import type { Flag, Operand } from "./call.ts";
 import type { Command } from "./commands.ts";
@@ -48,6 +48,34 @@ export const timesCommands = (order: readonly Flag[], search: readonly Flag[]): 
     ],
     example: "unmoor finish demo/bench-pump.vehicle.yaml --job shaft-seal --crew 2 --by 150 --seconds 1",
     load: async () => (await import("./finish.ts")).runFinish,
+  },
+  {
+    name: "improve",
+    summary: "what to change first: the change of the design that shortens the jobs most",
+    about:
+      "Tries quick couplings, hatches, captive bolts, one person more … and your own changes, each on every job, solved again.\nCtrl-C, or --within, gives what there is.",
+    operands: [FILE],
+    flags: [
+      { name: "job", value: "ID", many: true, text: "only these jobs; else all of the file" },
+      { name: "weight", value: "JOB=N", many: true, text: "how often a job comes a year; else all alike" },
+      {
+        name: "crew",
+        value: "N|FILE",
+        many: true,
+        text: "who is there, as in plan; else as many as some step asks for",
+      },
+      { name: "changes", value: "FILE", text: "your own changes, weights and rate (*.changes.yaml)" },
+      { name: "rate", value: "MONEY", number: true, text: "what an hour of labour costs" },
+      { name: "most", value: "N", number: true, text: "try so many changes of the rules; else 60" },
+      { name: "rank", value: "BY", text: "elapsed, labour or p95; else elapsed" },
+      ...CHANCE.filter(({ name }) => name !== "by").map((flag) =>
+        flag.name === "runs" ? { ...flag, text: "simulate so many; else 2000" } : flag,
+      ),
+      { name: "within", value: "SECONDS", number: true, text: "stop then with what there is" },
+      { name: "seed", value: "N", number: true, text: "search and simulate from another beginning" },
+    ],
+    example: "unmoor improve demo/bench-pump.vehicle.yaml --weight shaft-seal=12",
+    load: async () => (await import("./improve.ts")).runImprove,
   },
   {
     name: "learn",

@@ -86,6 +86,99 @@ export const learnDocument = z.strictObject({
   looks: z.array(z.strictObject({ connection: z.string(), chance: z.number() })),
 });
 
+const spared = {
+  labour: z.number().describe("Person-minutes spared."),
+  elapsed: z.number().describe("Minutes spared by the plan's own times."),
+};
+
+export const improveDocument = z.strictObject({
+  format: z.literal("unmoor/improve/1"),
+  vehicle: z.string(),
+  note: z.string().optional(),
+  people: z.int(),
+  weighed: z.boolean().describe("Somebody said how often each job comes; else all count alike."),
+  jobs: z.array(
+    z.strictObject({
+      id: z.string(),
+      label: z.string(),
+      weight: z.number().describe("Times a year, or 1."),
+      status: z.enum(["reckoned", "no plan", "not reckoned"]),
+      labour: z.number().optional().describe("Person-minutes."),
+      elapsed: minutes.optional(),
+      p95: minutes.optional(),
+    }),
+  ),
+  mean: z
+    .strictObject({ labour: z.number(), elapsed: minutes, p95: minutes })
+    .describe("Of the reckoned jobs by their weights."),
+  cost: z
+    .strictObject({
+      labour: z.number(),
+      money: z.number().optional(),
+      steps: z.array(
+        z.strictObject({
+          id: z.string(),
+          label: z.string(),
+          labour: z.number(),
+          share: z.number().describe("0 to 1."),
+        }),
+      ),
+    })
+    .describe(
+      "Person-minutes of all jobs as often as they come, and the connections, tasks and states that most of them go to.",
+    ),
+  changes: z
+    .array(
+      z.strictObject({
+        id: z.string(),
+        label: z.string(),
+        rule: z.enum([
+          "quick coupling",
+          "access hatch",
+          "captive bolts",
+          "breaks at the edge",
+          "one person more",
+          "one tool more",
+          "special tool",
+          "nothing to drain",
+          "yours",
+        ]),
+        why: z.string(),
+        ...spared,
+        p95: z.strictObject(estimate),
+        jobs: z
+          .array(
+            z.strictObject({
+              id: z.string(),
+              how: z
+                .enum(["times", "anew", "impossible"])
+                .describe("times: the plan's order stays; anew: another plan, scheduled anew."),
+              ...spared,
+              p95: z.strictObject(estimate),
+            }),
+          )
+          .describe("Jobs in which it does something."),
+        cost: z.number().optional(),
+        years: z.number().optional().describe("Until it has earned its cost."),
+      }),
+    )
+    .describe("Spared in the mean of the jobs by their weights; in the order in which they were tried."),
+  untried: z.array(z.string()).describe("Not tried on every job: stopped before."),
+  pairs: z
+    .array(
+      z.strictObject({
+        both: z.tuple([z.string(), z.string()]),
+        labels: z.tuple([z.string(), z.string()]),
+        ...spared,
+      }),
+    )
+    .describe("What two spare together beyond what each spares alone."),
+  solves: z.int().describe("Times that what must come off was asked anew."),
+  stopped: z.boolean(),
+  assumed: z.array(z.string()),
+});
+
+export type ImproveDocument = Frozen<z.infer<typeof improveDocument>>;
 export type TimesDocument = Frozen<z.infer<typeof timesDocument>>;
 export type FinishDocument = Frozen<z.infer<typeof finishDocument>>;
 export type LearnDocument = Frozen<z.infer<typeof learnDocument>>;

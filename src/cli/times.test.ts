@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
 import { readCall } from "./call.ts";
 import { COMMANDS } from "./commands.ts";
-import { finishDocument, learnDocument, timesDocument } from "./times-documents.ts";
+import { finishDocument, improveDocument, learnDocument, timesDocument } from "./times-documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-times-"));
@@ -188,5 +188,63 @@ describe("finish", () => {
     const { status, stderr } = await run("finish", PUMP, "--job", "shaft-seal", "--learnt", other);
     expect(status).toBe(2);
     expect(stderr).toContain('is of "Another", not of "Bench pump"');
+  });
+});
+
+describe("improve", () => {
+  test("the bundle answers over the jobs by their weights, with changes of one's own", () => {
+    const mine = written(
+      "mine.changes.yaml",
+      "format: unmoor-changes/1\nrate: 60\nchanges:\n  guard: { label: No guard, steps: [{ of: guard-screws, times: 0.1 }], cost: 9 }\n",
+    );
+    const ran = spawned("improve", PUMP, "--weight", "shaft-seal=12", "--changes", mine, "--runs", "200", "--json");
+    expect([ran.status, ran.stderr]).toEqual([0, ""]);
+    const { weighed, jobs, changes, cost } = improveDocument.parse(JSON.parse(ran.stdout));
+    expect(weighed).toBe(true);
+    expect(jobs).toMatchObject([{ id: "shaft-seal", weight: 12, status: "reckoned" }]);
+    expect(cost.money).toBeCloseTo(cost.labour, 6);
+    const guard = changes.find(({ id }) => id === "guard");
+    expect(guard?.rule).toBe("yours");
+    expect(guard?.labour).toBeGreaterThan(0);
+    expect(guard?.years).toBeGreaterThan(0);
+  });
+
+  test("time that is up ends it with what there is, and says so", () => {
+    const ran = spawned(
+      "improve",
+      "demo/plover-28.vehicle.yaml",
+      "--job",
+      "renew-belt,clutch-plate",
+      "--within",
+      "0.4",
+    );
+    expect([0, 3]).toContain(ran.status);
+    expect(ran.stdout).toMatch(/not reckoned: stopped before|Stopped before/);
+  });
+
+  test.each([
+    [["--job", "shaft-sael"], /shaft-sael.*shaft-seal/],
+    [["--weight", "shaft-sael=3"], /shaft-sael.*shaft-seal/],
+    [["--weight", "shaft-seal=often"], /does not say how often.*shaft-seal=12/],
+    [["--weight", "shaft-seal=3", "--weight", "shaft-seal=4"], /given twice/],
+    [["--rank", "price"], /ranked by price/],
+    [["--changes", "none.changes.yaml"], /no such file/],
+    [["--crew", "0"], /crew of 0/],
+    [["--rate", "-5"], /no number above 0/],
+  ])("%j is refused, and told how to mend", async (words, said) => {
+    const { status, stdout, stderr } = await run("improve", PUMP, ...words);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(said);
+  });
+
+  test("faults of a file of changes are told with file, line and column", async () => {
+    const bad = written(
+      "bad.changes.yaml",
+      "format: unmoor-changes/1\nchanges:\n  a: { label: A, steps: [{ of: suction-hoze, off: 5 }] }\n",
+    );
+    const { status, stderr } = await run("improve", PUMP, "--changes", bad);
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/bad\.changes\.yaml:3:\d+ .*suction-hoze/);
+    expect(stderr).toMatch(/Nearest: suction-hose/);
   });
 });

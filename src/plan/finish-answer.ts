@@ -13,7 +13,7 @@ import {
   worthKnowing,
 } from "../times/index.ts";
 import type { CrewQuestion } from "./crew-question.ts";
-import { finishNetwork } from "./finish.ts";
+import { finishNetwork, workOf } from "./finish.ts";
 import { labelOf } from "./labels.ts";
 
 export interface FinishAsked {
@@ -91,13 +91,6 @@ const namesOf = (question: CrewQuestion, ids: readonly string[]): ((id: string) 
     const name = names.get(id) ?? id;
     return (count.get(name) ?? 0) > 1 ? `${name} [${id}]` : name;
   };
-};
-
-/** What runs know a step by: the way that it goes, `back:` before it on the way back. */
-const workOf = (question: CrewQuestion, id: string): string => {
-  const step = question.steps.get(id);
-  if (step?.out !== undefined && "release" in step.out) return step.out.way;
-  return step?.back !== undefined && "refit" in step.back ? `back:${step.back.way}` : id;
 };
 
 /** When it is done, by simulation of the schedule in its order. */

@@ -242,3 +242,10 @@ class Weaver {
 /** The network that carries out this schedule in its order. */
 export const finishNetwork = (question: CrewQuestion, schedule: Schedule, timeOf: TimeOf): Network =>
   new Weaver(question, schedule).weave(timeOf);
+
+/** What runs know a step by: the way that it goes, `back:` before it on the way back. */
+export const workOf = (question: CrewQuestion, id: string): string => {
+  const step = question.steps.get(id);
+  if (step?.out !== undefined && "release" in step.out) return step.out.way;
+  return step?.back !== undefined && "refit" in step.back ? `back:${step.back.way}` : id;
+};

@@ -67,6 +67,7 @@ export {
   standardFigures,
 } from "./maintainability.ts";
 export type { Activity, ByQuantile, Calendar, Network } from "./network.ts";
+export { Replay } from "./replay.ts";
 export { type Observation, type RunFault, type Runs, readRuns, type Verified } from "./runs.ts";
 export { type Luck, type Simulated, simulate } from "./simulate.ts";
 export {

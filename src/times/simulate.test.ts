@@ -1,9 +1,10 @@
 // The simulation of a finish against cases known exactly; tolerances are four standard errors at a fixed seed.
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { betaQuantile } from "./beta.ts";
 import { chanceOf, gain, meanFinish, percentile, worthKnowing } from "./finish.ts";
 import { type Lognormal, meanOf, percentileOf } from "./lognormal.ts";
-import { type Activity, onCalendar } from "./network.ts";
+import { type Activity, type Network, onCalendar } from "./network.ts";
+import { Replay } from "./replay.ts";
 import { simulate } from "./simulate.ts";
 
 const LUCK = { runs: 10_000, seed: 1, common: 0 };
@@ -177,4 +178,54 @@ test("lags hold both ways, and a ring is refused", () => {
   expect(run([c, a], { ...LUCK, runs: 1 }).sorted[0]).toBe(26);
   expect(() => run([activity("a", { minutes: 1 }, "b"), activity("b", { minutes: 1 }, "a")])).toThrow("one another");
   expect(() => run([activity("a", { minutes: 1 }, "z")])).toThrow("not there");
+});
+
+describe("one luck for many variants", () => {
+  const network: Network = {
+    activities: [
+      { id: "a", time: { centre: Math.log(30), spread: 0.3 }, after: [] },
+      { id: "b", time: { centre: Math.log(25), spread: 0.6 }, after: [{ id: "a", lag: 5 }] },
+      { id: "c", time: { minutes: 20 }, after: [{ id: "a", lag: 0 }] },
+      { id: "d", time: { centre: Math.log(12), spread: 0.4 }, after: [{ id: "c", lag: 0 }], alone: true },
+    ],
+  };
+  const luck = { runs: 1500, seed: 7, common: 0.2 };
+
+  test("as it is, the finishes are those of the simulation, run by run", () => {
+    expect([...new Replay(network, luck).finishes()]).toEqual([...simulate(network, luck).finishes]);
+  });
+
+  test("a time that is half as long is that of a network whose median is half", () => {
+    const half: Network = {
+      activities: network.activities.map((one) =>
+        one.id === "b" ? { ...one, time: { centre: Math.log(12.5), spread: 0.6 } } : one,
+      ),
+    };
+    const replayed = new Replay(network, luck).finishes(new Map([["b", 0.5]]));
+    const simulated = simulate(half, luck).finishes;
+    for (const [index, finish] of replayed.entries()) expect(finish).toBeCloseTo(simulated[index] ?? 0, 9);
+  });
+});
+
+test("what ought to begin soon after and does not is counted: b within 10 min of a, held up by c's 30", () => {
+  const network: Network = {
+    activities: [
+      { id: "a", time: { minutes: 10 }, after: [] },
+      { id: "c", time: { centre: Math.log(20), spread: 0.3 }, after: [] },
+      {
+        id: "b",
+        time: { minutes: 5 },
+        after: [
+          { id: "a", lag: 0 },
+          { id: "c", lag: 0 },
+        ],
+        soon: [{ id: "a", lag: 10 }],
+      },
+    ],
+  };
+  const { activities } = simulate(network, { runs: 20_000, seed: 3, common: 0 });
+  // b is late where c takes more than 20, its median: half of the runs, 4 standard errors of 0.0035.
+  expect(activities.find(({ id }) => id === "b")?.late).toBeGreaterThan(0.486);
+  expect(activities.find(({ id }) => id === "b")?.late).toBeLessThan(0.514);
+  expect(activities.find(({ id }) => id === "c")?.late).toBe(0);
 });

@@ -6,7 +6,7 @@
 import { meanOf } from "./lognormal.ts";
 import { type Activity, type Network, onCalendar, order } from "./network.ts";
 import { below } from "./normal.ts";
-import { fillNormal, uniformOf } from "./random.ts";
+import { fillNormal, type Uniform, uniformOf } from "./random.ts";
 
 export interface Luck {
   readonly runs: number;
@@ -36,12 +36,16 @@ export interface Simulated {
   }[];
 }
 
-const BLOCK = 1024;
+/** Runs that go through the network together. */
+export const BLOCK = 1024;
 /** Two times as near as this are the same. */
 const TIE = 1e-9;
 
+/** Of the good or bad day that all activities of a run share. */
+export const dayStreamOf = (seed: number): Uniform => uniformOf("the day", seed ^ 0x5bd1e995);
+
 /** Fills `into` with the minutes of one activity. `days`: the factor of each run's day. */
-const fillTimes = (
+export const fillTimes = (
   into: Float64Array,
   { time, alone = false }: Activity,
   normals: Float64Array,
@@ -64,7 +68,7 @@ export const simulate = (network: Network, luck: Luck): Simulated => {
   const { activities, waits, soon } = order(network);
   const count = activities.length;
   const streams = activities.map(({ id }) => uniformOf(id, luck.seed));
-  const dayStream = uniformOf("the day", luck.seed ^ 0x5bd1e995);
+  const dayStream = dayStreamOf(luck.seed);
   const finishes = new Float64Array(luck.runs);
   const critical = new Float64Array(count);
   const late = new Float64Array(count);

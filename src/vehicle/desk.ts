@@ -17,7 +17,8 @@ export type Thing =
   | "beam"
   | "beam point"
   | "obstacle"
-  | "person";
+  | "person"
+  | "change";
 
 /** "a part", "an eye", "a connection, a part or a task". */
 export const aThing = (...things: readonly Thing[]): string =>
