@@ -148,6 +148,7 @@ switch (positionals[0]) {
     console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- store [--kills 500] [--json]");
+    console.error("npm run bench -- ledger [--histories 10000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     process.exitCode = 2;
 }
