@@ -3,8 +3,11 @@
 import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideAtom } from "./compile.ts";
 import type { Choice, Encoding, Known } from "./encode.ts";
 import { not } from "./encode.ts";
+import { levelsOf } from "./levels.ts";
 import { yes } from "./network.ts";
-import { demandsOf, gatesTo, levelsOf, type Sequenced, sideTrue, type Unheld } from "./order.ts";
+import type { Sequenced } from "./order.ts";
+import { demandsOf, sideTrue } from "./progress.ts";
+import { gatesTo, type Unheld } from "./unheld.ts";
 import { given, usersOf, type Wiring } from "./wiring.ts";
 
 const stepLiteral = (e: Encoding, s: number): Known =>
@@ -65,7 +68,7 @@ function entriesInto(
   c: Compiled,
   e: Encoding,
   loop: ReadonlySet<number>,
-  barred: number,
+  barred: readonly number[],
   aim: Formula | undefined,
 ): Known[] {
   const outside = (a: number): boolean | undefined => (loop.has(a) ? false : undefined);
@@ -99,7 +102,7 @@ function entriesInto(
   };
   if (aim !== undefined) ways.push(entry(true, aim, []));
   for (const a of loop) {
-    if (a === barred) continue;
+    if (barred.includes(a)) continue;
     const x = contextOf(c, a);
     if (a >= c.connectionCount + c.taskCount) {
       ways.push(entry(e.atom(a), { any: false, of: [] }, levelFor(x)));
@@ -131,7 +134,7 @@ function entriesInto(
 }
 
 function cutLoop(c: Compiled, e: Encoding, loop: ReadonlySet<number>): void {
-  const open = entriesInto(c, e, loop, -1, undefined);
+  const open = entriesInto(c, e, loop, [], undefined);
   if (open.length === 0) {
     for (const a of loop) e.clause([not(e.atom(a))]);
     return;
@@ -251,7 +254,7 @@ export function cutFallen(
 export function cutUnheld(c: Compiled, e: Encoding, body: Unheld): void {
   const clause: Known[] = body.boundary.map((t) => not(e.atom(t)));
   for (const { context, part } of body.around) clause.push(e.atom(sideAtom(c, context, part)));
-  for (const [tie, atoms] of body.late) clause.push(...entriesInto(c, e, new Set(atoms), tie, body.hold));
+  for (const { made, hold, late } of body.cases) clause.push(...entriesInto(c, e, new Set(late), made, hold));
   e.clause(clause);
 }
 

@@ -2,6 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { brute } from "../../bench/release/brute.ts";
 import { randomProblem } from "../../bench/release/random.ts";
+import { ask, frame, part, task, tie, way } from "../../bench/release/scene.ts";
 import { check } from "./check.ts";
 import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { type Choice, decode, type Encoding, encode } from "./encode.ts";
@@ -9,6 +10,7 @@ import { minimise } from "./minimise.ts";
 import { sequence } from "./order.ts";
 import type { Problem, Task } from "./problem.ts";
 import type { Step } from "./result.ts";
+import { solve } from "./solve.ts";
 import { type Wiring, wire } from "./wiring.ts";
 
 const patient = { nodes: 0, stop: () => false, gap: 0 };
@@ -75,6 +77,45 @@ describe("the cheapest choice of a random problem", () => {
     }
     expect([...kinds].sort()).toEqual(expect.arrayContaining(["fallen", "order", "stuck", "unfounded", "unheld"]));
   }, 30_000);
+});
+
+describe("a box on the frame, a switch on the box, and a hose from the box to the load", () => {
+  // Before the lift the box must leave the frame, for the hose ties it to the load. With the switch on it nothing holds the two; without the switch
+  // the box is in hand only once its hose is off, and that is cheap only after the lift.
+  const problem = ask({
+    parts: [frame, part("core", 200), part("box", 5), part("switch", 1)],
+    connections: [
+      tie("core-mount", ["core", "frame"], { carrying: true, ways: [way("core-mount/1", 4, [{ done: "sling" }])] }),
+      tie("box-mount", ["box", "frame"], { carrying: true, ways: [way("box-mount/1", 2)] }),
+      tie("switch-mount", ["switch", "box"], { carrying: true, ways: [way("switch-mount/1", 1)] }),
+      tie("hose", ["box", "core"], { ways: [way("hose/1", 1, [{ done: "lift" }]), way("hose/2", 9)] }),
+    ],
+    tasks: [
+      task("sling", { supports: ["core"] }),
+      task("lift", { needs: [{ done: "sling" }], lift: { parts: ["core"], limit: 300 } }),
+      task("work", {
+        labour: 0,
+        must: true,
+        needs: [{ done: "lift" }, { released: "box-mount" }, { released: "switch-mount" }, { released: "hose" }],
+      }),
+    ],
+  });
+
+  test("whichever of the box's two mounts goes last, it falls: that is a reason, and no search", () => {
+    const { c, w, e } = ready(problem);
+    const { values } = minimise(e.network, patient);
+    const least = decode(c, e, values as Uint8Array);
+    // The lift parts the machine with the switch on the box's side, so that its mount may go before or after.
+    const side = [Uint8Array.of(0, 1, 1, 1)];
+    const found = sequence(c, w, { ...least, side, cut: [[0, 1]] });
+    expect(found).toMatchObject({ kind: "unheld", bodies: [{ cases: [{ made: [1] }, { made: [1, 2] }] }] });
+  });
+
+  test("so the hose comes off before the lift, by its dear way", () => {
+    const { status, plan } = solve(problem);
+    expect({ status, labour: plan?.labour }).toEqual({ status: "optimal", labour: brute(problem)?.labour });
+    expect(plan?.releases.map((each) => each.way)).toContain("hose/2");
+  });
 });
 
 describe("the clauses before anything is learnt", () => {

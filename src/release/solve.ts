@@ -4,10 +4,11 @@ import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
 import { type Choice, decode, type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
-import { bestOrder, type Event, type Sequenced, sequence } from "./order.ts";
+import { bestOrder, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
+import type { Event } from "./sequencer.ts";
 import { Halted, unlessHalted, type Watch } from "./watch.ts";
 import { wire } from "./wiring.ts";
 
