@@ -1,7 +1,7 @@
 // Owns the lift as one document: what the answer says, in the shapes of --json.
 
 import type { LiftOfPlan, LiftReckoned, LiftStanding, Support } from "../plan/index.ts";
-import type { Check, Clearing, Fit, Meeting, Range, Rig, Stand, Tautness } from "../rigging/index.ts";
+import type { Check, Clearing, Fit, Meeting, PinFit, Range, Rig, Stand, Tautness } from "../rigging/index.ts";
 import type { HungDocument, OneLift, StandsDocument, SupportDocument } from "./rigging-documents.ts";
 
 const finite = (value: number | undefined): number | null =>
@@ -47,6 +47,14 @@ const fitOf =
     ...(range === undefined ? {} : { range: { pitch: [...range.pitch], roll: [...range.roll] } }),
     miss: finite(miss),
   });
+
+const pairOf = ([from, to]: readonly [number, number]): [number, number] => [from, to];
+const describePin = ({ pin, range, miss }: PinFit) => ({
+  pin,
+  pitch: pairOf(range.pitch),
+  roll: pairOf(range.roll),
+  miss,
+});
 
 /** A hanging load. `own`: what it is and whose. */
 export function describeHung(
@@ -126,13 +134,15 @@ export function describeHung(
           takeUp:
             "why" in takeUp
               ? { why: takeUp.why, neighbours: [], looked: 0, proved: 0 }
-              : {
-                  ...(takeUp.fit === undefined ? {} : { fit: described(takeUp.fit) }),
-                  ...(takeUp.nearest === undefined ? {} : { nearest: described(takeUp.nearest) }),
-                  neighbours: takeUp.neighbours.map(described),
-                  looked: takeUp.looked,
-                  proved: takeUp.proved,
-                },
+              : "pins" in takeUp
+                ? { neighbours: [], looked: takeUp.pins.length, proved: 0, pins: takeUp.pins.map(describePin) }
+                : {
+                    ...(takeUp.fit === undefined ? {} : { fit: described(takeUp.fit) }),
+                    ...(takeUp.nearest === undefined ? {} : { nearest: described(takeUp.nearest) }),
+                    neighbours: takeUp.neighbours.map(described),
+                    looked: takeUp.looked,
+                    proved: takeUp.proved,
+                  },
         }),
     clearing: describeClearing(answer.clearing),
     taut: describeTaut(answer.taut),
@@ -194,4 +204,7 @@ export const fails = (one: OneLift): boolean =>
   one.kind === "tips" ||
   one.checks.some(({ verdict }) => verdict === "fails") ||
   one.clearing.contact !== undefined ||
-  (one.kind === "hangs" && one.takeUp !== undefined && one.takeUp.fit === undefined);
+  (one.kind === "hangs" &&
+    one.takeUp !== undefined &&
+    one.takeUp.fit === undefined &&
+    !one.takeUp.pins?.some(({ miss }) => miss === 0));

@@ -91,8 +91,8 @@ function sayHung(one: HungDocument, { ink, width }: Terminal): string[] {
       "  ",
     ),
     ...wrap(
-      `Hook: ${kilonewtons(hook.load)} of load${hook.overCentre === undefined ? "" : `, ${metres(hook.overCentre)} over the centre`}${
-        liftOff === undefined
+      `${hook.each.length === 1 ? "Hook" : "Hooks"}: ${kilonewtons(hook.load)} of load${hook.each.length === 1 ? "" : `, ${hook.each.map(({ id, load }) => `${id} ${kilonewtons(load)}`).join(" and ")}`}${hook.overCentre === undefined ? "" : `, ${metres(hook.overCentre)} over the centre`}${
+        liftOff === undefined || hook.each.length > 1
           ? ""
           : `; it stands over x ${liftOff.over[0].toFixed(3)}, y ${liftOff.over[1].toFixed(3)} m as the weight comes on`
       }.${
@@ -152,7 +152,7 @@ function sayStands(one: StandsDocument, { ink, width }: Terminal): string[] {
       : wrap(
           `Stands on ${one.shares.map(({ id, force }) => `${id} ${kilonewtons(force)}`).join(", ")}${
             one.margin === undefined ? "" : `; the centre lies ${millimetres(one.margin)} inside at the least`
-          }.${one.maySlide ? " Nothing holds it sideways but friction: it may slide." : ""}`,
+          }${one.tilt < 0.05 ? "" : `; it tilts by ${degrees(one.tilt)} on their give`}.${one.maySlide ? " Nothing holds it sideways but friction: it may slide." : ""}`,
           width,
           "  ",
         )),
@@ -182,7 +182,7 @@ function sayChecks(checks: HungDocument["checks"], { ink, width }: Terminal): st
 
 function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[] {
   if (takeUp === undefined) return [];
-  const { fit, nearest, neighbours, why, looked, proved } = takeUp;
+  const { fit, nearest, neighbours, why, looked, proved, pins } = takeUp;
   const one = (found: NonNullable<typeof fit>): string => {
     const steps = Object.entries(found.taken).map(([leg, n]) => `${leg} ${n}`);
     const range =
@@ -195,14 +195,24 @@ function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[]
   const lines =
     why !== undefined
       ? [`Not searched: ${why}.`]
-      : fit !== undefined
-        ? [`Take up, in whole steps: ${one(fit)}. ${search}`]
-        : nearest === undefined
-          ? [`Nothing hangs with any steps taken up. ${search}`]
-          : [
-              `Nothing fits what is wanted. The nearest misses by ${nearest.miss === null ? "more than can be said" : degrees(nearest.miss)}: ${one(nearest)}. ${search}`,
-              ...neighbours.map((each) => `beside it ${one(each)}`),
-            ];
+      : pins !== undefined
+        ? [
+            pins[0]?.miss === 0
+              ? `Hang the beam by ${pins[0].pin}. What was tried proves nothing: look as it rises.`
+              : "Nothing that was tried fits what is wanted, wherever the beam is hung.",
+            ...pins.map(
+              ({ pin, pitch, roll, miss }) =>
+                `by ${pin}: pitch ${degrees(pitch[0])} to ${degrees(pitch[1])}, roll ${degrees(roll[0])} to ${degrees(roll[1])}${miss === 0 ? "" : `, misses by ${degrees(miss)}`}`,
+            ),
+          ]
+        : fit !== undefined
+          ? [`Take up, in whole steps: ${one(fit)}. ${search}`]
+          : nearest === undefined
+            ? [`Nothing hangs with any steps taken up. ${search}`]
+            : [
+                `Nothing fits what is wanted. The nearest misses by ${nearest.miss === null ? "more than can be said" : degrees(nearest.miss)}: ${one(nearest)}. ${search}`,
+                ...neighbours.map((each) => `beside it ${one(each)}`),
+              ];
   return ["", ink.strong("Lengths for what is wanted"), ...lines.flatMap((text) => wrap(text, width, "  "))];
 }
 
@@ -244,14 +254,14 @@ function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width 
   ];
 }
 
-function sayTrial({ stop, taking }: HungDocument, { width }: Terminal): string[] {
+function sayTrial({ stop, taking, hook }: HungDocument, { width }: Terminal): string[] {
   const off = taking.find(({ onFeet }) => onFeet <= 0);
   const seen = taking.map(
     ({ rise, load, pitch, roll }) => `${millimetres(rise)} ${kilonewtons(load)} ${degrees(pitch)} ${degrees(roll)}`,
   );
   return [
     ...wrap(
-      `Stop hoisting above ${kilonewtons(stop.load)} on the load cell, tackle and all: ${stop.because === "a limit" ? `the limit of ${stop.at} is reached there` : "more than the load can weigh"}.`,
+      `Stop hoisting above ${kilonewtons(stop.load)} on ${hook.each.length === 1 ? "the load cell" : "the load cells together"}, tackle and all: ${stop.because === "a limit" ? `the limit of ${stop.at} is reached there` : "more than the load can weigh"}.`,
       width,
       "  ",
     ),
@@ -283,7 +293,7 @@ function saySupport({ least, steps, notComputed }: SupportDocument, { ink, width
     ),
     ...notComputed.flatMap(({ parts, why }) => wrap(`Not reckoned: ${some(parts)}: ${why}.`, width, "  ")),
     ...(least === undefined
-      ? []
+      ? wrap("No margin to tell: nothing stands that only what bears it from below keeps.", width, "  ")
       : wrap(
           `Least margin of all: ${least.margin === null ? "it falls" : millimetres(least.margin)}, ${least.body}, after step ${least.step}.`,
           width,

@@ -57,6 +57,42 @@ describe("unmoor lift", () => {
     expect(document.support?.notComputed).toEqual([]);
   });
 
+  test("of a beam: where to hang it for a wanted attitude, the nearest place first; of two hooks: each its load", () => {
+    const beam = changed(
+      "beam",
+      ["from: front-eye, length", "from: front-eye, to: ahead, length"],
+      ["from: rear-eye, length", "from: rear-eye, to: behind, length"],
+      [
+        "legs:",
+        "beam: { mass: 20 kg, centre: [0 m, 0 m, 0 m], limit: 400 kg, pin: third, points: { behind: [-0.35 m, 0 m, 0 m], ahead: [0.35 m, 0 m, 0 m], first: [0 m, 0 m, 0.2 m], second: [-0.06 m, 0 m, 0.2 m], third: [0.12 m, 0 m, 0.2 m] } }\nlegs:",
+      ],
+    );
+    const asked = liftDocument.parse(JSON.parse(run("lift", beam, "--pitch=-1..1deg", "--json").stdout));
+    if (asked.kind !== "hangs") throw new Error(asked.kind);
+    const pins = asked.takeUp?.pins ?? [];
+    expect(pins.map(({ pin }) => pin).sort()).toEqual(["first", "second", "third"]);
+    expect(pins.map(({ miss }) => miss)).toEqual([...pins.map(({ miss }) => miss)].sort((a, b) => a - b));
+    // The centre hangs 50 mm behind the middle of the eyes: the pin that is nearest over it brings the load nearest to level.
+    expect(pins[0]?.pin).toBe("second");
+    expect(run("lift", beam, "--pitch=-1..1deg").stdout).toContain("by second: pitch");
+
+    const two = changed(
+      "two",
+      ["from: front-eye, length", "from: front-eye, to: fore, length"],
+      ["from: rear-eye, length", "from: rear-eye, to: aft, length"],
+      [
+        "hooks: { hook: { limit: 1 t } }",
+        "hooks: { fore: { at: [0.9 m, 0 m, 1.25 m] }, aft: { at: [0.2 m, 0 m, 1.3 m] } }",
+      ],
+    );
+    const hung = liftDocument.parse(JSON.parse(run("lift", two, "--json").stdout));
+    if (hung.kind !== "hangs") throw new Error(hung.kind);
+    expect(hung.hook.each.map(({ id }) => id)).toEqual(["fore", "aft"]);
+    const { stdout } = run("lift", two);
+    expect(stdout).toMatch(/Hooks: 2\.57 kN of load, fore 1\.\d\d kN and aft 1\.\d\d kN/);
+    expect(stdout).toContain("on the load cells together");
+  });
+
   test("of a table: the pads share the weight", () => {
     const { stdout } = run("lift", "demo/marten-t1.vehicle.yaml", "--job", "swap-module", "--json");
     const document = liftDocument.parse(JSON.parse(stdout));

@@ -100,7 +100,7 @@ const hung = z.strictObject({
     z.strictObject({
       status: z
         .enum(["proved", "tried"])
-        .describe("Proved: no case lies outside. Tried: corners only, which is no bound."),
+        .describe("Proved: no case lies outside. Tried: cases hung one by one, which is no bound."),
       pitch: ends,
       roll: ends,
       overCentre: ends,
@@ -126,6 +126,10 @@ const hung = z.strictObject({
       neighbours: z.array(fit),
       looked: z.int(),
       proved: z.int(),
+      pins: z
+        .array(z.strictObject({ pin: z.string(), pitch: pair("degrees"), roll: pair("degrees"), miss: z.number() }))
+        .optional()
+        .describe("Where to hang the beam, the least miss first; ranges tried, not proved."),
     })
     .optional(),
   clearing,

@@ -17,6 +17,8 @@ import {
   GRAVITY,
   type Hanging,
   hang,
+  type PinFit,
+  pinFor,
   type RangeResult,
   type Rig,
   rangesOf,
@@ -65,7 +67,7 @@ export interface LiftReckoned {
   readonly causes: readonly LegCauses[];
   readonly checks: readonly Check[];
   /** Backwards, where an attitude is wanted; or why that cannot be asked. */
-  readonly takeUp?: TakeUpResult | { readonly why: string };
+  readonly takeUp?: Backwards;
   readonly clearing: Clearing;
   /** Each tie of the cut as if it had stayed on: the first to come taut first. */
   readonly taut: readonly Tautness[];
@@ -73,6 +75,9 @@ export interface LiftReckoned {
   /** What is to be seen as the hook takes the weight of the freed load. */
   readonly taking: readonly TakingStep[];
 }
+
+/** Lengths for a wanted attitude; where to hang the beam for it; or why neither can be asked. */
+export type Backwards = TakeUpResult | { readonly pins: readonly PinFit[] } | { readonly why: string };
 
 export type LiftReckoning = LiftReckoned | { readonly kind: "refused"; readonly faults: readonly Fault[] };
 
@@ -151,7 +156,13 @@ function wayOf({ rig, path }: LiftAsked, { pitch, roll, up }: Hanging | Tipping)
   };
 }
 
-function backwards(rig: Rig, wanted: Band): TakeUpResult | { readonly why: string } {
+function backwards(rig: Rig, wanted: Band): Backwards {
+  if (rig.beam?.pin !== undefined) {
+    const taken = new Set(rig.legs.flatMap(({ lower, upper }) => [lower, upper]));
+    const pins = rig.beam.points.map(({ id }) => id).filter((id) => !taken.has(id));
+    if (pins.length < 2) return { why: `${rig.beam.pin} is the only point left to hang the beam by: give it more` };
+    return { pins: pinFor(rig, pins, wanted) };
+  }
   if (rig.beam !== undefined || rig.hooks.length !== 1)
     return { why: "lengths are searched for a load on one hook without a beam" };
   const able = rig.legs.filter(({ takeUp }) => takeUp !== undefined).length;

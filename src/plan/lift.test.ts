@@ -142,7 +142,7 @@ describe("[V2] the hanging group", () => {
 
   test("backwards: whole links that bring it level over all that is not known", () => {
     const { takeUp } = hung(block, { wanted: { pitch: [-4, 4], roll: [-180, 180] } }).answer;
-    if (takeUp === undefined || "why" in takeUp) throw new Error("it was searched");
+    if (takeUp === undefined || "why" in takeUp || "pins" in takeUp) throw new Error("it was searched");
     expect(takeUp.looked).toBe(81);
     expect(takeUp.fit!.range!.pitch[0]).toBeGreaterThanOrEqual(-4);
     expect(takeUp.fit!.range!.pitch[1]).toBeLessThanOrEqual(4);
