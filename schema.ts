@@ -33,6 +33,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     finish: z.toJSONSchema(times.finishDocument),
     learn: z.toJSONSchema(times.learnDocument),
     improve: z.toJSONSchema(times.improveDocument),
+    ways: z.toJSONSchema(times.waysDocument),
     "changes-file": changesSchema(),
     order: z.toJSONSchema(runs.orderDocument),
     runs: z.toJSONSchema(runs.runListDocument),

@@ -15,13 +15,13 @@ import type { ImproveDocument } from "./times-documents.ts";
 import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
 import { mendWord } from "./words.ts";
 
-const THREAD = new URL("./times-thread.js", import.meta.url);
+export const TIMES_THREAD = new URL("./times-thread.js", import.meta.url);
 const RANKINGS: readonly Ranking[] = ["elapsed", "labour", "p95"];
 const MOST = 60;
 const RUNS = 2000;
 
 /** As many as some step asks for, and two at least: with fewer a job could not be done at all. */
-export const fewestCrew = ({ connections, tasks, jobs }: Vehicle): number =>
+const fewestCrew = ({ connections, tasks, jobs }: Vehicle): number =>
   Math.max(
     2,
     ...[...connections.flatMap(({ ways }) => ways), ...tasks, ...jobs.flatMap(({ work }) => work)].map(
@@ -120,8 +120,9 @@ export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> 
       },
     },
     terminal,
-    THREAD,
+    TIMES_THREAD,
   );
+  if (improved === undefined) return EXIT.stopped;
   if (json) {
     const document: ImproveDocument = improved;
     terminal.say(JSON.stringify(document, undefined, 2));
@@ -130,7 +131,7 @@ export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> 
   return improved.stopped ? EXIT.stopped : EXIT.not;
 }
 
-const tellFile = (faults: readonly Fault[], path: string, terminal: Terminal): Exit => {
+export const tellFile = (faults: readonly Fault[], path: string, terminal: Terminal): Exit => {
   terminal.warn(`${sayFaults(faults, terminal)}\n\n${countFaults(faults.length, path)}`);
   return EXIT.not;
 };

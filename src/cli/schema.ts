@@ -29,6 +29,7 @@ import torque from "../../schema/torque.schema.json" with { type: "json" };
 import trial from "../../schema/trial.schema.json" with { type: "json" };
 import vehicle from "../../schema/vehicle.schema.json" with { type: "json" };
 import verify from "../../schema/verify.schema.json" with { type: "json" };
+import ways from "../../schema/ways.schema.json" with { type: "json" };
 import why from "../../schema/why.schema.json" with { type: "json" };
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -58,6 +59,7 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   finish,
   learn,
   improve,
+  ways,
   order,
   runs,
   run,

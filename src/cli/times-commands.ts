@@ -1,4 +1,4 @@
-// Owns the entries of times, finish, improve and learn in the list of commands.
+// Owns the entries of times, finish, improve, ways and learn in the list of commands.
 
 import type { Flag, Operand } from "./call.ts";
 import type { Command } from "./commands.ts";
@@ -76,6 +76,32 @@ export const timesCommands = (order: readonly Flag[], search: readonly Flag[]): 
     ],
     example: "unmoor improve demo/bench-pump.vehicle.yaml --weight shaft-seal=12",
     load: async () => (await import("./improve.ts")).runImprove,
+  },
+  {
+    name: "ways",
+    summary: "repair in place, take out, or swap: which is done first, with its chances",
+    about:
+      "Plans the job of each way and waits for its parts; what is not given a lead time lies on the shelf. Times: one, or least,\nlikeliest and most. Ctrl-C gives what there is.",
+    operands: [FILE],
+    flags: [
+      { name: "in-place", value: "JOB", text: "the job that mends it where it is" },
+      { name: "out", value: "JOB", text: "the job that takes it out, mends it and puts it back" },
+      { name: "swap", value: "JOB", text: "the job that puts a ready one in" },
+      { name: "lead", value: "WAY=T", many: true, text: "when its parts are there: swap=2d, or out=4h,6h,12h" },
+      { name: "mend", value: "WAY=T", many: true, text: "how long the repair itself takes; else the job's own work" },
+      {
+        name: "crew",
+        value: "N|FILE",
+        many: true,
+        text: "who is there, as in plan; else as many as some step asks for",
+      },
+      ...CHANCE,
+      { name: "within", value: "SECONDS", number: true, text: "stop then with what there is" },
+      { name: "seed", value: "N", number: true, text: "search and simulate from another beginning" },
+      { name: "svg", value: "FILE", text: "also draw it into this file" },
+    ],
+    example: "unmoor ways demo/plover-28.vehicle.yaml --out renew-crank-seal --swap swap-unit --lead swap=2h,4h,12h",
+    load: async () => (await import("./ways.ts")).runWays,
   },
   {
     name: "learn",

@@ -178,6 +178,38 @@ export const improveDocument = z.strictObject({
   assumed: z.array(z.string()),
 });
 
+export const waysDocument = z.strictObject({
+  format: z.literal("unmoor/ways/1"),
+  vehicle: z.string(),
+  note: z.string().optional(),
+  people: z.int(),
+  runs: z.int(),
+  by: minutes.optional(),
+  ways: z.array(
+    z.strictObject({
+      way: z.enum(["in place", "out", "swap"]),
+      job: z.string(),
+      label: z.string(),
+      status: z.enum(["reckoned", "no plan", "not reckoned"]),
+      lead: z.strictObject({ p50: minutes, p95: minutes }).optional().describe("Absent: on the shelf."),
+      labour: z.number().optional().describe("Person-minutes, the repair itself among them."),
+      planned: minutes.optional().describe("By the plan's own times, the parts there in their median time."),
+      mean: minutes.optional(),
+      percentiles: z.array(z.strictObject({ share: z.number(), ...estimate })).optional(),
+      by: z.strictObject(estimate).optional().describe("Chance to be done by the time that was asked for."),
+      first: z.strictObject(estimate).optional().describe("Chance to be done before the others; ties shared."),
+      behind: minutes.optional().describe("Behind whichever is first, in the mean."),
+      curve: z
+        .array(z.tuple([minutes, z.number()]))
+        .optional()
+        .describe("Minutes, and the chance to be done within them."),
+    }),
+  ),
+  stopped: z.boolean(),
+  assumed: z.array(z.string()),
+});
+
+export type WaysDocument = Frozen<z.infer<typeof waysDocument>>;
 export type ImproveDocument = Frozen<z.infer<typeof improveDocument>>;
 export type TimesDocument = Frozen<z.infer<typeof timesDocument>>;
 export type FinishDocument = Frozen<z.infer<typeof finishDocument>>;

@@ -1,20 +1,22 @@
 // Owns the computing thread of what to change first and of the ways to mend. The other end is background.ts.
 
 import { parentPort, workerData } from "node:worker_threads";
-import { type ImproveAsked, type Improved, improve } from "../plan/index.ts";
+import { compareWays, type ImproveAsked, type Improved, improve, type Ways, type WaysAsked } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Report, Start } from "./background.ts";
 
-export interface TimesAsked {
-  readonly what: "improve";
+export type TimesAsked = {
   readonly vehicle: Vehicle;
   /** When to stop with what there is. */
   readonly milliseconds?: number;
-  readonly asked: Omit<ImproveAsked, "stop" | "onProgress">;
-}
+} & (
+  | { readonly what: "improve"; readonly asked: Omit<ImproveAsked, "stop" | "onProgress"> }
+  | { readonly what: "ways"; readonly asked: Omit<WaysAsked, "stop" | "onProgress"> }
+);
 
 export interface TimesAnswered {
-  readonly improved: Improved;
+  readonly improved?: Improved;
+  readonly compared?: Ways;
 }
 
 const { asked: call, stop } = workerData as Start<TimesAsked>;
@@ -30,4 +32,10 @@ const limits = {
   onProgress: (what: string) => report({ kind: "doing", what }),
 };
 
-report({ kind: "answer", answer: { improved: improve(call.vehicle, { ...call.asked, ...limits }) } });
+report({
+  kind: "answer",
+  answer:
+    call.what === "improve"
+      ? { improved: improve(call.vehicle, { ...call.asked, ...limits }) }
+      : { compared: compareWays(call.vehicle, { ...call.asked, ...limits }) },
+});

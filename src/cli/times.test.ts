@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
 import { readCall } from "./call.ts";
 import { COMMANDS } from "./commands.ts";
-import { finishDocument, improveDocument, learnDocument, timesDocument } from "./times-documents.ts";
+import { finishDocument, improveDocument, learnDocument, timesDocument, waysDocument } from "./times-documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-times-"));
@@ -246,5 +246,35 @@ describe("improve", () => {
     expect(status).toBe(1);
     expect(stderr).toMatch(/bad\.changes\.yaml:3:\d+ .*suction-hoze/);
     expect(stderr).toMatch(/Nearest: suction-hose/);
+  });
+});
+
+describe("ways", () => {
+  const two = ["--in-place", "shaft-seal", "--out", "shaft-seal"];
+
+  test("the bundle compares them, parts on the shelf or not, and draws them", () => {
+    const svg = join(folder, "ways.svg");
+    const ran = spawned("ways", PUMP, ...two, "--lead", "out=1h,2h,9h", "--runs", "500", "--svg", svg, "--json");
+    expect([ran.status, ran.stderr]).toEqual([0, ""]);
+    const { ways } = waysDocument.parse(JSON.parse(ran.stdout));
+    expect(ways.map(({ way }) => way)).toEqual(["in place", "out"]);
+    expect(ways[0]?.lead).toBeUndefined();
+    expect(ways[0]?.first?.value).toBeGreaterThan(ways[1]?.first?.value ?? 1);
+    expect(readFileSync(svg, "utf8")).toContain("</svg>");
+  });
+
+  test.each([
+    [["--out", "shaft-seal"], /two at least.*--swap JOB/],
+    [["--in-place", "shaft-sael", "--out", "shaft-seal"], /shaft-sael.*shaft-seal/],
+    [[...two, "--lead", "swop=2h"], /swop.*swap/],
+    [[...two, "--lead", "swap=2h"], /swap is not asked for.*--swap JOB/],
+    [[...two, "--lead", "out=2"], /unit/],
+    [[...two, "--lead", "out=4h,2h,9h"], /order|likeliest/i],
+    [[...two, "--lead", "out=4h,2h"], /neither one time nor three/],
+    [[...two, "--mend", "out=0 min"], /above 0|zero|0 min/i],
+  ])("%j is refused, and told how to mend", async (words, said) => {
+    const { status, stdout, stderr } = await run("ways", PUMP, ...words);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(said);
   });
 });

@@ -17,6 +17,8 @@ export interface Reckoning {
   readonly common: number;
   /** Times that runs have taught, as a finish takes them. */
   readonly learnt: ReadonlyMap<string, Lognormal>;
+  /** Schedules bred for each job; else so many as are quick. */
+  readonly schedules?: number;
   readonly stop?: () => boolean;
 }
 
@@ -51,6 +53,10 @@ const SEARCH = { schedules: 150, conflicts: 0 };
 
 const p95Of = (finishes: Float64Array): number => percentile(finishes.slice().sort(), 0.95).value;
 
+/** The time of a step: as runs taught, else the plan's with the default spread. */
+export const timeIn = (crew: CrewQuestion, { learnt }: Reckoning, id: string, minutes: number): Lognormal =>
+  learnt.get(workOf(crew, id)) ?? fromMedian(minutes, DEFAULT_SPREAD);
+
 /** What must come off for this job with this crew. */
 export const release = (
   vehicle: Vehicle,
@@ -78,6 +84,7 @@ export const carryOut = (
   const whole = crewQuestion(job, crew);
   const found = schedule(whole.problem, {
     ...SEARCH,
+    ...(asked.schedules === undefined ? {} : { schedules: asked.schedules }),
     seed: asked.seed,
     ...(asked.stop === undefined ? {} : { stop: asked.stop }),
   });
@@ -86,11 +93,7 @@ export const carryOut = (
     finishNetwork(whole, found.schedule, (_, minutes) => ({ minutes })),
     { ...asked, runs: 1 },
   );
-  const network = finishNetwork(
-    whole,
-    found.schedule,
-    (id, minutes) => asked.learnt.get(workOf(whole, id)) ?? fromMedian(minutes, DEFAULT_SPREAD),
-  );
+  const network = finishNetwork(whole, found.schedule, (id, minutes) => timeIn(whole, asked, id, minutes));
   const chance = new Replay(network, asked);
   const finishes = chance.finishes();
   return {

@@ -47,5 +47,7 @@ export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";
+export { compareWays, type WayAsked, type Ways, type WaysAsked, type WayToMend } from "./ways.ts";
+export { drawWays, writeWays } from "./ways-text.ts";
 export { type WhileOut, whileItIsOut, writeWhileOut } from "./while-out.ts";
 export { type WholeJob, wholeJob } from "./whole-job.ts";

@@ -1,0 +1,124 @@
+// Owns the command `ways`: repair in place, take out, or swap, as text, document and drawing.
+
+import { drawWays, type WayAsked, type WayToMend, writeWays } from "../plan/index.ts";
+import { readQuantity } from "../quantity/index.ts";
+import { fromNumber, fromThree, type Lognormal } from "../times/index.ts";
+import { computeAside } from "./background.ts";
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { Figures } from "./figures.ts";
+import { takeVehicle } from "./files.ts";
+import { readChance } from "./finish.ts";
+import { TIMES_THREAD, takeCrew, tellFile } from "./improve.ts";
+import { refuse } from "./release.ts";
+import { writeDrawing } from "./schedule.ts";
+import type { Terminal } from "./terminal.ts";
+import type { WaysDocument } from "./times-documents.ts";
+import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
+import { mendWord } from "./words.ts";
+
+const RUNS = 10_000;
+const WAYS: readonly { readonly flag: string; readonly way: WayToMend }[] = [
+  { flag: "in-place", way: "in place" },
+  { flag: "out", way: "out" },
+  { flag: "swap", way: "swap" },
+];
+
+/** "out=2h,4h,9h" as its way and times: commas part the values, so a word with = begins the next. */
+const grouped = (words: readonly string[]): readonly { readonly name: string; readonly times: readonly string[] }[] => {
+  const groups: { readonly name: string; readonly times: string[] }[] = [];
+  for (const word of words) {
+    const [name = "", first] = word.split("=", 2);
+    if (first === undefined && groups.length > 0) groups.at(-1)?.times.push(word);
+    else groups.push({ name, times: first === undefined ? [] : [first] });
+  }
+  return groups;
+};
+
+/** Times by way: one, with the default spread, or least, likeliest and most. */
+const readTimes = (figures: Figures, flag: "lead" | "mend"): ReadonlyMap<string, Lognormal> => {
+  const known = WAYS.map((one) => one.flag);
+  const read = new Map<string, Lognormal>();
+  for (const { name, times } of grouped(figures.list(flag))) {
+    const mend = `Write --${flag} out=6h, or --${flag} out=4h,6h,12h.`;
+    if (!known.includes(name)) {
+      figures.fail(flag, `${name} is none of the ways`, mendWord(name, known));
+      continue;
+    }
+    if (!figures.has(name)) figures.fail(flag, `${name} is not asked for`, `Write --${name} JOB besides.`);
+    if (read.has(name)) figures.fail(flag, `${name} is given twice`, "Give it once.");
+    const minutes: number[] = times.flatMap((text) => {
+      const reading = readQuantity(text, "time");
+      if (!("fault" in reading)) return [Number(reading.value.nominal)];
+      figures.fail(flag, reading.fault.what, reading.fault.mend);
+      return [];
+    });
+    if (minutes.length < times.length) continue;
+    const [least = 0, likely, most] = minutes;
+    if (minutes.length !== 1 && minutes.length !== 3) {
+      figures.fail(flag, `${times.join(",")} is neither one time nor three`, mend);
+      continue;
+    }
+    const made = likely === undefined || most === undefined ? fromNumber(least) : fromThree({ least, likely, most });
+    if ("mend" in made) figures.fail(flag, made.what, made.mend);
+    else read.set(name, made);
+  }
+  return read;
+};
+
+export async function runWays(call: Call, terminal: Terminal): Promise<Exit> {
+  const path = call.operands[0] ?? "";
+  const json = call.flags.has("json");
+  const taken = await takeVehicle(path, terminal, json);
+  if (typeof taken === "number") return taken;
+  const { vehicle } = taken;
+  const given = takeCrew(vehicle, call.flags.get("crew"));
+  if ("call" in given) return refuse(given.call, terminal);
+  if ("file" in given) return tellFile(given.file, given.path, terminal);
+  const figures = new Figures(call);
+  const chance = readChance(figures, vehicle, RUNS);
+  const [lead, mend] = [readTimes(figures, "lead"), readTimes(figures, "mend")];
+  const known = vehicle.jobs.map(({ id }) => id);
+  const ways = WAYS.flatMap(({ flag, way }): readonly WayAsked[] => {
+    const job = figures.text(flag);
+    if (job === undefined) return [];
+    if (!known.includes(job)) figures.fail(flag, `there is no job called ${job}`, mendWord(job, known));
+    const [parts, repair] = [lead.get(flag), mend.get(flag)];
+    return [
+      {
+        way,
+        job,
+        ...(parts === undefined ? {} : { lead: parts }),
+        ...(repair === undefined ? {} : { mend: repair }),
+      },
+    ];
+  });
+  if (ways.length < 2)
+    figures.faults.push({
+      what: "ways compares two at least",
+      mend: "Name the job of each: --in-place JOB, --out JOB, --swap JOB.",
+    });
+  if (figures.faults.length > 0 || chance === undefined) return refuse(figures.faults, terminal);
+  const by = figures.text("by");
+  const within = figures.text("within");
+  const { compared } = await computeAside<TimesAsked, TimesAnswered>(
+    {
+      what: "ways",
+      vehicle,
+      ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }),
+      asked: { ...chance, crew: given.crew, ways, ...(by === undefined ? {} : { by: Number(by) }) },
+    },
+    terminal,
+    TIMES_THREAD,
+  );
+  if (compared === undefined) return EXIT.stopped;
+  if (json) {
+    const document: WaysDocument = compared;
+    terminal.say(JSON.stringify(document, undefined, 2));
+  } else terminal.say(writeWays(compared));
+  const some = compared.ways.some(({ status }) => status === "reckoned");
+  const drawing = figures.text("svg");
+  if (some && drawing !== undefined && !writeDrawing(drawing, drawWays(compared), terminal)) return EXIT.call;
+  if (some) return EXIT.found;
+  return compared.stopped ? EXIT.stopped : EXIT.not;
+}
