@@ -67,7 +67,7 @@ const isNumbers = (value: unknown, ...keys: readonly string[]): boolean =>
   keys.every((key) => typeof (value as Record<string, unknown>)[key] === "number");
 
 /** An earlier answer of `plan --crew … --json`. */
-const readEarlier = (path: string): Earlier | CallFault => {
+export const readEarlier = (path: string): Earlier | CallFault => {
   const text = readText(path);
   if (typeof text !== "string") return text;
   try {

@@ -7,7 +7,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import type { GateDocument } from "./run-documents.ts";
 import { sayGates } from "./run-text.ts";
-import { asDevice, atShop } from "./shop.ts";
+import { asDevice, atShop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
@@ -21,6 +21,7 @@ export function runGate(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   return atShop(address, terminal, (store) =>
     asDevice(address, call, async (world) => {
       const desk = await RunDesk.open(store, id, world);
+      warnOfDamage(desk, terminal);
       const lifts = desk.brief.lifts.map(({ task }) => task);
       if (lift !== undefined && !lifts.includes(lift))
         return refuse([{ what: `the plan has no lift ${lift}`, mend: mendWord(lift, lifts) }], terminal);
@@ -28,7 +29,7 @@ export function runGate(call: Call, terminal: Terminal): Promise<Exit> | Exit {
       const gates = asked.flatMap((gate) => askGate(desk.ledger, gate, { decides: true }, lift));
       const document: GateDocument = { format: "unmoor/gates/1", run: id, gates };
       terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayGates(gates, terminal));
-      return gates.every(({ open }) => open) ? EXIT.found : EXIT.not;
+      return desk.damages.length === 0 && gates.every(({ open }) => open) ? EXIT.found : EXIT.not;
     }),
   );
 }

@@ -2,15 +2,23 @@
 
 import { writeFileSync } from "node:fs";
 import { type Entry, knownTo, Ledger, ledgerAt, progressOf, shiftPage, writeRun } from "../ledger/index.ts";
+import { writeCrewPlan } from "../plan/index.ts";
 import { openRun, RunDesk } from "../server/index.ts";
 import type { Store } from "../store/index.ts";
+import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
+import { readEarlier } from "./crew-order.ts";
+import type { CrewAnswered, CrewAsked } from "./crew-thread.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import type { RunDocument, RunListDocument } from "./run-documents.ts";
 import { sayRun, sayRunList } from "./run-text.ts";
-import { asDevice, atShop } from "./shop.ts";
+import { CREW_THREAD, searchLimits } from "./schedule.ts";
+import { asDevice, atShop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
+
+/** People wait for it with tools in their hands. */
+const WHO_SECONDS = 2;
 
 export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   const [address = "", id] = call.operands;
@@ -20,8 +28,10 @@ export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
       const by = call.flags.get("by")?.[0];
       if (by !== undefined) await openRun(store, id, by, world.now());
       const desk = await RunDesk.open(store, id, world);
+      warnOfDamage(desk, terminal);
       const path = call.flags.get("export")?.[0];
       if (path !== undefined) return exportRun(desk, path, terminal);
+      if (call.flags.has("who")) return tellWho(desk, call, terminal);
       const past = pastOf(desk, call, terminal);
       return typeof past === "number" ? past : tell(desk, past, call, terminal);
     });
@@ -74,6 +84,30 @@ async function exportRun(desk: RunDesk, path: string, terminal: Terminal): Promi
     );
   }
   terminal.say(`${desk.told.length} entries of ${desk.run.id} are in ${path}. unmoor verify ${path} proves them.`);
+  return EXIT.found;
+}
+
+/** Who does what next: the rest of the job for those who are there, from where it stands; what was told is kept where it can be. */
+async function tellWho(desk: RunDesk, call: Call, terminal: Terminal): Promise<Exit> {
+  const path = call.flags.get("told")?.[0];
+  const told = path === undefined ? undefined : readEarlier(path);
+  if (told !== undefined && "what" in told) return refuse([told], terminal);
+  const asked = await desk.whoNext(told);
+  if (asked === undefined) {
+    terminal.warn("unmoor: no plan leads on from here: see the open findings, unmoor run SHOP RUN.");
+    return EXIT.not;
+  }
+  const { answer } = await computeAside<CrewAsked, CrewAnswered>(
+    { what: "schedule", ...asked, ...searchLimits(call, WHO_SECONDS) },
+    terminal,
+    CREW_THREAD,
+  );
+  if (answer?.plan === undefined) {
+    const why = (answer?.lacks ?? []).map(({ what, mend }) => `${what}. ${mend}`).join(" ");
+    terminal.warn(`unmoor: those who are there cannot do what is left. ${why}`);
+    return EXIT.not;
+  }
+  terminal.say(call.flags.has("json") ? JSON.stringify(answer.plan, undefined, 2) : writeCrewPlan(answer.plan));
   return EXIT.found;
 }
 

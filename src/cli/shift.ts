@@ -6,7 +6,7 @@ import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { ShiftDocument } from "./run-documents.ts";
 import { sayShift } from "./run-text.ts";
-import { asDevice, atShop } from "./shop.ts";
+import { asDevice, atShop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 
 export function runShift(call: Call, terminal: Terminal): Promise<Exit> | Exit {
@@ -14,6 +14,7 @@ export function runShift(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   return atShop(address, terminal, (store) =>
     asDevice(address, call, async (world) => {
       const desk = await RunDesk.open(store, id, world);
+      warnOfDamage(desk, terminal);
       const page = shiftPage(desk.ledger);
       const document: ShiftDocument = { format: "unmoor/shift/1", run: id, vehicle: desk.brief.vehicle, ...page };
       terminal.say(

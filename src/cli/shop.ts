@@ -3,7 +3,7 @@
 import { randomBytes } from "node:crypto";
 import { closeSync, openSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { type Identity, makeIdentity } from "../ledger/index.ts";
-import type { World } from "../server/index.ts";
+import type { RunDesk, World } from "../server/index.ts";
 import { openStore, type Store, StoreFault } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -35,6 +35,15 @@ export async function atShop(
   } finally {
     await store?.close();
   }
+}
+
+/** Says what of a run is not as it was written. */
+export function warnOfDamage({ damages }: RunDesk, terminal: Terminal): void {
+  if (damages.length === 0) return;
+  const list = damages.map((one) => `  ${one}.`).join("\n");
+  terminal.warn(
+    terminal.ink.bad(`unmoor: this ledger is damaged, and no gate opens over it. Restore a backup.\n${list}`),
+  );
 }
 
 const isThere = (path: string): boolean => {

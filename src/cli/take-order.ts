@@ -55,6 +55,7 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
         asked: asked.question.order,
         plan,
         people,
+        ...("crew" in given ? { crew: given.crew } : {}),
         ...(machine === undefined ? {} : { machine }),
         options: call.flags.get("option") ?? [],
         by,

@@ -7,6 +7,8 @@ export interface EnergyStanding {
   readonly energy: string;
   /** Who holds the key and by which entry; absent: it is on. */
   readonly off?: { readonly key: string; readonly entry: string; readonly at: number };
+  /** The entry that put it on again, as long as it is. */
+  readonly restored?: string;
   readonly contradictions: readonly Contradiction[];
 }
 
@@ -14,14 +16,25 @@ export interface EnergyStanding {
 export const foldEnergy = (energy: string, entries: readonly Entry[]): EnergyStanding => {
   const contradictions: Contradiction[] = [];
   let off: EnergyStanding["off"];
+  let restored: string | undefined;
   for (const { id, body, author, at } of entries)
     if (body.kind === "isolated") {
-      if (off === undefined) off = { key: body.key, entry: id, at };
-      else if (off.key !== body.key) contradictions.push(contradiction("E1", energy, off.entry, id));
+      if (off === undefined) {
+        off = { key: body.key, entry: id, at };
+        restored = undefined;
+      } else if (off.key !== body.key) contradictions.push(contradiction("E1", energy, off.entry, id));
     } else if (body.kind === "restored") {
       if (off === undefined) contradictions.push(contradiction("E2", energy, id));
       else if (off.key !== author) contradictions.push(contradiction("E3", energy, off.entry, id));
-      else off = undefined;
+      else {
+        off = undefined;
+        restored = id;
+      }
     }
-  return { energy, ...(off === undefined ? {} : { off }), contradictions };
+  return {
+    energy,
+    ...(off === undefined ? {} : { off }),
+    ...(restored === undefined ? {} : { restored }),
+    contradictions,
+  };
 };

@@ -186,8 +186,17 @@ const last = (gathering: Gathering, opened: readonly BriefJoint[]): void => {
       break;
     }
   }
-  for (const { energy } of energies) {
-    const { off } = ledger.energy(energy);
+  for (const { energy, by } of energies) {
+    const { off, restored } = ledger.energy(energy);
     if (off !== undefined) gathering.add("S13", energy, "still off", { who: [gathering.person(off.key)] });
+    const own = restored === undefined ? undefined : ledger.entry(restored);
+    // Energies come on again in the order in which the plan gives back what shut them off.
+    for (const other of energies) {
+      const one = ledger.energy(other.energy).restored;
+      const before = (planned.get(other.by) ?? -1) < (planned.get(by) ?? -1);
+      const its = one === undefined ? undefined : ledger.entry(one);
+      if (before && own !== undefined && its !== undefined && compareEntries(own, its) < 0)
+        gathering.add("S12", energy, `on again before ${other.energy}`);
+    }
   }
 };

@@ -324,6 +324,16 @@ test("[S12] the battery's earth came back before something else", () => {
   shut("S12", "battery-earth", early, plover);
 });
 
+test("[S12] energies come on again in the plan's order", () => {
+  const marten = jobOf("marten-t1", "swap-module").brief;
+  const said = playJob(marten);
+  const on = said.filter(({ body }) => body.kind === "restored");
+  expect(on.length).toBeGreaterThan(1);
+  const [first, last] = [said.indexOf(on[0]!), said.indexOf(on.at(-1)!)];
+  const swapped = said.with(first, on.at(-1)!).with(last, on[0]!);
+  expect(missingOf(marten, swapped, "start-up").some((one) => one.startsWith("S12"))).toBe(true);
+});
+
 test("[H1] [H2] [H3] [H5] [G2] hand-over: not passed, not tested, not passed by the test, passed while shut", () => {
   const missing = (said: readonly Saying[]) => missingOf(pump, said, "hand-over");
   expect(missing(without(DONE, (body) => body.kind === "passed" && body.gate === "start-up"))).toEqual(["H1 start-up"]);

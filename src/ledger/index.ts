@@ -1,5 +1,6 @@
 // The door of the ledger: entries and their proof, how everything stands by them, and the gates.
 
+export { amend } from "./amend.ts";
 export { ledgerBefore, wrongPasses } from "./audit.ts";
 export { type BodyReading, readBody } from "./body.ts";
 export {
@@ -15,6 +16,7 @@ export {
   type Where,
 } from "./brief.ts";
 export { hashOf, writeCanonical } from "./canonical.ts";
+export { crewStanding } from "./crew-standing.ts";
 export { compareEntries, type Entry, readEntry, type Told } from "./entry.ts";
 export { type Fault, sentence } from "./fault.ts";
 export { GATE_RULES, GATES, type GateAnswer, type GateName, type GateRule, type Missing } from "./gate.ts";

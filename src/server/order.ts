@@ -1,7 +1,7 @@
 // Owns the taking of an order: vehicle file, people, order and plan are kept, each once, and what is known of that machine is offered.
 
 import { type Brief, type BriefPerson, briefOf, type Difference, type MachineRecord } from "../ledger/index.ts";
-import type { Order as Asked, Plan } from "../plan/index.ts";
+import type { Order as Asked, Crew, Plan } from "../plan/index.ts";
 import { type ModelFile, type Store, StoreFault } from "../store/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 
@@ -10,7 +10,15 @@ export interface OrderBody {
   readonly format: "unmoor/order/1";
   readonly asked: Asked;
   readonly people: readonly BriefPerson[];
+  /** When they are there, what there is of each tool, how they go; absent: always there. */
+  readonly crew?: KeptCrew;
 }
+
+/** A crew as plain data. */
+export type KeptCrew = Omit<Crew, "tools" | "systems"> & {
+  readonly tools: readonly (readonly [string, number])[];
+  readonly systems: readonly (readonly [string, number])[];
+};
 
 /** The body of a plan in the store. */
 export interface PlanBody {
@@ -29,6 +37,7 @@ export interface OrderGiven {
   readonly asked: Asked;
   readonly plan: Plan;
   readonly people: readonly BriefPerson[];
+  readonly crew?: Crew;
   /** The serial number of the machine. */
   readonly machine?: string;
   readonly options?: readonly string[];
@@ -54,7 +63,13 @@ export const takeOrder = async (store: Store, given: OrderGiven): Promise<OrderT
     throw new StoreFault("clash", id, "there is an order of this name already", "Choose another with --id.");
   const record = await machineOf(store, given, vehicleId);
   for (const person of people) await keepPerson(store, person);
-  const body: OrderBody = { format: "unmoor/order/1", asked: given.asked, people };
+  const { crew } = given;
+  const body: OrderBody = {
+    format: "unmoor/order/1",
+    asked: given.asked,
+    people,
+    ...(crew === undefined ? {} : { crew: { ...crew, tools: [...crew.tools], systems: [...crew.systems] } }),
+  };
   await store.saveOrder(
     { id, vehicle: vehicleId, version, machine: given.machine, jobs: given.asked.jobs, body, at: now, by },
     0,

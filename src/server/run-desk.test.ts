@@ -222,3 +222,45 @@ test("two desks of two devices on one run: each goes on where it stands, and the
   expect(reading.faults).toEqual([]);
   expect(reading.told).toEqual(all.told);
 });
+
+test("an entry changed in the store behind its back is named when the run is opened, and no gate is passed over it", async () => {
+  const desk = await openDesk();
+  await desk.take("emil", { kind: "released", at: "coupling" });
+  await desk.take("emil", { kind: "released", at: "case-drain" });
+  expect((await RunDesk.open(store, desk.run.id, worldOf(95))).damages).toEqual([]);
+  const [first, last] = desk.told.map(({ entry }) => entry.id);
+  const damaged = async (id: string | undefined, change: (text: string) => string) => {
+    // A store that gives one text otherwise than it was kept.
+    const entries: Store["entries"] = async (...asked) =>
+      (await store.entries(...asked)).map((one) => (one.id === id ? { ...one, text: change(one.text) } : one));
+    const lying = new Proxy(store, {
+      get: (of, name) => (name === "entries" ? entries : Reflect.get(of, name).bind?.(of)),
+    });
+    const open = await RunDesk.open(lying, desk.run.id, worldOf(94));
+    return {
+      says: open.damages.join("\n"),
+      passing: refusal(await open.take("frida", { kind: "passed", gate: "isolation" })),
+    };
+  };
+  const middle = await damaged(first, (text) => text.replace("coupling", "couplinq"));
+  expect(middle.says).toContain(last);
+  expect(middle.passing).toContain("the ledger is damaged");
+  expect((await damaged(last, (text) => text.replace("case-drain", "case-drein"))).says).toContain(
+    `Entry ${last}: it is not what its device has signed`,
+  );
+  expect((await damaged(last, (text) => text.slice(0, 40))).says).toContain(`Entry ${last} cannot be read`);
+});
+
+test("who does what next goes on from what is recorded: done is done, begun goes on with its people, away is away", async () => {
+  const desk = await openDesk();
+  await desk.take("emil", { kind: "released", at: "guard-screws" });
+  await desk.take("dora", { kind: "begun", at: "coupling" });
+  const next = await desk.whoNext();
+  expect(next?.standing.done).toContain("guard-screws");
+  expect(next?.standing.begun).toMatchObject([{ id: "coupling", people: ["dora"] }]);
+  expect(next?.crew.people.map(({ id }) => id)).toEqual(["dora", "emil", "frida"]);
+  await desk.take("frida", { kind: "finding", what: "person gone", person: "emil", text: "went home" });
+  expect((await desk.whoNext())?.crew.people.map(({ id }) => id)).toEqual(["dora", "frida"]);
+  await desk.take("frida", { kind: "finding", what: "tool missing", tool: "ring spanner 19", text: "lent out" });
+  expect(await desk.whoNext()).toBeUndefined();
+});

@@ -21,11 +21,14 @@ import {
   sentence,
   type Told,
   takePen,
+  verifyEntries,
   write,
 } from "../ledger/index.ts";
+import type { Earlier } from "../plan/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
 import { indexWords } from "../vehicle/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
+import type { WhoNext } from "./plan-anew.ts";
 
 /** What a desk needs of the world. */
 export interface World {
@@ -109,10 +112,14 @@ export class RunDesk {
     const order = await store.order(run.order);
     if (order === undefined) throw new StoreFault("damaged", run.order, "the run's order is gone", "Restore a backup.");
     const entries: Told[] = [];
+    const torn: string[] = [];
     for (let behind = 0; ; ) {
       const page = await store.entries(id, behind, PAGE);
-      // What the store has was read when it came in.
-      for (const { text } of page) entries.push({ text, entry: JSON.parse(text) as Entry });
+      for (const kept of page) {
+        const entry = parse(kept.text);
+        if (entry === undefined) torn.push(kept.id);
+        else entries.push({ text: kept.text, entry });
+      }
       behind = page.at(-1)?.position ?? behind;
       if (page.length < PAGE) break;
     }
@@ -123,8 +130,17 @@ export class RunDesk {
     );
     const inForce = ledger.planInForce();
     const brief = inForce === run.plan ? first.brief : (await planOf(store, inForce)).brief;
-    return new RunDesk(store, world, run, order.value.body as OrderBody, order.value.machine, brief, entries);
+    const { body, machine } = order.value;
+    const desk = new RunDesk(store, world, run, body as OrderBody, machine, brief, entries);
+    desk.damages = [
+      ...torn.map((entry) => `Entry ${entry} cannot be read`),
+      ...verifyEntries(id, entries, await desk.keys(), "last").map(({ entry, what }) => `Entry ${entry}: ${what}`),
+    ];
+    return desk;
   }
+
+  /** What the store holds of this run that is not as it was written, each with its entry. No gate opens over it. */
+  damages: readonly string[] = [];
 
   get ledger(): Ledger {
     return this.standing;
@@ -194,6 +210,12 @@ export class RunDesk {
     );
   }
 
+  /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
+  async whoNext(told?: Earlier): Promise<WhoNext | undefined> {
+    const { whoNext } = await import("./plan-anew.ts");
+    return whoNext(this.store, this.run, this.order, this.standing, this.world.now(), told);
+  }
+
   /** A contradiction in words. */
   sayContradiction({ rule, about, key, entries }: Contradiction): string {
     const who = entries.flatMap((id) => {
@@ -214,6 +236,11 @@ export class RunDesk {
 
   private refusal(author: string, body: Body, sure: boolean): Refusal | undefined {
     const { brief } = this;
+    if (this.damages.length > 0 && body.kind === "passed")
+      return {
+        what: `the ledger is damaged: ${this.damages.join("; ")}`,
+        mend: "Restore a backup; no gate opens over this.",
+      };
     if (this.run.closed !== undefined)
       return { what: "the run is closed", mend: "What comes after belongs to another order." };
     if (!brief.people.some(({ id }) => id === author))
@@ -374,6 +401,16 @@ const BEARS_ON_PLAN: ReadonlySet<string> = new Set([
   "tool missing",
   "person gone",
 ]);
+
+/** What the store has was read when it came in: here only whether it is still there. */
+const parse = (text: string): Entry | undefined => {
+  try {
+    const entry: unknown = JSON.parse(text);
+    return typeof entry === "object" && entry !== null && "body" in entry ? (entry as Entry) : undefined;
+  } catch {
+    return undefined;
+  }
+};
 
 const planOf = async (store: Store, id: string): Promise<PlanBody> => {
   const kept = await store.plan(id);
