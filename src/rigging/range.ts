@@ -114,15 +114,31 @@ export function rangesOf(rig: Rig): RangeResult {
   return assemble(rig, found, light, heavy);
 }
 
+/** What comes nearest to an end: a centre, and metres of the legs that carry there. */
+export interface Nearby {
+  readonly centre: Vector;
+  readonly carrying: readonly (readonly [number, number])[];
+}
 export interface AttitudeRange {
   readonly pitch: readonly [number, number];
   readonly roll: readonly [number, number];
-  /** What comes nearest to their ends: a centre, and metres of the legs that carry there. */
-  readonly at: readonly { readonly centre: Vector; readonly carrying: readonly (readonly [number, number])[] }[];
+  readonly at: readonly Nearby[];
 }
 
-/** Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries. */
-export function attitudeRange(rig: Rig): AttitudeRange | undefined {
+/**
+ * Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries.
+ *
+ * @param tooFar asked of each end as it is found; true: no more is wanted of this rig, and only `tooFar` and what was met so far comes back.
+ */
+export function attitudeRange(rig: Rig): AttitudeRange | undefined;
+export function attitudeRange(
+  rig: Rig,
+  tooFar: (what: "pitch" | "roll", degrees: number) => boolean,
+): AttitudeRange | { readonly tooFar: true; readonly at: readonly Nearby[] } | undefined;
+export function attitudeRange(
+  rig: Rig,
+  tooFar?: (what: "pitch" | "roll", degrees: number) => boolean,
+): AttitudeRange | { readonly tooFar: true; readonly at: readonly Nearby[] } | undefined {
   const heavy = rig.load.mass.high * GRAVITY;
   const { centre, within } = rig.load;
   const legs = springsOf(rig).map((spring, i): FamilyLeg => {
@@ -138,22 +154,21 @@ export function attitudeRange(rig: Rig): AttitudeRange | undefined {
     centre.map((c, i) => [c - within[i]!, c + within[i]!] as const),
   );
   if (found === undefined) return undefined;
-  const [f0, f1, a0, a1] = [
-    found.whole(OUTPUT.forward, -1),
-    found.whole(OUTPUT.forward, 1),
-    found.whole(OUTPUT.aside, -1),
-    found.whole(OUTPUT.aside, 1),
-  ];
-  if (!f0 || !f1 || !a0 || !a1 || !Number.isFinite(f0.bound + f1.bound + a0.bound + a1.bound)) return undefined;
-  return {
-    pitch: [pitch(f1.bound), pitch(f0.bound)],
-    roll: [roll(a0.bound), roll(a1.bound)],
-    at: [f0, f1, a0, a1].flatMap(({ at, support }) =>
-      at === undefined
-        ? []
-        : [{ centre: [at[0]!, at[1]!, at[2]!], carrying: support.map((i, k) => [i, at[3 + k]!] as const) }],
-    ),
-  };
+  const at: Nearby[] = [];
+  const ends: number[] = [];
+  for (const [what, output, sign, value] of ENDS) {
+    const end = found.whole(output, sign);
+    if (end === undefined || !Number.isFinite(end.bound)) return undefined;
+    if (end.at !== undefined)
+      at.unshift({
+        centre: [end.at[0]!, end.at[1]!, end.at[2]!],
+        carrying: end.support.map((i, k) => [i, end.at![3 + k]!] as const),
+      });
+    const degrees = value(end.bound);
+    if (tooFar?.(what, degrees)) return { tooFar: true, at };
+    ends.push(degrees);
+  }
+  return { pitch: [ends[0]!, ends[1]!], roll: [ends[2]!, ends[3]!], at };
 }
 
 interface Family extends Part {
@@ -281,6 +296,12 @@ function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
 
 const roll = (aside: number): number => Math.atan(aside) * DEGREES;
 const pitch = (forward: number): number => -Math.asin(Math.max(-1, Math.min(1, forward))) * DEGREES;
+const ENDS = [
+  ["pitch", OUTPUT.forward, 1, pitch],
+  ["pitch", OUTPUT.forward, -1, pitch],
+  ["roll", OUTPUT.aside, -1, roll],
+  ["roll", OUTPUT.aside, 1, roll],
+] as const;
 const angle = (cosine: number): number => 90 - Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES;
 
 function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeResult {

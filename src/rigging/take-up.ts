@@ -6,7 +6,7 @@
 import { attitudeOf, tiltOf } from "./attitude.ts";
 import { supportsOf } from "./family.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { type AttitudeRange, attitudeRange, rangesOf } from "./range.ts";
+import { attitudeRange, type Nearby, rangesOf } from "./range.ts";
 import { hookOfThree, hookOfTwo, sharesAt, tautStates } from "./taut.ts";
 import { along, distance, subtract, unit } from "./vector.ts";
 
@@ -80,17 +80,24 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
     total(a) - total(b) ||
     off(wanted, a) - off(wanted, b);
   let proved = 0;
-  const prove = (fit: Fit): Fit => {
+  /** What it misses by over its range; or, once that is more than `enough`, that alone and no range. */
+  const prove = (fit: Fit, enough: number): Fit => {
     proved++;
-    const found = attitudeRange(withTaken(rig, fit.taken));
+    let beyond = 0;
+    const found = attitudeRange(withTaken(rig, fit.taken), (what, degrees) => {
+      beyond = missOf(wanted, what === "pitch" ? [degrees, degrees] : ANY, what === "roll" ? [degrees, degrees] : ANY);
+      return beyond > enough;
+    });
     if (found === undefined) return { ...fit, miss: Number.POSITIVE_INFINITY };
     const { at, ...range } = found;
     learn(at, fit.taken);
-    return { ...fit, range, miss: missOf(wanted, range.pitch, range.roll) };
+    return "tooFar" in range
+      ? { ...fit, miss: beyond }
+      : { ...fit, range, miss: missOf(wanted, range.pitch, range.roll) };
   };
   const cases = casesOf(rig);
   /** What was worst for one combination is mostly the worst for its like: the legs that carried out by as much, the others long. */
-  const learn = (at: AttitudeRange["at"], taken: readonly number[]): void => {
+  const learn = (at: readonly Nearby[], taken: readonly number[]): void => {
     for (const { centre, carrying } of at) {
       const out = rig.legs.map(({ within }) => within);
       for (const [i, reach] of carrying) out[i] = Math.max(-out[i]!, Math.min(out[i]!, reach - lengthOf(i, taken[i]!)));
@@ -117,23 +124,24 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
     one.least = least(one.fit, 0);
     one.looked = "cases";
     if (one.least > 0) continue;
-    one.fit = prove(one.fit);
-    one.least = one.fit.miss;
-    one.looked = "proved";
-    if (one.fit.miss === 0) return { fit: one.fit, neighbours: [], looked, proved };
+    const fit = prove(one.fit, 0);
+    if (fit.miss === 0) return { fit, neighbours: [], looked, proved };
+    one.least = fit.miss;
   }
   // Nothing fits. The nearest is the first that is proved while no other can miss by less.
   let nearest: Fit | undefined;
+  let best = Number.POSITIVE_INFINITY;
   while (nearest === undefined && open.length > 0) {
     const next = open.reduce((a, b) => (b.least < a.least || (b.least === a.least && order(b.fit, a.fit) < 0) ? b : a));
     if (next.looked === "proved") nearest = next.fit;
     else if (next.looked === "as it is") {
-      next.least = least(next.fit, Number.POSITIVE_INFINITY);
+      next.least = least(next.fit, best);
       next.looked = "cases";
     } else {
-      next.fit = prove(next.fit);
+      next.fit = prove(next.fit, best);
       next.least = Math.max(next.least, next.fit.miss);
       next.looked = "proved";
+      best = Math.min(best, next.fit.miss);
     }
   }
   const neighbours =
@@ -193,6 +201,8 @@ const total = (fit: Fit): number => fit.taken.reduce((sum, n) => sum + n, 0);
 const off = (wanted: Band, fit: Fit): number =>
   Math.abs(fit.pitch - (wanted.pitch[0] + wanted.pitch[1]) / 2) +
   Math.abs(fit.roll - (wanted.roll[0] + wanted.roll[1]) / 2);
+/** Nothing is wanted of it. */
+const ANY = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY] as const;
 const missOf = (wanted: Band, pitch: readonly [number, number], roll: readonly [number, number]): number =>
   Math.max(
     0,
