@@ -34,4 +34,4 @@ export { type RunFault, type RunHead, type RunReading, readRun, writeRun } from 
 export { type ShiftJoint, type ShiftPage, shiftPage } from "./shift.ts";
 export { isHidden, torquesFor } from "./sight.ts";
 export { doubtTorque, sayTorqueDoubt, type TorqueDoubt } from "./torque-doubt.ts";
-export { type Damage, verifyEntries } from "./verify.ts";
+export { type Damage, type Verifier, verifyEntries } from "./verify.ts";

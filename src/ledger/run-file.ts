@@ -4,7 +4,7 @@ import type { Brief } from "./brief.ts";
 import { hashOf, writeCanonical } from "./canonical.ts";
 import { readEntry, type Told } from "./entry.ts";
 import { sentence } from "./fault.ts";
-import { verifyEntries } from "./verify.ts";
+import { type Verifier, verifyEntries } from "./verify.ts";
 
 export interface RunHead {
   readonly format: "unmoor/run/1";
@@ -51,8 +51,12 @@ const parse = (line: string): Readonly<Record<string, unknown>> | undefined => {
   }
 };
 
-/** Reads a run's file to its end and proves it: every fault with its line; what can be read is given all the same. */
-export const readRun = (text: string): RunReading => {
+/**
+ * Reads a run's file to its end and proves it: every fault with its line; what can be read is given all the same.
+ *
+ * @param isSigned the check of one signature; the library's own where it is left out.
+ */
+export const readRun = (text: string, isSigned?: Verifier): RunReading => {
   const lines = text.split("\n");
   if (lines.at(-1) === "") lines.pop();
   const faults: RunFault[] = [];
@@ -97,7 +101,12 @@ export const readRun = (text: string): RunReading => {
     }
   }
   const keys = new Map(Object.entries(head.keys));
-  for (const { rule, entry, what } of verifyEntries(head.brief.run, told, keys))
+  for (const { rule, entry, what } of verifyEntries(
+    head.brief.run,
+    told,
+    keys,
+    isSigned === undefined ? {} : { isSigned },
+  ))
     faults.push({ line: lineOf.get(entry) ?? 0, rule, entry, what });
   return { head, told, faults: faults.sort((a, b) => a.line - b.line) };
 };

@@ -147,3 +147,18 @@ test("a pen that is taken up again writes on where its device left off, and says
   expect(told.entry.seen).toEqual({});
   expect(writeCanonical(told.entry)).toBe(told.text);
 });
+
+test("of each device's last entry alone the signature is checked: the hashes bear witness to the others", () => {
+  const { all, keys, first } = scene();
+  let asked = 0;
+  const counting = () => {
+    asked++;
+    return true;
+  };
+  expect(verifyEntries("run-1", all, keys, { signatures: "last", isSigned: counting })).toEqual([]);
+  expect(asked).toBe(2);
+  const told = all.map((one) => (one === first[2] ? changed(one, (text) => text.replace("left 3", "left 8")) : one));
+  expect(verifyEntries("run-1", told, keys, { signatures: "last" }).map(({ rule }) => rule)).toEqual(["V3"]);
+  const middle = all.map((one) => (one === first[1] ? changed(one, (text) => text.replace("left 2", "left 7")) : one));
+  expect(verifyEntries("run-1", middle, keys, { signatures: "last" }).map(({ rule }) => rule)).toEqual(["V4"]);
+});

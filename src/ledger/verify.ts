@@ -1,6 +1,6 @@
 // Owns the proof that a ledger is as it was written: every hash, every signature, no gap, no fork, nothing missing that anybody had seen.
 
-import { hashes, verify as isSigned } from "@noble/ed25519";
+import { hashes, verify } from "@noble/ed25519";
 import { sha512 } from "@noble/hashes/sha2.js";
 import { hexToBytes, utf8ToBytes } from "@noble/hashes/utils.js";
 import { hashOf, writeCanonical } from "./canonical.ts";
@@ -39,8 +39,11 @@ const at = (rule: DamageRule, { id, device, number }: Entry, what: string): Dama
   what,
 });
 
+/** Ed25519 over a message: the library's own, or one that a platform has and is quicker. */
+export type Verifier = (signature: Uint8Array, message: Uint8Array, key: Uint8Array) => boolean;
+
 /** Whether the signature of an entry is of this key over what it says. */
-const isSignedBy = (entry: Entry, key: string): boolean => {
+const isSignedBy = (entry: Entry, key: string, isSigned: Verifier): boolean => {
   const { signature, ...unsigned } = entry;
   try {
     return isSigned(hexToBytes(signature), utf8ToBytes(writeCanonical(unsigned)), hexToBytes(key));
@@ -55,14 +58,16 @@ const isSignedBy = (entry: Entry, key: string): boolean => {
  *
  * @param told entries of one run in any order; the same one may be there twice.
  * @param keys by device its public key.
- * @param signatures of every entry; or of each device's last alone, whose hashes bear witness to the others: quick enough for every opening of a run.
+ * @param how `signatures` of every entry; or of each device's last alone, whose hashes bear witness to the others: quick enough for every opening of a
+ * run. `isSigned`: the check of one signature.
  */
 export const verifyEntries = (
   run: string,
   told: readonly Told[],
   keys: ReadonlyMap<string, string>,
-  signatures: "every" | "last" = "every",
+  how: { readonly signatures?: "every" | "last"; readonly isSigned?: Verifier } = {},
 ): readonly Damage[] => {
+  const { signatures = "every", isSigned = verify } = how;
   const damages: Damage[] = [];
   const byId = new Map<string, Told>();
   const byDevice = new Map<string, Told[]>();
@@ -77,7 +82,8 @@ export const verifyEntries = (
     if (entry.run !== run) damages.push(at("V9", entry, `it is of the run ${entry.run}`));
     byDevice.set(entry.device, [...(byDevice.get(entry.device) ?? []), one]);
   }
-  for (const [device, list] of byDevice) damages.push(...chainDamages(device, list, keys.get(device), signatures));
+  for (const [device, list] of byDevice)
+    damages.push(...chainDamages(device, list, keys.get(device), { signatures, isSigned }));
   damages.push(...unseen(byDevice));
   return damages;
 };
@@ -86,7 +92,7 @@ const chainDamages = (
   device: string,
   list: readonly Told[],
   key: string | undefined,
-  signatures: "every" | "last",
+  { signatures, isSigned }: { readonly signatures: "every" | "last"; readonly isSigned: Verifier },
 ): readonly Damage[] => {
   const damages: Damage[] = [];
   const chain = list.toSorted((a, b) => a.entry.number - b.entry.number);
@@ -99,7 +105,7 @@ const chainDamages = (
   for (const one of chain) {
     const { entry } = one;
     const isAsked = signatures === "every" || one === chain.at(-1);
-    if (key !== undefined && isAsked && !isSignedBy(entry, key))
+    if (key !== undefined && isAsked && !isSignedBy(entry, key, isSigned))
       damages.push(at("V3", entry, "it is not what its device has signed"));
     const expected = (before?.entry.number ?? 0) + 1;
     if (entry.number === before?.entry.number)

@@ -134,7 +134,9 @@ export class RunDesk {
     const desk = new RunDesk(store, world, run, body as OrderBody, machine, brief, entries);
     desk.damages = [
       ...torn.map((entry) => `Entry ${entry} cannot be read`),
-      ...verifyEntries(id, entries, await desk.keys(), "last").map(({ entry, what }) => `Entry ${entry}: ${what}`),
+      ...verifyEntries(id, entries, await desk.keys(), { signatures: "last" }).map(
+        ({ entry, what }) => `Entry ${entry}: ${what}`,
+      ),
     ];
     return desk;
   }
