@@ -3,7 +3,7 @@
 export const EXIT = {
   /** Clean, free, or an answer found. */
   found: 0,
-  /** An answer of the other kind: faults in the file, no plan can hold, still tied. */
+  /** An answer of the other kind: faults in the file, no plan can hold, still tied, a gate shut, an entry not taken. */
   not: 1,
   /** A wrong call: the file cannot be read, a command, flag or name is not known. */
   call: 2,
@@ -15,5 +15,5 @@ export const EXIT = {
 
 export type Exit = (typeof EXIT)[keyof typeof EXIT];
 
-export const EXIT_TEXT = `Exit codes: 0 clean, free or found; 1 faults in the file, infeasible, or still tied; 2 wrong call; 3 stopped
-at a limit with no answer; 4 a fault of unmoor itself.`;
+export const EXIT_TEXT = `Exit codes: 0 clean, free, open or found; 1 faults in the file, infeasible, still tied, shut or refused;
+2 wrong call; 3 stopped at a limit with no answer; 4 a fault of unmoor itself.`;

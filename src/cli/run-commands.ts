@@ -53,7 +53,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     name: "entry",
     summary: "enter what was done, found, verified or handed over",
     about:
-      "ABOUT is the first thing that the kind asks for: the connection, the task, the part. A kind of two words is written with a hyphen: in-place.\nA finding that bears on the plan makes a new one for what is left.",
+      "ABOUT is the first thing that the kind asks for: the connection, the task, the part. A kind of two words is written with a hyphen: in-place.\nWhat a kind asks for besides, it says when it is missing; all kinds are in docs/ledger.md. A finding that bears on the plan makes a new one for what is left.",
     operands: [
       SHOP,
       RUN,

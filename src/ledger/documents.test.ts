@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { GATE_RULES } from "./gate.ts";
-import { JOINT_MOVES, JOINT_STATES, JOINT_TABLE } from "./joint.ts";
+import { JOINT_MOVES, JOINT_STATES, JOINT_TABLE } from "./joint-table.ts";
 import { KINDS } from "./kinds.ts";
 import { RULES } from "./rules.ts";
 import { TASK_KINDS, TASK_STATES, TASK_TABLE } from "./task.ts";

@@ -9,7 +9,7 @@ export const isolationGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   const { first, energies } = ledger.brief;
   return gathering.answer("isolation", asked, [
     `${first.length} that come first`,
-    `${energies.length} energies to shut off`,
+    energies.length === 1 ? "1 energy to shut off" : `${energies.length} energies to shut off`,
   ]);
 };
 

@@ -1,7 +1,8 @@
 // Owns what a gate answers: open, or what is missing, where, and who could do it; and what all gates share.
 
-import type { Where } from "./brief.ts";
+import type { Role, Where } from "./brief.ts";
 import type { Ledger } from "./ledger.ts";
+import { Names } from "./names.ts";
 import type { Contradiction } from "./rules.ts";
 
 export const GATES = ["isolation", "lift", "start-up", "hand-over"] as const;
@@ -79,37 +80,26 @@ export interface GateAsked {
 /** Shares of its aim by which a torque may be off where the file says nothing: common practice. */
 export const TORQUE_SHARE = 0.05;
 
-const labelled = (ledger: Ledger): ReadonlyMap<string, string> =>
-  new Map(
-    [
-      ...ledger.brief.parts,
-      ...ledger.brief.positions,
-      ...ledger.brief.tasks,
-      ...ledger.brief.works,
-      ...ledger.brief.joints,
-    ].map(({ id, label }) => [id, label]),
-  );
-
 /** What a gate gathers as it looks. */
 export class Gathering {
   readonly ledger: Ledger;
   readonly missing: Missing[] = [];
-  private readonly labels: ReadonlyMap<string, string>;
+  private readonly names: Names;
   /** Open contradictions by what they are about. */
   readonly troubles: readonly Contradiction[];
 
   constructor(ledger: Ledger) {
     this.ledger = ledger;
-    this.labels = labelled(ledger);
+    this.names = new Names(ledger.brief);
     this.troubles = ledger.contradictions();
   }
 
   label(id: string): string {
-    return this.labels.get(id) ?? id;
+    return this.names.label(id);
   }
 
   person(id: string): string {
-    return this.ledger.brief.people.find((one) => one.id === id)?.label ?? id;
+    return this.names.person(id);
   }
 
   add(
@@ -129,10 +119,8 @@ export class Gathering {
     return able.length === people.length ? [] : able.map((one) => one.label);
   }
 
-  with(role: string): readonly string[] {
-    return this.ledger.brief.people
-      .filter(({ roles }) => (roles as readonly string[]).includes(role))
-      .map((one) => one.label);
+  with(role: Role): readonly string[] {
+    return this.names.with(role);
   }
 
   answer(gate: GateName, { decides }: GateAsked, looked: readonly string[], lift?: string): GateAnswer {

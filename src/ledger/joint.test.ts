@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { MORNING, type Saying, TestDevice } from "../../test/run.ts";
-import { foldJoint, JOINT_MOVES, JOINT_STATES, JOINT_TABLE, type JointMove, type JointState } from "./joint.ts";
+import { foldJoint } from "./joint.ts";
+import { JOINT_MOVES, JOINT_STATES, JOINT_TABLE, type JointMove, type JointState } from "./joint-table.ts";
 import type { Body } from "./kinds.ts";
 
 const AT = "hose";

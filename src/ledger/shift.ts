@@ -2,8 +2,9 @@
 
 import type { Where } from "./brief.ts";
 import type { Finding } from "./finding.ts";
-import type { JointState } from "./joint.ts";
+import type { JointState } from "./joint-table.ts";
 import type { Ledger } from "./ledger.ts";
+import { Names } from "./names.ts";
 import { progressOf, type StepStanding } from "./progress.ts";
 import type { Contradiction } from "./rules.ts";
 
@@ -51,8 +52,7 @@ const HALF: readonly JointState[] = ["loosened", "in place", "torqued", "locked"
 
 export const shiftPage = (ledger: Ledger): ShiftPage => {
   const { brief } = ledger;
-  const name = (id: string) => brief.people.find((one) => one.id === id)?.label ?? id;
-  const label = new Map([...brief.positions, ...brief.parts, ...brief.tasks].map((one) => [one.id, one.label]));
+  const names = new Names(brief);
   const progress = progressOf(ledger);
   const looked = new Set(brief.looks.flatMap(({ verify }) => verify));
   const cut = new Set(brief.lifts.flatMap((lift) => lift.cut));
@@ -65,7 +65,7 @@ export const shiftPage = (ledger: Ledger): ShiftPage => {
       label: joint.label,
       state,
       ...(joint.position === undefined ? {} : { where: joint.position }),
-      by: [...standing.hands].map(name),
+      by: names.people(standing.hands),
       at: last.at,
     };
     return [{ own, joint, standing }];
@@ -91,12 +91,12 @@ export const shiftPage = (ledger: Ledger): ShiftPage => {
     lying: brief.parts.flatMap(({ id, label: called }) => {
       const { away } = ledger.part(id);
       if (away === undefined) return [];
-      const where = away.how === "set aside" ? away.place : `hung on ${label.get(away.to) ?? away.to}`;
+      const where = away.how === "set aside" ? away.place : `hung on ${names.label(away.to)}`;
       return [{ part: id, label: called, where }];
     }),
     off: brief.energies.flatMap(({ energy }) => {
       const { off } = ledger.energy(energy);
-      return off === undefined ? [] : [{ energy, key: name(off.key) }];
+      return off === undefined ? [] : [{ energy, key: names.person(off.key) }];
     }),
     on: brief.tasks
       .filter(({ id, toggles, drains }) => ledger.task(id).state === "done" && (toggles || drains.length > 0))
@@ -108,15 +108,15 @@ export const shiftPage = (ledger: Ledger): ShiftPage => {
     tools: ledger
       .tools()
       .filter(({ there }) => there > 0)
-      .map(({ item, there, by }) => ({ tool: item, count: there, by: by.map(name) })),
+      .map(({ item, there, by }) => ({ tool: item, count: there, by: names.people(by) })),
     claims: ledger
       .claims()
-      .map(({ place, people }) => ({ place: label.get(place) ?? place, people: [...people.keys()].map(name) })),
+      .map(({ place, people }) => ({ place: names.label(place), people: names.people(people.keys()) })),
     findings: ledger.findings().filter(({ state }) => state === "open"),
     contradictions: ledger.contradictions(),
     next: progress.next,
     ...(handed?.body.kind === "handing over"
-      ? { handing: { from: name(handed.author), to: name(handed.body.to), at: handed.at } }
+      ? { handing: { from: names.person(handed.author), to: names.person(handed.body.to), at: handed.at } }
       : {}),
   };
 };

@@ -1,4 +1,5 @@
 // The door of the server: what a store does with orders and entries, whoever brings them.
 
 export { type OrderTaken, takeOrder } from "./order.ts";
-export { openRun, type Refusal, RunDesk, type Taking, type World } from "./run-desk.ts";
+export type { Refusal } from "./refusal.ts";
+export { openRun, RunDesk, type Taking, type World } from "./run-desk.ts";

@@ -1,23 +1,20 @@
 // Owns the run as a store carries it: what comes in is looked at, written, chained and kept; gates are ruled on; a finding makes a new plan.
 
 import {
-  askGate,
   type Body,
   type BodyOf,
   type Brief,
   type Contradiction,
-  doubtTorque,
   type Entry,
-  type GateAnswer,
   type Identity,
   Ledger,
   type MachineRecord,
+  Names,
   type Pen,
   type Replan,
   RULES,
   readBody,
   recordAfter,
-  sayTorqueDoubt,
   sentence,
   type Told,
   takePen,
@@ -26,9 +23,9 @@ import {
 } from "../ledger/index.ts";
 import type { Earlier } from "../plan/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
-import { indexWords } from "../vehicle/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
 import type { WhoNext } from "./plan-anew.ts";
+import { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 
 /** What a desk needs of the world. */
 export interface World {
@@ -37,14 +34,6 @@ export interface World {
   now(): number;
   /** Bytes that nobody can guess. */
   random(count: number): Uint8Array;
-}
-
-/** Why an entry was not taken. */
-export interface Refusal {
-  readonly what: string;
-  readonly mend: string;
-  /** Of a gate that is shut. */
-  readonly gates?: readonly GateAnswer[];
 }
 
 export type Taking =
@@ -148,6 +137,10 @@ export class RunDesk {
     return this.standing;
   }
 
+  private get names(): Names {
+    return new Names(this.brief);
+  }
+
   get brief(): Brief {
     return this.standing.brief;
   }
@@ -177,10 +170,10 @@ export class RunDesk {
     if ("faults" in reading)
       return { refused: { what: reading.faults.map(sentence).join(" "), mend: "Enter it again." } };
     const { body } = reading;
-    const refused = this.refusal(author, body, sure);
+    const refused = this.barred(body) ?? refusalOf(this.standing, author, body, sure);
     if (refused !== undefined) return { refused };
     const before = new Set(this.standing.contradictions().map(({ key }) => key));
-    const warnings = this.warnings(author, body);
+    const warnings = warningsOf(this.standing, author, body);
     const told = [...(await this.enter([[author, body]]))];
     const [own] = told;
     if (body.kind === "approval" && own !== undefined)
@@ -228,112 +221,22 @@ export class RunDesk {
   }
 
   label(id: string): string {
-    const { joints, tasks, parts, positions, works } = this.brief;
-    return [...joints, ...tasks, ...parts, ...positions, ...works].find((one) => one.id === id)?.label ?? id;
+    return this.names.label(id);
   }
 
   person(id: string): string {
-    return this.brief.people.find((one) => one.id === id)?.label ?? id;
+    return this.names.person(id);
   }
 
-  private refusal(author: string, body: Body, sure: boolean): Refusal | undefined {
-    const { brief } = this;
-    if (this.damages.length > 0 && body.kind === "passed")
-      return {
-        what: `the ledger is damaged: ${this.damages.join("; ")}`,
-        mend: "Restore a backup; no gate opens over this.",
-      };
-    if (this.run.closed !== undefined)
-      return { what: "the run is closed", mend: "What comes after belongs to another order." };
-    if (!brief.people.some(({ id }) => id === author))
-      return {
-        what: `nobody of this order is called ${author}`,
-        mend: `There are: ${brief.people.map(({ id }) => id).join(", ")}.`,
-      };
-    const strange = this.standing.strangerIn(body);
-    if (strange !== undefined) {
-      const near = indexWords(strange.known)(strange.id);
-      return {
-        what: `the vehicle file has no ${strange.as === "any" ? "thing" : strange.as} called ${strange.id}`,
-        mend: near === undefined ? "See the names in the plan." : `Nearest: ${near}, ${this.label(near)}.`,
-      };
+  /** What no entry can be taken over. */
+  private barred({ kind }: Body): Refusal | undefined {
+    if (this.damages.length > 0 && kind === "passed") {
+      const what = `the ledger is damaged: ${this.damages.join("; ")}`;
+      return { what, mend: "Restore a backup; no gate opens over this." };
     }
-    switch (body.kind) {
-      case "torqued":
-      case "torque value": {
-        const aim = brief.joints.find(({ id }) => id === body.at)?.torque?.aim;
-        const doubt = aim === undefined || sure ? undefined : doubtTorque(aim, body.torque);
-        return doubt === undefined
-          ? undefined
-          : { what: sayTorqueDoubt(doubt), mend: "Look again; if it was read so, enter it with --sure." };
-      }
-      case "verified": {
-        const { hands, state } = this.standing.joint(body.at);
-        const confirms = body.found === "loose" ? state === "released" : state === "refitted";
-        return confirms && hands.has(author)
-          ? { what: `${this.person(author)} did it himself`, mend: "A second person looks." }
-          : undefined;
-      }
-      case "approval":
-        return this.mayNot(author, body.gate === "lift" ? "lift approver" : "foreman", "approve this gate");
-      case "override":
-        return this.mayNot(author, "lift approver", "pass the lift gate without the store");
-      case "settled":
-        return this.standing.contradictions().some(({ key }) => key === body.contradiction)
-          ? undefined
-          : { what: `no open contradiction is called ${body.contradiction}`, mend: "Take its name from unmoor run." };
-      case "passed": {
-        const gates = askGate(this.standing, body.gate, { decides: true }, body.lift);
-        if (gates.length === 0)
-          return {
-            what: `the plan has no lift ${body.lift ?? ""}`,
-            mend: `It has: ${brief.lifts.map(({ task }) => task).join(", ")}.`,
-          };
-        return gates.every(({ open }) => open)
-          ? undefined
-          : { what: `the ${body.gate} gate is shut`, mend: "Do what is missing, then pass it.", gates };
-      }
-      case "closed":
-      case "left open":
-        return this.standing.findings().some(({ entry }) => entry === body.finding)
-          ? undefined
-          : { what: `there is no finding ${body.finding}`, mend: "Take its id from unmoor run." };
-      case "confirmed":
-        return { what: "only the store confirms", mend: "It does so by itself." };
-      default:
-        return undefined;
-    }
-  }
-
-  private mayNot(author: string, role: "lift approver" | "foreman", what: string): Refusal | undefined {
-    const able = this.brief.people.filter(({ roles }) => roles.includes(role));
-    if (able.some(({ id }) => id === author)) return undefined;
-    const mend =
-      able.length === 0
-        ? `Nobody of this order is ${role}; name one with the order.`
-        : `${able.map((one) => one.label).join(" or ")} may.`;
-    return { what: `${this.person(author)} may not ${what}`, mend };
-  }
-
-  /** What stands against an entry and does not forbid it. */
-  private warnings(author: string, body: Body): readonly string[] {
-    if (body.kind === "claimed") {
-      const others = (["position", "system"] as const).flatMap((kind) => {
-        const place = kind === "position" ? undefined : body.system;
-        if (place === undefined) return [];
-        return [...this.standing.claim(kind, place).people.keys()]
-          .filter((one) => one !== author)
-          .map((one) => `${this.person(one)} is at work on ${place}`);
-      });
-      return others;
-    }
-    if (body.kind === "done" && this.brief.lifts.some(({ task }) => task === body.task)) {
-      const passed = this.standing
-        .list("gates", "passed")
-        .some((one) => one.body.gate === "lift" && one.body.lift === body.task);
-      return passed ? [] : ["lifted without its gate: nobody has passed it"];
-    }
-    return [];
+    return this.run.closed === undefined
+      ? undefined
+      : { what: "the run is closed", mend: "What comes after belongs to another order." };
   }
 
   /** Writes entries, keeps them, and only then lets them count. */
