@@ -1,5 +1,6 @@
 // Owns the command `learn`: what runs taught, told and written to a side file.
 
+import { Ledger, lessonsOf, readRun } from "../ledger/index.ts";
 import { learnRuns, writeLearnt } from "../plan/index.ts";
 import { type Runs, readRuns } from "../times/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
@@ -9,6 +10,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
+import { nodesOwn } from "./signatures.ts";
 import type { Terminal } from "./terminal.ts";
 import type { LearnDocument } from "./times-documents.ts";
 import { mendWord } from "./words.ts";
@@ -41,6 +43,21 @@ const strangersIn = ({ connections }: Vehicle, { observations, looks }: Runs): r
     });
 };
 
+/** What a run's file of the ledger teaches, as the lines that are read here; any other text is such lines already. */
+const linesOf = (file: string, text: string): string | CallFault => {
+  if (!text.slice(0, text.indexOf("\n")).includes('"unmoor/run/1"')) return text;
+  const { head, told, faults } = readRun(text, nodesOwn());
+  if (head === undefined || faults.length > 0)
+    return { what: `${file} is not the run as it was written`, mend: `See unmoor verify ${file}.` };
+  const ledger = new Ledger(
+    head.brief,
+    told.map(({ entry }) => entry),
+  );
+  return lessonsOf(ledger)
+    .map((one) => JSON.stringify(one))
+    .join("\n");
+};
+
 export async function runLearn(call: Call, terminal: Terminal): Promise<Exit> {
   const [path = "", ...files] = call.operands;
   const json = call.flags.has("json");
@@ -53,7 +70,9 @@ export async function runLearn(call: Call, terminal: Terminal): Promise<Exit> {
       return wrongOnce(wrong, { what: `${file} is given twice`, mend: "Its runs would count twice: give it once." });
     const text = readText(file);
     if (typeof text !== "string") return wrongOnce(wrong, text);
-    const read = readRuns(file, text, vehicle.name);
+    const lines = linesOf(file, text);
+    if (typeof lines !== "string") return wrongOnce(wrong, lines);
+    const read = readRuns(file, lines, vehicle.name);
     wrong.push(...read.faults.map((one) => ({ what: `${one.file}:${one.line}  ${one.what}`, mend: one.mend })));
     wrong.push(...strangersIn(vehicle, read));
     return [read];

@@ -1,28 +1,13 @@
 // Owns the command `verify`: whether a run's file is as it was written, every hash and every signature.
 
-import { createPublicKey, type KeyObject, verify } from "node:crypto";
-import { Ledger, readRun, type Verifier } from "../ledger/index.ts";
+import { Ledger, readRun } from "../ledger/index.ts";
 import type { Call } from "./call.ts";
 import { readText } from "./crew-order.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import type { VerifyDocument } from "./run-documents.ts";
+import { nodesOwn } from "./signatures.ts";
 import type { Terminal } from "./terminal.ts";
-
-/** What stands before a raw Ed25519 key in its SubjectPublicKeyInfo (RFC 8410). */
-const BEFORE_KEY = Buffer.from("302a300506032b6570032100", "hex");
-
-/** Node's own check, some ten times as quick as plain code. */
-const nodesOwn = (): Verifier => {
-  const known = new Map<string, KeyObject>();
-  return (signature, message, key) => {
-    const name = Buffer.from(key).toString("hex");
-    const made =
-      known.get(name) ?? createPublicKey({ key: Buffer.concat([BEFORE_KEY, key]), format: "der", type: "spki" });
-    known.set(name, made);
-    return verify(null, message, made, signature);
-  };
-};
 
 export function runVerify(call: Call, terminal: Terminal): Exit {
   const path = call.operands[0] ?? "";
