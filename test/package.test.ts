@@ -41,6 +41,7 @@ test("each room is imported by its name, with its types, and nothing else is", (
     import { readVehicle } from "unmoor/vehicle";
     import { translate, orderFor } from "unmoor/plan";
     import { solve, check } from "unmoor/release";
+    import { makeIdentity } from "unmoor/ledger";
     import { readFileSync } from "node:fs";
     const reading = readVehicle("node_modules/unmoor/demo/bench-pump.vehicle.yaml", (path) => readFileSync(path, "utf8"));
     if (reading.vehicle === undefined) throw new Error("the demo has faults");
@@ -48,6 +49,7 @@ test("each room is imported by its name, with its types, and nothing else is", (
     const { status, plan } = solve(problem);
     if (plan === undefined) throw new Error(status);
     console.log(status, plan.labour, check(problem, plan.order).legal);
+    console.log(makeIdentity(new Uint8Array(32)).key);
   `;
   writeFileSync(join(folder, "shop/use.mts"), script);
   writeFileSync(join(folder, "shop/use.mjs"), script);

@@ -74,13 +74,16 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
         differences: taken.differences,
       };
       terminal.say(
-        call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayOrder(document, address, terminal),
+        call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayOrder(document, shown(address), terminal),
       );
       return EXIT.found;
     },
     true,
   );
 }
+
+/** An address that holds a password is not said again. */
+const shown = (address: string): string => (address.includes("://") ? "SHOP" : address);
 
 const isRole = (word: string): word is Role => (ROLES as readonly string[]).includes(word);
 
