@@ -56,6 +56,8 @@ test("each room is imported by its name, with its types, and nothing else is", (
   const ran = spawnSync("node", ["use.mjs"], { cwd: join(folder, "shop"), encoding: "utf8" });
   expect(ran.stderr).toBe("");
   expect(ran.stdout).toMatch(/^optimal \d+ true$/m);
+  // The public key of a secret of zeros, RFC 8032 by its library.
+  expect(ran.stdout).toContain("3b6a27bcceb6a42d62a3a8d02a6f0d73653215771de243a63ac048a18b59da29");
   const types = spawnSync(
     join(root, "node_modules/.bin/tsc"),
     [
