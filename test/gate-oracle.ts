@@ -145,8 +145,11 @@ export const missingForLift = (brief: Brief, task: string, all: readonly Entry[]
       else if (body.kind === "restored" && body.energy === energy && author === key) key = undefined;
     if (key === undefined) missing.push(`${energy} is on`);
   }
-  const reading = entries.findLast(({ body }) => body.kind === "trial" && body.lift === task)?.body;
-  if (reading?.kind !== "trial") missing.push("no trial");
+  const trial = entries.findLastIndex(({ body }) => body.kind === "trial" && body.lift === task);
+  if (trial < 0) missing.push("no trial");
+  for (const { body } of entries.slice(trial + 1))
+    if ((body.kind === "released" || body.kind === "loosened") && lift.cut.includes(body.at) && !loose.has(body.at))
+      missing.push(`${body.at} was released after the trial`);
   return missing;
 };
 

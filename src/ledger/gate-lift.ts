@@ -4,6 +4,7 @@
 import { newtons, readQuantity, writeQuantity } from "../quantity/index.ts";
 import { ties } from "../release/index.ts";
 import type { BriefLift } from "./brief.ts";
+import { compareEntries } from "./entry.ts";
 import { type GateAnswer, type GateAsked, Gathering } from "./gate.ts";
 import { isolation } from "./gate-isolation.ts";
 import type { Ledger } from "./ledger.ts";
@@ -160,6 +161,18 @@ const trial = (gathering: Gathering, lift: BriefLift): void => {
     band === undefined ? "no band, for a mass of the load is not known" : `${shown(band.low)} to ${shown(band.high)}`;
   if (last === undefined) {
     gathering.add("L8", lift.task, `no reading; ${wanted}`, {
+      where: lift.position,
+      who: gathering.with("lift approver"),
+    });
+    return;
+  }
+  const since = lift.cut.find((id) => {
+    const change = ledger.joint(id).last;
+    const entry = change === undefined ? undefined : ledger.entry(change.entry);
+    return entry !== undefined && compareEntries(entry, last) > 0;
+  });
+  if (since !== undefined) {
+    gathering.add("L8", lift.task, `read before "${gathering.label(since)}" was as it is now; ${wanted}`, {
       where: lift.position,
       who: gathering.with("lift approver"),
     });

@@ -186,6 +186,16 @@ test("[L8] no trial lift, or a reading outside the band: 35 kg of pump and valve
   ]);
   expect(reads("20 kN")?.length).toBe(1);
   expect(reads("200 N")?.[0]).toContain("something still bears it");
+  // Looked at again after the reading, something was not loose when the cell was read.
+  const late = [
+    ...LIFTING,
+    { author: "frida", body: { kind: "verified", at: "case-drain", found: "made" } as const },
+    emil({ kind: "released", at: "case-drain" }),
+    { author: "frida", body: { kind: "verified", at: "case-drain", found: "loose" } as const },
+  ];
+  expect(
+    askGate(ledgerOf(pump, late), "lift", DECIDES)[0]?.missing.map(({ rule, what }) => [rule, what.split(";")[0]]),
+  ).toEqual([["L8", 'read before "Case drain hose at the pump" was as it is now']]);
 });
 
 test("[L9] [S16] a contradiction on the cut, until it is settled", () => {
