@@ -85,6 +85,38 @@ export const fourLegs = (
     ),
   );
 
+/** The two legs below a beam that is pinned to the hook. */
+export function onBeam(stiffness?: number): Rig {
+  const rig = twoLegs(stiffness);
+  return {
+    ...rig,
+    legs: rig.legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "behind" : "ahead" })),
+    beam: {
+      mass: 20,
+      centre: [0, 0, 0],
+      pin: "lug",
+      points: [
+        { id: "behind", at: [-0.35, 0, 0] },
+        { id: "ahead", at: [0.35, 0, 0] },
+        { id: "lug", at: [0, 0, 0.1] },
+      ],
+    },
+  };
+}
+
+/** The four legs in pairs to two hooks. */
+export function onTwoHooks(stiffness?: number): Rig {
+  const rig = fourLegs(stiffness);
+  return {
+    ...rig,
+    legs: rig.legs.map((leg, i) => ({ ...leg, upper: i < 2 ? "fore" : "aft" })),
+    hooks: [
+      { id: "fore", at: [0.5, 0, 1.3] },
+      { id: "aft", at: [-0.5, 0, 1.3] },
+    ],
+  };
+}
+
 /**
  * A random rig that hangs: two to six legs on eyes round the centre and above it, made up to reach one hook from a pose near level and then each
  * put out by some millimetres, so that slack legs are common.

@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 import { buildSync } from "esbuild";
 import { hang, type Rig, rangesOf, takeUpFor, weighTrial } from "../../src/rigging/index.ts";
 import { rehearse } from "./forgotten.ts";
-import { fourLegs, oneSlack, twoLegs } from "./rigs.ts";
+import { fourLegs, onBeam, oneSlack, onTwoHooks, twoLegs } from "./rigs.ts";
 
 export interface RiggingRow {
   readonly question: string;
@@ -45,6 +45,8 @@ export function measureRigging(now: () => number, repeats: number): RiggingRow[]
     { question: "hang, two legs without stretch", wanted: 1, ask: () => hang(twoLegs()) },
     { question: "hang, four legs, one slack", wanted: 1, ask: () => hang(oneSlack(5.5e6)) },
     { question: "hang, four legs, all pull", wanted: 1, ask: () => hang(fourLegs(5e6)) },
+    { question: "hang, two legs below a beam", wanted: 1, ask: () => hang(onBeam(5e6)) },
+    { question: "hang, four legs to two hooks", wanted: 1, ask: () => hang(onTwoHooks(5e6)) },
     { question: "ranges, two legs", wanted: 5, ask: () => rangesOf(unsure(twoLegs(5e6))) },
     { question: "ranges, four legs", wanted: 5, ask: () => rangesOf(unsure(fourLegs(5e6))) },
     {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { oneSlack, twoLegs } from "../../bench/rigging/rigs.ts";
+import { onBeam, oneSlack, twoLegs } from "../../bench/rigging/rigs.ts";
 import { hang } from "./hang.ts";
 import { drawHanging } from "./picture.ts";
 import type { Rig } from "./problem.ts";
@@ -63,21 +63,7 @@ test("[P3] two hooks have their names and each its load, and legs that lie behin
 });
 
 test("[P4] a beam is drawn, in the key, and how far it hangs off level is said", () => {
-  const { legs, ...rest } = twoLegs(5e6);
-  const slung: Rig = {
-    ...rest,
-    legs: legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "behind" : "ahead" })),
-    beam: {
-      mass: 20,
-      centre: [0, 0, 0],
-      pin: "lug",
-      points: [
-        { id: "behind", at: [-0.35, 0, 0] },
-        { id: "ahead", at: [0.35, 0, 0] },
-        { id: "lug", at: [0, 0, 0.1] },
-      ],
-    },
-  };
+  const slung = onBeam(5e6);
   const hanging = hang(slung);
   if (hanging.kind !== "hangs") throw new Error(hanging.kind);
   const svg = drawHanging(slung, hanging);

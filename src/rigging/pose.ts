@@ -62,6 +62,9 @@ export interface Stillness {
 }
 
 const ROUNDS = 20;
+/** Weights at which a softened link stretches by the size of the rig; and the share of the weight left over that is near enough there. */
+const SOFT = 60;
+const NEAR = 1e-3;
 const STEPS = 300;
 
 export const turnBy = (turn: Turn, v: Vector): Vector => [dot(turn[0], v), dot(turn[1], v), dot(turn[2], v)];
@@ -167,22 +170,26 @@ class Field {
       const ends = [
         { end: link.lower, sign: -1 },
         { end: link.upper, sign: 1 },
-      ].flatMap(({ end, sign }) =>
-        end.body === undefined ? [] : [{ body: end.body, sign, arm: this.armOf(end.body, end.at, poses) }],
-      );
+      ].flatMap(({ end, sign }) => {
+        if (end.body === undefined) return [];
+        const from = this.armOf(end.body, end.at, poses);
+        // How the link's length vector follows each motion of the body, [1, −arm×], and how much of that is along the link.
+        const follows = MOTIONS.map((i) => column(i, from));
+        return [{ body: end.body, sign, arm: from, follows, along: follows.map((way) => dot(way, u)) }];
+      });
       for (const { body, sign, arm } of ends) this.feel(slope, curvature, body, arm, scale(u, sign * pull));
-      // The rows by which the link's length vector follows each body: sign·[1, −arm×].
       for (const p of ends)
         for (const q of ends) {
-          const sides = p.sign * q.sign;
+          const lengthwise = p.sign * q.sign * (link.stiffness - across);
+          const sideways = p.sign * q.sign * across;
           for (let i = 0; i < 6; i++) {
-            const di = column(i, p.arm);
-            const ui = dot(di, u);
+            const [x, y, z] = p.follows[i]!;
+            const ui = lengthwise * p.along[i]!;
+            const row = (6 * p.body + i) * n + 6 * q.body;
             for (let j = 0; j < 6; j++) {
-              const dj = column(j, q.arm);
-              const k = (6 * p.body + i) * n + 6 * q.body + j;
-              curvature[k] =
-                curvature[k]! + sides * ((link.stiffness - across) * ui * dot(dj, u) + across * dot(di, dj));
+              const dj = q.follows[j]!;
+              curvature[row + j] =
+                curvature[row + j]! + ui * q.along[j]! + sideways * (x * dj[0] + y * dj[1] + z * dj[2]);
             }
           }
         }
@@ -223,6 +230,8 @@ class Field {
   }
 }
 
+const MOTIONS = [0, 1, 2, 3, 4, 5] as const;
+
 /** How a point follows the i-th of a body's six motions. */
 function column(i: number, arm: Vector): Vector {
   switch (i) {
@@ -255,6 +264,12 @@ export function settleBodies(
   const field = new Field(bodies, links, stands);
   const weight = bodies.reduce((sum, body) => sum + body.weight, 0);
   let poses: readonly Pose[] = bodies.map((body) => body.start);
+  // Stiff links make a narrow crooked valley that takes many small steps; on soft ones the load comes near to where it will rest in a few.
+  const soft = (SOFT * weight) / size;
+  if (links.some(({ stiffness }) => stiffness > soft)) {
+    const softened = links.map((link) => (link.stiffness > soft ? { ...link, stiffness: soft } : link));
+    poses = descend(new Field(bodies, softened, stands), poses, weight, size, NEAR);
+  }
   const firm = links.flatMap((link, i) => (link.firm ? [i] : []));
   let worst = 0;
   for (let round = 0; round < ROUNDS; round++) {
@@ -284,14 +299,14 @@ function sizeOf(slope: Float64Array, size: number): number {
 }
 
 /** Levenberg's descent: Newton's step with as much of the identity added as makes the energy fall. */
-function descend(field: Field, from: readonly Pose[], weight: number, size: number): readonly Pose[] {
+function descend(field: Field, from: readonly Pose[], weight: number, size: number, near = 1e-14): readonly Pose[] {
   let poses = from;
   let energy = field.energy(poses);
   let damp = weight / size;
   let at = field.slope(poses);
   let best = sizeOf(at.slope, size);
   let idle = 0;
-  for (let step = 0; step < STEPS && best > 1e-14 * weight; step++) {
+  for (let step = 0; step < STEPS && best > near * weight; step++) {
     const n = at.slope.length;
     const damped = Float64Array.from(at.curvature);
     for (let i = 0; i < n; i++) damped[i * n + i] = damped[i * n + i]! + damp * (i % 6 < 3 ? 1 : size * size);
@@ -306,17 +321,17 @@ function descend(field: Field, from: readonly Pose[], weight: number, size: numb
     }
     const next = field.moved(poses, move);
     const there = field.energy(next);
-    const slopes = field.slope(next);
-    const size2 = sizeOf(slopes.slope, size);
-    // Where energies are equal to the last digit, the forces left over tell.
     const falls = there < energy - 1e-13 * weight * size;
-    const calmer = Math.abs(there - energy) <= 1e-12 * weight * size && size2 < best;
-    if (falls || calmer) {
+    const level = Math.abs(there - energy) <= 1e-12 * weight * size;
+    const slopes = falls || level ? field.slope(next) : undefined;
+    const left = slopes === undefined ? Number.POSITIVE_INFINITY : sizeOf(slopes.slope, size);
+    // Where energies are equal to the last digit, the forces left over tell.
+    if (slopes !== undefined && (falls || left < best)) {
       idle = 0;
       poses = next;
       energy = there;
       at = slopes;
-      best = size2;
+      best = left;
       damp = Math.max(damp / 8, 1e-12 * (weight / size));
     } else {
       if (best < 1e-11 * weight && ++idle > 3) break;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { makeChance } from "../../bench/release/chance.ts";
-import { fourLegs, oneSlack, randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
+import { fourLegs, onBeam, oneSlack, randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
@@ -124,21 +124,7 @@ test("[R4] a centre that may come above two eyes has no range: it may turn over"
 });
 
 test("[R5] a beam: the corners are tried, and said not to be proved", () => {
-  const base = twoLegs();
-  const rig: Rig = {
-    ...unsure(base, [0.02, 0, 0], 0.05, 0),
-    legs: base.legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "p" : "q" })),
-    beam: {
-      mass: 20,
-      centre: [0, 0, 0],
-      pin: "lug",
-      points: [
-        { id: "p", at: [-0.35, 0, 0] },
-        { id: "q", at: [0.35, 0, 0] },
-        { id: "lug", at: [0, 0, 0.1] },
-      ],
-    },
-  };
+  const rig = unsure(onBeam(), [0.02, 0, 0], 0.05, 0);
   const result = ranges(rig);
   expect(result.status).toBe("tried");
   expect(result.legs[0]!.tension.high.bound).toBeGreaterThan(262 * GRAVITY * 0.5);
