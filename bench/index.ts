@@ -11,6 +11,8 @@ import { compareWithEngine } from "./rigging/engine.ts";
 import { measureReliability } from "./rigging/forgotten.ts";
 import { measureShipped } from "./rigging/run.ts";
 import { measureStores } from "./store/run.ts";
+import { measureCoverage } from "./times/history.ts";
+import { agreeAgain, measureTimes } from "./times/run.ts";
 import { measureReading } from "./vehicle/read.ts";
 
 // The crew's bench has flags of its own.
@@ -32,6 +34,7 @@ const { positionals, values } = parseArgs({
     kills: { type: "string", default: "0" },
     histories: { type: "string", default: "0" },
     jobs: { type: "string", default: "1000" },
+    again: { type: "boolean", default: false },
     json: { type: "boolean", default: false },
   },
 });
@@ -139,6 +142,24 @@ switch (positionals[0]) {
     }
     break;
   }
+  case "times": {
+    // Processor time, as for fastening.
+    const clock = (): number => {
+      const { user, system } = process.cpuUsage();
+      return (user + system) / 1000;
+    };
+    const speed = measureTimes(clock, Number(values.repeats));
+    const coverage = [10, 40, 160].flatMap((seen) => [0, 0.25].map((off) => measureCoverage(400, seen, off)));
+    const again = values.again ? agreeAgain(say) : undefined;
+    if (values.json) console.log(JSON.stringify({ speed, coverage, again }));
+    else {
+      console.table(speed);
+      console.table(coverage);
+      if (again !== undefined) console.log("solved again", again);
+    }
+    if ((again?.differing.length ?? 0) > 0) process.exitCode = 1;
+    break;
+  }
   default:
     console.error(
       "npm run bench -- release [--sizes 150,1000] [--families thin,extra,loops,dense] [--hoists loose,tight] [--seeds 5] [--seconds 10] [--peer] [--first] [--json]",
@@ -150,5 +171,6 @@ switch (positionals[0]) {
     console.error("npm run bench -- store [--kills 500] [--json]");
     console.error("npm run bench -- ledger [--histories 10000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
+    console.error("npm run bench -- times [--repeats 3] [--again] [--json]");
     process.exitCode = 2;
 }

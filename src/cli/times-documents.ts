@@ -158,6 +158,23 @@ export const improveDocument = z.strictObject({
             }),
           )
           .describe("Jobs in which it does something."),
+        steps: z
+          .array(
+            z.strictObject({
+              of: z.string().describe("A connection, a way or a task."),
+              off: minutes.optional(),
+              on: minutes.optional(),
+              times: z.number().optional(),
+              drop: z.array(z.string()).optional(),
+            }),
+          )
+          .describe("What takes another time, or needs less."),
+        ways: z.array(
+          z.strictObject({ of: z.string(), label: z.string(), at: z.string().optional(), off: minutes, on: minutes }),
+        ),
+        spare: z.array(z.string()).describe("Tasks that nothing needs any longer."),
+        people: z.int().describe("So many more."),
+        tools: z.array(z.string()).describe("One more of each."),
         cost: z.number().optional(),
         years: z.number().optional().describe("Until it has earned its cost."),
       }),

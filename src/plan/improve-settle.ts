@@ -29,6 +29,8 @@ export interface Pair {
 const EPS = 1e-6;
 /** Of the changes that the best plan with all of them uses, so many are tried two by two. */
 const PAIRED = 4;
+/** So few that a plan uses are asked each alone rather than by halves: most of them do spare something. */
+const FEW = 6;
 
 /** A change that may lower the labour beyond what it spares the plan as it is, `here`; `probe`: it, but for that. */
 interface Doubt {
@@ -217,20 +219,24 @@ export class Settler {
       return { labour, used: [] };
     }
     if (doubts.length === 1) {
+      // Among others it was asked without what it spares the plan as it is; alone it need not be.
       if (first.here > 0) this.alone(first.change);
       else this.keep(first.change, question, plan);
       return { labour, used: [first] };
     }
     const used = doubts.filter(({ change }) => this.uses(change, plan));
     const rest = doubts.filter((doubt) => !used.includes(doubt));
-    const halve = rest.length === 0 || used.length === 0;
-    const parts = halve ? [doubts] : [used, rest];
-    for (const part of parts) {
-      const middle = halve || part === used ? (part.length + 1) >> 1 : part.length;
-      this.pool(part.slice(0, middle));
-      this.pool(part.slice(middle));
-    }
+    if (used.length > 0 && used.length <= FEW) for (const { change } of used) this.alone(change);
+    else this.halve(used);
+    if (used.length > 0) this.pool(rest);
+    else this.halve(rest);
     return { labour, used };
+  }
+
+  private halve(doubts: readonly Doubt[]): void {
+    const middle = (doubts.length + 1) >> 1;
+    this.pool(doubts.slice(0, middle));
+    this.pool(doubts.slice(middle));
   }
 
   private uses({ ways, steps, spare }: Change, plan: Plan): boolean {

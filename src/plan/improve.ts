@@ -5,7 +5,7 @@ import type { Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
 import { carryOut, type Reckoned, type Reckoning, release } from "./improve-base.ts";
 import { candidates } from "./improve-candidates.ts";
-import { type Change, isOfCrew, type Rule } from "./improve-change.ts";
+import { type Change, isOfCrew } from "./improve-change.ts";
 import { Effects } from "./improve-effect.ts";
 import { Settler } from "./improve-settle.ts";
 import { labelOf } from "./labels.ts";
@@ -43,11 +43,7 @@ export interface Spared {
   readonly p95: Estimate;
 }
 
-export interface ImprovedChange extends Spared {
-  readonly id: string;
-  readonly label: string;
-  readonly rule: Rule;
-  readonly why: string;
+export interface ImprovedChange extends Spared, Change {
   /** Jobs in which it does something. */
   readonly jobs: readonly {
     readonly id: string;
@@ -56,7 +52,6 @@ export interface ImprovedChange extends Spared {
     readonly elapsed: number;
     readonly p95: Estimate;
   }[];
-  readonly cost?: number;
   /** Years until it has earned its cost. */
   readonly years?: number;
 }
@@ -207,7 +202,8 @@ class Improver {
     return { id, label, weight, status: "reckoned", labour, elapsed, p95 };
   }
 
-  private change({ id, label, rule, why, cost }: Change, total: number): ImprovedChange {
+  private change(change: Change, total: number): ImprovedChange {
+    const { id, cost } = change;
     const jobs = this.worked.flatMap(({ id: job, weight, base, settler }): readonly Touched[] => {
       const outcome = settler?.outcomes.get(id);
       if (outcome === undefined || outcome.how === "nothing") return [];
@@ -232,15 +228,11 @@ class Improver {
     const p95 = { value: mean((one) => one.p95.value), error: mean((one) => one.p95.error) };
     const earned = this.asked.rate === undefined ? 0 : ((labour * total) / 60) * this.asked.rate;
     return {
-      id,
-      label,
-      rule,
-      why,
+      ...change,
       labour,
       elapsed: mean((one) => one.elapsed),
       p95,
       jobs: jobs.map(({ weight: _, ...one }) => one),
-      ...(cost === undefined ? {} : { cost }),
       ...(cost === undefined || earned <= 0 ? {} : { years: cost / earned }),
     };
   }

@@ -18,6 +18,7 @@ export { type Learnt, learnRuns, writeLearnt } from "./finish-learn.ts";
 export { drawFinish, writeFinish } from "./finish-text.ts";
 export { type ImproveAsked, type Improved, improve, type Ranking } from "./improve.ts";
 export type { Reckoning } from "./improve-base.ts";
+export { changeVehicle } from "./improve-change.ts";
 export { type ChangesFile, changesSchema, readChanges } from "./improve-file.ts";
 export { writeImproved } from "./improve-text.ts";
 export { type JointReading, jointOf } from "./joint.ts";

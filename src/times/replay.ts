@@ -11,7 +11,9 @@ export class Replay {
   readonly runs: number;
   private readonly ordered: Ordered;
   private readonly times: readonly Float64Array[];
-  private readonly ends: readonly Float64Array[];
+  /** Ends of the network as it is, and of a variant where they differ. */
+  private readonly own: readonly Float64Array[];
+  private readonly spare: readonly Float64Array[];
 
   constructor(network: Network, { runs, seed, common }: Pick<Luck, "runs" | "seed" | "common">) {
     this.runs = runs;
@@ -27,33 +29,52 @@ export class Replay {
       fillTimes(times, activity, normals, days, false);
       return times.subarray(0, runs);
     });
-    this.ends = this.ordered.activities.map(() => new Float64Array(runs));
+    const ends: Float64Array[] = [];
+    this.ordered.activities.forEach((activity, i) => {
+      ends.push(this.end(activity, i, 1, this.ordered.waits[i] ?? [], ends, new Float64Array(runs)));
+    });
+    this.own = ends;
+    this.spare = ends.map(() => new Float64Array(runs));
   }
 
   /** Of each run its end, minutes; `factors` by id of the activity, 1 where it has none. */
   finishes(factors: ReadonlyMap<string, number> = new Map()): Float64Array {
-    const { runs, ends } = this;
+    const { runs, ordered, own, spare } = this;
     const last = new Float64Array(runs);
-    this.ordered.activities.forEach((activity, i) => {
-      const [end, times] = [ends[i] as Float64Array, this.times[i] as Float64Array];
+    const ends: Float64Array[] = [];
+    ordered.activities.forEach((activity, i) => {
       const factor = factors.get(activity.id) ?? 1;
-      end.fill(activity.notBefore ?? 0);
-      for (const [place, lag] of this.ordered.waits[i] ?? []) {
-        const other = ends[place] as Float64Array;
-        for (let r = 0; r < runs; r++) {
-          const reached = (other[r] ?? 0) + lag;
-          if (reached > (end[r] ?? 0)) end[r] = reached;
-        }
-      }
-      this.work(activity, end, times, factor);
+      const waits = ordered.waits[i] ?? [];
+      // What neither changes nor waits for a change ends as it does in the network as it is.
+      const known = factor === 1 && waits.every(([place]) => ends[place] === own[place]) ? own[i] : undefined;
+      const end = known ?? this.end(activity, i, factor, waits, ends, spare[i] as Float64Array);
+      ends.push(end);
       for (let r = 0; r < runs; r++) if ((end[r] ?? 0) > (last[r] ?? 0)) last[r] = end[r] ?? 0;
     });
     return last;
   }
 
-  /** Makes of when it can begin when it ends. */
-  private work({ calendar }: Activity, at: Float64Array, times: Float64Array, factor: number): void {
-    if (calendar === undefined) for (let r = 0; r < at.length; r++) at[r] = (at[r] ?? 0) + factor * (times[r] ?? 0);
-    else for (let r = 0; r < at.length; r++) at[r] = onCalendar(calendar, at[r] ?? 0, factor * (times[r] ?? 0)).end;
+  private end(
+    { calendar, notBefore = 0 }: Activity,
+    i: number,
+    factor: number,
+    waits: Ordered["waits"][number],
+    ends: readonly Float64Array[],
+    into: Float64Array,
+  ): Float64Array {
+    const times = this.times[i] as Float64Array;
+    into.fill(notBefore);
+    for (const [place, lag] of waits) {
+      const other = ends[place] as Float64Array;
+      for (let r = 0; r < into.length; r++) {
+        const reached = (other[r] ?? 0) + lag;
+        if (reached > (into[r] ?? 0)) into[r] = reached;
+      }
+    }
+    if (calendar === undefined)
+      for (let r = 0; r < into.length; r++) into[r] = (into[r] ?? 0) + factor * (times[r] ?? 0);
+    else
+      for (let r = 0; r < into.length; r++) into[r] = onCalendar(calendar, into[r] ?? 0, factor * (times[r] ?? 0)).end;
+    return into;
   }
 }
