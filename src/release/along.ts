@@ -23,7 +23,7 @@ export function along(
   may: (p: number) => boolean,
 ): Along | undefined {
   const light = c.uncarried[part] === 1;
-  const near = light ? (p: number) => tiesOrStraps(c, p) : (p: number) => byTies(c, carriersOf(c, p));
+  const near = light ? (p: number) => tiesOrStraps(c, p) : (p: number) => c.carriedTo[p] as readonly number[];
   const through = light ? (p: number) => may(p) && (p === part || stays(c, held, p, may)) : may;
   const chain = chainTo(held, part, through, near);
   if (chain === undefined) return undefined;
@@ -49,7 +49,7 @@ function tiesOrStraps(c: Compiled, p: number): number[] {
 /** Whether a part that is in the group of a lift can be held after it: carried up, or by something that could hold its body where it is. */
 function stays(c: Compiled, held: readonly number[], p: number, may: (p: number) => boolean): boolean {
   if (c.uncarried[p] === 1) return true;
-  if (chainTo(held, p, may, (q) => byTies(c, carriersOf(c, q))) !== undefined) return true;
+  if (chainTo(held, p, may, (q) => c.carriedTo[q] as readonly number[]) !== undefined) return true;
   const body = new Set([p]);
   for (const q of body) {
     if (c.supports.some((parts) => parts.includes(q))) return true;
@@ -57,7 +57,7 @@ function stays(c: Compiled, held: readonly number[], p: number, may: (p: number)
     for (const t of c.tiesOf[q] as readonly number[]) {
       if (c.problem.connections[t]?.rests === true) return true;
     }
-    for (const r of byTies(c, carriersOf(c, q))) if (c.fixed[r] === 0) body.add(r);
+    for (const r of c.carriedTo[q] as readonly number[]) if (c.fixed[r] === 0) body.add(r);
   }
   return false;
 }

@@ -62,6 +62,8 @@ export interface Compiled {
   readonly spines: readonly (Spine | undefined)[];
   readonly keep: readonly number[];
   readonly take: readonly number[];
+  /** Part → parts at the ends of the carrying ties that are still made when the plan begins, itself among them. */
+  readonly carriedTo: readonly (readonly number[])[];
 }
 
 /**
@@ -73,7 +75,7 @@ export const separationAtom = (c: Compiled, separation: number): number => c.con
 export const sideAtom = (c: Compiled, context: number, part: number): number =>
   c.connectionCount + c.taskCount + c.separations.length + context * c.partCount + part;
 
-type Machine = Omit<Compiled, "mayRise" | "spines">;
+type Machine = Omit<Compiled, "mayRise" | "spines" | "carriedTo">;
 
 /** Thrown when a problem is not well-formed: a mistake of the caller, never of a vehicle file. */
 export class IllPosed extends Error {}
@@ -293,17 +295,20 @@ function carried(machine: Machine): Compiled {
       may[p] = 1;
     return may;
   });
+  const carriedTo = machine.tiesOf.map((ties) =>
+    ties
+      .filter((t) => machine.released[t] === 0 && machine.problem.connections[t]?.carrying === true)
+      .flatMap((t) => machine.joins[t] as readonly number[]),
+  );
   const spines = machine.contexts.map((context, x) => {
     const hook = "lift" in context ? machine.lifts.get(context.lift)?.parts : undefined;
     if (hook === undefined) return undefined;
     const may = mayRise[x] as Uint8Array;
     return spineOf(machine.partCount, hook, (p) =>
-      (machine.tiesOf[p] as readonly number[])
-        .filter((t) => machine.released[t] === 0 && machine.problem.connections[t]?.carrying === true)
-        .flatMap((t) => (machine.joins[t] as readonly number[]).filter((q) => q !== p && may[q] === 1)),
+      (carriedTo[p] as readonly number[]).filter((q) => q !== p && may[q] === 1),
     );
   });
-  const c: Compiled = { ...machine, mayRise, spines };
+  const c: Compiled = { ...machine, mayRise, spines, carriedTo };
   const load = new Load(c);
   const steps = [...c.steps];
   for (let p = 0; p < c.partCount; p++) {

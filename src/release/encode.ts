@@ -53,6 +53,9 @@ function unitOf(labours: readonly number[]): number {
   return 1000;
 }
 
+/** Connections or steps between two ticks. */
+const TICK = 256;
+
 /** Steps that can be made at all (carrying and `without` left aside) when some step is barred. */
 function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): Uint8Array {
   const made = new Uint8Array(c.steps.length);
@@ -80,7 +83,8 @@ function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): U
   return made;
 }
 
-export function encode(c: Compiled, wiring: Wiring): Encoding {
+/** `tick` is called every few milliseconds, and may throw to end it. */
+export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding {
   const network = new Network();
   const { problem } = c;
   const made = reachable(c, wiring, () => false);
@@ -319,6 +323,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     const side = labels[x] as Known[];
     const before = "lift" in context ? beforeLift(context.lift, unlifted[x] as Uint8Array, side) : atom;
     for (let i = 0; i < c.connectionCount; i++) {
+      if (i % TICK === 0) tick?.();
       if (c.released[i] === 1) continue;
       const parts = c.joins[i] as readonly number[];
       if (
@@ -342,6 +347,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     reachable(c, wiring, (s) => s < c.wayCount && c.connectionOf[s] === tie)[c.wayCount + lift] === 0;
   const taken = new Map<string, Known>();
   for (const p of c.take) {
+    tick?.();
     const lifted: Known[] = [];
     c.contexts.forEach((context, x) => {
       if (!("lift" in context)) return;
@@ -360,6 +366,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
   }
 
   c.steps.forEach((s, i) => {
+    if (i % TICK === 0) tick?.();
     const own = stepLiteral(i);
     if (own === false) return;
     const isBack = i >= c.wayCount && problem.tasks[i - c.wayCount]?.back === true;
@@ -387,6 +394,7 @@ export function encode(c: Compiled, wiring: Wiring): Encoding {
     else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
   }
 
+  tick?.();
   for (const ring of ringsOf(c, (step) => (stepVariable[step] as number) >= 0))
     clause(ring.map((step) => not(stepLiteral(step))));
 

@@ -412,6 +412,12 @@ describe("stopping early", () => {
     20_000,
   );
 
+  test("the time is up while the question is still being put into clauses: nothing is known, and that is said at once", () => {
+    let at = 0;
+    const result = solve(machine("loose"), { milliseconds: 50, now: () => (at += 60) });
+    expect(result).toMatchObject({ status: "unknown", bound: 0, rounds: 0 });
+  });
+
   test("without `now` no time passes, whatever the limit", () => {
     expect(solve(machine("loose"), { milliseconds: 0 })).toMatchObject({ status: "optimal", ms: 0 });
   }, 20_000);

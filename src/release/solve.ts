@@ -27,8 +27,6 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const now = limits.now ?? (() => 0);
   const begun = now();
   const c = compile(problem);
-  const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
-  const e = encode(c, wiring);
   const stop = (): boolean =>
     (limits.stop?.() ?? false) || now() - begun > (limits.milliseconds ?? Number.POSITIVE_INFINITY);
   let stopped: number | undefined;
@@ -57,6 +55,9 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     answer(best === undefined ? "unknown" : best.labour <= bound + 1e-9 ? "optimal" : "feasible");
 
   const search = (): Result => {
+    watch.tick?.();
+    const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
+    const e = encode(c, wiring, watch.tick);
     for (;;) {
       rounds++;
       const least = minimise(e.network, watch);
