@@ -7,7 +7,8 @@ import { mendWord } from "./words.ts";
 
 /** The order of a call. Ids that the file does not have are left to `translate`, which knows them all, but for the crew's. */
 export function readOrder(vehicle: Vehicle, { flags }: Call): Order | readonly CallFault[] {
-  const list = (name: string) => flags.get(name) ?? [];
+  // What is said twice is asked once.
+  const list = (name: string) => [...new Set(flags.get(name))];
   const hoist = list("hoist")[0];
   const { people, faults } = readCrew(vehicle, list("crew"));
   if (faults.length > 0) return faults;
