@@ -38,6 +38,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     order: z.toJSONSchema(runs.orderDocument),
     runs: z.toJSONSchema(runs.runListDocument),
     run: z.toJSONSchema(runs.runDocument),
+    "taken-in": z.toJSONSchema(runs.takenInDocument),
     entry: z.toJSONSchema(runs.entryDocument),
     gate: z.toJSONSchema(runs.gateDocument),
     shift: z.toJSONSchema(runs.shiftDocument),

@@ -39,6 +39,11 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
       BY,
       { name: "at", value: "TIME", text: "as it stood then: 22:10, or a date with its time" },
       { name: "known-to", value: "DEVICE[:N]", text: "as that device knew it by its last, or its Nth entry" },
+      {
+        name: "take-in",
+        value: "FILE",
+        text: "what another device wrote of this run while it was alone, as its --export",
+      },
       { name: "who", text: "who does what next, of those who are there: as plan --crew has it, from now on" },
       { name: "told", value: "FILE", text: "with --who: what --who --json said before; it is kept to where it can be" },
       { name: "seconds", value: "S", number: true, text: "with --who: search so long; else 2 s" },

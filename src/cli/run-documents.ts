@@ -112,6 +112,20 @@ export const runDocument = z
   .describe("unmoor run SHOP RUN --json");
 export type RunDocument = Frozen<z.infer<typeof runDocument>>;
 
+export const takenInDocument = z
+  .strictObject({
+    format: z.literal("unmoor/taken-in/1"),
+    run: z.string(),
+    taken: z.int().describe("Entries that were new."),
+    faults: z.array(z.string()).describe("Why nothing was taken in."),
+    contradictions: z.array(z.strictObject({ ...contradiction, says: z.string() })),
+    wrongPasses: z
+      .array(z.strictObject({ ...contradiction, says: z.string() }))
+      .describe("Gates that were passed over what the device could not see."),
+  })
+  .describe("unmoor run SHOP RUN --take-in FILE --json");
+export type TakenInDocument = Frozen<z.infer<typeof takenInDocument>>;
+
 export const gateDocument = z
   .strictObject({
     format: z.literal("unmoor/gates/1"),

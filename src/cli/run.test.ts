@@ -74,6 +74,16 @@ test("each --json is as its schema says", () => {
   const copy = join(folder, "shop.backup");
   const held = documents.backupDocument.parse(json("backup", shop, copy));
   expect(documents.backupDocument.parse(json("restore", copy, join(folder, "copy.db")))).toEqual(held);
+  // A copy that goes to the shed, written to there, and brought back.
+  const shed = join(folder, "copy.db");
+  const device = join(folder, "tablet.device");
+  expect(run("entry", shed, "bench-pump-1", "released", "case-drain", "--by", "emil", "--device", device).status).toBe(
+    0,
+  );
+  const brought = join(folder, "brought.jsonl");
+  expect(run("run", shed, "bench-pump-1", "--export", brought, "--device", device).status).toBe(0);
+  const takenIn = () => documents.takenInDocument.parse(json("run", shop, "bench-pump-1", "--take-in", brought));
+  expect([takenIn().taken, takenIn().taken]).toEqual([1, 0]);
 }, 180_000);
 
 test.each([

@@ -1,20 +1,21 @@
 // Owns the command `run`: the list of orders and runs, how one stands now or stood at a moment, and the run as a file.
 
 import { writeFileSync } from "node:fs";
-import { type Entry, knownTo, Ledger, ledgerAt, progressOf, shiftPage, writeRun } from "../ledger/index.ts";
+import { type Entry, knownTo, Ledger, ledgerAt, progressOf, readRun, shiftPage, writeRun } from "../ledger/index.ts";
 import { writeCrewPlan } from "../plan/index.ts";
 import { openRun, RunDesk } from "../server/index.ts";
 import type { Store } from "../store/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
-import { readEarlier } from "./crew-order.ts";
+import { readEarlier, readText } from "./crew-order.ts";
 import type { CrewAnswered, CrewAsked } from "./crew-thread.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import type { RunDocument, RunListDocument } from "./run-documents.ts";
+import type { RunDocument, RunListDocument, TakenInDocument } from "./run-documents.ts";
 import { sayRun, sayRunList } from "./run-text.ts";
 import { CREW_THREAD, searchLimits } from "./schedule.ts";
 import { asDevice, atShop, warnOfDamage } from "./shop.ts";
+import { nodesOwn } from "./signatures.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** People wait for it with tools in their hands. */
@@ -31,6 +32,8 @@ export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
       warnOfDamage(desk, terminal);
       const path = call.flags.get("export")?.[0];
       if (path !== undefined) return exportRun(desk, path, terminal);
+      const brought = call.flags.get("take-in")?.[0];
+      if (brought !== undefined) return takeIn(desk, brought, call, terminal);
       if (call.flags.has("who")) return tellWho(desk, call, terminal);
       const past = pastOf(desk, call, terminal);
       return typeof past === "number" ? past : tell(desk, past, call, terminal);
@@ -85,6 +88,33 @@ async function exportRun(desk: RunDesk, path: string, terminal: Terminal): Promi
   }
   terminal.say(`${desk.told.length} entries of ${desk.run.id} are in ${path}. unmoor verify ${path} proves them.`);
   return EXIT.found;
+}
+
+/** Takes in what another device wrote of this run while it was alone, from the file that it exported. */
+async function takeIn(desk: RunDesk, path: string, call: Call, terminal: Terminal): Promise<Exit> {
+  const text = readText(path);
+  if (typeof text !== "string") return refuse([text], terminal);
+  const { head, told, faults } = readRun(text, nodesOwn());
+  if (head === undefined || faults.length > 0)
+    return refuse([{ what: `${path} is not a run as it was written`, mend: `See unmoor verify ${path}.` }], terminal);
+  const reception = await desk.receive(told, new Map(Object.entries(head.keys)));
+  const document: TakenInDocument = {
+    format: "unmoor/taken-in/1",
+    run: desk.run.id,
+    taken: reception.taken,
+    faults: reception.faults,
+    contradictions: reception.contradictions.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
+    wrongPasses: reception.wrongPasses.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
+  };
+  if (call.flags.has("json")) terminal.say(JSON.stringify(document, undefined, 2));
+  else {
+    for (const fault of document.faults) terminal.warn(`unmoor: not taken in: ${fault}.`);
+    if (document.faults.length === 0)
+      terminal.say(`${document.taken} of ${told.length} entries are new and taken into ${desk.run.id}.`);
+    for (const { says } of [...document.contradictions, ...document.wrongPasses])
+      terminal.warn(terminal.ink.doubt(says));
+  }
+  return document.faults.length === 0 ? EXIT.found : EXIT.not;
 }
 
 /** Who does what next: the rest of the job for those who are there, from where it stands; what was told is kept where it can be. */

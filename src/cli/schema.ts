@@ -24,6 +24,7 @@ import runs from "../../schema/runs.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
 import shift from "../../schema/shift.schema.json" with { type: "json" };
 import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
+import takenIn from "../../schema/taken-in.schema.json" with { type: "json" };
 import times from "../../schema/times.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
 import trial from "../../schema/trial.schema.json" with { type: "json" };
@@ -63,6 +64,7 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   order,
   runs,
   run,
+  "taken-in": takenIn,
   entry,
   gate,
   shift,

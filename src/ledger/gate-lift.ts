@@ -184,7 +184,7 @@ const trial = (gathering: Gathering, lift: BriefLift): void => {
   if (load >= band.low && load <= band.high) return;
   const why =
     load > band.high
-      ? "something holds it, or it is heavier than thought"
+      ? "something holds it, or it is heavier than thought (unmoor trial ranks what may)"
       : "something still bears it, or a part is missing";
   gathering.add("L8", lift.task, `${last.body.load} read, ${wanted} with the load free: ${why}`, {
     where: lift.position,

@@ -2,4 +2,4 @@
 
 export { type OrderTaken, takeOrder } from "./order.ts";
 export type { Refusal } from "./refusal.ts";
-export { openRun, RunDesk, type Taking, type World } from "./run-desk.ts";
+export { openRun, type Reception, RunDesk, type Taking, type World } from "./run-desk.ts";

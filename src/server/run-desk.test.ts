@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { chanceOf, jobOf, PEOPLE, playJob, TestDevice } from "../../test/run.ts";
-import { askGate, readRun, verifyEntries, writeRun } from "../ledger/index.ts";
+import { askGate, readRun, type Told, verifyEntries, writeRun } from "../ledger/index.ts";
 import { orderFor } from "../plan/index.ts";
 import { openStore, type Store } from "../store/index.ts";
 import { takeOrder } from "./order.ts";
@@ -263,4 +263,63 @@ test("who does what next goes on from what is recorded: done is done, begun goes
   expect((await desk.whoNext())?.crew.people.map(({ id }) => id)).toEqual(["dora", "frida"]);
   await desk.take("frida", { kind: "finding", what: "tool missing", tool: "ring spanner 19", text: "lent out" });
   expect(await desk.whoNext()).toBeUndefined();
+});
+
+test("a tablet that was alone for an hour: all it wrote is taken once, its approval gets the store's word, what it could not see comes back", async () => {
+  const desk = await openDesk();
+  const tablet = new TestDevice(500, desk.run.id);
+  tablet.see(desk.told);
+  const said = playJob(desk.brief);
+  const until = said.findIndex(({ body }) => body.kind === "done" && body.task === "lift-off") + 1;
+  const alone = said
+    .slice(0, until)
+    .map(({ author, body }, n) =>
+      tablet.write(
+        author,
+        body.kind === "approval" ? { ...body, plan: desk.brief.plan } : body,
+        Date.UTC(2026, 2, 2, 9, n),
+      ),
+    );
+  // Meanwhile somebody found at the store's desk that a hose is chafed; the tablet could not know, and passed the gate.
+  await desk.take("dora", { kind: "finding", what: "damaged", about: "case-drain", text: "chafed" });
+  const { identity } = tablet.pens.pen;
+  const keys = new Map([[identity.device, identity.key]]);
+  const reception = await desk.receive(alone, keys);
+  expect(reception).toMatchObject({ taken: alone.length, faults: [], contradictions: [] });
+  expect(reception.wrongPasses.map(({ rule, about }) => `${rule} ${about}`)).toEqual(["G2 lift-off"]);
+  const confirmed = desk.ledger.list("gates", "confirmed").map(({ body }) => body.approval);
+  expect(confirmed).toEqual(desk.ledger.list("gates", "approval").map(({ id }) => id));
+  expect((await desk.receive(alone, keys)).taken).toBe(0);
+  const again = await RunDesk.open(store, desk.run.id, worldOf(93));
+  expect(again.damages).toEqual([]);
+  expect(again.ledger.joint("coupling").state).toBe("loose");
+});
+
+test("what is brought and is not a device's own is not taken: a changed word, a gap, a stranger's key, a stranger, the store's word by another", async () => {
+  const desk = await openDesk();
+  const tablet = new TestDevice(501, desk.run.id);
+  const write = (author: string, body: Parameters<TestDevice["write"]>[1], n: number) =>
+    tablet.write(author, body, Date.UTC(2026, 2, 2, 9, n));
+  const [one, two, three] = ["coupling", "case-drain", "return-hose"].map((at, n) =>
+    write("emil", { kind: "released", at }, n),
+  ) as [Told, Told, Told];
+  const { identity } = tablet.pens.pen;
+  const keys = new Map([[identity.device, identity.key]]);
+  const faults = async (told: readonly Told[], by = keys) => (await desk.receive(told, by)).faults.join("\n");
+  const text = one.text.replace("coupling", "case-drain");
+  const changed: Told = { text, entry: JSON.parse(text) };
+  expect(await faults([changed, two])).toContain("it is not what its device has signed");
+  expect(await faults([one, three])).toContain("entry 2 of its device missing before it");
+  expect(await faults([one], new Map())).toContain("nobody gives the key");
+  expect(await faults([one], new Map([[identity.device, new TestDevice(9, "x").pens.pen.identity.key]]))).toContain(
+    "another device's",
+  );
+  expect(await faults([one, two, three, write("gustav", { kind: "note", text: "hello" }, 5)])).toContain(
+    "nobody of this order is called gustav",
+  );
+  const forged = new TestDevice(502, desk.run.id);
+  const word = forged.write("store", { kind: "confirmed", approval: one.entry.id }, Date.UTC(2026, 2, 2, 9));
+  const its = forged.pens.pen.identity;
+  expect(await faults([word], new Map([[its.device, its.key]]))).toContain("nobody of this order is called store");
+  expect(desk.told).toEqual([]);
 });

@@ -15,11 +15,13 @@ import {
   RULES,
   readBody,
   recordAfter,
+  see,
   sentence,
   type Told,
   takePen,
   verifyEntries,
   write,
+  wrongPasses,
 } from "../ledger/index.ts";
 import type { Earlier } from "../plan/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
@@ -44,6 +46,17 @@ export type Taking =
       readonly warnings: readonly string[];
       readonly replan?: Replan;
     };
+
+/** What came of entries that were brought. */
+export interface Reception {
+  readonly taken: number;
+  /** Why nothing was taken. */
+  readonly faults: readonly string[];
+  /** What they contradict. */
+  readonly contradictions: readonly Contradiction[];
+  /** Gates passed over what the device could not see. */
+  readonly wrongPasses: readonly Contradiction[];
+}
 
 /** Who speaks for the store. */
 const STORE = "store";
@@ -186,6 +199,59 @@ export class RunDesk {
       told,
       warnings: [...warnings, ...fresh.map((one) => this.sayContradiction(one))],
       ...(replan === undefined ? {} : { replan: replan.replan }),
+    };
+  }
+
+  /**
+   * Takes in what another device wrote while it was alone: all of it or nothing. What it says is not judged, only whether it is the device's own, whole, and by
+   * people of this order; contradictions are shown, approvals get the store's word, and gates that were passed over what the device could not see come back.
+   *
+   * @param keys by device its public key.
+   */
+  async receive(told: readonly Told[], keys: ReadonlyMap<string, string>): Promise<Reception> {
+    const known = new Set(this.entries.map(({ entry }) => entry.id));
+    const fresh = told.filter(({ entry }) => !known.has(entry.id));
+    const own = new Map([...(await this.keys()), ...keys]);
+    const faults = verifyEntries(this.run.id, [...this.entries, ...fresh], own, { signatures: "last" }).concat(
+      verifyEntries(this.run.id, fresh, own).filter(({ rule }) => rule === "V3"),
+    );
+    const strangers = fresh.filter(({ entry }) => !this.brief.people.some(({ id }) => id === entry.author));
+    const wrong = [
+      ...faults.map(({ entry, what }) => `${entry}: ${what}`),
+      ...strangers
+        // The store's own word comes back with its own signature.
+        .filter(({ entry }) => !(entry.author === STORE && entry.device === this.world.identity.device))
+        .map(({ entry }) => `${entry.id}: nobody of this order is called ${entry.author}`),
+    ];
+    if (this.run.closed !== undefined && fresh.length > 0) wrong.push("the run is closed");
+    if (wrong.length > 0 || fresh.length === 0)
+      return { taken: 0, faults: [...new Set(wrong)], contradictions: [], wrongPasses: [] };
+    for (const device of new Set(fresh.map(({ entry }) => entry.device))) {
+      const key = own.get(device);
+      if (key !== undefined) await this.store.saveDevice({ id: device, key, at: this.world.now() });
+    }
+    const before = new Set(this.standing.contradictions().map(({ key }) => key));
+    await this.store.append(
+      this.run.id,
+      fresh.map(({ entry, text }) => ({ id: entry.id, device: entry.device, text })),
+    );
+    this.pen = see(
+      this.pen,
+      fresh.map(({ entry }) => entry),
+    );
+    for (const one of fresh) {
+      this.entries.push(one);
+      this.standing.add(one.entry);
+    }
+    const waiting = this.standing
+      .list("gates", "approval")
+      .filter(({ id }) => fresh.some(({ entry }) => entry.id === id));
+    for (const { id } of waiting) await this.enter([[STORE, { kind: "confirmed", approval: id }]]);
+    return {
+      taken: fresh.length,
+      faults: [],
+      contradictions: this.standing.contradictions().filter(({ key }) => !before.has(key)),
+      wrongPasses: wrongPasses(this.standing).filter(({ key }) => !this.standing.isSettled(key)),
     };
   }
 
