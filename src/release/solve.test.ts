@@ -389,6 +389,15 @@ describe("scenes", () => {
   });
 });
 
+test("a machine whose order was once given up: proved, for the reasons why its bodies fall are found", () => {
+  const { problem } = generateMachine({ family: "thin", size: 45, hoist: "tight", seed: 19 });
+  const result = solve(problem, patience(5000));
+  expect(result.status).toBe("optimal");
+  expect(checkPlan(problem, result.plan as NonNullable<Result["plan"]>)).toMatchObject({
+    ...{ verdict: { legal: true }, mismatched: [] },
+  });
+}, 20_000);
+
 describe("stopping early", () => {
   const machine = (hoist: "loose" | "tight") => generateMachine({ family: "thin", size: 120, hoist, seed: 3 }).problem;
   /** A clock of its own: each look at it is a millisecond later. */
