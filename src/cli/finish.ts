@@ -15,6 +15,7 @@ import { refuse, tellRelease } from "./release.ts";
 import { CREW_THREAD, searchLimits, writeDrawing } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import { type FinishDocument, learnDocument } from "./times-documents.ts";
+import { sayFolded } from "./times-text.ts";
 
 const SECONDS = 10;
 const RUNS = 10_000;
@@ -98,7 +99,7 @@ export async function runFinish(call: Call, terminal: Terminal): Promise<Exit> {
   if (json) {
     const document: FinishDocument = finish;
     terminal.say(JSON.stringify(document, undefined, 2));
-  } else terminal.say(writeFinish(finish, by));
+  } else sayFolded(writeFinish(finish, by), terminal);
   const [drawing] = flags.get("svg") ?? [];
   if (drawing !== undefined && !writeDrawing(drawing, drawFinish(finish, by), terminal)) return EXIT.call;
   return EXIT.found;

@@ -12,6 +12,7 @@ import { readChance } from "./finish.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import type { ImproveDocument } from "./times-documents.ts";
+import { sayFolded } from "./times-text.ts";
 import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
 import { mendWord } from "./words.ts";
 
@@ -126,7 +127,7 @@ export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> 
   if (json) {
     const document: ImproveDocument = improved;
     terminal.say(JSON.stringify(document, undefined, 2));
-  } else terminal.say(writeImproved(improved, ranking));
+  } else sayFolded(writeImproved(improved, ranking), terminal);
   if (improved.jobs.some(({ status }) => status === "reckoned")) return EXIT.found;
   return improved.stopped ? EXIT.stopped : EXIT.not;
 }

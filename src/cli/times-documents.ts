@@ -125,7 +125,7 @@ export const improveDocument = z.strictObject({
       ),
     })
     .describe(
-      "Person-minutes of all jobs as often as they come, and the connections, tasks and states that most of them go to.",
+      "Person-minutes of all jobs as often as they come, their own work among it, and the connections, tasks, states and work that most of it goes to.",
     ),
   changes: z
     .array(

@@ -14,6 +14,7 @@ import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import type { WaysDocument } from "./times-documents.ts";
+import { sayFolded } from "./times-text.ts";
 import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
 import { mendWord } from "./words.ts";
 
@@ -115,7 +116,7 @@ export async function runWays(call: Call, terminal: Terminal): Promise<Exit> {
   if (json) {
     const document: WaysDocument = compared;
     terminal.say(JSON.stringify(document, undefined, 2));
-  } else terminal.say(writeWays(compared));
+  } else sayFolded(writeWays(compared), terminal);
   const some = compared.ways.some(({ status }) => status === "reckoned");
   const drawing = figures.text("svg");
   if (some && drawing !== undefined && !writeDrawing(drawing, drawWays(compared), terminal)) return EXIT.call;

@@ -28,7 +28,7 @@ export const writeImproved = (improved: Improved, by: Ranking): string => {
   const reckoned = jobs.filter(({ status }) => status === "reckoned");
   const times = weighed ? "a year" : "for one of each";
   return [
-    `${improved.vehicle}: what to change first, over ${reckoned.length} jobs, ${improved.people} people`,
+    `${improved.vehicle}: what to change first, over ${reckoned.length} ${reckoned.length === 1 ? "job" : "jobs"}, ${improved.people} people`,
     ...(improved.note === undefined ? [] : [improved.note]),
     "",
     "job                                        weight   labour  elapsed      P95   (person-min, min, min)",

@@ -64,7 +64,7 @@ export interface Improved {
   readonly weighed: boolean;
   readonly jobs: readonly ImprovedJob[];
   readonly mean: { readonly labour: number; readonly elapsed: number; readonly p95: number };
-  /** Person-minutes: of all jobs as often as they come, and the connections and tasks that cost most of it. */
+  /** Person-minutes: of all jobs as often as they come, their own work among it, and the connections, tasks and work that cost most of it. */
   readonly cost: {
     readonly labour: number;
     readonly money?: number;
@@ -170,12 +170,11 @@ class Improver {
 
   answer(): Improved {
     const { vehicle, asked, changes } = this;
-    const { crew, rate } = asked;
+    const { crew } = asked;
     const tried = changes.filter(({ id }) => this.worked.every(({ settler }) => settler?.outcomes.has(id) === true));
     const total = this.worked.reduce((sum, { weight }) => sum + weight, 0);
     const mean = (of: (base: Reckoned) => number) =>
       this.worked.reduce((sum, { weight, base }) => sum + weight * of(base), 0) / Math.max(total, Number.MIN_VALUE);
-    const labour = this.worked.reduce((sum, { weight, base }) => sum + weight * base.labour, 0);
     return {
       format: "unmoor/improve/1",
       vehicle: vehicle.name,
@@ -184,7 +183,7 @@ class Improver {
       weighed: asked.weighed,
       jobs: asked.jobs.map(({ id, weight }) => this.job(id, weight)),
       mean: { labour: mean((one) => one.labour), elapsed: mean((one) => one.elapsed), p95: mean((one) => one.p95) },
-      cost: { labour, ...(rate === undefined ? {} : { money: (labour / 60) * rate }), steps: this.dearest() },
+      cost: this.cost(),
       changes: changes.map((change) => this.change(change, total)),
       untried: changes.filter((change) => !tried.includes(change)).map(({ id }) => id),
       pairs: this.pairs(total),
@@ -237,21 +236,26 @@ class Improver {
     };
   }
 
-  private dearest(): Improved["cost"]["steps"] {
+  private cost(): Improved["cost"] {
+    const { rate } = this.asked;
     const sums = new Map<string, number>();
     for (const { weight, base } of this.worked)
       for (const [id, labour] of labourOf(base)) sums.set(id, (sums.get(id) ?? 0) + weight * labour);
-    const all = [...sums.values()].reduce((sum, one) => sum + one, 0);
+    const labour = [...sums.values()].reduce((sum, one) => sum + one, 0);
     const question = this.worked[0]?.base.question;
-    return [...sums]
-      .sort((a, b) => b[1] - a[1])
-      .slice(0, DEAREST)
-      .map(([id, labour]) => ({
-        id,
-        label: question === undefined ? id : labelOf(question, id),
-        labour,
-        share: all === 0 ? 0 : labour / all,
-      }));
+    return {
+      labour,
+      ...(rate === undefined ? {} : { money: (labour / 60) * rate }),
+      steps: [...sums]
+        .sort((a, b) => b[1] - a[1])
+        .slice(0, DEAREST)
+        .map(([id, own]) => ({
+          id,
+          label: question === undefined ? id : labelOf(question, id),
+          labour: own,
+          share: labour === 0 ? 0 : own / labour,
+        })),
+    };
   }
 
   private pairs(total: number): Improved["pairs"] {
