@@ -29,6 +29,18 @@ test("every cell of the tables", () => {
   expect(missing([...joints, ...tasks])).toEqual([]);
 });
 
+test("no two rules share an id: of contradictions, gates, an entry's text and a run's proof", () => {
+  const others = ["fault", "verify"].flatMap((name) =>
+    [...readFileSync(new URL(`./${name}.ts`, import.meta.url), "utf8").matchAll(/^ {2}\| "(\w+)"/gm)].map(
+      ([, id]) => id,
+    ),
+  );
+  expect(others).toContain("E1");
+  expect(others).toContain("V9");
+  const all = [...Object.keys(RULES), ...Object.keys(GATE_RULES), ...others];
+  expect(all.filter((id, n) => all.indexOf(id) !== n)).toEqual([]);
+});
+
 test("every rule", () => {
   const lines = [...Object.entries(RULES), ...Object.entries(GATE_RULES)].map(
     ([rule, says]) => `| ${rule} | ${says} |`,

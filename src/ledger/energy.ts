@@ -22,10 +22,10 @@ export const foldEnergy = (energy: string, entries: readonly Entry[]): EnergySta
       if (off === undefined) {
         off = { key: body.key, entry: id, at };
         restored = undefined;
-      } else if (off.key !== body.key) contradictions.push(contradiction("E1", energy, off.entry, id));
+      } else if (off.key !== body.key) contradictions.push(contradiction("K1", energy, off.entry, id));
     } else if (body.kind === "restored") {
-      if (off === undefined) contradictions.push(contradiction("E2", energy, id));
-      else if (off.key !== author) contradictions.push(contradiction("E3", energy, off.entry, id));
+      if (off === undefined) contradictions.push(contradiction("K2", energy, id));
+      else if (off.key !== author) contradictions.push(contradiction("K3", energy, off.entry, id));
       else {
         off = undefined;
         restored = id;

@@ -51,7 +51,7 @@ export interface Joint {
   readonly contradictions: readonly Contradiction[];
 }
 
-/** Shares by which two readings of one torque may differ: each tool 4 % (ISO 6789-1, hand torque tools above 10 N·m; 6 % at and below). */
+/** Shares by which two readings of one torque may differ: each tool 4 % (ISO 6789-1, hand torque tools above 10 N·m; 6 % at and below; from memory). */
 const apart = (a: number, b: number): boolean => {
   const share = Math.max(a, b) > 10 ? 0.04 : 0.06;
   return Math.abs(a - b) > 2 * share * Math.max(a, b);

@@ -47,7 +47,7 @@ test("the table of tasks, walked to by entries", () => {
     }
 });
 
-test("[E1] [E2] [E3] only who holds the key restores an energy", () => {
+test("[K1] [K2] [K3] only who holds the key restores an energy", () => {
   expect(
     rulesOf(
       write(
@@ -55,13 +55,13 @@ test("[E1] [E2] [E3] only who holds the key restores an energy", () => {
         ["dora", { kind: "isolated", energy: "24 V", key: "dora" }],
       ),
     ),
-  ).toEqual(["E1"]);
-  expect(rulesOf(write(["emil", { kind: "restored", energy: "24 V" }]))).toEqual(["E2"]);
+  ).toEqual(["K1"]);
+  expect(rulesOf(write(["emil", { kind: "restored", energy: "24 V" }]))).toEqual(["K2"]);
   const entries = write(
     ["emil", { kind: "isolated", energy: "24 V", key: "emil" }],
     ["dora", { kind: "restored", energy: "24 V" }],
   );
-  expect(rulesOf(entries)).toEqual(["E3"]);
+  expect(rulesOf(entries)).toEqual(["K3"]);
   expect(new Ledger(brief, entries).energy("24 V").off?.key).toBe("emil");
 });
 
@@ -174,14 +174,14 @@ test("[D1] two entries with one id: both orders of arrival stand alike, and it i
   expect(a.contradictions().map(({ rule }) => rule)).toEqual(["D1"]);
 });
 
-test("[S1] the shift is taken over by the one it was handed to, by name", () => {
+test("[W1] the shift is taken over by the one it was handed to, by name", () => {
   expect(
     rulesOf(write(["emil", { kind: "handing over", to: "dora" }], ["dora", { kind: "taken over", from: "emil" }])),
   ).toEqual([]);
   expect(
     rulesOf(write(["emil", { kind: "handing over", to: "dora" }], ["frida", { kind: "taken over", from: "emil" }])),
-  ).toEqual(["S1"]);
-  expect(rulesOf(write(["dora", { kind: "taken over", from: "emil" }]))).toEqual(["S1"]);
+  ).toEqual(["W1"]);
+  expect(rulesOf(write(["dora", { kind: "taken over", from: "emil" }]))).toEqual(["W1"]);
 });
 
 test("a claim is a person's own: he comes, and goes, and others see him there", () => {

@@ -265,7 +265,7 @@ export class Ledger {
         const fits =
           handed?.body.kind === "handing over" && handed.author === body.from && handed.body.to === entry.author;
         if (!fits)
-          found.push(contradiction("S1", entry.author, ...(handed === undefined ? [] : [handed.id]), entry.id));
+          found.push(contradiction("W1", entry.author, ...(handed === undefined ? [] : [handed.id]), entry.id));
         handed = undefined;
       }
     }
