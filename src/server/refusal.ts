@@ -79,6 +79,11 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
         : { what: `there is no finding ${body.finding}`, mend: "Take its id from unmoor run." };
     case "confirmed":
       return { what: "only the store confirms", mend: "It does so by itself." };
+    case "plan replaced":
+      return {
+        what: "only the store replaces a plan, with one that it has solved and kept",
+        mend: "Enter the finding.",
+      };
     default:
       return undefined;
   }

@@ -98,6 +98,9 @@ test("what is refused at the desk: who, what, and the mend", async () => {
   expect(
     await refused("frida", { kind: "closed", finding: "019cad90-9660-71d5-8037-3caee44a67f3", how: "done" }),
   ).toContain("there is no finding");
+  expect(await refused("frida", { kind: "plan replaced", plan: "elsewhere", because: "so" })).toContain(
+    "only the store replaces a plan",
+  );
   expect(desk.told).toEqual([]);
 });
 
@@ -321,5 +324,13 @@ test("what is brought and is not a device's own is not taken: a changed word, a 
   const word = forged.write("store", { kind: "confirmed", approval: one.entry.id }, Date.UTC(2026, 2, 2, 9));
   const its = forged.pens.pen.identity;
   expect(await faults([word], new Map([[its.device, its.key]]))).toContain("nobody of this order is called store");
+  const planner = new TestDevice(503, desk.run.id);
+  const other = planner.write(
+    "frida",
+    { kind: "plan replaced", plan: `${desk.run.id}.p2`, because: "so" },
+    Date.UTC(2026, 2, 2, 9),
+  );
+  const whose = planner.pens.pen.identity;
+  expect(await faults([other], new Map([[whose.device, whose.key]]))).toContain("a plan that another store made");
   expect(desk.told).toEqual([]);
 });

@@ -222,6 +222,10 @@ export class RunDesk {
         // The store's own word comes back with its own signature.
         .filter(({ entry }) => !(entry.author === STORE && entry.device === this.world.identity.device))
         .map(({ entry }) => `${entry.id}: nobody of this order is called ${entry.author}`),
+      // Its plan is in no store but the one that made it, and another may have the same name here.
+      ...fresh
+        .filter(({ entry }) => entry.body.kind === "plan replaced" && entry.device !== this.world.identity.device)
+        .map(({ entry }) => `${entry.id}: a plan that another store made; enter the finding here`),
     ];
     if (this.run.closed !== undefined && fresh.length > 0) wrong.push("the run is closed");
     if (wrong.length > 0 || fresh.length === 0)
