@@ -1,0 +1,74 @@
+// Owns what the server answers when it refuses: problem details after RFC 9457, with the mend beside the fault.
+
+import type { Context } from "hono";
+import type { ContentfulStatusCode } from "hono/utils/http-status";
+import { type FaultCode, StoreFault } from "../../store/index.ts";
+
+/** A refusal on its way to whoever asked; thrown by routes and what they call, made into an answer in one place. */
+export class Problem extends Error {
+  override readonly name = "Problem";
+  readonly status: ContentfulStatusCode;
+  /** A word of ours, the end of the problem's type. */
+  readonly kind: string;
+  readonly what: string;
+  readonly mend: string;
+  /** Members of the answer beside those of the RFC. */
+  readonly more: Readonly<Record<string, unknown>>;
+
+  constructor(
+    status: ContentfulStatusCode,
+    kind: string,
+    what: string,
+    mend: string,
+    more: Readonly<Record<string, unknown>> = {},
+  ) {
+    super(`${what}. ${mend}`);
+    this.status = status;
+    this.kind = kind;
+    this.what = what;
+    this.mend = mend;
+    this.more = more;
+  }
+}
+
+export const badRequest = (what: string, mend: string, more?: Readonly<Record<string, unknown>>): Problem =>
+  new Problem(400, "bad-request", what, mend, more);
+export const notFound = (what: string, mend: string): Problem => new Problem(404, "not-found", what, mend);
+export const forbidden = (what: string, mend: string): Problem => new Problem(403, "not-allowed", what, mend);
+export const signInFirst = (): Problem =>
+  new Problem(401, "sign-in", "nobody is signed in", "Sign in, then ask again.");
+
+/** What a store's fault is on the wire. Whatever may pass by itself is a 503, so that a client asks again. */
+const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
+  unknown: 404,
+  clash: 409,
+  stale: 412,
+  closed: 409,
+  "not-empty": 409,
+  photo: 415,
+  full: 507,
+  "read-only": 503,
+  busy: 503,
+  gone: 503,
+  damaged: 500,
+  newer: 500,
+};
+
+/** Any error as a problem; one that nobody foresaw says nothing of its inside. */
+export const problemOf = (error: unknown): Problem => {
+  if (error instanceof Problem) return error;
+  if (error instanceof StoreFault) {
+    const status = STATUS[error.code];
+    return new Problem(status, error.code, error.what, error.mend, { at: error.at });
+  }
+  return new Problem(500, "fault", "a fault of the server itself", "It is in the server's log; tell whoever keeps it.");
+};
+
+/** The answer of a problem. */
+export const answerProblem = (c: Context, { status, kind, what, mend, more }: Problem): Response => {
+  const body = { type: `/problems/${kind}`, title: what, status, detail: `${what}. ${mend}`, mend, ...more };
+  return c.body(JSON.stringify(body), status, {
+    "content-type": "application/problem+json",
+    ...(status === 503 || status === 429 ? { "retry-after": String(more["after"] ?? 2) } : {}),
+  });
+};
