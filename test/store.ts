@@ -87,7 +87,16 @@ export function acceptStore(kind: string, makeEmpty: () => Promise<Store>): void
     });
 
     test("nothing refers to what is not there", async () => {
-      const order = { id: name("order"), vehicle: "none", version: 1, jobs: [], body: {}, at: 1, by: "ada" };
+      const order = {
+        id: name("order"),
+        site: "main",
+        vehicle: "none",
+        version: 1,
+        jobs: [],
+        body: {},
+        at: 1,
+        by: "ada",
+      };
       await refused(store.saveOrder({ ...order, machine: undefined }, 0), "unknown");
       await refused(store.savePlan({ id: name("plan"), order: "none", body: {}, at: 1 }), "unknown");
       await refused(store.openRun({ id: name("run"), order: "none", plan: "none", at: 1, by: "ada" }), "unknown");
@@ -128,6 +137,52 @@ export function acceptStore(kind: string, makeEmpty: () => Promise<Store>): void
       expect(await store.entries(run, 1, 1)).toEqual([{ ...b, position: 2 }]);
       expect((await store.run(run))?.length).toBe(3);
       expect(await store.append(run, [])).toEqual([]);
+    });
+
+    test("what was judged on what is no more the last is refused, unless it is there already", async () => {
+      const { id: run } = await openRun();
+      const [a, b, c] = [entry(name("e")), entry(name("e")), entry(name("e"))];
+      expect(await store.append(run, [a], 0)).toEqual([1]);
+      await refused(store.append(run, [b], 0), "stale");
+      expect(await store.append(run, [b], 1)).toEqual([2]);
+      expect(await store.append(run, [b], 1)).toEqual([2]);
+      await refused(store.append(run, [b, c], 1), "stale");
+      const outcomes = await Promise.allSettled([store.append(run, [c], 2), store.append(run, [entry(name("e"))], 2)]);
+      expect(outcomes.map(({ status }) => status).sort()).toEqual(["fulfilled", "rejected"]);
+      expect((await store.run(run))?.length).toBe(3);
+    });
+
+    test("who watches is told of every run that grew, until he watches no more", async () => {
+      const { id: run } = await openRun();
+      const told: (string | undefined)[] = [];
+      const stop = await store.watch((grown) => told.push(grown));
+      await store.append(run, [entry(name("e"))]);
+      await expect.poll(() => told).toContain(run);
+      stop();
+      const heard = told.length;
+      const again: (string | undefined)[] = [];
+      const stopAgain = await store.watch((grown) => again.push(grown));
+      await store.append(run, [entry(name("e"))]);
+      await expect.poll(() => again).toContain(run);
+      expect(told.length).toBe(heard);
+      stopAgain();
+    });
+
+    test("lists are of some sites, or of all", async () => {
+      const site = { id: name("site"), label: "The shed", body: {} };
+      expect(await store.saveSite(site, 0)).toEqual({ revision: 1, value: site });
+      expect((await store.site(site.id))?.value).toEqual(site);
+      expect((await store.sites()).map(({ value }) => value)).toContainEqual(site);
+      const run = await openRun();
+      const order = (await store.order(run.order))?.value;
+      const id = name("order");
+      await store.saveOrder({ ...order!, id, site: site.id }, 0);
+      await store.savePlan({ id: `${id}.p1`, order: id, body: {}, at: 1 });
+      const there = await store.openRun({ id, order: id, plan: `${id}.p1`, at: 1, by: "ada" });
+      expect(there.site).toBe(site.id);
+      expect((await store.runs(10, undefined, [site.id])).items).toEqual([there]);
+      expect((await store.orders(10, undefined, [site.id])).items.map(({ value }) => value.id)).toEqual([id]);
+      expect((await store.runs(10, undefined, [])).items).toEqual([]);
     });
 
     test("the same entry sent again keeps its place; another under its id is refused, and nothing that came with it is kept", async () => {

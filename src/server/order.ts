@@ -2,7 +2,7 @@
 
 import { type Brief, type BriefPerson, briefOf, type Difference, type MachineRecord } from "../ledger/index.ts";
 import type { Order as Asked, Crew, Plan } from "../plan/index.ts";
-import { type ModelFile, type Store, StoreFault } from "../store/index.ts";
+import { MAIN_SITE, type ModelFile, type Store, StoreFault } from "../store/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 
 /** The body of an order in the store. */
@@ -30,6 +30,8 @@ export interface PlanBody {
 export interface OrderGiven {
   /** Absent: the vehicle's id and the next number. */
   readonly id?: string;
+  /** The site that does it; the first when left out. */
+  readonly site?: string;
   /** What the vehicle is called in the store: the name of its file. */
   readonly vehicleId: string;
   readonly files: readonly ModelFile[];
@@ -71,7 +73,17 @@ export const takeOrder = async (store: Store, given: OrderGiven): Promise<OrderT
     ...(crew === undefined ? {} : { crew: { ...crew, tools: [...crew.tools], systems: [...crew.systems] } }),
   };
   await store.saveOrder(
-    { id, vehicle: vehicleId, version, machine: given.machine, jobs: given.asked.jobs, body, at: now, by },
+    {
+      id,
+      site: given.site ?? MAIN_SITE,
+      vehicle: vehicleId,
+      version,
+      machine: given.machine,
+      jobs: given.asked.jobs,
+      body,
+      at: now,
+      by,
+    },
     0,
   );
   const plan = `${id}.p1`;

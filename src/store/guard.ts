@@ -9,6 +9,9 @@ export interface Ways {
   readonly hold: boolean;
   /** A handle that sees one moment, while others write. */
   snapshot<T>(use: (db: Database) => AsyncGenerator<T>): AsyncGenerator<T>;
+  /** Within the transaction that writes them: tells everybody who watches, once it is durable, of the runs that hold new entries. */
+  announce(tx: Database, runs: readonly string[]): Promise<void>;
+  watch(listener: (run: string | undefined) => void): Promise<() => void>;
   /** What the driver says is damaged. */
   examine(): Promise<readonly string[]>;
   /** A driver's error as a fault; what it does not know comes back as it is. */

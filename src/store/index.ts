@@ -1,5 +1,6 @@
 // The door of the store: what a shop keeps, in one SQLite file or in a PostgreSQL database.
 export { restoreInto, type Told, writeBackup } from "./backup.ts";
+export { MAIN_SITE } from "./migrations.ts";
 export { openStore } from "./open.ts";
 export {
   type BackupLine,
@@ -18,6 +19,7 @@ export {
   type PhotoType,
   type Revised,
   type Run,
+  type Site,
   type Store,
   StoreFault,
   type VehicleVersion,

@@ -15,6 +15,7 @@ import type {
   Person,
   PhotoType,
   Run,
+  Site,
   Store,
   VehicleVersion,
 } from "./store.ts";
@@ -22,7 +23,7 @@ import type { Database, Tables } from "./tables.ts";
 
 export function keepIn(db: Database, ways: Ways): Store {
   const guard = <T>(work: () => Promise<T>) => guardBy(ways, work);
-  const queue = makeQueue((group) => guard(() => writeGroup(db, group, ways.hold)));
+  const queue = makeQueue((group) => guard(() => writeGroup(db, group, ways)));
 
   const readVersion = async (vehicle: string, version?: number): Promise<VehicleVersion | undefined> => {
     let query = db.selectFrom("vehicle_version").selectAll().where("vehicle", "=", vehicle);
@@ -69,6 +70,22 @@ export function keepIn(db: Database, ways: Ways): Store {
         return rows;
       }),
 
+    saveSite: (site, revision) =>
+      guard(async () => {
+        await revise(db, "site", site.id, { label: site.label, body: JSON.stringify(site.body) }, revision);
+        return { revision: revision + 1, value: site };
+      }),
+    site: (id) =>
+      guard(async () => {
+        const row = await db.selectFrom("site").selectAll().where("id", "=", id).executeTakeFirst();
+        return row && { revision: row.revision, value: siteOf(row) };
+      }),
+    sites: () =>
+      guard(async () => {
+        const rows = await db.selectFrom("site").selectAll().orderBy("id").execute();
+        return rows.map((row) => ({ revision: row.revision, value: siteOf(row) }));
+      }),
+
     saveMachine: (machine, revision) =>
       guard(async () => {
         const { id, vehicle } = machine;
@@ -113,6 +130,7 @@ export function keepIn(db: Database, ways: Ways): Store {
           throw unknown(at_, `vehicle "${vehicle}" version ${version}`);
         if (order.machine !== undefined) await expectRow(db, "machine", order.machine, at_);
         const values = {
+          site: order.site,
           vehicle,
           version,
           machine: order.machine ?? null,
@@ -129,9 +147,11 @@ export function keepIn(db: Database, ways: Ways): Store {
         const row = await db.selectFrom("job_order").selectAll().where("id", "=", id).executeTakeFirst();
         return row && { revision: row.revision, value: orderOf(row) };
       }),
-    orders: (limit, after) =>
+    orders: (limit, after, sites) =>
       guard(async () => {
+        if (sites?.length === 0) return { items: [], next: undefined };
         let query = db.selectFrom("job_order").selectAll();
+        if (sites !== undefined) query = query.where("site", "in", sites);
         if (after !== undefined) query = query.where("id", ">", after);
         const rows = await query
           .orderBy("id")
@@ -200,7 +220,7 @@ export function keepIn(db: Database, ways: Ways): Store {
         const made = await db
           .selectFrom("plan")
           .innerJoin("job_order", "job_order.id", "plan.job_order")
-          .select(["job_order.vehicle", "job_order.version"])
+          .select(["job_order.site", "job_order.vehicle", "job_order.version"])
           .where("plan.id", "=", plan)
           .where("job_order.id", "=", order)
           .executeTakeFirst();
@@ -225,9 +245,11 @@ export function keepIn(db: Database, ways: Ways): Store {
         const row = await db.selectFrom("run").selectAll().where("id", "=", id).executeTakeFirst();
         return row && runOf(row);
       }),
-    runs: (limit, after) =>
+    runs: (limit, after, sites) =>
       guard(async () => {
+        if (sites?.length === 0) return { items: [], next: undefined };
         let query = db.selectFrom("run").selectAll();
+        if (sites !== undefined) query = query.where("site", "in", sites);
         if (after !== undefined) query = query.where("id", ">", after);
         const rows = await query
           .orderBy("id")
@@ -236,11 +258,13 @@ export function keepIn(db: Database, ways: Ways): Store {
         return pageOf(rows, limit, runOf);
       }),
 
-    append: async (run, entries) => {
+    append: async (run, entries, behind) => {
       for (const entry of entries) checkText(run, entry);
-      return await queue.append(run, entries);
+      return await queue.append(run, entries, behind);
     },
     entries: (run, behind, limit) => guard(() => readEntries(db, run, behind, limit)),
+
+    watch: (listener) => guard(() => ways.watch(listener)),
 
     lines: () => ways.snapshot(readRows),
     takeIn: async (lines) => {
@@ -270,6 +294,10 @@ function versionOf(row: Tables["vehicle_version"]): VehicleVersion {
   return { vehicle, version, digest, files: JSON.parse(row.files) as ModelFile[], at, by: made_by };
 }
 
+function siteOf({ id, label, body }: Tables["site"]): Site {
+  return { id, label, body: JSON.parse(body) };
+}
+
 function machineOf({ id, vehicle, body }: Tables["machine"]): Machine {
   return { id, vehicle, body: JSON.parse(body) };
 }
@@ -287,6 +315,7 @@ function personOf(row: Tables["person"]): Person {
 function orderOf(row: Tables["job_order"]): Order {
   return {
     id: row.id,
+    site: row.site,
     vehicle: row.vehicle,
     version: row.version,
     machine: row.machine ?? undefined,
@@ -302,8 +331,19 @@ function planOf({ id, job_order, body, at }: Tables["plan"]): KeptPlan {
 }
 
 function runOf(row: Tables["run"]): Run {
-  const { id, job_order, plan, vehicle, version, opened, opened_by, closed, length } = row;
-  return { id, order: job_order, plan, vehicle, version, opened, by: opened_by, closed: closed ?? undefined, length };
+  const { id, site, job_order, plan, vehicle, version, opened, opened_by, closed, length } = row;
+  return {
+    id,
+    site,
+    order: job_order,
+    plan,
+    vehicle,
+    version,
+    opened,
+    by: opened_by,
+    closed: closed ?? undefined,
+    length,
+  };
 }
 
 function pageOf<R extends { readonly id: string }, T>(rows: readonly R[], limit: number, read: (row: R) => T): Page<T> {

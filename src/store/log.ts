@@ -1,5 +1,7 @@
 // Owns how entries get into a run and out of it: positions without gap in the order of commit, the same entry once.
+import type { Ways } from "./guard.ts";
 import type { Append, Settled } from "./queue.ts";
+import { stale } from "./row.ts";
 import { type KeptEntry, type NewEntry, StoreFault } from "./store.ts";
 import type { Database } from "./tables.ts";
 
@@ -10,7 +12,11 @@ const ROWS = 1_000;
  * Writes a group of appends in one transaction. The row of each run is held first, so that positions follow the order of commit and no reader
  * ever sees a later one before an earlier; runs are taken in the order of their ids, so that two groups cannot wait for each other.
  */
-export function writeGroup(db: Database, group: readonly Append[], hold: boolean): Promise<readonly Settled[]> {
+export function writeGroup(
+  db: Database,
+  group: readonly Append[],
+  { hold, announce }: Pick<Ways, "hold" | "announce">,
+): Promise<readonly Settled[]> {
   return db.transaction().execute(async (tx) => {
     const ids = [...new Set(group.map(({ run }) => run))].sort();
     const lengths = new Map<string, number>();
@@ -22,11 +28,13 @@ export function writeGroup(db: Database, group: readonly Append[], hold: boolean
     const kept = await readKept(tx, group);
     const rows: (KeptEntry & { readonly run: string })[] = [];
     const before = new Map(lengths);
-    const settled = group.map(({ run, entries }): Settled => {
+    const settled = group.map(({ run, entries, behind }): Settled => {
       const length = lengths.get(run);
       if (length === undefined) return { fault: unknownRun(run) };
       const clash = findClash(kept, run, entries);
       if (clash !== undefined) return { fault: clashOf(run, clash, kept.get(clash.id)) };
+      if (behind !== undefined && length > behind && !entries.every(({ id }) => kept.has(id)))
+        return { fault: stale(`run "${run}"`) };
       let last = length;
       const positions = entries.map((entry) => {
         const there = kept.get(entry.id);
@@ -41,9 +49,13 @@ export function writeGroup(db: Database, group: readonly Append[], hold: boolean
       return { positions };
     });
     for (const part of parts(rows)) await tx.insertInto("entry").values(part).execute();
-    for (const [id, length] of lengths) {
-      if (length !== before.get(id)) await tx.updateTable("run").set({ length }).where("id", "=", id).execute();
-    }
+    const grown = [...lengths].filter(([id, length]) => length !== before.get(id));
+    for (const [id, length] of grown) await tx.updateTable("run").set({ length }).where("id", "=", id).execute();
+    if (grown.length > 0)
+      await announce(
+        tx,
+        grown.map(([id]) => id),
+      );
     return settled;
   });
 }

@@ -1,6 +1,9 @@
 // Owns how the tables came to be, step by step and forward only: a step that was ever used is never changed, a change is a new step.
 import type { ColumnDataType, Kysely, Migration } from "kysely";
 
+/** Where everything belongs that was kept before there were sites. */
+export const MAIN_SITE = "main";
+
 /** What the two databases call the same thing. */
 export interface Words {
   readonly bytes: ColumnDataType;
@@ -103,6 +106,25 @@ export function migrations({ bytes }: Words): Record<string, Migration> {
           .addColumn("text", "text", (c) => c.notNull())
           .addPrimaryKeyConstraint("entry_place", ["run", "position"])
           .execute();
+      },
+    },
+    "002-sites": {
+      async up(db: Kysely<unknown>) {
+        const { schema } = db;
+        await schema
+          .createTable("site")
+          .addColumn("id", "text", (c) => c.primaryKey())
+          .addColumn("label", "text", (c) => c.notNull())
+          .addColumn("body", "text", (c) => c.notNull())
+          .addColumn("revision", "integer", (c) => c.notNull())
+          .execute();
+        for (const table of ["job_order", "run"]) {
+          await schema
+            .alterTable(table)
+            .addColumn("site", "text", (c) => c.notNull().defaultTo(MAIN_SITE))
+            .execute();
+          await schema.createIndex(`${table}_of_site`).on(table).columns(["site", "id"]).execute();
+        }
       },
     },
   };

@@ -3,6 +3,7 @@ import { Kysely, Migrator, PostgresDialect } from "kysely";
 import pg from "pg";
 import { guard, type Ways } from "./guard.ts";
 import { keepIn } from "./keep.ts";
+import { announce, Ear } from "./listen.ts";
 import { migrate } from "./migrate.ts";
 import { migrations } from "./migrations.ts";
 import { type Store, StoreFault } from "./store.ts";
@@ -22,10 +23,17 @@ const BIGINT = 20;
 export async function openPostgres(url: string, limits: Partial<PostgresLimits> = {}): Promise<Store> {
   const { patience, connections } = { ...LIMITS, ...limits };
   const place = placeOf(url);
+  const reach = { connectionString: url, connectionTimeoutMillis: 10_000 };
+  const ear = new Ear(async () => {
+    const client = new pg.Client({ ...reach, keepAlive: true });
+    // Set before it connects: what goes wrong in between must not end the process.
+    client.on("error", () => undefined);
+    await client.connect();
+    return client;
+  });
   const pool = new pg.Pool({
-    connectionString: url,
+    ...reach,
     max: connections,
-    connectionTimeoutMillis: 10_000,
     types: {
       getTypeParser: ((oid: number, format?: "text" | "binary") =>
         oid === BIGINT ? Number : pg.types.getTypeParser(oid, format as "text")) as typeof pg.types.getTypeParser,
@@ -53,6 +61,8 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
     ...ways,
     place,
     hold: true,
+    announce,
+    watch: (listener) => ear.watch(listener),
     async *snapshot(use) {
       const transaction = await guard(ways, () =>
         db.startTransaction().setIsolationLevel("repeatable read").setAccessMode("read only").execute(),
@@ -70,7 +80,10 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
     },
     // The server checks the pages it reads by itself, where its data checksums are on; what it reads without complaint is whole.
     examine: () => Promise.resolve([]),
-    close: () => db.destroy(),
+    async close() {
+      await ear.close();
+      await db.destroy();
+    },
   });
 }
 

@@ -5,6 +5,8 @@ import type { NewEntry } from "./store.ts";
 export interface Append {
   readonly run: string;
   readonly entries: readonly NewEntry[];
+  /** The last position its writer had seen; refused where there is more by now. */
+  readonly behind: number | undefined;
 }
 
 /** What became of one: where its entries are, or why it was refused alone. */
@@ -57,9 +59,9 @@ export function makeQueue(write: (group: readonly Append[]) => Promise<readonly 
   };
 
   return {
-    append(run: string, entries: readonly NewEntry[]): Promise<readonly number[]> {
+    append(run: string, entries: readonly NewEntry[], behind?: number): Promise<readonly number[]> {
       return new Promise((done, failed) => {
-        waiting.push({ run, entries, done, failed });
+        waiting.push({ run, entries, behind, done, failed });
         writing ??= flush();
       });
     },

@@ -25,9 +25,12 @@ export async function openSqlite(path: string, patience = PATIENCE): Promise<Sto
     await db.destroy();
     throw fault;
   }
+  const ear = new Ear(() => (raw.prepare("pragma data_version").get() as { data_version: number }).data_version);
   return keepIn(db, {
     place,
     hold: false,
+    announce: async (_, runs) => ear.announce(runs),
+    watch: async (listener) => ear.watch(listener),
     async *snapshot(use) {
       // A second connection: under the write-ahead log it reads one moment, and the first goes on writing.
       const other = guardSync(place, () => connect(path, patience));
@@ -53,8 +56,55 @@ export async function openSqlite(path: string, patience = PATIENCE): Promise<Sto
     read: (error) => faultOf(error, place),
     // What SQLite refuses for a moment it has waited for already.
     again: () => false,
-    close: () => db.destroy(),
+    async close() {
+      ear.close();
+      await db.destroy();
+    },
   });
+}
+
+/** Milliseconds between two looks at whether another process has written to the file. */
+const LOOK = 200;
+
+/** Who watches the file: told of this process's own entries as they are committed, of others' by the number of the file's change. */
+class Ear {
+  private readonly listeners = new Set<(run: string | undefined) => void>();
+  private readonly version: () => number;
+  private looking: NodeJS.Timeout | undefined;
+
+  constructor(version: () => number) {
+    this.version = version;
+  }
+
+  /** Said within the transaction, heard after it: its commit comes in the same turn of the event loop, listeners in a later one. */
+  announce(runs: readonly string[]): void {
+    setImmediate(() => {
+      for (const run of runs) this.tell(run);
+    });
+  }
+
+  watch(listener: (run: string | undefined) => void): () => void {
+    this.listeners.add(listener);
+    let last = this.version();
+    this.looking ??= setInterval(() => {
+      const version = this.version();
+      if (version !== last) this.tell(undefined);
+      last = version;
+    }, LOOK).unref();
+    return () => {
+      this.listeners.delete(listener);
+      if (this.listeners.size === 0) this.close();
+    };
+  }
+
+  close(): void {
+    clearInterval(this.looking);
+    this.looking = undefined;
+  }
+
+  private tell(run: string | undefined): void {
+    for (const listener of this.listeners) listener(run);
+  }
 }
 
 export function makeMigrator(db: Database): Migrator {

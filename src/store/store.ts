@@ -26,8 +26,17 @@ export interface Machine {
   readonly body: unknown;
 }
 
+/** A place of work with its own people, orders and runs; vehicles are everybody's. */
+export interface Site {
+  readonly id: string;
+  readonly label: string;
+  readonly body: unknown;
+}
+
 export interface Order {
   readonly id: string;
+  /** The site that does it. */
+  readonly site: string;
   readonly vehicle: string;
   readonly version: number;
   readonly machine: string | undefined;
@@ -48,6 +57,8 @@ export interface KeptPlan {
 /** One order being carried out, pinned to the version of the vehicle that its plan was made on. */
 export interface Run {
   readonly id: string;
+  /** Of its order. */
+  readonly site: string;
   readonly order: string;
   readonly plan: string;
   readonly vehicle: string;
@@ -132,6 +143,9 @@ export interface Store {
   vehicles(): Promise<readonly Omit<VehicleVersion, "files">[]>;
 
   /** @param revision the one that was read, 0 for a new record; any other than the kept one is refused ("stale") */
+  saveSite(site: Site, revision: number): Promise<Revised<Site>>;
+  site(id: string): Promise<Revised<Site> | undefined>;
+  sites(): Promise<readonly Revised<Site>[]>;
   saveMachine(machine: Machine, revision: number): Promise<Revised<Machine>>;
   machine(id: string): Promise<Revised<Machine> | undefined>;
   savePerson(person: Person, revision: number): Promise<Revised<Person>>;
@@ -139,7 +153,8 @@ export interface Store {
   people(): Promise<readonly Revised<Person>[]>;
   saveOrder(order: Order, revision: number): Promise<Revised<Order>>;
   order(id: string): Promise<Revised<Order> | undefined>;
-  orders(limit: number, after?: string): Promise<Page<Revised<Order>>>;
+  /** @param sites only theirs; everybody's when left out */
+  orders(limit: number, after?: string, sites?: readonly string[]): Promise<Page<Revised<Order>>>;
 
   /** Kept once: again with the same content it changes nothing, with another it is refused ("clash"). */
   savePlan(plan: KeptPlan): Promise<void>;
@@ -156,15 +171,23 @@ export interface Store {
   openRun(run: { id: string; order: string; plan: string; at: number; by: string }): Promise<Run>;
   closeRun(id: string, at: number): Promise<Run>;
   run(id: string): Promise<Run | undefined>;
-  runs(limit: number, after?: string): Promise<Page<Run>>;
+  runs(limit: number, after?: string, sites?: readonly string[]): Promise<Page<Run>>;
 
   /**
    * Appends entries to a run, all or none, and resolves when they are durable with the position of each. An entry that is there already keeps
    * its place, so that whoever got no answer sends again; the same id with another text is refused ("clash").
+   *
+   * @param behind the last position that the writer had seen when he judged what he writes: refused where there is more by now ("stale")
    */
-  append(run: string, entries: readonly NewEntry[]): Promise<readonly number[]>;
+  append(run: string, entries: readonly NewEntry[], behind?: number): Promise<readonly number[]>;
   /** Entries of a run behind a position, in their order; 0 for all. */
   entries(run: string, behind: number, limit: number): Promise<readonly KeptEntry[]>;
+
+  /**
+   * Tells of runs that hold new entries, whoever wrote them, until the function it gives is called. Where it may have missed some it tells of no run by
+   * name: then any may. Nothing is told twice by intent, but it may be.
+   */
+  watch(listener: (run: string | undefined) => void): Promise<() => void>;
 
   /** Reads everything at one moment, while others write, as lines for a backup. */
   lines(): AsyncGenerator<BackupLine>;

@@ -26,8 +26,16 @@ interface PersonTable {
   revision: number;
 }
 
+interface SiteTable {
+  id: string;
+  label: string;
+  body: string;
+  revision: number;
+}
+
 interface JobOrderTable {
   id: string;
+  site: string;
   vehicle: string;
   version: number;
   machine: string | null;
@@ -47,6 +55,7 @@ interface PlanTable {
 
 interface RunTable {
   id: string;
+  site: string;
   job_order: string;
   plan: string;
   vehicle: string;
@@ -85,6 +94,7 @@ interface LearntTable {
 }
 
 export interface Tables {
+  site: SiteTable;
   vehicle_version: VehicleVersionTable;
   machine: MachineTable;
   person: PersonTable;
@@ -102,6 +112,7 @@ export type Database = Kysely<Tables>;
 /** Every table with the columns that name a row, each after those it refers to: the order of a backup. */
 export const ORDER: readonly { readonly table: keyof Tables; readonly key: readonly string[] }[] = [
   { table: "vehicle_version", key: ["vehicle", "version"] },
+  { table: "site", key: ["id"] },
   { table: "machine", key: ["id"] },
   { table: "person", key: ["id"] },
   { table: "device", key: ["id"] },

@@ -1,0 +1,89 @@
+// Owns how processes that share a PostgreSQL database hear of each other's entries: NOTIFY within the transaction, LISTEN on a connection of its own.
+import { sql } from "kysely";
+import type pg from "pg";
+import type { Database } from "./tables.ts";
+
+const CHANNEL = "unmoor_run";
+/** Milliseconds between two tries to hear again. */
+const PAUSE = 500;
+/** Milliseconds after which a connection that says nothing is asked whether it is still there: a broken network tells nobody. */
+const ASKED_EVERY = 10_000;
+
+/** The database sends it when the transaction is durable, and not at all when it is not. */
+export async function announce(tx: Database, runs: readonly string[]): Promise<void> {
+  for (const run of runs) await sql`select pg_notify(${CHANNEL}, ${run})`.execute(tx);
+}
+
+/** What goes to all listeners of one process, over one connection. */
+export class Ear {
+  private readonly listeners = new Set<(run: string | undefined) => void>();
+  private readonly connect: () => Promise<pg.Client>;
+  private client: pg.Client | undefined;
+  private hearing: Promise<void> | undefined;
+  private asking: NodeJS.Timeout | undefined;
+  private closed = false;
+
+  /** @param connect a new connection, connected */
+  constructor(connect: () => Promise<pg.Client>) {
+    this.connect = connect;
+  }
+
+  async watch(listener: (run: string | undefined) => void): Promise<() => void> {
+    this.listeners.add(listener);
+    this.hearing ??= this.hear();
+    try {
+      await this.hearing;
+    } catch (error) {
+      this.hearing = undefined;
+      this.listeners.delete(listener);
+      throw error;
+    }
+    return () => {
+      this.listeners.delete(listener);
+    };
+  }
+
+  async close(): Promise<void> {
+    this.closed = true;
+    clearInterval(this.asking);
+    await this.client?.end().catch(() => undefined);
+  }
+
+  private async hear(): Promise<void> {
+    const client = await this.connect();
+    if (this.closed) return client.end();
+    this.client = client;
+    let lost = false;
+    const lose = () => {
+      if (lost) return;
+      lost = true;
+      clearInterval(this.asking);
+      client.end().catch(() => undefined);
+      if (!this.closed) void this.hearAgain();
+    };
+    client.on("error", lose);
+    client.on("end", lose);
+    client.on("notification", ({ payload }) => this.tell(payload));
+    await client.query(`listen ${CHANNEL}`);
+    this.asking = setInterval(() => void client.query("select 1").catch(lose), ASKED_EVERY);
+    this.asking.unref();
+  }
+
+  /** What came meanwhile was not heard, so any run may hold more. */
+  private async hearAgain(): Promise<void> {
+    while (!this.closed) {
+      await new Promise((resolve) => setTimeout(resolve, PAUSE).unref());
+      try {
+        await this.hear();
+        this.tell(undefined);
+        return;
+      } catch {
+        // Not yet back.
+      }
+    }
+  }
+
+  private tell(run: string | undefined): void {
+    for (const listener of this.listeners) listener(run);
+  }
+}
