@@ -163,10 +163,7 @@ export class TestDevice {
   }
 
   see(told: readonly Told[]): void {
-    this.pens.pen = see(
-      this.pens.pen,
-      told.map(({ entry }) => entry),
-    );
+    this.pens.pen = see(this.pens.pen, told);
   }
 
   private bytes(count: number): Uint8Array {

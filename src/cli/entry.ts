@@ -33,7 +33,7 @@ export function runEntry(call: Call, terminal: Terminal): Promise<Exit> | Exit {
       let exit: Exit = EXIT.found;
       for (const [n, one] of said.entries()) {
         const body = photos.length === 0 ? one.body : { ...(one.body as object), photos };
-        const taking = await desk.take(one.author, body, one.sure);
+        const taking = await desk.take(one.author, body, { sure: one.sure });
         takings.push(taking);
         if (!call.flags.has("json")) tell(taking, said.length > 1 ? `line ${n + 1}: ` : "", desk, terminal);
         if ("refused" in taking) {

@@ -2,6 +2,7 @@
 
 import { Ledger, lessonsOf, readRun } from "../ledger/index.ts";
 import { learnRuns, writeLearnt } from "../plan/index.ts";
+import { nodesOwn } from "../server/index.ts";
 import { type Runs, readRuns } from "../times/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
@@ -10,7 +11,6 @@ import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
-import { nodesOwn } from "./signatures.ts";
 import type { Terminal } from "./terminal.ts";
 import type { LearnDocument } from "./times-documents.ts";
 import { mendWord } from "./words.ts";

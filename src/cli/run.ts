@@ -3,7 +3,7 @@
 import { writeFileSync } from "node:fs";
 import { type Entry, knownTo, Ledger, ledgerAt, progressOf, readRun, shiftPage, writeRun } from "../ledger/index.ts";
 import { writeCrewPlan } from "../plan/index.ts";
-import { openRun, RunDesk } from "../server/index.ts";
+import { nodesOwn, openRun, RunDesk } from "../server/index.ts";
 import type { Store } from "../store/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
@@ -15,7 +15,6 @@ import type { RunDocument, RunListDocument, TakenInDocument } from "./run-docume
 import { sayRun, sayRunList } from "./run-text.ts";
 import { CREW_THREAD, searchLimits } from "./schedule.ts";
 import { asDevice, atShop, warnOfDamage } from "./shop.ts";
-import { nodesOwn } from "./signatures.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** People wait for it with tools in their hands. */

@@ -3,7 +3,7 @@
 import { randomBytes } from "node:crypto";
 import { closeSync, openSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { type Identity, makeIdentity } from "../ledger/index.ts";
-import type { RunDesk, World } from "../server/index.ts";
+import { nodesSigner, type RunDesk, type World } from "../server/index.ts";
 import { openStore, type Store, StoreFault } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -81,7 +81,7 @@ export async function asDevice<T>(address: string, call: Call, work: (world: Wor
   await take(lock);
   try {
     const identity = readIdentity(path);
-    return await work({ identity, now: () => Date.now(), random: (count) => randomBytes(count) });
+    return await work({ identity, sign: nodesSigner(), now: () => Date.now(), random: (count) => randomBytes(count) });
   } finally {
     rmSync(lock, { force: true });
   }

@@ -20,6 +20,9 @@ const DIMENSIONS: Readonly<Record<string, Dimension>> = {
   time: "time",
 };
 
+/** A UUID of version 7 in small letters, as every entry has. */
+export const isEntryId = (text: string): boolean => UUID7.test(text);
+
 export type BodyReading = { readonly body: Body } | { readonly faults: readonly Fault[] };
 
 const isText = (value: unknown, most: number): value is string =>

@@ -2,7 +2,7 @@
 
 export { amend } from "./amend.ts";
 export { ledgerBefore, wrongPasses } from "./audit.ts";
-export { type BodyReading, readBody } from "./body.ts";
+export { type BodyReading, isEntryId, readBody } from "./body.ts";
 export {
   type Brief,
   type BriefAsked,
@@ -29,7 +29,7 @@ export { Ledger } from "./ledger.ts";
 export { type Lesson, lessonsOf } from "./lessons.ts";
 export { type Difference, type MachineRecord, recordAfter } from "./machine.ts";
 export { Names } from "./names.ts";
-export { deviceOf, type Identity, makeIdentity, type Pen, see, takePen, write } from "./pen.ts";
+export { deviceOf, type Identity, makeIdentity, type Pen, type Signer, see, takePen, write } from "./pen.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";
 export { type Contradiction, RULES, type RuleId } from "./rules.ts";

@@ -293,7 +293,8 @@ export class Ledger {
     this.stale.add(page);
   }
 
-  private remove(entry: Entry): void {
+  /** Takes out an entry that did not become durable. */
+  remove(entry: Entry): void {
     this.touch(entry.id);
     this.byId.delete(entry.id);
     this.strangers.delete(entry.id);

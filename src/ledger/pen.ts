@@ -63,29 +63,39 @@ export const takePen = (identity: Identity, run: string, known: readonly Told[])
     seen: said,
     news: new Map(),
   };
-  return see(
-    pen,
-    known.map(({ entry }) => entry),
-  );
+  return see(pen, known);
 };
 
-/** The pen after its device has seen these entries. */
-export const see = (pen: Pen, entries: readonly Entry[]): Pen => {
+/** The pen after its device has seen these entries, its own among them where another process writes as the same device. */
+export const see = (pen: Pen, told: readonly Told[]): Pen => {
   const seen = new Map(pen.seen);
   const news = new Map(pen.news);
-  let { clock } = pen;
-  for (const entry of entries) {
+  let { clock, number, previous } = pen;
+  for (const { entry, text } of told) {
     clock = latest(clock, entry.clock);
-    if (entry.device === pen.identity.device || entry.number <= (seen.get(entry.device) ?? 0)) continue;
-    seen.set(entry.device, entry.number);
-    news.set(entry.device, entry.number);
+    if (entry.device === pen.identity.device) {
+      if (entry.number <= number) continue;
+      number = entry.number;
+      previous = hashOf(text);
+      for (const [other, upTo] of Object.entries(entry.seen)) {
+        seen.set(other, Math.max(seen.get(other) ?? 0, upTo));
+        if (upTo >= (news.get(other) ?? 0)) news.delete(other);
+      }
+    } else if (entry.number > (seen.get(entry.device) ?? 0)) {
+      seen.set(entry.device, entry.number);
+      news.set(entry.device, entry.number);
+    }
   }
-  return { ...pen, seen, news, clock };
+  return { ...pen, seen, news, clock, number, previous };
 };
+
+/** Ed25519 of a message: the library's own, or one that a platform has and is quicker. Both 32 bytes of the secret and the message come as they are. */
+export type Signer = (message: Uint8Array, secret: Uint8Array) => Uint8Array;
 
 /**
  * The next entry of a device, and its pen after it.
  *
+ * @param id of the entry, where whoever asked for it has made one, a UUID of version 7: asked again, it is the same entry.
  * @param now milliseconds since 1970, as the device's clock stands; where it has been set back the entries keep their order all the same.
  * @param random 16 bytes (`crypto.getRandomValues`).
  */
@@ -96,14 +106,22 @@ export const write = (
     body,
     now,
     random,
-  }: { readonly author: string; readonly body: Body; readonly now: number; readonly random: Uint8Array },
+    id = v7({ msecs: now, random }),
+  }: {
+    readonly author: string;
+    readonly body: Body;
+    readonly now: number;
+    readonly random: Uint8Array;
+    readonly id?: string | undefined;
+  },
+  signed: Signer = sign,
 ): { readonly told: Told; readonly pen: Pen } => {
   const { identity, run } = pen;
   const clock = tick(pen.clock, now);
   const number = pen.number + 1;
   const unsigned: Unsigned = {
     format: "unmoor/entry/1",
-    id: v7({ msecs: now, random }),
+    id,
     run,
     author,
     device: identity.device,
@@ -114,7 +132,7 @@ export const write = (
     at: now,
     body,
   };
-  const signature = bytesToHex(sign(utf8ToBytes(writeCanonical(unsigned)), hexToBytes(identity.secret)));
+  const signature = bytesToHex(signed(utf8ToBytes(writeCanonical(unsigned)), hexToBytes(identity.secret)));
   const entry: Entry = { ...unsigned, signature };
   const text = writeCanonical(entry);
   return { told: { entry, text }, pen: { ...pen, number, previous: hashOf(text), clock, news: new Map() } };

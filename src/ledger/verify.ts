@@ -59,15 +59,19 @@ const isSignedBy = (entry: Entry, key: string, isSigned: Verifier): boolean => {
  * @param told entries of one run in any order; the same one may be there twice.
  * @param keys by device its public key.
  * @param how `signatures` of every entry; or of each device's last alone, whose hashes bear witness to the others: quick enough for every opening of a
- * run. `isSigned`: the check of one signature.
+ * run. `isSigned`: the check of one signature. `after`: by device the last entry of it that is known and proved; what was told follows on that.
  */
 export const verifyEntries = (
   run: string,
   told: readonly Told[],
   keys: ReadonlyMap<string, string>,
-  how: { readonly signatures?: "every" | "last"; readonly isSigned?: Verifier } = {},
+  how: {
+    readonly signatures?: "every" | "last";
+    readonly isSigned?: Verifier;
+    readonly after?: ReadonlyMap<string, Told>;
+  } = {},
 ): readonly Damage[] => {
-  const { signatures = "every", isSigned = verify } = how;
+  const { signatures = "every", isSigned = verify, after = new Map() } = how;
   const damages: Damage[] = [];
   const byId = new Map<string, Told>();
   const byDevice = new Map<string, Told[]>();
@@ -83,8 +87,8 @@ export const verifyEntries = (
     byDevice.set(entry.device, [...(byDevice.get(entry.device) ?? []), one]);
   }
   for (const [device, list] of byDevice)
-    damages.push(...chainDamages(device, list, keys.get(device), { signatures, isSigned }));
-  damages.push(...unseen(byDevice));
+    damages.push(...chainDamages(device, list, keys.get(device), { signatures, isSigned, after: after.get(device) }));
+  damages.push(...unseen(byDevice, after));
   return damages;
 };
 
@@ -92,8 +96,13 @@ const chainDamages = (
   device: string,
   list: readonly Told[],
   key: string | undefined,
-  { signatures, isSigned }: { readonly signatures: "every" | "last"; readonly isSigned: Verifier },
+  how: {
+    readonly signatures: "every" | "last";
+    readonly isSigned: Verifier;
+    readonly after: Told | undefined;
+  },
 ): readonly Damage[] => {
+  const { signatures, isSigned, after } = how;
   const damages: Damage[] = [];
   const chain = list.toSorted((a, b) => a.entry.number - b.entry.number);
   const first = chain[0]?.entry;
@@ -101,7 +110,7 @@ const chainDamages = (
   if (key === undefined)
     damages.push(at("V1", first, "nobody gives the key of its device, so no signature can be checked"));
   else if (deviceOf(key) !== device) damages.push(at("V2", first, "the key that is given is another device's"));
-  let before: Told | undefined;
+  let before = after;
   for (const one of chain) {
     const { entry } = one;
     const isAsked = signatures === "every" || one === chain.at(-1);
@@ -122,10 +131,13 @@ const chainDamages = (
 };
 
 /** What a device had seen of another must be there. */
-const unseen = (byDevice: ReadonlyMap<string, readonly Told[]>): readonly Damage[] => {
-  const last = new Map(
-    [...byDevice].map(([device, list]) => [device, Math.max(...list.map(({ entry }) => entry.number))]),
-  );
+const unseen = (
+  byDevice: ReadonlyMap<string, readonly Told[]>,
+  after: ReadonlyMap<string, Told>,
+): readonly Damage[] => {
+  const last = new Map([...after].map(([device, { entry }]) => [device, entry.number]));
+  for (const [device, list] of byDevice)
+    last.set(device, Math.max(last.get(device) ?? 0, ...list.map(({ entry }) => entry.number)));
   const damages: Damage[] = [];
   for (const list of byDevice.values())
     for (const { entry } of list)

@@ -2,4 +2,6 @@
 
 export { type OrderTaken, takeOrder } from "./order.ts";
 export type { Refusal } from "./refusal.ts";
-export { openRun, type Reception, RunDesk, type Taking, type World } from "./run-desk.ts";
+export { openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
+export type { World } from "./run-record.ts";
+export { nodesOwn, nodesSigner } from "./signatures.ts";

@@ -7,7 +7,8 @@ import { askGate, readRun, type Told, verifyEntries, writeRun } from "../ledger/
 import { orderFor } from "../plan/index.ts";
 import { openStore, type Store } from "../store/index.ts";
 import { takeOrder } from "./order.ts";
-import { openRun, RunDesk, type Taking, type World } from "./run-desk.ts";
+import { openRun, RunDesk, type Taking } from "./run-desk.ts";
+import type { World } from "./run-record.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "unmoor-desk-"));
 let store: Store;
@@ -111,7 +112,7 @@ test("a torque that fits only in another unit is asked about at once, and entere
   expect(refusal(await desk.take("emil", said))).toBe(
     "80 lbf·ft was read and 59 lbf·ft is wanted. Was it 80 N·m? Look again; if it was read so, enter it with --sure.",
   );
-  expect(refusal(await desk.take("emil", said, true))).toBe("taken");
+  expect(refusal(await desk.take("emil", said, { sure: true }))).toBe("taken");
 });
 
 test("who did it does not verify it: refused before it is a contradiction", async () => {
@@ -223,7 +224,7 @@ test("two desks of two devices on one run: each goes on where it stands, and the
   );
   const reading = readRun(`${lines.join("\n")}\n`);
   expect(reading.faults).toEqual([]);
-  expect(reading.told).toEqual(all.told);
+  expect(reading.told).toEqual(all.told.map(({ entry, text }) => ({ entry, text })));
 });
 
 test("an entry changed in the store behind its back is named when the run is opened, and no gate is passed over it", async () => {
@@ -333,4 +334,46 @@ test("what is brought and is not a device's own is not taken: a changed word, a 
   const whose = planner.pens.pen.identity;
   expect(await faults([other], new Map([[whose.device, whose.key]]))).toContain("a plan that another store made");
   expect(desk.told).toEqual([]);
+});
+
+const noteId = (n: number): string => `019cad90-9660-7${String(n).padStart(3, "0")}-8037-3caee44a67f3`;
+
+test("an entry that is sent again under its id is there once; another under that id is refused", async () => {
+  const desk = await openDesk();
+  const said = { kind: "note", text: "oil on the floor" };
+  const first = await desk.take("emil", said, { id: noteId(1) });
+  const again = await desk.take("emil", said, { id: noteId(1) });
+  expect("told" in first && "told" in again && again.told[0]?.text === first.told[0]?.text).toBe(true);
+  expect(desk.told.length).toBe(1);
+  expect(refusal(await desk.take("emil", { ...said, text: "water" }, { id: noteId(1) }))).toContain("another entry");
+  expect(refusal(await desk.take("dora", said, { id: noteId(1) }))).toContain("another entry");
+  expect(refusal(await desk.take("emil", said, { id: "7" }))).toContain("UUID");
+});
+
+test("many enter at once at desks of several processes that write as one device: every entry is judged on all before it, in one unbroken chain", async () => {
+  const first = await openDesk();
+  const world = worldOf(made);
+  const desks = [first, await RunDesk.open(store, first.run.id, world), await RunDesk.open(store, first.run.id, world)];
+  const all = await Promise.all(
+    Array.from({ length: 90 }, (_, n) =>
+      (desks[n % 3] ?? first).take("emil", { kind: "note", text: `note ${n}` }, { id: noteId(n + 10) }),
+    ),
+  );
+  expect(all.filter((one) => "refused" in one)).toEqual([]);
+  for (const desk of desks) {
+    await desk.catchUp();
+    expect(desk.told.map(({ position }) => position)).toEqual(Array.from({ length: 90 }, (_, n) => n + 1));
+    expect(desk.told.map(({ text }) => text)).toEqual(first.told.map(({ text }) => text));
+  }
+  expect(verifyEntries(first.run.id, first.told, await first.keys())).toEqual([]);
+  expect(new Set(first.told.map(({ entry }) => entry.device)).size).toBe(1);
+});
+
+test("what one process has not seen yet counts all the same: the second person is not the first at another desk", async () => {
+  const one = await openDesk();
+  const other = await RunDesk.open(store, one.run.id, worldOf(made));
+  await one.take("emil", { kind: "released", at: "coupling" });
+  expect(refusal(await other.take("emil", { kind: "verified", at: "coupling", found: "loose" }))).toBe(
+    "Emil did it himself. A second person looks.",
+  );
 });

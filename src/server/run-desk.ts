@@ -1,42 +1,30 @@
-// Owns the run as a store carries it: what comes in is looked at, written, chained and kept; gates are ruled on; a finding makes a new plan.
+// Owns the run as a store carries it: what comes in is judged, written, chained and kept; gates are ruled on; a finding makes a new plan.
 
 import {
   type Body,
   type BodyOf,
   type Brief,
   type Contradiction,
-  type Entry,
-  type Identity,
-  Ledger,
+  isEntryId,
+  type Ledger,
   type MachineRecord,
   Names,
-  type Pen,
   type Replan,
   RULES,
   readBody,
   recordAfter,
-  see,
   sentence,
   type Told,
-  takePen,
+  type Verifier,
   verifyEntries,
-  write,
+  writeCanonical,
   wrongPasses,
 } from "../ledger/index.ts";
 import type { Earlier } from "../plan/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
-import type { OrderBody, PlanBody } from "./order.ts";
 import type { WhoNext } from "./plan-anew.ts";
 import { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
-
-/** What a desk needs of the world. */
-export interface World {
-  readonly identity: Identity;
-  /** Milliseconds since 1970. */
-  now(): number;
-  /** Bytes that nobody can guess. */
-  random(count: number): Uint8Array;
-}
+import { type Placed, RunRecord, type World } from "./run-record.ts";
 
 export type Taking =
   | { readonly refused: Refusal }
@@ -46,6 +34,14 @@ export type Taking =
       readonly warnings: readonly string[];
       readonly replan?: Replan;
     };
+
+/** How an entry is taken. */
+export interface TakeHow {
+  /** The person has been asked about a torque that does not fit, and stays by it. */
+  readonly sure?: boolean;
+  /** Of the entry, made by whoever asks, a UUID of version 7: asked again, it is the same entry. */
+  readonly id?: string;
+}
 
 /** What came of entries that were brought. */
 export interface Reception {
@@ -58,9 +54,29 @@ export interface Reception {
   readonly wrongPasses: readonly Contradiction[];
 }
 
+/** An entry that waits to be taken. */
+interface Waiting {
+  readonly author: string;
+  readonly said: unknown;
+  readonly how: TakeHow;
+  readonly done: (judged: Judged) => void;
+  readonly failed: (fault: unknown) => void;
+}
+
+/** What became of it, and what it says where that leads to more. */
+interface Judged {
+  readonly taking: Taking;
+  readonly entered?: { readonly body: Body; readonly id: string };
+}
+
 /** Who speaks for the store. */
 const STORE = "store";
-const PAGE = 5000;
+/** Most entries judged for one commit: more would make the first of them wait for no gain. */
+const MOST = 200;
+/** How often what was judged on what is no more the last is judged again. Somebody got his in each time, so this is reached by no number of writers seen. */
+const TRIES = 50;
+/** How often a plan is made again because the work went on meanwhile. */
+const PLANNINGS = 3;
 
 /** Opens the run of an order, or gives it where it is open already. */
 export const openRun = async (store: Store, id: string, by: string, now: number): Promise<Run> => {
@@ -71,83 +87,39 @@ export const openRun = async (store: Store, id: string, by: string, now: number)
   return store.openRun({ id, order: id, plan: `${id}.p1`, at: now, by });
 };
 
-/** A run with everything the store has of it. */
+/**
+ * A run with everything the store has of it. Any number of callers may enter at once: what waits while one commit is under way is judged together for
+ * the next, each on all before it. Any number of processes may have a desk for one run: what was judged on what is no more the last is judged again.
+ */
 export class RunDesk {
-  readonly run: Run;
-  private readonly store: Store;
-  private readonly world: World;
-  private readonly order: OrderBody;
-  private readonly machine: string | undefined;
-  private readonly entries: Told[];
-  private pen: Pen;
-  private standing: Ledger;
+  private readonly record: RunRecord;
+  private readonly isSigned: Verifier | undefined;
+  private waiting: Waiting[] = [];
+  private taking: Promise<void> | undefined;
+  /** One thing at a time changes the record. */
+  private tail: Promise<unknown> = Promise.resolve();
 
-  private constructor(
-    store: Store,
-    world: World,
-    run: Run,
-    order: OrderBody,
-    machine: string | undefined,
-    brief: Brief,
-    entries: readonly Told[],
-  ) {
-    this.store = store;
-    this.world = world;
-    this.run = run;
-    this.order = order;
-    this.machine = machine;
-    this.entries = [...entries];
-    this.pen = takePen(world.identity, run.id, entries);
-    this.standing = new Ledger(
-      brief,
-      entries.map(({ entry }) => entry),
-    );
+  private constructor(record: RunRecord, isSigned: Verifier | undefined) {
+    this.record = record;
+    this.isSigned = isSigned;
   }
 
-  static async open(store: Store, id: string, world: World): Promise<RunDesk> {
-    const run = await store.run(id);
-    if (run === undefined) {
-      const known = (await store.runs(20)).items.map((one) => one.id);
-      const mend = known.length === 0 ? "Open it: unmoor run SHOP ORDER --by WHO." : `There are: ${known.join(", ")}.`;
-      throw new StoreFault("unknown", id, "there is no run of this name", mend);
-    }
-    const order = await store.order(run.order);
-    if (order === undefined) throw new StoreFault("damaged", run.order, "the run's order is gone", "Restore a backup.");
-    const entries: Told[] = [];
-    const torn: string[] = [];
-    for (let behind = 0; ; ) {
-      const page = await store.entries(id, behind, PAGE);
-      for (const kept of page) {
-        const entry = parse(kept.text);
-        if (entry === undefined) torn.push(kept.id);
-        else entries.push({ text: kept.text, entry });
-      }
-      behind = page.at(-1)?.position ?? behind;
-      if (page.length < PAGE) break;
-    }
-    const first = await planOf(store, run.plan);
-    const ledger = new Ledger(
-      first.brief,
-      entries.map(({ entry }) => entry),
-    );
-    const inForce = ledger.planInForce();
-    const brief = inForce === run.plan ? first.brief : (await planOf(store, inForce)).brief;
-    const { body, machine } = order.value;
-    const desk = new RunDesk(store, world, run, body as OrderBody, machine, brief, entries);
-    desk.damages = [
-      ...torn.map((entry) => `Entry ${entry} cannot be read`),
-      ...verifyEntries(id, entries, await desk.keys(), { signatures: "last" }).map(
-        ({ entry, what }) => `Entry ${entry}: ${what}`,
-      ),
-    ];
-    return desk;
+  /** @param isSigned the platform's own check of a signature, where it has one */
+  static async open(store: Store, id: string, world: World, isSigned?: Verifier): Promise<RunDesk> {
+    return new RunDesk(await RunRecord.open(store, id, world), isSigned);
+  }
+
+  get run(): Run {
+    return this.record.run;
   }
 
   /** What the store holds of this run that is not as it was written, each with its entry. No gate opens over it. */
-  damages: readonly string[] = [];
+  get damages(): readonly string[] {
+    return this.record.damages;
+  }
 
   get ledger(): Ledger {
-    return this.standing;
+    return this.record.ledger;
   }
 
   private get names(): Names {
@@ -155,51 +127,49 @@ export class RunDesk {
   }
 
   get brief(): Brief {
-    return this.standing.brief;
+    return this.ledger.brief;
   }
 
-  get told(): readonly Told[] {
-    return this.entries;
+  /** Everything durable that this desk knows, in the order of its positions. */
+  get told(): readonly Placed[] {
+    return this.record.told;
   }
 
-  /** Public key of every device that has written. */
-  async keys(): Promise<ReadonlyMap<string, string>> {
-    const keys = new Map<string, string>();
-    for (const device of new Set(this.entries.map(({ entry }) => entry.device))) {
-      const known = await this.store.device(device);
-      if (known !== undefined) keys.set(device, known.key);
-    }
-    return keys;
+  /** The position up to which it knows the run. */
+  get position(): number {
+    return this.record.position;
+  }
+
+  keys(): Promise<ReadonlyMap<string, string>> {
+    return this.record.keys();
+  }
+
+  /** Takes in what others have written since. */
+  catchUp(): Promise<void> {
+    return this.exclusive(async () => {
+      await this.record.catchUp();
+    });
   }
 
   /**
    * Takes an entry from a person at this desk, or says why not. What it leads to is entered after it: the store's word on an approval, the plan
    * that a finding makes.
    *
-   * @param sure the person has been asked about a torque that does not fit, and stays by it.
+   * @throws StoreFault where the store cannot keep it; then it is not entered
    */
-  async take(author: string, said: unknown, sure = false): Promise<Taking> {
-    const reading = readBody(this.inFull(said));
-    if ("faults" in reading)
-      return { refused: { what: reading.faults.map(sentence).join(" "), mend: "Enter it again." } };
-    const { body } = reading;
-    const refused = this.barred(body) ?? refusalOf(this.standing, author, body, sure);
-    if (refused !== undefined) return { refused };
-    const before = new Set(this.standing.contradictions().map(({ key }) => key));
-    const warnings = warningsOf(this.standing, author, body);
-    const told = [...(await this.enter([[author, body]]))];
-    const [own] = told;
-    if (body.kind === "approval" && own !== undefined)
-      told.push(...(await this.enter([[STORE, { kind: "confirmed", approval: own.entry.id }]])));
-    const replan = own === undefined ? undefined : await this.replanFor(author, body, own.entry.id);
-    if (replan !== undefined) told.push(...replan.told);
-    if (body.kind === "passed" && body.gate === "hand-over") await this.close();
-    const fresh = this.standing.contradictions().filter(({ key }) => !before.has(key));
-    return {
-      told,
-      warnings: [...warnings, ...fresh.map((one) => this.sayContradiction(one))],
-      ...(replan === undefined ? {} : { replan: replan.replan }),
-    };
+  async take(author: string, said: unknown, how: TakeHow = {}): Promise<Taking> {
+    const { taking, entered } = await new Promise<Judged>((done, failed) => {
+      this.waiting.push({ author, said, how, done, failed });
+      this.taking ??= this.exclusive(() => this.takeWaiting());
+    });
+    if ("refused" in taking || entered === undefined) return taking;
+    const { body, id } = entered;
+    if (body.kind === "passed" && body.gate === "hand-over" && this.run.closed === undefined)
+      await this.exclusive(() => this.close());
+    const replanned = await this.replanFor(author, body, id);
+    return replanned === undefined
+      ? taking
+      : { ...taking, told: [...taking.told, ...replanned.told], replan: replanned.replan };
   }
 
   /**
@@ -207,84 +177,37 @@ export class RunDesk {
    * people of this order; contradictions are shown, approvals get the store's word, and gates that were passed over what the device could not see come back.
    *
    * @param keys by device its public key.
+   * @param vouch whether its author is who he says; else why not.
    */
-  async receive(told: readonly Told[], keys: ReadonlyMap<string, string>): Promise<Reception> {
-    const known = new Set(this.entries.map(({ entry }) => entry.id));
-    const fresh = told.filter(({ entry }) => !known.has(entry.id));
-    const own = new Map([...(await this.keys()), ...keys]);
-    const faults = verifyEntries(this.run.id, [...this.entries, ...fresh], own, { signatures: "last" }).concat(
-      verifyEntries(this.run.id, fresh, own).filter(({ rule }) => rule === "V3"),
-    );
-    const strangers = fresh.filter(({ entry }) => !this.brief.people.some(({ id }) => id === entry.author));
-    const wrong = [
-      ...faults.map(({ entry, what }) => `${entry}: ${what}`),
-      ...strangers
-        // The store's own word comes back with its own signature.
-        .filter(({ entry }) => !(entry.author === STORE && entry.device === this.world.identity.device))
-        .map(({ entry }) => `${entry.id}: nobody of this order is called ${entry.author}`),
-      // Its plan is in no store but the one that made it, and another may have the same name here.
-      ...fresh
-        .filter(({ entry }) => entry.body.kind === "plan replaced" && entry.device !== this.world.identity.device)
-        .map(({ entry }) => `${entry.id}: a plan that another store made; enter the finding here`),
-    ];
-    if (this.run.closed !== undefined && fresh.length > 0) wrong.push("the run is closed");
-    if (wrong.length > 0 || fresh.length === 0)
-      return { taken: 0, faults: [...new Set(wrong)], contradictions: [], wrongPasses: [] };
-    for (const device of new Set(fresh.map(({ entry }) => entry.device))) {
-      const key = own.get(device);
-      if (key !== undefined) await this.store.saveDevice({ id: device, key, at: this.world.now() });
-    }
-    const before = new Set(this.standing.contradictions().map(({ key }) => key));
-    await this.store.append(
-      this.run.id,
-      fresh.map(({ entry, text }) => ({ id: entry.id, device: entry.device, text })),
-    );
-    this.pen = see(
-      this.pen,
-      fresh.map(({ entry }) => entry),
-    );
-    for (const one of fresh) {
-      this.entries.push(one);
-      this.standing.add(one.entry);
-    }
-    const waiting = this.standing
-      .list("gates", "approval")
-      .filter(({ id }) => fresh.some(({ entry }) => entry.id === id));
-    for (const { id } of waiting) await this.enter([[STORE, { kind: "confirmed", approval: id }]]);
-    return {
-      taken: fresh.length,
-      faults: [],
-      contradictions: this.standing.contradictions().filter(({ key }) => !before.has(key)),
-      wrongPasses: wrongPasses(this.standing).filter(({ key }) => !this.standing.isSettled(key)),
-    };
-  }
-
-  /** An entry that is named by the end of its id is named in full. */
-  private inFull(said: unknown): unknown {
-    if (typeof said !== "object" || said === null) return said;
-    const full = (value: unknown) => {
-      if (typeof value !== "string" || !/^[0-9a-f]{4,12}$/.test(value)) return value;
-      const meant = this.entries.filter(({ entry }) => entry.id.endsWith(value));
-      return meant.length === 1 ? meant[0]?.entry.id : value;
-    };
-    return Object.fromEntries(
-      Object.entries(said).map(([name, value]) => [
-        name,
-        ["finding", "approval", "of"].includes(name) ? full(value) : value,
-      ]),
-    );
+  receive(
+    told: readonly Told[],
+    keys: ReadonlyMap<string, string>,
+    vouch: (entry: Told["entry"]) => Promise<string | undefined> = async () => undefined,
+  ): Promise<Reception> {
+    return this.exclusive(async () => {
+      for (let tries = 1; ; tries++) {
+        try {
+          return await this.receiveOnce(told, keys, vouch);
+        } catch (error) {
+          this.record.discard();
+          if (!isStale(error) || tries === TRIES) throw error;
+          await this.record.catchUp();
+        }
+      }
+    });
   }
 
   /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
   async whoNext(told?: Earlier): Promise<WhoNext | undefined> {
     const { whoNext } = await import("./plan-anew.ts");
-    return whoNext(this.store, this.run, this.order, this.standing, this.world.now(), told);
+    const { store, run, order, ledger, world } = this.record;
+    return whoNext(store, run, order, ledger, world.now(), told);
   }
 
   /** A contradiction in words. */
   sayContradiction({ rule, about, key, entries }: Contradiction): string {
     const who = entries.flatMap((id) => {
-      const entry = this.standing.entry(id);
+      const entry = this.ledger.entry(id);
       return entry === undefined ? [] : [`${this.person(entry.author)}: ${entry.body.kind}`];
     });
     return `${rule} ${this.label(about)}: ${RULES[rule]} (${who.join("; ")}). It stands until somebody settles it: ${key}`;
@@ -298,42 +221,175 @@ export class RunDesk {
     return this.names.person(id);
   }
 
+  private exclusive<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.tail.then(work);
+    this.tail = done.catch(() => undefined);
+    return done;
+  }
+
+  private async takeWaiting(): Promise<void> {
+    // One turn of the event loop, so that those who came in the same one are taken along.
+    await new Promise((resolve) => setImmediate(resolve));
+    while (this.waiting.length > 0) {
+      const group = this.waiting.splice(0, MOST);
+      try {
+        const judged = await this.takeGroup(group);
+        group.forEach((one, index) => {
+          const outcome = judged[index];
+          if (outcome !== undefined) one.done(outcome);
+        });
+      } catch (fault) {
+        for (const one of group) one.failed(fault);
+      }
+    }
+    this.taking = undefined;
+  }
+
+  /** Judges entries one after the other and makes those that are taken durable together. */
+  private async takeGroup(group: readonly Waiting[]): Promise<readonly Judged[]> {
+    for (let tries = 1; ; tries++) {
+      try {
+        const judged = group.map((one) => this.judge(one));
+        if (this.record.isDrafted) await this.record.keep();
+        return judged;
+      } catch (error) {
+        this.record.discard();
+        if (!isStale(error) || tries === TRIES) throw error;
+        await this.record.catchUp();
+      }
+    }
+  }
+
+  private judge({ author, said, how }: Waiting): Judged {
+    if (how.id !== undefined) {
+      if (!isEntryId(how.id))
+        return refuse("the id of an entry is a UUID of version 7, in small letters", "Make one, or leave it out.");
+      const there = this.ledger.entry(how.id);
+      // Whoever got no answer sends again, and is told that it stands.
+      if (there !== undefined) {
+        if (there.author !== author || !isSame(there.body, this.inFull(said)))
+          return refuse(`there is another entry with the id ${how.id}`, "Give this one an id of its own.");
+        const told = this.record.told.filter(({ entry }) => entry.id === how.id);
+        // What follows from it is done again, where it was not done to its end.
+        return { taking: { told, warnings: [] }, entered: { body: there.body, id: there.id } };
+      }
+    }
+    const reading = readBody(this.inFull(said));
+    if ("faults" in reading) return refuse(reading.faults.map(sentence).join(" "), "Enter it again.");
+    const { body } = reading;
+    const refused = this.barred(body) ?? refusalOf(this.ledger, author, body, how.sure === true);
+    if (refused !== undefined) return { taking: { refused } };
+    const before = new Set(this.ledger.contradictions().map(({ key }) => key));
+    const warnings = warningsOf(this.ledger, author, body);
+    const own = this.record.draft(author, body, how.id);
+    const told = [own];
+    if (body.kind === "approval") told.push(this.record.draft(STORE, { kind: "confirmed", approval: own.entry.id }));
+    const fresh = this.ledger.contradictions().filter(({ key }) => !before.has(key));
+    return {
+      taking: { told, warnings: [...warnings, ...fresh.map((one) => this.sayContradiction(one))] },
+      entered: { body, id: own.entry.id },
+    };
+  }
+
+  private async receiveOnce(
+    told: readonly Told[],
+    keys: ReadonlyMap<string, string>,
+    vouch: (entry: Told["entry"]) => Promise<string | undefined>,
+  ): Promise<Reception> {
+    const { ledger, record } = this;
+    const { identity, now } = record.world;
+    const fresh = told.filter(({ entry }) => ledger.entry(entry.id) === undefined);
+    const clashing = told.filter(({ entry, text }) => this.textOf(entry.id, text) !== text);
+    const own = new Map([...(await record.keys()), ...keys]);
+    const isSigned = this.isSigned === undefined ? {} : { isSigned: this.isSigned };
+    const faults = verifyEntries(this.run.id, fresh, own, { ...isSigned, after: record.lasts() });
+    const strangers = fresh.filter(({ entry }) => !this.brief.people.some(({ id }) => id === entry.author));
+    const vouched = await Promise.all(fresh.map(async ({ entry }) => ({ entry, why: await vouch(entry) })));
+    const wrong = [
+      ...faults.map(({ entry, what }) => `${entry}: ${what}`),
+      ...clashing.map(({ entry }) => `${entry.id}: another entry has the same id`),
+      ...strangers
+        // The store's own word comes back with its own signature.
+        .filter(({ entry }) => !(entry.author === STORE && entry.device === identity.device))
+        .map(({ entry }) => `${entry.id}: nobody of this order is called ${entry.author}`),
+      ...vouched.flatMap(({ entry, why }) => (why === undefined ? [] : [`${entry.id}: ${why}`])),
+      // Its plan is in no store but the one that made it, and another may have the same name here.
+      ...fresh
+        .filter(({ entry }) => entry.body.kind === "plan replaced" && entry.device !== identity.device)
+        .map(({ entry }) => `${entry.id}: a plan that another store made; enter the finding here`),
+    ];
+    if (record.isClosed && fresh.length > 0) wrong.push("the run is closed");
+    if (wrong.length > 0 || fresh.length === 0)
+      return { taken: 0, faults: [...new Set(wrong)], contradictions: [], wrongPasses: [] };
+    for (const device of new Set(fresh.map(({ entry }) => entry.device))) {
+      const key = own.get(device);
+      if (key !== undefined) await record.store.saveDevice({ id: device, key, at: now() });
+    }
+    const before = new Set(ledger.contradictions().map(({ key }) => key));
+    await record.keepForeign(fresh);
+    await this.confirmWaiting(new Set(fresh.map(({ entry }) => entry.id)));
+    return {
+      taken: fresh.length,
+      faults: [],
+      contradictions: this.ledger.contradictions().filter(({ key }) => !before.has(key)),
+      wrongPasses: wrongPasses(this.ledger).filter(({ key }) => !this.ledger.isSettled(key)),
+    };
+  }
+
+  /** The store's word on approvals that came in: durable already, so that a fault here is made good by whoever sends them again. */
+  private async confirmWaiting(came: ReadonlySet<string>): Promise<void> {
+    for (let tries = 1; ; tries++) {
+      const approvals = this.ledger.list("gates", "approval").filter(({ id }) => came.has(id));
+      for (const { id } of approvals) this.record.draft(STORE, { kind: "confirmed", approval: id });
+      if (!this.record.isDrafted) return;
+      try {
+        await this.record.keep();
+        return;
+      } catch (error) {
+        this.record.discard();
+        if (!isStale(error) || tries === TRIES) throw error;
+        await this.record.catchUp();
+      }
+    }
+  }
+
+  private textOf(id: string, otherwise: string): string {
+    return this.ledger.entry(id) === undefined
+      ? otherwise
+      : (this.record.told.find(({ entry }) => entry.id === id)?.text ?? otherwise);
+  }
+
+  /** An entry that is named by the end of its id is named in full. */
+  private inFull(said: unknown): unknown {
+    if (typeof said !== "object" || said === null) return said;
+    const full = (value: unknown) => {
+      if (typeof value !== "string" || !/^[0-9a-f]{4,12}$/.test(value)) return value;
+      const meant = this.told.filter(({ entry }) => entry.id.endsWith(value));
+      return meant.length === 1 ? meant[0]?.entry.id : value;
+    };
+    return Object.fromEntries(
+      Object.entries(said).map(([name, value]) => [
+        name,
+        ["finding", "approval", "of"].includes(name) ? full(value) : value,
+      ]),
+    );
+  }
+
   /** What no entry can be taken over. */
   private barred({ kind }: Body): Refusal | undefined {
     if (this.damages.length > 0 && kind === "passed") {
       const what = `the ledger is damaged: ${this.damages.join("; ")}`;
       return { what, mend: "Restore a backup; no gate opens over this." };
     }
-    return this.run.closed === undefined
-      ? undefined
-      : { what: "the run is closed", mend: "What comes after belongs to another order." };
+    return this.record.isClosed
+      ? { what: "the run is closed", mend: "What comes after belongs to another order." }
+      : undefined;
   }
 
-  /** Writes entries, keeps them, and only then lets them count. */
-  private async enter(said: readonly (readonly [author: string, body: Body])[]): Promise<readonly Told[]> {
-    const { identity } = this.world;
-    if (this.pen.number === 0)
-      await this.store.saveDevice({ id: identity.device, key: identity.key, at: this.world.now() });
-    let { pen } = this;
-    const told: Told[] = [];
-    for (const [author, body] of said) {
-      const written = write(pen, { author, body, now: this.world.now(), random: this.world.random(16) });
-      told.push(written.told);
-      pen = written.pen;
-    }
-    await this.store.append(
-      this.run.id,
-      told.map(({ entry, text }) => ({ id: entry.id, device: entry.device, text })),
-    );
-    this.pen = pen;
-    for (const one of told) {
-      this.entries.push(one);
-      this.standing.add(one.entry);
-    }
-    return told;
-  }
-
-  /** Solved only where it is wanted: whoever enters what was done need not load the solver. */
+  /**
+   * The plan that a finding makes, kept and in force. It is solved beside the others' entries, which go on; where these have changed what is left to do,
+   * it is solved again. Solved only where it is wanted: whoever enters what was done need not load the solver.
+   */
   private async replanFor(
     author: string,
     body: Body,
@@ -342,29 +398,59 @@ export class RunDesk {
     const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
     if (finding === undefined || !BEARS_ON_PLAN.has(finding.what)) return undefined;
     const { planAnew } = await import("./plan-anew.ts");
-    const plan = `${this.run.id}.p${this.standing.list("plan", "plan replaced").length + 2}`;
-    const { replan, kept } = await planAnew(this.store, this.run, this.order, this.standing, plan);
-    if (kept === undefined) return { replan, told: [] };
-    await this.store.savePlan({ id: plan, order: this.run.order, body: kept, at: this.world.now() });
-    const told = await this.enter([[author, { kind: "plan replaced", plan, because: finding.text, finding: entry }]]);
-    this.standing = this.standing.under(kept.brief);
-    return { replan, told };
+    const { store, world, order, run } = this.record;
+    for (let tries = 1; ; tries++) {
+      const known = this.position;
+      const { ledger } = this;
+      const plan = `${run.id}.p${ledger.list("plan", "plan replaced").length + 2}`;
+      const { replan, kept } = await planAnew(store, run, order, ledger, plan);
+      if (kept === undefined) return { replan, told: [] };
+      const told = await this.exclusive(async () => {
+        const isOld = this.told.some(
+          ({ position, entry: { body: other } }) => position > known && MOVES.has(other.kind),
+        );
+        if (isOld && tries < PLANNINGS) return undefined;
+        await store.savePlan({ id: plan, order: run.order, body: kept, at: world.now() });
+        return this.enterPlan(
+          author,
+          { kind: "plan replaced", plan, because: finding.text, finding: entry },
+          kept.brief,
+        );
+      });
+      if (told !== undefined) return { replan, told };
+    }
+  }
+
+  private async enterPlan(author: string, body: BodyOf<"plan replaced">, brief: Brief): Promise<readonly Told[]> {
+    for (let tries = 1; ; tries++) {
+      const told = this.record.draft(author, body);
+      try {
+        await this.record.keep();
+        this.record.under(brief);
+        return [told];
+      } catch (error) {
+        this.record.discard();
+        if (!isStale(error) || tries === TRIES) throw error;
+        await this.record.catchUp();
+      }
+    }
   }
 
   private foundIn(id: string): BodyOf<"finding"> | undefined {
-    return this.standing.findings().find(({ entry }) => entry === id)?.found;
+    return this.ledger.findings().find(({ entry }) => entry === id)?.found;
   }
 
   /** The end of a run: what it found on the machine is kept for its next order. */
   private async close(): Promise<void> {
-    if (this.machine !== undefined) {
-      const known = await this.store.machine(this.machine);
+    const { machine, store, ledger } = this.record;
+    if (machine !== undefined) {
+      const known = await store.machine(machine);
       if (known !== undefined) {
-        const record = recordAfter(known.value.body as MachineRecord, this.standing);
-        await this.store.saveMachine({ ...known.value, body: record }, known.revision);
+        const body = recordAfter(known.value.body as MachineRecord, ledger);
+        await store.saveMachine({ ...known.value, body }, known.revision);
       }
     }
-    await this.store.closeRun(this.run.id, this.world.now());
+    await this.record.close();
   }
 }
 
@@ -377,18 +463,33 @@ const BEARS_ON_PLAN: ReadonlySet<string> = new Set([
   "person gone",
 ]);
 
-/** What the store has was read when it came in: here only whether it is still there. */
-const parse = (text: string): Entry | undefined => {
-  try {
-    const entry: unknown = JSON.parse(text);
-    return typeof entry === "object" && entry !== null && "body" in entry ? (entry as Entry) : undefined;
-  } catch {
-    return undefined;
-  }
-};
+/** Entries that change what is left to do, or by which plan. */
+const MOVES: ReadonlySet<string> = new Set([
+  "loosened",
+  "released",
+  "refitted",
+  "hung aside",
+  "set aside",
+  "brought back",
+  "done",
+  "undone",
+  "drained",
+  "filled",
+  "finding",
+  "closed",
+  "plan replaced",
+  "correction",
+]);
 
-const planOf = async (store: Store, id: string): Promise<PlanBody> => {
-  const kept = await store.plan(id);
-  if (kept === undefined) throw new StoreFault("damaged", id, "the run's plan is gone", "Restore a backup.");
-  return kept.body as PlanBody;
+const refuse = (what: string, mend: string): Judged => ({ taking: { refused: { what, mend } } });
+
+const isStale = (error: unknown): boolean => error instanceof StoreFault && error.code === "stale";
+
+/** Whether two bodies say the same. */
+const isSame = (body: Body, said: unknown): boolean => {
+  try {
+    return writeCanonical(body) === writeCanonical(said);
+  } catch {
+    return false;
+  }
 };

@@ -66,9 +66,10 @@ export const problemOf = (error: unknown): Problem => {
 
 /** The answer of a problem. */
 export const answerProblem = (c: Context, { status, kind, what, mend, more }: Problem): Response => {
+  const { after = 2 } = more;
   const body = { type: `/problems/${kind}`, title: what, status, detail: `${what}. ${mend}`, mend, ...more };
   return c.body(JSON.stringify(body), status, {
     "content-type": "application/problem+json",
-    ...(status === 503 || status === 429 ? { "retry-after": String(more["after"] ?? 2) } : {}),
+    ...(status === 503 || status === 429 ? { "retry-after": String(after) } : {}),
   });
 };
