@@ -31,7 +31,7 @@ function watch(atFirst = (): unknown => undefined): { readonly terminal: Termina
 test("Ctrl-C asks the thread to stop and waits for what it has; long work shows its best so far and its bound", async () => {
   const busy = thread(
     "busy",
-    `parentPort.postMessage({ kind: "best", labour: 90, bound: 70.5 });
+    `parentPort.postMessage({ kind: "best", of: "labour", best: 90, bound: 70.5 });
      while (Atomics.load(workerData.stop, 0) === 0) Atomics.wait(workerData.stop, 0, 0, 20);
      parentPort.postMessage({ kind: "answer", answer: workerData.asked + ", as far as it got" });`,
   );

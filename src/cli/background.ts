@@ -1,14 +1,11 @@
 // Owns the thread that computes while this one listens: Ctrl-C must reach a search that never pauses, and progress must show.
 
 import { Worker } from "node:worker_threads";
+import type { Progress } from "../plan/index.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** What the computing thread sends back. */
-export type Report<Answer> =
-  | { readonly kind: "best"; readonly labour: number; readonly bound: number }
-  | { readonly kind: "so far"; readonly text: string }
-  | { readonly kind: "doing"; readonly what: string }
-  | { readonly kind: "answer"; readonly answer: Answer };
+export type Report<Answer> = Progress | { readonly kind: "answer"; readonly answer: Answer };
 
 /** What the computing thread is given beside its question. */
 export interface Start<Asked> {
@@ -51,9 +48,7 @@ export async function computeAside<Asked, Answer>(
     return await new Promise<Answer>((resolve, reject) => {
       worker.on("message", (report: Report<Answer>) => {
         if (report.kind === "doing") [doing, best] = [report.what, ""];
-        else if (report.kind === "best")
-          best = `: best ${report.labour} person-minutes, none below ${Math.ceil(report.bound)}`;
-        else if (report.kind === "so far") best = `: ${report.text}`;
+        else if (report.kind === "best") best = `: ${sayBest(report)}`;
         else resolve(report.answer);
       });
       worker.once("error", reject);
@@ -65,4 +60,10 @@ export async function computeAside<Asked, Answer>(
     process.off("SIGINT", interrupt);
     await worker.terminate();
   }
+}
+
+function sayBest({ of, best, bound }: Progress & { readonly kind: "best" }): string {
+  if (of === "labour") return `best ${best} person-minutes, none below ${Math.ceil(bound)}`;
+  const gap = best > 0 ? Math.round((100 * Math.max(0, best - bound)) / best) : 0;
+  return `best ${best} min, bound ${Math.floor(bound)}, gap ${gap} %`;
 }

@@ -32,6 +32,7 @@ export { CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lif
 export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
 export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
+export type { Overseer, Progress } from "./overseer.ts";
 export { makePlan, type Plan, type PlannedLift, type PlanStep, type Visit } from "./plan.ts";
 export {
   type Assumed,
@@ -45,6 +46,9 @@ export {
 } from "./question.ts";
 export { type ResolvedRefit, refitOf } from "./refit.ts";
 export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
+export { type CrewAnswered, type CrewAsked, solveCrew } from "./solve-crew.ts";
+export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-release.ts";
+export { solveTimes, type TimesAnswered, type TimesAsked } from "./solve-times.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";
