@@ -4,9 +4,9 @@ import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
-import * as runs from "./src/cli/run-documents.ts";
 import * as times from "./src/cli/times-documents.ts";
 import { changesSchema, crewSchema, storeSchema } from "./src/plan/index.ts";
+import * as runs from "./src/server/run-documents.ts";
 import { vehicleSchema } from "./src/vehicle/index.ts";
 
 /** The JSON Schema of each file and document, by the name of its file in schema/. */

@@ -1,9 +1,9 @@
 // Owns the commands `backup` and `restore`: a whole store into a file, and a file into a new store.
 
+import type { BackupDocument } from "../server/index.ts";
 import { restoreInto, writeBackup } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import type { BackupDocument } from "./run-documents.ts";
 import { atShop } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 

@@ -1,9 +1,7 @@
 // Owns the shapes of what the commands write with --json. The JSON Schemas in schema/ are made from here (npm run schema).
 
 import { z } from "zod";
-
-/** A shape whose every list and record may be read only: what a command writes it does not own. */
-export type Frozen<T> = T extends object ? { readonly [Key in keyof T]: Frozen<T[Key]> } : T;
+import type { Frozen } from "../server/index.ts";
 
 const place = z.strictObject({
   file: z.string(),

@@ -2,13 +2,12 @@
 
 import { readFileSync } from "node:fs";
 import { type Body, isKind, KINDS, type Kind } from "../ledger/index.ts";
-import { RunDesk, type Taking } from "../server/index.ts";
+import { type EntryDocument, RunDesk, type Taking } from "../server/index.ts";
 import type { Store } from "../store/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { ENTRY_FIELDS } from "./entry-fields.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import type { EntryDocument } from "./run-documents.ts";
 import { sayGates, sayReplan, shortId } from "./run-text.ts";
 import { asDevice, atShop } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";

@@ -1,7 +1,7 @@
 // Owns the shapes of what torque, pattern, kit and leftover write with --json. The JSON Schemas in schema/ are made from here (npm run schema).
 
 import { z } from "zod";
-import type { Frozen } from "./documents.ts";
+import type { Frozen } from "../server/index.ts";
 
 const newtonMetres = z.number().describe("N·m");
 const newtons = z.number().describe("N");

@@ -1,11 +1,10 @@
 // Owns the command `gate`: what each gate answers, and what is missing, where, and who could do it.
 
-import { askGate, GATES, type GateName } from "../ledger/index.ts";
-import { RunDesk } from "../server/index.ts";
+import { GATES, type GateName } from "../ledger/index.ts";
+import { describeGates, RunDesk } from "../server/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import type { GateDocument } from "./run-documents.ts";
 import { sayGates } from "./run-text.ts";
 import { asDevice, atShop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
@@ -25,9 +24,8 @@ export function runGate(call: Call, terminal: Terminal): Promise<Exit> | Exit {
       const lifts = desk.brief.lifts.map(({ task }) => task);
       if (lift !== undefined && !lifts.includes(lift))
         return refuse([{ what: `the plan has no lift ${lift}`, mend: mendWord(lift, lifts) }], terminal);
-      const asked = word === undefined ? GATES : [word];
-      const gates = asked.flatMap((gate) => askGate(desk.ledger, gate, { decides: true }, lift));
-      const document: GateDocument = { format: "unmoor/gates/1", run: id, gates };
+      const document = describeGates(desk, word, lift);
+      const { gates } = document;
       terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayGates(gates, terminal));
       return desk.damages.length === 0 && gates.every(({ open }) => open) ? EXIT.found : EXIT.not;
     }),

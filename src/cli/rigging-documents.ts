@@ -2,8 +2,8 @@
 
 import { z } from "zod";
 import { SHARING_RULES } from "../rigging/index.ts";
+import type { Frozen } from "../server/index.ts";
 import { EYE_RULES } from "../vehicle/index.ts";
-import type { Frozen } from "./documents.ts";
 
 const newtons = z.number().describe("N");
 const metres = z.number().describe("m");

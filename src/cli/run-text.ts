@@ -1,8 +1,7 @@
 // Owns how a run is said on a terminal: orders, standing, gates, the page of a shift change, and what a finding changed.
 
 import type { GateAnswer, Replan, ShiftJoint, ShiftPage, StepChange } from "../ledger/index.ts";
-import type { RunDesk } from "../server/index.ts";
-import type { OrderDocument, RunDocument, RunListDocument } from "./run-documents.ts";
+import type { OrderDocument, RunDesk, RunDocument, RunListDocument } from "../server/index.ts";
 import { fill, type Terminal, wrap } from "./terminal.ts";
 
 const CAUTION =

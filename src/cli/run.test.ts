@@ -5,8 +5,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
+import * as documents from "../server/run-documents.ts";
 import { scheduleDocument } from "./documents.ts";
-import * as documents from "./run-documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-run-"));

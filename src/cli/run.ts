@@ -1,17 +1,16 @@
 // Owns the command `run`: the list of orders and runs, how one stands now or stood at a moment, and the run as a file.
 
 import { writeFileSync } from "node:fs";
-import { type Entry, knownTo, Ledger, ledgerAt, progressOf, readRun, shiftPage, writeRun } from "../ledger/index.ts";
+import { type Entry, knownTo, Ledger, ledgerAt, readRun, shiftPage, writeRun } from "../ledger/index.ts";
 import { writeCrewPlan } from "../plan/index.ts";
-import { nodesOwn, openRun, RunDesk } from "../server/index.ts";
-import type { Store } from "../store/index.ts";
+import { describeOrders, describeReception, describeRun, nodesOwn, openRun, RunDesk } from "../server/index.ts";
+import type { Order, Revised, Store } from "../store/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { readEarlier, readText } from "./crew-order.ts";
 import type { CrewAnswered, CrewAsked } from "./crew-thread.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import type { RunDocument, RunListDocument, TakenInDocument } from "./run-documents.ts";
 import { sayRun, sayRunList } from "./run-text.ts";
 import { CREW_THREAD, searchLimits } from "./schedule.ts";
 import { asDevice, atShop, warnOfDamage } from "./shop.ts";
@@ -41,27 +40,14 @@ export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
 }
 
 async function list(store: Store, call: Call, terminal: Terminal): Promise<Exit> {
-  const orders: RunListDocument["orders"][number][] = [];
+  const orders: Revised<Order>[] = [];
   for (let after: string | undefined; ; ) {
     const page = await store.orders(100, after);
-    for (const { value } of page.items) {
-      const run = await store.run(value.id);
-      orders.push({
-        order: value.id,
-        vehicle: value.vehicle,
-        version: value.version,
-        jobs: value.jobs,
-        ...(value.machine === undefined ? {} : { machine: value.machine }),
-        by: value.by,
-        at: value.at,
-        state: run === undefined ? "ordered" : run.closed === undefined ? "running" : "closed",
-        entries: run?.length ?? 0,
-      });
-    }
+    orders.push(...page.items);
     after = page.next;
     if (after === undefined) break;
   }
-  const document: RunListDocument = { format: "unmoor/runs/1", orders };
+  const document = await describeOrders(store, orders);
   terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRunList(document, terminal));
   return EXIT.found;
 }
@@ -97,14 +83,7 @@ async function takeIn(desk: RunDesk, path: string, call: Call, terminal: Termina
   if (head === undefined || faults.length > 0)
     return refuse([{ what: `${path} is not a run as it was written`, mend: `See unmoor verify ${path}.` }], terminal);
   const reception = await desk.receive(told, new Map(Object.entries(head.keys)));
-  const document: TakenInDocument = {
-    format: "unmoor/taken-in/1",
-    run: desk.run.id,
-    taken: reception.taken,
-    faults: reception.faults,
-    contradictions: reception.contradictions.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
-    wrongPasses: reception.wrongPasses.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
-  };
+  const document = describeReception(desk, reception);
   if (call.flags.has("json")) terminal.say(JSON.stringify(document, undefined, 2));
   else {
     for (const fault of document.faults) terminal.warn(`unmoor: not taken in: ${fault}.`);
@@ -184,49 +163,7 @@ function readMoment(text: string, last: number): number | undefined {
 }
 
 function tell(desk: RunDesk, ledger: Ledger, call: Call, terminal: Terminal): Exit {
-  const progress = progressOf(ledger);
-  const document: RunDocument = {
-    format: "unmoor/run-standing/1",
-    run: desk.run.id,
-    vehicle: desk.brief.vehicle,
-    jobs: desk.brief.jobs,
-    plan: ledger.planInForce(),
-    version: desk.run.version,
-    entries: ledger.size,
-    closed: desk.run.closed ?? null,
-    planned: progress.planned,
-    apart: progress.apart,
-    loose: progress.loose,
-    back: progress.back,
-    lifts: desk.brief.lifts.map(({ task, label, cut }) => ({
-      task,
-      label,
-      tied: cut.filter((id) => ledger.joint(id).state !== "loose"),
-      cut: cut.length,
-    })),
-    joints: desk.brief.joints
-      .filter(({ id }) => ledger.joint(id).last !== undefined)
-      .map(({ id, label }) => ({ id, label, state: ledger.joint(id).state })),
-    next: progress.next.map(({ number, action, id, label, minutes, position }) => ({
-      number,
-      action,
-      id,
-      label,
-      minutes,
-      ...(position === undefined ? {} : { position: position.label }),
-    })),
-    findings: ledger.findings().map(({ entry, author, found, state, end }) => ({
-      entry,
-      by: author,
-      what: found.what,
-      ...(found.about === undefined ? {} : { about: found.about }),
-      text: found.text,
-      state,
-      ...(end === undefined ? {} : { end }),
-    })),
-    contradictions: ledger.contradictions().map((one) => ({ ...one, says: desk.sayContradiction(one) })),
-    devices: [...new Set(desk.told.map(({ entry }) => entry.device))],
-  };
+  const document = describeRun(desk, ledger);
   terminal.say(
     call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRun(document, shiftPage(ledger), terminal),
   );

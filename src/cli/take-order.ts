@@ -3,14 +3,13 @@
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { type BriefPerson, ROLES, type Role } from "../ledger/index.ts";
-import { type OrderTaken, takeOrder } from "../server/index.ts";
+import { describeTaken, type OrderTaken, takeOrder } from "../server/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { readCrewFlag } from "./crew-order.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { openVehicle, sayFaults } from "./files.ts";
 import { refuse, takeAsked, tellRelease } from "./release.ts";
-import type { OrderDocument } from "./run-documents.ts";
 import { sayOrder } from "./run-text.ts";
 import { atShop } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
@@ -61,18 +60,7 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
         by,
         now: Date.now(),
       });
-      const document: OrderDocument = {
-        format: "unmoor/order-taken/1",
-        order: taken.id,
-        plan: taken.plan,
-        version: taken.version,
-        labour: plan.figures.labour,
-        status: plan.status,
-        people: people.map(({ id: person, label, roles }) => ({ id: person, label, roles })),
-        connections: taken.brief.joints.filter(({ planned }) => planned !== undefined).length,
-        lifts: taken.brief.lifts.map(({ task, label, cut }) => ({ task, label, cut: cut.length })),
-        differences: taken.differences,
-      };
+      const document = describeTaken(taken, plan);
       terminal.say(
         call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayOrder(document, shown(address), terminal),
       );

@@ -1,7 +1,7 @@
 // Owns the shapes of what times, finish and learn write with --json. The JSON Schemas in schema/ are made from here (npm run schema).
 
 import { z } from "zod";
-import type { Frozen } from "./documents.ts";
+import type { Frozen } from "../server/index.ts";
 
 const minutes = z.number().describe("Minutes.");
 const origin = z.strictObject({

@@ -1,12 +1,11 @@
 // Owns the command `verify`: whether a run's file is as it was written, every hash and every signature.
 
 import { Ledger, readRun } from "../ledger/index.ts";
-import { nodesOwn } from "../server/index.ts";
+import { nodesOwn, type VerifyDocument } from "../server/index.ts";
 import type { Call } from "./call.ts";
 import { readText } from "./crew-order.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import type { VerifyDocument } from "./run-documents.ts";
 import type { Terminal } from "./terminal.ts";
 
 export function runVerify(call: Call, terminal: Terminal): Exit {

@@ -1,7 +1,27 @@
 // The door of the server: what a store does with orders and entries, whoever brings them.
 
+export type { Frozen } from "./frozen.ts";
 export { type OrderTaken, takeOrder } from "./order.ts";
 export type { Refusal } from "./refusal.ts";
 export { openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
+export type {
+  BackupDocument,
+  EntryDocument,
+  GateDocument,
+  OrderDocument,
+  RunDocument,
+  RunListDocument,
+  ShiftDocument,
+  TakenInDocument,
+  VerifyDocument,
+} from "./run-documents.ts";
 export type { World } from "./run-record.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
+export {
+  describeGates,
+  describeOrders,
+  describeReception,
+  describeRun,
+  describeShift,
+  describeTaken,
+} from "./standing.ts";

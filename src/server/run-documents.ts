@@ -1,8 +1,8 @@
-// Owns the shapes of what order, run, entry, gate, shift, verify, backup and restore write with --json. The JSON Schemas in schema/ are made from here (npm run schema).
+// Owns the shapes of what is said of orders and runs, by the commands with --json and by the server alike. The JSON Schemas in schema/ are made from here (npm run schema).
 
 import { z } from "zod";
 import { GATES, JOINT_STATES, KINDS, ROLES } from "../ledger/index.ts";
-import type { Frozen } from "./documents.ts";
+import type { Frozen } from "./frozen.ts";
 
 const moment = z.number().describe("Milliseconds since 1970, UTC.");
 const named = z.strictObject({ id: z.string(), label: z.string() });
