@@ -15,6 +15,7 @@ export type {
   TakenInDocument,
   VerifyDocument,
 } from "./run-documents.ts";
+export * as shapes from "./run-documents.ts";
 export type { World } from "./run-record.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {
