@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { bundle } from "../../build.ts";
-import { shapes as documents } from "../server/index.ts";
+import * as documents from "../server/index.ts";
 import { scheduleDocument } from "./documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;

@@ -4,18 +4,26 @@ export type { Frozen } from "./frozen.ts";
 export { type OrderTaken, takeOrder } from "./order.ts";
 export type { Refusal } from "./refusal.ts";
 export { openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
-export type {
-  BackupDocument,
-  EntryDocument,
-  GateDocument,
-  OrderDocument,
-  RunDocument,
-  RunListDocument,
-  ShiftDocument,
-  TakenInDocument,
-  VerifyDocument,
+export {
+  type BackupDocument,
+  backupDocument,
+  type EntryDocument,
+  entryDocument,
+  type GateDocument,
+  gateDocument,
+  type OrderDocument,
+  orderDocument,
+  type RunDocument,
+  type RunListDocument,
+  runDocument,
+  runListDocument,
+  type ShiftDocument,
+  shiftDocument,
+  type TakenInDocument,
+  takenInDocument,
+  type VerifyDocument,
+  verifyDocument,
 } from "./run-documents.ts";
-export * as shapes from "./run-documents.ts";
 export type { World } from "./run-record.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {
