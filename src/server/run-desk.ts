@@ -104,6 +104,9 @@ export class RunDesk {
     this.isSigned = isSigned;
   }
 
+  /** Told whenever more is durable and known here. */
+  onMore: () => void = () => undefined;
+
   /** @param isSigned the platform's own check of a signature, where it has one */
   static async open(store: Store, id: string, world: World, isSigned?: Verifier): Promise<RunDesk> {
     return new RunDesk(await RunRecord.open(store, id, world), isSigned);
@@ -133,6 +136,11 @@ export class RunDesk {
   /** Everything durable that this desk knows, in the order of its positions. */
   get told(): readonly Placed[] {
     return this.record.told;
+  }
+
+  /** The first so many durable entries behind a position. */
+  behind(position: number, most: number): readonly Placed[] {
+    return this.record.behind(position, most);
   }
 
   /** The position up to which it knows the run. */
@@ -222,7 +230,10 @@ export class RunDesk {
   }
 
   private exclusive<T>(work: () => Promise<T>): Promise<T> {
-    const done = this.tail.then(work);
+    const before = this.position;
+    const done = this.tail.then(work).finally(() => {
+      if (this.position > before) this.onMore();
+    });
     this.tail = done.catch(() => undefined);
     return done;
   }
@@ -230,19 +241,19 @@ export class RunDesk {
   private async takeWaiting(): Promise<void> {
     // One turn of the event loop, so that those who came in the same one are taken along.
     await new Promise((resolve) => setImmediate(resolve));
-    while (this.waiting.length > 0) {
-      const group = this.waiting.splice(0, MOST);
-      try {
-        const judged = await this.takeGroup(group);
-        group.forEach((one, index) => {
-          const outcome = judged[index];
-          if (outcome !== undefined) one.done(outcome);
-        });
-      } catch (fault) {
-        for (const one of group) one.failed(fault);
-      }
-    }
+    const group = this.waiting.splice(0, MOST);
+    // Those who come from here on go into the next, behind whatever else waits for the record.
     this.taking = undefined;
+    try {
+      const judged = await this.takeGroup(group);
+      group.forEach((one, index) => {
+        const outcome = judged[index];
+        if (outcome !== undefined) one.done(outcome);
+      });
+    } catch (fault) {
+      for (const one of group) one.failed(fault);
+    }
+    if (this.waiting.length > 0) this.taking ??= this.exclusive(() => this.takeWaiting());
   }
 
   /** Judges entries one after the other and makes those that are taken durable together. */

@@ -100,6 +100,14 @@ export class RunRecord {
     return this.list;
   }
 
+  /** The first so many durable entries behind a position. */
+  behind(position: number, most: number): readonly Placed[] {
+    // Where no entry is torn, its place in the list is its position.
+    let from = Math.min(position, this.list.length);
+    while (from > 0 && (this.list[from - 1]?.position ?? 0) > position) from--;
+    return this.list.slice(from, from + most);
+  }
+
   /** The position up to which it knows the run. */
   get position(): number {
     return this.last;

@@ -1,0 +1,113 @@
+// Owns the server's application: what every request passes through, which routes there are, and their description.
+
+import type { OpenAPIHono } from "@hono/zod-openapi";
+import type { MiddlewareHandler } from "hono";
+import { bodyLimit } from "hono/body-limit";
+import { secureHeaders } from "hono/secure-headers";
+import { type Listening, liveRoute } from "./live.ts";
+import { type Log, type Metrics, observe, observeRoutes } from "./observe.ts";
+import type { Office } from "./office.ts";
+import { photoRoutes } from "./photo-routes.ts";
+import { answerProblem, notFound, Problem, problemOf } from "./problem.ts";
+import { newRoutes } from "./routes.ts";
+import { runRoutes } from "./run-routes.ts";
+import type { Carried } from "./who.ts";
+
+/** Bytes of a body: of most; of a vehicle's files; of a photo, somewhat more than the store takes so that it is the store that says why. */
+const BODY = 2 * 1024 * 1024;
+const FILES = 24 * 1024 * 1024;
+const PHOTO = 13 * 1024 * 1024;
+
+export interface Parts {
+  readonly office: Office;
+  readonly metrics: Metrics;
+  readonly log: Log;
+  readonly version: string;
+  /** Names a request in log and answer. */
+  readonly nextId: () => string;
+  /** Who asks: sets `who`, and refuses what another page made a browser ask. */
+  readonly identify: readonly MiddlewareHandler<Carried>[];
+  /** Routes of other rooms of the server, under /api. */
+  readonly routes: readonly OpenAPIHono<Carried>[];
+  readonly isSecure: boolean;
+}
+
+export const makeApp = ({
+  office,
+  metrics,
+  log,
+  version,
+  nextId,
+  identify,
+  routes,
+  isSecure,
+}: Parts): OpenAPIHono<Carried> => {
+  const app = newRoutes();
+  app.use(observe(metrics, log, nextId, () => office.world.now()));
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: ["'self'"],
+        imgSrc: ["'self'", "data:", "blob:"],
+        // Drawings are placed by attributes; no style and no script comes from a text that somebody entered.
+        styleSrc: ["'self'"],
+        objectSrc: ["'none'"],
+        baseUri: ["'none'"],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+      },
+      xFrameOptions: "DENY",
+      referrerPolicy: "no-referrer",
+      strictTransportSecurity: isSecure ? "max-age=31536000" : false,
+      permissionsPolicy: { camera: ["self"], microphone: ["self"], geolocation: [] },
+    }),
+  );
+  app.onError((error, c) => {
+    const problem = problemOf(error);
+    if (problem.status === 500) {
+      metrics.faults.inc();
+      log({
+        at: new Date(office.world.now()).toISOString(),
+        request: c.var.request,
+        fault: String(error),
+        stack: error.stack,
+      });
+    }
+    return answerProblem(c, problem);
+  });
+  app.notFound((c) =>
+    answerProblem(c, notFound(`there is nothing at ${c.req.path.slice(0, 200)}`, "See /api/openapi.json.")),
+  );
+
+  const api = newRoutes();
+  const limit = (maxSize: number) =>
+    bodyLimit({
+      maxSize,
+      onError: (c) =>
+        answerProblem(
+          c,
+          new Problem(413, "too-large", `it is larger than ${Math.floor(maxSize / 1e6)} MB`, "Send less."),
+        ),
+    });
+  const [most, files, photo] = [limit(BODY), limit(FILES), limit(PHOTO)];
+  api.use((c, next) =>
+    (/\/photos$/.test(c.req.path) ? photo : /\/(vehicles|questions)\b/.test(c.req.path) ? files : most)(c, next),
+  );
+  for (const one of identify) api.use(one);
+  api.use(async (c, next) => {
+    await next();
+    // What is said of a run is for who asked, at the moment of asking.
+    if (!c.res.headers.has("cache-control")) c.header("cache-control", "no-store");
+  });
+  const listening: Listening = { count: 0 };
+  metrics.gauge("unmoor_listening", "Clients that follow a run.", () => listening.count);
+  liveRoute(api, office, listening);
+  for (const one of [runRoutes(office), photoRoutes(office.store), ...routes]) api.route("/", one);
+  api.doc31("/openapi.json", {
+    openapi: "3.1.0",
+    info: { title: "Unmoor", version, description: "Orders, runs, entries and gates of a shop." },
+  });
+  observeRoutes(app, office.store, metrics, office.stopping);
+  app.route("/api", api);
+  return app;
+};
