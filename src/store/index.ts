@@ -1,7 +1,29 @@
 // The door of the store: what a shop keeps, in one SQLite file or in a PostgreSQL database.
+export type {
+  Accounts,
+  Challenge,
+  Member,
+  MemberChange,
+  Pairing,
+  Passkey,
+  Secret,
+  SecretKind,
+  Session,
+  SignIn,
+} from "./accounts.ts";
 export { restoreInto, type Told, writeBackup } from "./backup.ts";
+export { digestOf } from "./keep.ts";
 export { MAIN_SITE } from "./migrations.ts";
 export { openStore } from "./open.ts";
+export { QUEUE_TASK } from "./question-queue.ts";
+export type {
+  KeptQuestion,
+  NewQuestion,
+  QuestionFault,
+  QuestionKeep,
+  QuestionModel,
+  QuestionState,
+} from "./questions.ts";
 export {
   type BackupLine,
   type Device,

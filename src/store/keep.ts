@@ -2,6 +2,8 @@
 import { createHash } from "node:crypto";
 import { readRows, takeRows } from "./copy.ts";
 import { guard as guardBy, type Ways } from "./guard.ts";
+import { keepAccounts } from "./keep-accounts.ts";
+import { keepQuestions } from "./keep-questions.ts";
 import { checkText, readEntries, writeGroup } from "./log.ts";
 import { readPhoto } from "./photo.ts";
 import { makeQueue } from "./queue.ts";
@@ -34,6 +36,8 @@ export function keepIn(db: Database, ways: Ways): Store {
 
   return {
     place: ways.place,
+    accounts: keepAccounts(db, guard, ways.hold),
+    questions: keepQuestions(db, ways),
 
     saveVehicle: (vehicle, files, at, by) =>
       guard(async () => {
@@ -283,7 +287,8 @@ export function keepIn(db: Database, ways: Ways): Store {
   };
 }
 
-function digestOf(files: readonly ModelFile[]): string {
+/** The name of a model: SHA-256 of its paths and texts, hexadecimal. */
+export function digestOf(files: readonly ModelFile[]): string {
   return createHash("sha256")
     .update(JSON.stringify(files.map(({ path, text }) => [path, text])))
     .digest("hex");

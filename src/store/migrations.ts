@@ -1,5 +1,7 @@
 // Owns how the tables came to be, step by step and forward only: a step that was ever used is never changed, a change is a new step.
 import type { ColumnDataType, Kysely, Migration } from "kysely";
+import { accountsMigration } from "./account-tables.ts";
+import { questionsMigration } from "./question-tables.ts";
 
 /** Where everything belongs that was kept before there were sites. */
 export const MAIN_SITE = "main";
@@ -127,5 +129,7 @@ export function migrations({ bytes }: Words): Record<string, Migration> {
         }
       },
     },
+    "003-accounts": accountsMigration,
+    "004-questions": questionsMigration,
   };
 }

@@ -1,4 +1,6 @@
 // Owns the store's interface: what it keeps, what it promises, and how it refuses. Two implementations, one acceptance suite.
+import type { Accounts } from "./accounts.ts";
+import type { QuestionKeep } from "./questions.ts";
 
 /** A file of a vehicle's model as it was read: the main file first, what it includes after it. */
 export interface ModelFile {
@@ -134,6 +136,10 @@ export interface Page<T> {
 export interface Store {
   /** Where it is, fit to be shown: no password. */
   readonly place: string;
+  /** People who sign in. */
+  readonly accounts: Accounts;
+  /** Long computations. */
+  readonly questions: QuestionKeep;
 
   /** Keeps the files as the next version, or gives the latest version when they are the same as its own. */
   saveVehicle(vehicle: string, files: readonly ModelFile[], at: number, by: string): Promise<VehicleVersion>;

@@ -1,5 +1,7 @@
 // Owns the shape of the tables, the same in SQLite and PostgreSQL: text, whole numbers and bytes, JSON as text so that it comes back letter for letter.
 import type { Kysely } from "kysely";
+import { ACCOUNT_ORDER, type AccountTables } from "./account-tables.ts";
+import type { QuestionTables } from "./question-tables.ts";
 
 interface VehicleVersionTable {
   vehicle: string;
@@ -93,7 +95,7 @@ interface LearntTable {
   at: number;
 }
 
-export interface Tables {
+export interface Tables extends AccountTables, QuestionTables {
   site: SiteTable;
   vehicle_version: VehicleVersionTable;
   machine: MachineTable;
@@ -115,6 +117,7 @@ export const ORDER: readonly { readonly table: keyof Tables; readonly key: reado
   { table: "site", key: ["id"] },
   { table: "machine", key: ["id"] },
   { table: "person", key: ["id"] },
+  ...ACCOUNT_ORDER,
   { table: "device", key: ["id"] },
   { table: "photo", key: ["digest"] },
   { table: "learnt", key: ["vehicle", "key"] },
