@@ -35,6 +35,8 @@ export interface OrderGiven {
   /** What the vehicle is called in the store: the name of its file. */
   readonly vehicleId: string;
   readonly files: readonly ModelFile[];
+  /** Of the vehicle where it is kept already; else the files are kept as its next. */
+  readonly version?: number;
   readonly vehicle: Vehicle;
   readonly asked: Asked;
   readonly plan: Plan;
@@ -59,39 +61,46 @@ export interface OrderTaken {
 
 export const takeOrder = async (store: Store, given: OrderGiven): Promise<OrderTaken> => {
   const { vehicleId, people, by, now } = given;
-  const { version } = await store.saveVehicle(vehicleId, given.files, now, by);
+  const version = given.version ?? (await store.saveVehicle(vehicleId, given.files, now, by)).version;
   const id = given.id ?? (await nextId(store, vehicleId));
-  if ((await store.order(id)) !== undefined)
+  const body = orderBodyOf(given);
+  const there = await store.order(id);
+  // Where it was kept and its plan was not, it is taken to its end.
+  if (there !== undefined && ((await store.plan(`${id}.p1`)) !== undefined || !isSame(there.value.body, body)))
     throw new StoreFault("clash", id, "there is an order of this name already", "Choose another with --id.");
   const record = await machineOf(store, given, vehicleId);
   for (const person of people) await keepPerson(store, person);
-  const { crew } = given;
-  const body: OrderBody = {
-    format: "unmoor/order/1",
-    asked: given.asked,
-    people,
-    ...(crew === undefined ? {} : { crew: { ...crew, tools: [...crew.tools], systems: [...crew.systems] } }),
-  };
-  await store.saveOrder(
-    {
-      id,
-      site: given.site ?? MAIN_SITE,
-      vehicle: vehicleId,
-      version,
-      machine: given.machine,
-      jobs: given.asked.jobs,
-      body,
-      at: now,
-      by,
-    },
-    0,
-  );
+  if (there === undefined)
+    await store.saveOrder(
+      {
+        id,
+        site: given.site ?? MAIN_SITE,
+        vehicle: vehicleId,
+        version,
+        machine: given.machine,
+        jobs: given.asked.jobs,
+        body,
+        at: now,
+        by,
+      },
+      0,
+    );
   const plan = `${id}.p1`;
   const brief = briefOf(given.vehicle, given.plan, { run: id, order: id, plan, version, people });
   const kept: PlanBody = { format: "unmoor/kept-plan/1", plan: given.plan, brief };
   await store.savePlan({ id: plan, order: id, body: kept, at: now });
   return { id, version, plan, brief, differences: record?.differences ?? [] };
 };
+
+/** What the store keeps of what was asked. */
+export const orderBodyOf = ({ asked, people, crew }: Pick<OrderGiven, "asked" | "people" | "crew">): OrderBody => ({
+  format: "unmoor/order/1",
+  asked,
+  people,
+  ...(crew === undefined ? {} : { crew: { ...crew, tools: [...crew.tools], systems: [...crew.systems] } }),
+});
+
+const isSame = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 const nextId = async (store: Store, vehicle: string): Promise<string> => {
   for (let n = 1; ; n++) if ((await store.order(`${vehicle}-${n}`)) === undefined) return `${vehicle}-${n}`;

@@ -7,10 +7,12 @@ import { secureHeaders } from "hono/secure-headers";
 import { type Listening, liveRoute } from "./live.ts";
 import { type Log, type Metrics, observe, observeRoutes } from "./observe.ts";
 import type { Office } from "./office.ts";
+import { orderRoutes } from "./order-routes.ts";
 import { photoRoutes } from "./photo-routes.ts";
 import { answerProblem, notFound, Problem, problemOf } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
 import { runRoutes } from "./run-routes.ts";
+import { vehicleRoutes } from "./vehicle-routes.ts";
 import type { Carried } from "./who.ts";
 
 /** Bytes of a body: of most; of a vehicle's files; of a photo, somewhat more than the store takes so that it is the store that says why. */
@@ -102,7 +104,14 @@ export const makeApp = ({
   const listening: Listening = { count: 0 };
   metrics.gauge("unmoor_listening", "Clients that follow a run.", () => listening.count);
   liveRoute(api, office, listening);
-  for (const one of [runRoutes(office), photoRoutes(office.store), ...routes]) api.route("/", one);
+  for (const one of [
+    vehicleRoutes(office),
+    orderRoutes(office),
+    runRoutes(office),
+    photoRoutes(office.store),
+    ...routes,
+  ])
+    api.route("/", one);
   api.doc31("/openapi.json", {
     openapi: "3.1.0",
     info: { title: "Unmoor", version, description: "Orders, runs, entries and gates of a shop." },

@@ -1,6 +1,8 @@
 // Owns what every route of the server works with: the store, the desks, who vouches for people, and the world.
 
-import type { Store } from "../../store/index.ts";
+import type { Order, Plan } from "../../plan/index.ts";
+import type { ModelFile, Store } from "../../store/index.ts";
+import type { Fault, Vehicle } from "../../vehicle/index.ts";
 import type { World } from "../run-record.ts";
 import type { Desks } from "./desks.ts";
 import type { Who } from "./who.ts";
@@ -18,10 +20,48 @@ export interface Vouching {
   wasPresent(person: string, device: string, at: number): Promise<boolean>;
 }
 
+/** The people of the shop, by id. */
+export interface Directory {
+  member(person: string): Promise<
+    | {
+        readonly name: string;
+        readonly skills: readonly string[];
+        readonly sites: Readonly<Record<string, readonly string[]>>;
+      }
+    | undefined
+  >;
+}
+
+/** What is computed beside the requests. */
+export interface Planning {
+  /** A vehicle's files, the main one first, with every fault and warning. @throws Problem where they cannot be read in time */
+  check(
+    files: readonly ModelFile[],
+  ): Promise<{ readonly faults: readonly Fault[]; readonly warnings: readonly Fault[] }>;
+  /** The plan of an order; or why there is none; or what is still computing it. */
+  plan(
+    model: { readonly vehicle: string; readonly version: number },
+    asked: Order,
+    person: string,
+  ): Promise<
+    | { readonly plan: Plan; readonly vehicle: Vehicle }
+    | { readonly waiting: string; readonly state: string }
+    | {
+        readonly refused: {
+          readonly what: string;
+          readonly mend: string;
+          readonly more?: Readonly<Record<string, unknown>>;
+        };
+      }
+  >;
+}
+
 export interface Office {
   readonly store: Store;
   readonly desks: Desks;
   readonly vouching: Vouching;
+  readonly directory: Directory;
+  readonly planning: Planning;
   readonly world: World;
   /** Aborted when the server is to stop. */
   readonly stopping: AbortSignal;
