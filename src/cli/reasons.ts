@@ -1,20 +1,6 @@
-// Owns reasons and alternatives, in words and as the documents have them.
+// Owns what another choice costs, in words.
 
-import { labelOf, type Question } from "../plan/index.ts";
-import { type Alternative, breachSentence, type Reason } from "../release/index.ts";
-import type { WhyDocument } from "./documents.ts";
-
-/** An alternative as the documents have it: no bound where there is no plan. */
-export function describeAlternative(alternative: Alternative): WhyDocument["ways"][number]["with"] {
-  return { ...alternative, bound: Number.isFinite(alternative.bound) ? alternative.bound : null };
-}
-
-/** One link of a chain: the step, the one it is made for, and what would break without it. */
-export function describeReason(question: Question, { step, breaks, for: end }: Reason): WhyDocument["chain"][number] {
-  const name = (id: string) => `"${labelOf(question, id)}"`;
-  const says = breaks.kind === "called" ? `${name(breaks.of)} calls for it.` : breachSentence(breaks, name);
-  return { step, ...(end === undefined ? {} : { for: end }), says };
-}
+import type { Alternative } from "../release/index.ts";
 
 /** What another choice costs, in words. */
 export function sayAlternative({ status, labour, more, bound, adds, spares, changes }: Alternative): string {

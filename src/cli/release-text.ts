@@ -1,9 +1,8 @@
 // Owns what `release` says on a terminal: the answer and its bound, the cut, the releases by position, and the proof.
 
-import { accessOf, labelOf, type Question, sayLack, writeWhileOut } from "../plan/index.ts";
+import { accessOf, labelOf, type Question, RULES, sayLack, writeWhileOut } from "../plan/index.ts";
 import { drawCut } from "./drawing.ts";
 import { sayAlternative } from "./reasons.ts";
-import { RULES } from "./release-document.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer } from "./thread.ts";
 

@@ -1,12 +1,12 @@
 // Owns the command `release`: what must come off, asked, answered and written as text or as one document.
 
-import { type Question, translate } from "../plan/index.ts";
+import { describeRelease, type Question, translate } from "../plan/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
+import type { ReleaseDocument } from "./documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { readOrder } from "./order.ts";
-import { describeRelease } from "./release-document.ts";
 import { sayRelease } from "./release-text.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
@@ -29,10 +29,10 @@ export async function runRelease(call: Call, terminal: Terminal): Promise<Exit> 
 
 /** Says what must come off, or why there is no plan, as text or as one document; every command that needs a plan and has none says this. */
 export function tellRelease(call: Call, question: Question, answer: Answer, terminal: Terminal): Exit {
-  const text = call.flags.has("json")
-    ? JSON.stringify(describeRelease(call.operands[0] ?? "", question, answer), undefined, 2)
-    : sayRelease(question, answer, terminal);
-  terminal.say(text);
+  if (call.flags.has("json")) {
+    const document: ReleaseDocument = describeRelease(call.operands[0] ?? "", question, answer);
+    terminal.say(JSON.stringify(document, undefined, 2));
+  } else terminal.say(sayRelease(question, answer, terminal));
   return ENDED[answer.result.status];
 }
 

@@ -1,14 +1,13 @@
 // Owns the command `why`: the chain of reasons for one step of the plan, and what doing without it or otherwise would cost.
 
-import { labelOf, type Question } from "../plan/index.ts";
+import { describeAlternative, describeOrder, describeReason, labelOf, type Question } from "../plan/index.ts";
 import type { Choice, Reason } from "../release/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import type { WhyDocument } from "./documents.ts";
 import type { Exit } from "./exit.ts";
-import { describeAlternative, describeReason, sayAlternative } from "./reasons.ts";
+import { sayAlternative } from "./reasons.ts";
 import { ENDED, refuse, takeAsked, tellRelease } from "./release.ts";
-import { describeOrder } from "./release-document.ts";
 import { type Terminal, wrap } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 import { mendWord } from "./words.ts";

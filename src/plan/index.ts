@@ -45,6 +45,13 @@ export {
   translate,
 } from "./question.ts";
 export { type ResolvedRefit, refitOf } from "./refit.ts";
+export {
+  describeAlternative,
+  describeOrder,
+  describeReason,
+  describeRelease,
+  RULES,
+} from "./release-document.ts";
 export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { type CrewAnswered, type CrewAsked, solveCrew } from "./solve-crew.ts";
 export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-release.ts";

@@ -1,9 +1,11 @@
-// Owns the document that `release --json` writes.
+// Owns the document of what must come off, the same from the command line and from a server: unmoor/release/1.
 
-import { accessOf, labelOf, type Question, sayLack } from "../plan/index.ts";
-import type { ReleaseDocument } from "./documents.ts";
-import { describeAlternative, describeReason } from "./reasons.ts";
-import type { Answer } from "./thread.ts";
+import { type Alternative, breachSentence, type Reason } from "../release/index.ts";
+import { accessOf } from "./access.ts";
+import { labelOf } from "./labels.ts";
+import { sayLack } from "./lack.ts";
+import type { Question } from "./question.ts";
+import type { ReleaseAnswered } from "./solve-release.ts";
 
 /** The rules that the checker holds an order to, in the order of docs/release.md. */
 export const RULES = [
@@ -16,16 +18,30 @@ export const RULES = [
   "R7 End",
 ] as const;
 
-export function describeRelease(
+/** An alternative as the documents have it: no bound where there is no plan. */
+export const describeAlternative = (alternative: Alternative) => ({
+  ...alternative,
+  bound: Number.isFinite(alternative.bound) ? alternative.bound : null,
+});
+
+/** One link of a chain: the step, the one it is made for, and what would break without it. */
+export const describeReason = (question: Question, { step, breaks, for: end }: Reason) => {
+  const name = (id: string) => `"${labelOf(question, id)}"`;
+  const says = breaks.kind === "called" ? `${name(breaks.of)} calls for it.` : breachSentence(breaks, name);
+  return { step, ...(end === undefined ? {} : { for: end }), says };
+};
+
+/** What must come off, or why there is no plan; its shape is in schema/release.schema.json. */
+export const describeRelease = (
   file: string,
   question: Question,
-  { result, verdict, others, conflict, reasons, edge }: Answer,
-): ReleaseDocument {
+  { result, verdict, others, conflict, reasons, edge }: ReleaseAnswered,
+) => {
   const { order, problem, removed, assumed } = question;
   const { plan, status, bound, ms } = result;
   const wayOf = new Map(problem.connections.flatMap(({ ways }) => ways.map((way) => [way.id, way] as const)));
   return {
-    format: "unmoor/release/1",
+    format: "unmoor/release/1" as const,
     file,
     asked: describeOrder(order),
     status,
@@ -74,40 +90,26 @@ export function describeRelease(
       : { edge: edge.map((one) => ({ ...one, otherwise: describeAlternative(one.otherwise) })) }),
     milliseconds: ms,
   };
-}
+};
 
 /** The order as the documents have it. */
-export function describeOrder({
+export const describeOrder = ({ jobs, keep, take, released, hoist, people, withoutTools }: Question["order"]) => ({
   jobs,
   keep,
   take,
   released,
-  hoist,
-  people,
-  withoutTools,
-}: Question["order"]): ReleaseDocument["asked"] {
-  return {
-    jobs,
-    keep,
-    take,
-    released,
-    ...(hoist === undefined ? {} : { hoist }),
-    ...(people === undefined ? {} : { people: typeof people === "number" ? people : people.map(({ id }) => id) }),
-    ...(withoutTools === undefined ? {} : { withoutTools }),
-  };
-}
+  ...(hoist === undefined ? {} : { hoist }),
+  ...(people === undefined ? {} : { people: typeof people === "number" ? people : people.map(({ id }) => id) }),
+  ...(withoutTools === undefined ? {} : { withoutTools }),
+});
 
-function describeProof(
-  { problem }: Question,
-  verdict: NonNullable<Answer["verdict"]>,
-  steps: number,
-): NonNullable<ReleaseDocument["proof"]> {
+const describeProof = ({ problem }: Question, verdict: NonNullable<ReleaseAnswered["verdict"]>, steps: number) => {
   const searched = problem.connections.length - problem.released.length - verdict.released.length;
   return {
-    legal: true,
+    legal: true as const,
     steps,
     rules: RULES,
-    free: verdict.lifts.map(({ task, parts }) => ({ lift: task, group: parts, searched, free: true })),
+    free: verdict.lifts.map(({ task, parts }) => ({ lift: task, group: parts, searched, free: true as const })),
     rested: verdict.rested.map(({ parts, on, inside }) => ({ parts, on, inside })),
   };
-}
+};
