@@ -12,6 +12,7 @@ export interface Ways {
   /** Within the transaction that writes them: tells everybody who watches, once it is durable, of the runs that hold new entries. */
   announce(tx: Database, runs: readonly string[]): Promise<void>;
   watch(listener: (run: string | undefined) => void): Promise<() => void>;
+  readonly questions: QuestionWays;
   /** What the driver says is damaged. */
   examine(): Promise<readonly string[]>;
   /** A driver's error as a fault; what it does not know comes back as it is. */
@@ -19,6 +20,16 @@ export interface Ways {
   /** Whether a fault may pass by itself, so many milliseconds after the first try. */
   again(fault: StoreFault, since: number): boolean;
   close(): Promise<void>;
+}
+
+/** How questions reach their workers, and how who waits for them hears of it. */
+export interface QuestionWays {
+  /** Within the transaction that has it wait: gives it to the queue that workers take from, where the table itself is not the queue. */
+  enqueue(tx: Database, digest: string, rank: number): Promise<void>;
+  /** Within the transaction that cancels it. */
+  dequeue(tx: Database, digest: string): Promise<void>;
+  announce(tx: Database, digests: readonly string[]): Promise<void>;
+  watch(listener: (digest: string | undefined) => void): Promise<() => void>;
 }
 
 /** Does work that can be done twice: when its answer was lost it may have been done, and is found so. */

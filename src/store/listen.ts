@@ -1,22 +1,24 @@
-// Owns how processes that share a PostgreSQL database hear of each other's entries: NOTIFY within the transaction, LISTEN on a connection of its own.
+// Owns how processes that share a PostgreSQL database hear of each other's entries and questions: NOTIFY within the transaction, LISTEN on a connection of its own.
 import { sql } from "kysely";
 import type pg from "pg";
 import type { Database } from "./tables.ts";
 
-const CHANNEL = "unmoor_run";
+/** What is told of, by its name. */
+export type Channel = "unmoor_run" | "unmoor_question";
+
 /** Milliseconds between two tries to hear again. */
 const PAUSE = 500;
 /** Milliseconds after which a connection that says nothing is asked whether it is still there: a broken network tells nobody. */
 const ASKED_EVERY = 10_000;
 
 /** The database sends it when the transaction is durable, and not at all when it is not. */
-export async function announce(tx: Database, runs: readonly string[]): Promise<void> {
-  for (const run of runs) await sql`select pg_notify(${CHANNEL}, ${run})`.execute(tx);
+export async function announce(tx: Database, channel: Channel, names: readonly string[]): Promise<void> {
+  for (const name of names) await sql`select pg_notify(${channel}, ${name})`.execute(tx);
 }
 
 /** What goes to all listeners of one process, over one connection. */
 export class Ear {
-  private readonly listeners = new Set<(run: string | undefined) => void>();
+  private readonly listeners = new Map<Channel, Set<(name: string | undefined) => void>>();
   private readonly connect: () => Promise<pg.Client>;
   private client: pg.Client | undefined;
   private hearing: Promise<void> | undefined;
@@ -28,18 +30,20 @@ export class Ear {
     this.connect = connect;
   }
 
-  async watch(listener: (run: string | undefined) => void): Promise<() => void> {
-    this.listeners.add(listener);
+  async watch(channel: Channel, listener: (name: string | undefined) => void): Promise<() => void> {
+    const listeners = this.listeners.get(channel) ?? new Set();
+    this.listeners.set(channel, listeners);
+    listeners.add(listener);
     this.hearing ??= this.hear();
     try {
       await this.hearing;
     } catch (error) {
       this.hearing = undefined;
-      this.listeners.delete(listener);
+      listeners.delete(listener);
       throw error;
     }
     return () => {
-      this.listeners.delete(listener);
+      listeners.delete(listener);
     };
   }
 
@@ -63,13 +67,14 @@ export class Ear {
     };
     client.on("error", lose);
     client.on("end", lose);
-    client.on("notification", ({ payload }) => this.tell(payload));
-    await client.query(`listen ${CHANNEL}`);
+    client.on("notification", ({ channel, payload }) => this.tell(payload, channel as Channel));
+    await client.query("listen unmoor_run");
+    await client.query("listen unmoor_question");
     this.asking = setInterval(() => void client.query("select 1").catch(lose), ASKED_EVERY);
     this.asking.unref();
   }
 
-  /** What came meanwhile was not heard, so any run may hold more. */
+  /** What came meanwhile was not heard, so any may hold more. */
   private async hearAgain(): Promise<void> {
     while (!this.closed) {
       await new Promise((resolve) => setTimeout(resolve, PAUSE).unref());
@@ -83,7 +88,8 @@ export class Ear {
     }
   }
 
-  private tell(run: string | undefined): void {
-    for (const listener of this.listeners) listener(run);
+  private tell(name: string | undefined, channel?: Channel): void {
+    const told = channel === undefined ? [...this.listeners.values()] : [this.listeners.get(channel) ?? []];
+    for (const listeners of told) for (const listener of listeners) listener(name);
   }
 }

@@ -6,6 +6,7 @@ import { keepIn } from "./keep.ts";
 import { announce, Ear } from "./listen.ts";
 import { migrate } from "./migrate.ts";
 import { migrations } from "./migrations.ts";
+import { dequeue, enqueue } from "./question-queue.ts";
 import { type Store, StoreFault } from "./store.ts";
 import type { Database, Tables } from "./tables.ts";
 
@@ -61,8 +62,14 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
     ...ways,
     place,
     hold: true,
-    announce,
-    watch: (listener) => ear.watch(listener),
+    announce: (tx, runs) => announce(tx, "unmoor_run", runs),
+    watch: (listener) => ear.watch("unmoor_run", listener),
+    questions: {
+      enqueue,
+      dequeue,
+      announce: (tx, digests) => announce(tx, "unmoor_question", digests),
+      watch: (listener) => ear.watch("unmoor_question", listener),
+    },
     async *snapshot(use) {
       const transaction = await guard(ways, () =>
         db.startTransaction().setIsolationLevel("repeatable read").setAccessMode("read only").execute(),

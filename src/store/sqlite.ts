@@ -25,12 +25,20 @@ export async function openSqlite(path: string, patience = PATIENCE): Promise<Sto
     await db.destroy();
     throw fault;
   }
-  const ear = new Ear(() => (raw.prepare("pragma data_version").get() as { data_version: number }).data_version);
+  const version = () => (raw.prepare("pragma data_version").get() as { data_version: number }).data_version;
+  const [ear, questions] = [new Ear(version), new Ear(version)];
   return keepIn(db, {
     place,
     hold: false,
     announce: async (_, runs) => ear.announce(runs),
     watch: async (listener) => ear.watch(listener),
+    questions: {
+      // The table is the queue.
+      enqueue: () => Promise.resolve(),
+      dequeue: () => Promise.resolve(),
+      announce: async (_, digests) => questions.announce(digests),
+      watch: async (listener) => questions.watch(listener),
+    },
     async *snapshot(use) {
       // A second connection: under the write-ahead log it reads one moment, and the first goes on writing.
       const other = guardSync(place, () => connect(path, patience));
@@ -58,6 +66,7 @@ export async function openSqlite(path: string, patience = PATIENCE): Promise<Sto
     again: () => false,
     async close() {
       ear.close();
+      questions.close();
       await db.destroy();
     },
   });
@@ -66,9 +75,9 @@ export async function openSqlite(path: string, patience = PATIENCE): Promise<Sto
 /** Milliseconds between two looks at whether another process has written to the file. */
 const LOOK = 200;
 
-/** Who watches the file: told of this process's own entries as they are committed, of others' by the number of the file's change. */
+/** Who watches the file: told of this process's own entries and questions as they are committed, of others' by the number of the file's change. */
 class Ear {
-  private readonly listeners = new Set<(run: string | undefined) => void>();
+  private readonly listeners = new Set<(name: string | undefined) => void>();
   private readonly version: () => number;
   private looking: NodeJS.Timeout | undefined;
 
@@ -77,13 +86,13 @@ class Ear {
   }
 
   /** Said within the transaction, heard after it: its commit comes in the same turn of the event loop, listeners in a later one. */
-  announce(runs: readonly string[]): void {
+  announce(names: readonly string[]): void {
     setImmediate(() => {
-      for (const run of runs) this.tell(run);
+      for (const name of names) this.tell(name);
     });
   }
 
-  watch(listener: (run: string | undefined) => void): () => void {
+  watch(listener: (name: string | undefined) => void): () => void {
     this.listeners.add(listener);
     let last = this.version();
     this.looking ??= setInterval(() => {
@@ -102,8 +111,8 @@ class Ear {
     this.looking = undefined;
   }
 
-  private tell(run: string | undefined): void {
-    for (const listener of this.listeners) listener(run);
+  private tell(name: string | undefined): void {
+    for (const listener of this.listeners) listener(name);
   }
 }
 
