@@ -1,9 +1,10 @@
 // The door of the server: what a store does with orders and entries, whoever brings them.
 
 export type { Frozen } from "./frozen.ts";
-export { type OrderTaken, takeOrder } from "./order.ts";
+export { type OrderBody, type OrderTaken, takeOrder } from "./order.ts";
+export { whoNext } from "./plan-anew.ts";
 export type { Refusal } from "./refusal.ts";
-export { openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
+export { type Desk, openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
 export {
   type BackupDocument,
   backupDocument,
@@ -24,7 +25,8 @@ export {
   type VerifyDocument,
   verifyDocument,
 } from "./run-documents.ts";
-export type { World } from "./run-record.ts";
+export type { Placed, World } from "./run-record.ts";
+export { Sayings } from "./sayings.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {
   describeGates,

@@ -46,8 +46,8 @@ export interface WhoNext {
  * @param now milliseconds since 1970; minute 0 is when the run began.
  */
 export const whoNext = async (
-  store: Store,
-  run: Run,
+  store: Pick<Store, "vehicle">,
+  run: Pick<Run, "opened" | "vehicle" | "version">,
   { asked, people, crew }: OrderBody,
   ledger: Ledger,
   now: number,
@@ -79,7 +79,7 @@ export const whoNext = async (
   };
 };
 
-const pinned = async (store: Store, run: Run): Promise<Vehicle> => {
+const pinned = async (store: Pick<Store, "vehicle">, run: Pick<Run, "vehicle" | "version">): Promise<Vehicle> => {
   const kept = await store.vehicle(run.vehicle, run.version);
   const [main] = kept?.files ?? [];
   if (kept === undefined || main === undefined)

@@ -8,9 +8,7 @@ import {
   isEntryId,
   type Ledger,
   type MachineRecord,
-  Names,
   type Replan,
-  RULES,
   readBody,
   recordAfter,
   sentence,
@@ -25,6 +23,7 @@ import { type Run, type Store, StoreFault } from "../store/index.ts";
 import type { WhoNext } from "./plan-anew.ts";
 import { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 import { type Placed, RunRecord, type World } from "./run-record.ts";
+import { Sayings } from "./sayings.ts";
 
 export type Taking =
   | { readonly refused: Refusal }
@@ -78,6 +77,23 @@ const TRIES = 50;
 /** How often a plan is made again because the work went on meanwhile. */
 const PLANNINGS = 3;
 
+/** A run as whoever works on it sees it, near its store or far from it. */
+export interface Desk extends Pick<Sayings, "sayContradiction" | "label" | "person"> {
+  readonly run: Run;
+  /** What the store holds of this run that is not as it was written, each with its entry. No gate opens over it. */
+  readonly damages: readonly string[];
+  readonly ledger: Ledger;
+  readonly brief: Brief;
+  /** Everything durable that this desk knows, in the order of its positions. */
+  readonly told: readonly Placed[];
+  /** Public key of every device that has written. */
+  keys(): Promise<ReadonlyMap<string, string>>;
+  take(author: string, said: unknown, how?: TakeHow): Promise<Taking>;
+  receive(told: readonly Told[], keys: ReadonlyMap<string, string>): Promise<Reception>;
+  /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
+  whoNext(told?: Earlier): Promise<WhoNext | undefined>;
+}
+
 /** Opens the run of an order, or gives it where it is open already. */
 export const openRun = async (store: Store, id: string, by: string, now: number): Promise<Run> => {
   const known = await store.run(id);
@@ -91,7 +107,7 @@ export const openRun = async (store: Store, id: string, by: string, now: number)
  * A run with everything the store has of it. Any number of callers may enter at once: what waits while one commit is under way is judged together for
  * the next, each on all before it. Any number of processes may have a desk for one run: what was judged on what is no more the last is judged again.
  */
-export class RunDesk {
+export class RunDesk implements Desk {
   private readonly record: RunRecord;
   private readonly isSigned: Verifier | undefined;
   private waiting: Waiting[] = [];
@@ -123,10 +139,6 @@ export class RunDesk {
 
   get ledger(): Ledger {
     return this.record.ledger;
-  }
-
-  private get names(): Names {
-    return new Names(this.brief);
   }
 
   get brief(): Brief {
@@ -212,21 +224,16 @@ export class RunDesk {
     return whoNext(store, run, order, ledger, world.now(), told);
   }
 
-  /** A contradiction in words. */
-  sayContradiction({ rule, about, key, entries }: Contradiction): string {
-    const who = entries.flatMap((id) => {
-      const entry = this.ledger.entry(id);
-      return entry === undefined ? [] : [`${this.person(entry.author)}: ${entry.body.kind}`];
-    });
-    return `${rule} ${this.label(about)}: ${RULES[rule]} (${who.join("; ")}). It stands until somebody settles it: ${key}`;
+  sayContradiction(one: Contradiction): string {
+    return new Sayings(this.ledger).sayContradiction(one);
   }
 
   label(id: string): string {
-    return this.names.label(id);
+    return new Sayings(this.ledger).label(id);
   }
 
   person(id: string): string {
-    return this.names.person(id);
+    return new Sayings(this.ledger).person(id);
   }
 
   private exclusive<T>(work: () => Promise<T>): Promise<T> {

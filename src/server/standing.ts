@@ -4,7 +4,7 @@ import { askGate, GATES, type GateAnswer, type GateName, type Ledger, progressOf
 import type { Plan } from "../plan/index.ts";
 import type { Order, Revised, Run, Store } from "../store/index.ts";
 import type { OrderTaken } from "./order.ts";
-import type { Reception, RunDesk } from "./run-desk.ts";
+import type { Desk, Reception } from "./run-desk.ts";
 import type {
   GateDocument,
   OrderDocument,
@@ -56,7 +56,7 @@ const stateOf = (run: Run | undefined): "ordered" | "running" | "closed" =>
   run === undefined ? "ordered" : run.closed === undefined ? "running" : "closed";
 
 /** @param ledger of the desk's run, now or as it was at another moment. */
-export const describeRun = (desk: RunDesk, ledger: Ledger = desk.ledger): RunDocument => {
+export const describeRun = (desk: Desk, ledger: Ledger = desk.ledger): RunDocument => {
   const progress = progressOf(ledger);
   return {
     format: "unmoor/run-standing/1",
@@ -104,7 +104,7 @@ export const describeRun = (desk: RunDesk, ledger: Ledger = desk.ledger): RunDoc
 
 /** @param gate all of them where none is named; @param lift only this one of the plan. */
 export const describeGates = (
-  desk: RunDesk,
+  desk: Desk,
   gate?: GateName,
   lift?: string,
 ): GateDocument & { readonly gates: readonly GateAnswer[] } => ({
@@ -113,14 +113,14 @@ export const describeGates = (
   gates: (gate === undefined ? GATES : [gate]).flatMap((one) => askGate(desk.ledger, one, { decides: true }, lift)),
 });
 
-export const describeShift = (desk: RunDesk): ShiftDocument => ({
+export const describeShift = (desk: Desk): ShiftDocument => ({
   format: "unmoor/shift/1",
   run: desk.run.id,
   vehicle: desk.brief.vehicle,
   ...shiftPage(desk.ledger),
 });
 
-export const describeReception = (desk: RunDesk, reception: Reception): TakenInDocument => ({
+export const describeReception = (desk: Desk, reception: Reception): TakenInDocument => ({
   format: "unmoor/taken-in/1",
   run: desk.run.id,
   taken: reception.taken,

@@ -93,11 +93,17 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
       summary: "The plan of an order, whole, out and back",
       request: { params: ofOrder },
       responses: {
-        200: answer(z.looseObject({ plan: z.looseObject({}), brief: z.looseObject({}) }), "As kept."),
+        200: answer(
+          z.looseObject({ plan: z.looseObject({}), brief: z.looseObject({}), order: z.looseObject({}) }),
+          "As kept.",
+        ),
         ...refusals,
       },
     }),
-    async (c) => c.json(await planOf((await seen(c.var.who, c.req.valid("param").order)).id), 200),
+    async (c) => {
+      const { id, body: order } = await seen(c.var.who, c.req.valid("param").order);
+      return c.json({ ...(await planOf(id)), order }, 200);
+    },
   );
 
   app.openapi(
