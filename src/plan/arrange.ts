@@ -198,6 +198,12 @@ class Search {
   }
 }
 
+/** Where an order stands: its moment, and whether a step that comes after all others is made. */
+interface Standing {
+  readonly moment: Moment;
+  readonly late: boolean;
+}
+
 /** Longer orders are left as they were found. */
 const LONG = 400;
 
@@ -214,12 +220,14 @@ class Delay {
   private readonly ask: Arrangement;
   private readonly moveOf: ReadonlyMap<string, number>;
   private readonly toggleOf: ReadonlyMap<string, number>;
+  private readonly positionOf: ReadonlyMap<string, string | undefined>;
 
   constructor(ask: Arrangement, walk: Walk) {
     this.ask = ask;
     this.walk = walk;
     this.moveOf = new Map(walk.moves.map((move) => [move.id, move.index]));
     this.toggleOf = new Map(walk.toggles.map((toggle) => [toggle.id, toggle.index]));
+    this.positionOf = new Map([...walk.moves, ...walk.toggles].map(({ id, position }) => [id, position]));
   }
 
   wait(found: readonly Step[]): readonly Step[] {
@@ -238,41 +246,61 @@ class Delay {
   private shift(order: readonly Step[], step: Step, toward: "late" | "early"): readonly Step[] {
     const from = order.indexOf(step);
     const rest = order.toSpliced(from, 1);
-    const positions = positionsOf(this.ask.problem, rest);
-    const own = positionsOf(this.ask.problem, [step])[0];
-    const slots =
-      toward === "late"
-        ? [...rest.keys()]
-            .slice(from)
-            .map((index) => index + 1)
-            .reverse()
-        : rest.keys();
+    // Before each step of the rest, as far as it can be made without the shifted one: beyond that no slot is legal.
+    const before: Standing[] = [{ moment: this.walk.start(), late: false }];
+    for (const one of rest) {
+      const after = this.next(before[before.length - 1], one);
+      if (after === undefined) break;
+      before.push(after);
+    }
+    const slots = toward === "late" ? [...before.keys()].slice(from + 1).reverse() : [...before.keys()].slice(0, from);
+    const visits = this.visitsOf(order);
+    const own = this.positionOf.get(idOf(step));
     for (const to of slots) {
-      if (to === from) break;
-      if (own !== undefined && positions[toward === "late" ? to - 1 : to] !== own) continue;
+      const beside = rest[toward === "late" ? to - 1 : to];
+      if (own !== undefined && (beside === undefined || this.positionOf.get(idOf(beside)) !== own)) continue;
       const moved = rest.toSpliced(to, 0, step);
-      if (this.isAsGood(moved, order)) return moved;
+      if (this.visitsOf(moved) <= visits && this.isLegal(before[to], moved.slice(to))) return moved;
     }
     return order;
   }
 
-  private isAsGood(moved: readonly Step[], order: readonly Step[]): boolean {
-    return visitsOf(this.ask.problem, moved) <= visitsOf(this.ask.problem, order) && this.isLegal(moved);
+  private visitsOf(order: readonly Step[]): number {
+    let [visits, where]: [number, string | undefined] = [0, undefined];
+    for (const step of order) {
+      const position = this.positionOf.get(idOf(step));
+      if (position === undefined || position === where) continue;
+      visits++;
+      where = position;
+    }
+    return visits;
   }
 
-  private isLegal(order: readonly Step[]): boolean {
-    let moment: Moment | undefined = this.walk.start();
-    let late = false;
-    for (const step of order) {
-      const toggle = this.toggleOf.get(idOf(step));
-      const move = this.moveOf.get(idOf(step));
-      if (move !== undefined && late && !this.ask.last.has(idOf(step))) return false;
-      if (this.ask.last.has(idOf(step))) late = true;
-      if (toggle !== undefined) moment = this.walk.turn(moment, toggle, this.ask.bothWays);
-      else moment = move === undefined ? undefined : this.walk.make(moment, move);
-      if (moment === undefined) return false;
+  private isLegal(from: Standing | undefined, steps: readonly Step[]): boolean {
+    let now = from;
+    for (const step of steps) {
+      now = this.next(now, step);
+      if (now === undefined) return false;
     }
     return true;
+  }
+
+  /** After a step; undefined where it may not be made. */
+  private next(now: Standing | undefined, step: Step): Standing | undefined {
+    if (now === undefined) return undefined;
+    const id = idOf(step);
+    const toggle = this.toggleOf.get(id);
+    const move = this.moveOf.get(id);
+    const last = this.ask.last.has(id);
+    if (move !== undefined && now.late && !last) return undefined;
+    const { moment } = now;
+    const after =
+      toggle !== undefined
+        ? this.walk.turn(moment, toggle, this.ask.bothWays)
+        : move === undefined
+          ? undefined
+          : this.walk.make(moment, move);
+    return after === undefined ? undefined : { moment: after, late: now.late || last };
   }
 }
 

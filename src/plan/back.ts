@@ -21,8 +21,8 @@ export interface Back {
   /** The position of each step; undefined where it does not matter. */
   readonly positions: readonly (string | undefined)[];
   readonly visits: number;
-  /** No order back of these steps has fewer visits. */
-  readonly fewest: number;
+  /** No order back of these steps has fewer visits. A search of its own, so only for who asks. */
+  readonly fewest: () => number;
   /** Person-minutes of states that the way back sets oftener than the way out did: beyond what was proved least. */
   readonly beyond: number;
   /** What the independent replay of these very steps finds; empty when the way back holds. */
@@ -95,7 +95,7 @@ export const wayBack = (question: Question, order: readonly Step[], verdict: Ver
     steps,
     positions: positionsOf(problem, chosen).toReversed(),
     visits,
-    fewest: answer === undefined ? 0 : Math.min(visits, fewestFor(answer.ask)),
+    fewest: () => (answer === undefined ? 0 : Math.min(visits, fewestFor(answer.ask))),
     // Each time counts its setting and its undoing, and so twice what one of the two takes.
     beyond: Math.max(0, turningLabour(problem, chosen) - turning) / 2,
     faults: checkBack(question, order, steps),

@@ -1,7 +1,7 @@
 // Owns one job reckoned in full: what must come off, who does what when, and its finish by chance; as it is, or with the vehicle and the crew changed.
 
 import { check, type Schedule, solve as schedule } from "../crew/index.ts";
-import { checkPlan, type Plan, type Result, solve } from "../release/index.ts";
+import { checkPlan, type Plan, type Problem, type Result, solve } from "../release/index.ts";
 import { DEFAULT_SPREAD, fromMedian, type Lognormal, percentile, Replay } from "../times/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
@@ -57,15 +57,26 @@ const p95Of = (finishes: Float64Array): number => percentile(finishes.slice().so
 export const timeIn = (crew: CrewQuestion, { learnt }: Reckoning, id: string, minutes: number): Lognormal =>
   learnt.get(workOf(crew, id)) ?? fromMedian(minutes, DEFAULT_SPREAD);
 
-/** What must come off for this job with this crew. */
+/** The question of what must come off for this job with so many people. */
+export const questionOf = (vehicle: Vehicle, job: string, people: number): Question =>
+  translate(vehicle, { ...orderFor(job), people });
+
+/** The question with these tasks asking for nothing. */
+const freeTasks = (problem: Problem, ids: readonly string[]): Problem => ({
+  ...problem,
+  tasks: problem.tasks.map((task) => (ids.includes(task.id) ? { ...task, needs: [], without: [] } : task)),
+});
+
+/** What must come off for this job with this crew; `freed`: tasks that ask for nothing. */
 export const release = (
   vehicle: Vehicle,
   job: string,
   people: number,
   { stop }: Reckoning,
+  freed: readonly string[] = [],
 ): { readonly question: Question; readonly result: Result } => {
-  const question = translate(vehicle, { ...orderFor(job), people });
-  return { question, result: solve(question.problem, stop === undefined ? {} : { stop }) };
+  const question = questionOf(vehicle, job, people);
+  return { question, result: solve(freeTasks(question.problem, freed), stop === undefined ? {} : { stop }) };
 };
 
 /** Who does what when for a plan, and its finish; undefined where the crew cannot do it or its way back keeps no order. `known`: the plan as a whole job, where it is made already. */

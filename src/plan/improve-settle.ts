@@ -1,16 +1,18 @@
 // Owns what each change of the design does to one job: settled without solving where that is proven, all at once where one solve settles many, else solved again.
 //
-// Three proofs spare solves of what must come off. (1) A change that only shortens times by δ in the plan and by no more elsewhere: no plan gets below the least labour less δ, and the
+// Four proofs spare solves of what must come off. (1) A change that only shortens times by δ in the plan and by no more elsewhere: no plan gets below the least labour less δ, and the
 // plan as it is costs exactly that; so it stays the least. (2) Changes that only shorten, add ways or drop needs can but lower the least labour, and all of them at once
 // lower it no less than each: where all at once lower nothing, none does. (3) A change that shortens the plan by δ and other ways by more is put among those as what it
-// shortens them by beyond δ: where that lowers nothing, the plan as it is, δ cheaper, stays the least. All else is solved again.
+// shortens them by beyond δ: where that lowers nothing, the plan as it is, δ cheaper, stays the least. (4) A change that spares a task, by which the plan becomes δ cheaper, is put among
+// those as that task without its needs; see improve-spare.ts. All else is solved again.
 
-import type { Plan } from "../release/index.ts";
+import type { Need, Plan } from "../release/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Crew } from "./crew.ts";
 import { carryOut, elapsedWith, type Reckoned, type Reckoning, release, retime, type Taken } from "./improve-base.ts";
 import { type Change, changeCrew, changeVehicle, isOfCrew, isTimeOnly } from "./improve-change.ts";
 import type { Effects } from "./improve-effect.ts";
+import { type Spared, sparedOf, timeless } from "./improve-spare.ts";
 
 /** What a change does to a job. `times`: the plan as it was, quicker; `anew`: planned anew. */
 export type Outcome =
@@ -32,12 +34,23 @@ const PAIRED = 4;
 /** So few that a plan uses are asked each alone rather than by halves: most of them do spare something. */
 const FEW = 6;
 
-/** A change that may lower the labour beyond what it spares the plan as it is, `here`; `probe`: it, but for that. */
+/** A change that may lower the labour beyond what it spares the plan as it is, `here`; `probe` and `freed`: it, but for that. */
 interface Doubt {
   readonly change: Change;
   readonly probe: Change;
+  readonly freed?: readonly string[];
   readonly here: number;
+  /** Times what they were, of the plan as it is. */
+  readonly factors: ReadonlyMap<string, number>;
 }
+
+/** Whether what a need names is made at some time; of parts apart nothing is asked. */
+const isMet = (need: Need, made: ReadonlySet<string>): boolean => {
+  if ("all" in need) return need.all.every((one) => isMet(one, made));
+  if ("any" in need) return need.any.some((one) => isMet(one, made));
+  if ("apart" in need) return true;
+  return made.has("released" in need ? need.released : need.done);
+};
 
 export class Settler {
   readonly outcomes = new Map<string, Outcome>();
@@ -72,7 +85,7 @@ export class Settler {
     const doubts: Doubt[] = [];
     for (const change of open) {
       const doubt = this.doubt(change);
-      if (doubt === undefined) this.alone(change);
+      if (doubt === undefined) this.alone(change, isTimeOnly(this.vehicle, change) ? this.staying(change) : undefined);
       else doubts.push(doubt);
     }
     const together = this.pool(doubts);
@@ -97,8 +110,13 @@ export class Settler {
     for (const { id } of this.vehicle.tasks) most += Math.max(0, effect.spared.get(id) ?? 0);
     const slower = [...effect.spared.values()].some((spared) => spared < 0);
     if (slower || most - here > EPS) return false;
-    this.stays(change, here);
+    this.stays(change, this.staying(change));
     return true;
+  }
+
+  /** What becomes of the plan as it is by a change of times. */
+  private staying(change: Change): Spared {
+    return { here: this.sparedHere(change), factors: this.effects.of(change).factors };
   }
 
   /** Person-minutes that it spares the plan as it is. */
@@ -108,16 +126,19 @@ export class Settler {
     return here;
   }
 
-  /** What is to be asked of a change among others; undefined where it must be asked alone: it spares a task for certain, or makes something slower. */
+  /** What is to be asked of a change among others; undefined where it must be asked alone: it makes something slower, or its task cannot be told apart. */
   private doubt(change: Change): Doubt | undefined {
-    if (change.spare.some((id) => this.made.has(id))) return undefined;
+    if (change.spare.some((id) => this.made.has(id))) {
+      const spared = sparedOf(this.vehicle, this.job, this.crew.people.length, this.base, change);
+      return spared === undefined ? undefined : { change, probe: { ...change, spare: [] }, ...spared };
+    }
     if (isTimeOnly(this.vehicle, change)) {
       const probe = this.effects.beyond(change, this.made);
-      return probe === undefined ? undefined : { change, probe, here: this.sparedHere(change) };
+      return probe === undefined ? undefined : { change, probe, ...this.staying(change) };
     }
     const touched = [...this.effects.of(change).spared];
     if (touched.some(([id, minutes]) => minutes < 0 || (minutes > 0 && this.made.has(id)))) return undefined;
-    return { change, probe: change, here: 0 };
+    return { change, probe: change, here: 0, factors: new Map() };
   }
 
   /** More people, or more of a tool: the plan as it is stays possible, so nothing becomes worse by it. */
@@ -150,27 +171,32 @@ export class Settler {
     return works.filter(({ uses }) => uses.some((use) => use.stock === stock.id)).length > stock.count;
   }
 
-  private solved(vehicle: Vehicle, crew: Crew) {
+  private solved(vehicle: Vehicle, crew: Crew, freed: readonly string[] = []) {
     this.solves += 1;
-    const { question, result } = release(vehicle, this.job, crew.people.length, this.asked);
+    const { question, result } = release(vehicle, this.job, crew.people.length, this.asked, freed);
     const proven = result.status === "optimal" || result.status === "infeasible";
     return { question, plan: result.plan, proven, labour: result.plan?.labour ?? Number.POSITIVE_INFINITY };
   }
 
-  private alone(change: Change): void {
+  /** `staying`: what becomes of the plan as it is; undefined where it may not stay one. */
+  private alone(change: Change, staying: Spared | undefined): void {
     if (this.stopped) return;
     const { question, plan, proven } = this.solved(changeVehicle(this.vehicle, [change]), this.crew);
     if (!proven) return;
-    this.keep(change, question, plan);
+    this.keep(change, staying, question, plan);
   }
 
-  private keep(change: Change, question: Reckoned["question"], plan: Plan | undefined): void {
-    const left = plan === undefined ? undefined : this.within(change, plan);
-    const here = isTimeOnly(this.vehicle, change) ? this.sparedHere(change) : Number.NaN;
-    if (plan !== undefined && plan.labour >= this.base.labour - here - EPS) {
-      this.stays(change, here);
+  private keep(
+    change: Change,
+    staying: Spared | undefined,
+    question: Reckoned["question"],
+    plan: Plan | undefined,
+  ): void {
+    if (plan !== undefined && staying !== undefined && plan.labour >= this.base.labour - staying.here - EPS) {
+      this.stays(change, staying);
       return;
     }
+    const left = plan === undefined ? undefined : this.within(change, plan);
     if (plan !== undefined && left !== undefined) {
       this.outcomes.set(change.id, { how: "times", taken: retime(this.base, left, plan.labour) });
       return;
@@ -181,8 +207,7 @@ export class Settler {
   }
 
   /** No other plan is better with the change: the one that there is stays, quicker. */
-  private stays(change: Change, here: number): void {
-    const { factors } = this.effects.of(change);
+  private stays(change: Change, { here, factors }: Spared): void {
     this.outcomes.set(
       change.id,
       here === 0 ? { how: "nothing" } : { how: "times", taken: retime(this.base, factors, this.base.labour - here) },
@@ -198,13 +223,10 @@ export class Settler {
     const gone = [...this.made].filter((id) => !kept.has(id));
     // A state of the vehicle that is set no longer frees what waited for it: that is another order.
     if (base.crew.problem.states.some(({ id }) => gone.includes(id))) return undefined;
-    return new Map([
-      ...factors,
-      ...gone.flatMap((id) => [id, `back:${id}`, `wait:${id}`, `${id} goes on`].map((work) => [work, 0] as const)),
-    ]);
+    return new Map([...factors, ...timeless(gone)]);
   }
 
-  /** Settles changes that can but lower the labour, by the second and third proof; what all together come to, and which of them the plan then uses. */
+  /** Settles changes that can but lower the labour, by the last three proofs; what all together come to, and which of them the plan then uses. */
   private pool(doubts: readonly Doubt[]): { readonly labour: number; readonly used: readonly Doubt[] } | undefined {
     const [first] = doubts;
     if (first === undefined || this.stopped) return undefined;
@@ -212,21 +234,22 @@ export class Settler {
       this.vehicle,
       doubts.map(({ probe }) => probe),
     );
-    const { question, plan, proven, labour } = this.solved(vehicle, this.crew);
+    const freed = doubts.flatMap((doubt) => doubt.freed ?? []);
+    const { question, plan, proven, labour } = this.solved(vehicle, this.crew, freed);
     if (!proven || plan === undefined) return undefined;
     if (labour >= this.base.labour - EPS) {
-      for (const { change, here } of doubts) this.stays(change, here);
+      for (const doubt of doubts) this.stays(doubt.change, doubt);
       return { labour, used: [] };
     }
     if (doubts.length === 1) {
       // Among others it was asked without what it spares the plan as it is; alone it need not be.
-      if (first.here > 0) this.alone(first.change);
-      else this.keep(first.change, question, plan);
+      if (first.here > 0) this.alone(first.change, first);
+      else this.keep(first.change, first, question, plan);
       return { labour, used: [first] };
     }
-    const used = doubts.filter(({ change }) => this.uses(change, plan));
+    const used = doubts.filter((doubt) => this.uses(doubt, question, plan));
     const rest = doubts.filter((doubt) => !used.includes(doubt));
-    if (used.length > 0 && used.length <= FEW) for (const { change } of used) this.alone(change);
+    if (used.length > 0 && used.length <= FEW) for (const one of used) this.alone(one.change, one);
     else this.halve(used);
     if (used.length > 0) this.pool(rest);
     else this.halve(rest);
@@ -234,15 +257,21 @@ export class Settler {
   }
 
   private halve(doubts: readonly Doubt[]): void {
+    if (doubts.length === 0) return;
     const middle = (doubts.length + 1) >> 1;
     this.pool(doubts.slice(0, middle));
     this.pool(doubts.slice(middle));
   }
 
-  private uses({ ways, steps, spare }: Change, plan: Plan): boolean {
+  private uses({ change, freed }: Doubt, question: Reckoned["question"], plan: Plan): boolean {
+    const { ways, steps, spare } = change;
     const wayOf = new Map(plan.releases.map(({ id, way }) => [id, way]));
     const known = new Map(this.vehicle.connections.map((one) => [one.id, one.ways]));
     const made = new Set([...plan.tasks, ...plan.releases.flatMap(({ id, way }) => [id, way])]);
+    if (freed !== undefined)
+      return question.problem.tasks.some(
+        ({ id, needs }) => freed.includes(id) && made.has(id) && needs.some((need) => !isMet(need, made)),
+      );
     return (
       ways.some(({ of }) => wayOf.has(of) && !known.get(of)?.some(({ id }) => id === wayOf.get(of))) ||
       steps.some(({ of }) => made.has(of)) ||

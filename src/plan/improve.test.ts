@@ -8,6 +8,7 @@ import { carryOut, release } from "./improve-base.ts";
 import { candidates } from "./improve-candidates.ts";
 import { type Change, changeOf, changeVehicle } from "./improve-change.ts";
 import { readChanges } from "./improve-file.ts";
+import { sparedOf } from "./improve-spare.ts";
 import { ranked, writeImproved } from "./improve-text.ts";
 
 const root = new URL("../../", import.meta.url).pathname;
@@ -61,6 +62,19 @@ test.each([
       expect.closeTo(before - leastLabour(vehicle, job, people, change), 6),
     ]);
   }
+});
+
+test("a spared task: the plan without it is legal and as much cheaper as solving again says; a state or a lift is asked alone", () => {
+  const { question, result } = release(plover, "reseal-pump", 2, RECKONING);
+  const base = result.plan && carryOut(question, result.plan, crewOf(2), RECKONING);
+  if (base === undefined) throw new Error("the job has no plan");
+  const spare = (id: string) => ({ ...changeOf("none", "Needless", "yours", "by hand"), spare: [id] });
+  const spared = sparedOf(plover, "reseal-pump", 2, base, spare("close-hydraulics"));
+  expect(spared?.freed).toEqual(["close-hydraulics"]);
+  expect(spared?.factors.get("close-hydraulics")).toBe(0);
+  expect(base.labour - (spared?.here ?? 0)).toBe(leastLabour(plover, "reseal-pump", 2, spare("close-hydraulics")));
+  for (const { id } of plover.tasks.filter((task) => task.undo !== undefined && base.plan.tasks.includes(task.id)))
+    expect(sparedOf(plover, "reseal-pump", 2, base, spare(id))).toBeUndefined();
 });
 
 test("pairs: labour beyond each alone is that of both solved at once", () => {

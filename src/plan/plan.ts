@@ -325,7 +325,7 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
       back: { holds: back.faults.length === 0, steps: back.steps.length, faults: back.faults },
       rested: out.verdict.rested.map(({ parts, on, inside }) => ({ parts, on, inside })),
     },
-    moves: { out: out.visits, outFewest: out.fewest, back: back.visits, backFewest: back.fewest },
+    moves: { out: out.visits, outFewest: out.fewest(), back: back.visits, backFewest: back.fewest() },
     out: outVisits,
     work: workVisits,
     back: backVisits,

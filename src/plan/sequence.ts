@@ -11,8 +11,8 @@ export interface Sequence {
   readonly order: readonly Step[];
   /** Runs of steps at one position. */
   readonly visits: number;
-  /** No order of these steps, every release that touches a lifted group on its side of the lift, has fewer. */
-  readonly fewest: number;
+  /** No order of these steps, every release that touches a lifted group on its side of the lift, has fewer. A search of its own, so only for who asks. */
+  readonly fewest: () => number;
   /** The independent replay of this very order. */
   readonly verdict: Verdict;
   /** Connections released at the vehicle although a lift has taken them away: nothing of these steps was found that does without. */
@@ -90,7 +90,7 @@ export const sequence = (question: Question, plan: Plan): Sequence => {
   const work = new Set([...sources].flatMap(([id, source]) => ("job" in source ? [id] : [])));
   const ownVisits = visitsOf(problem, plan.order);
   const ownLate = releasedLate(question, plan.order, plan.lifts);
-  const found = (order: readonly Step[], verdict: Verdict, fewest: number): Sequence => ({
+  const found = (order: readonly Step[], verdict: Verdict, fewest: () => number): Sequence => ({
     order,
     visits: visitsOf(problem, order),
     fewest,
@@ -117,9 +117,9 @@ export const sequence = (question: Question, plan: Plan): Sequence => {
     const order = arrange(ask);
     const verdict = order === undefined ? undefined : check(problem, order);
     if (order === undefined || verdict?.legal !== true || verdict.labour > plan.labour + 1e-6) continue;
-    return found(order, verdict, fewestFor(ask));
+    return found(order, verdict, () => fewestFor(ask));
   }
   // The own order keeps to its own sides of its lifts, and its work stands where it stands.
-  const fewest = Math.min(ownVisits, ...asked.slice(-1).map(fewestFor));
+  const fewest = () => Math.min(ownVisits, ...asked.slice(-1).map(fewestFor));
   return found(plan.order, check(problem, plan.order), fewest);
 };
