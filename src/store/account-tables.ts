@@ -37,6 +37,7 @@ interface PairingTable {
   digest: string;
   at: number;
   made_by: string;
+  owner: string | null;
   withdrawn: number | null;
 }
 
@@ -148,6 +149,7 @@ export const accountsMigration: Migration = {
       .addColumn("digest", "text", (c) => c.notNull().unique())
       .addColumn("at", "bigint", (c) => c.notNull())
       .addColumn("made_by", "text", (c) => c.notNull())
+      .addColumn("owner", "text")
       .addColumn("withdrawn", "bigint")
       .execute();
     await schema

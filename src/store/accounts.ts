@@ -49,7 +49,7 @@ export interface Session {
   readonly ended: number | undefined;
 }
 
-/** A device of the shop that somebody paired: its people may sign in on it by PIN. */
+/** A device that was made known: one that a site shares, on which its people may sign in by PIN, or somebody's own. */
 export interface Pairing {
   readonly id: string;
   readonly site: string;
@@ -58,6 +58,8 @@ export interface Pairing {
   readonly digest: string;
   readonly at: number;
   readonly by: string;
+  /** Whose own it is; shared by the site's people where it is undefined. */
+  readonly owner: string | undefined;
   readonly withdrawn: number | undefined;
 }
 
@@ -177,6 +179,6 @@ export interface Accounts {
   settle(name: string, value: string): Promise<string>;
   setting(name: string): Promise<string | undefined>;
 
-  /** Lets go of challenges that are over by now, and of sessions that were over by an earlier moment. */
-  sweep(now: number, sessions: number): Promise<void>;
+  /** Lets go of challenges that are over by now, and of sessions and tries that were over by an earlier moment. */
+  sweep(now: number, earlier: number): Promise<void>;
 }

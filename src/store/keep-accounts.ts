@@ -197,7 +197,7 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
       guard(async () => {
         await db
           .insertInto("pairing")
-          .values({ ...pairing, made_by: by, withdrawn: pairing.withdrawn ?? null })
+          .values({ ...pairing, made_by: by, owner: pairing.owner ?? null, withdrawn: pairing.withdrawn ?? null })
           .onConflict((clash) => clash.doNothing())
           .execute();
       }),
@@ -366,13 +366,14 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
         async () => (await db.selectFrom("setting").select("value").where("name", "=", name).executeTakeFirst())?.value,
       ),
 
-    sweep: (now, sessions) =>
+    sweep: (now, earlier) =>
       guard(async () => {
         await db
           .deleteFrom("session")
-          .where((eb) => eb.or([eb("until", "<", sessions), eb("ended", "<", sessions)]))
+          .where((eb) => eb.or([eb("until", "<", earlier), eb("ended", "<", earlier)]))
           .execute();
         await db.deleteFrom("challenge").where("until", "<", now).execute();
+        await db.deleteFrom("attempt").where("until", "<", now).where("last", "<", earlier).execute();
       }),
   };
 }
@@ -385,8 +386,8 @@ function sessionOf({ device, by, ended, ...row }: Tables["session"]): Session {
   return { ...row, by: by as Session["by"], device: device ?? undefined, ended: ended ?? undefined };
 }
 
-function pairingOf({ made_by, withdrawn, ...row }: Tables["pairing"]): Pairing {
-  return { ...row, by: made_by, withdrawn: withdrawn ?? undefined };
+function pairingOf({ made_by, owner, withdrawn, ...row }: Tables["pairing"]): Pairing {
+  return { ...row, by: made_by, owner: owner ?? undefined, withdrawn: withdrawn ?? undefined };
 }
 
 function passkeyOf({ transports, used, ...row }: Tables["passkey"]): Passkey {

@@ -1,6 +1,7 @@
 // Owns who asks: the person behind a request, what he may do at which site, and what a route demands of him.
 
 import type { Role } from "../../ledger/index.ts";
+import type { Pairing, Session } from "../../store/index.ts";
 import { forbidden, signInFirst } from "./problem.ts";
 
 /** The person a request comes from. */
@@ -22,6 +23,10 @@ export interface Carried {
   Variables: {
     /** Nobody where it is undefined. */
     who: Who | undefined;
+    /** By which he is signed in. */
+    session: Session | undefined;
+    /** The device that the request comes from, where it shows that it was paired, whoever is signed in on it. */
+    pairing: Pairing | undefined;
     /** Names the request in log and answer. */
     request: string;
   };

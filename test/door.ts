@@ -1,0 +1,105 @@
+// Owns a server's door for tests: the real routes over real HTTP, a clock that is set by hand, and a browser that keeps cookies as browsers do.
+import { serve } from "@hono/node-server";
+import { answerProblem, problemOf } from "../src/server/http/problem.ts";
+import { newRoutes } from "../src/server/http/routes.ts";
+import { Doorkeeper, peopleRoutes } from "../src/server/people/index.ts";
+import type { Store } from "../src/store/index.ts";
+
+/** Weak, so that a test takes no time; what is asked of the real one is a test of its own. */
+export const QUICK = { N: 16, r: 1, p: 1 };
+export const BEGIN = Date.UTC(2026, 0, 5, 7);
+
+export interface Door {
+  readonly door: Doorkeeper;
+  readonly origin: string;
+  readonly clock: { now: number };
+  browser(): Browser;
+  close(): Promise<void>;
+}
+
+/** @param isSecure as behind HTTPS, which a proxy would speak @param clock shared by several processes of one store */
+export async function openDoor(store: Store, isSecure = false, clock = { now: BEGIN }): Promise<Door> {
+  const door = new Doorkeeper({ store, now: () => clock.now, cost: QUICK });
+  const { routes, identify } = peopleRoutes(door, isSecure, (c) => c.req.header("x-test-address") ?? "192.0.2.1");
+  const app = newRoutes();
+  app.onError((error, c) => {
+    const problem = problemOf(error);
+    if (problem.status === 500) faults.push(error);
+    return answerProblem(c, problem);
+  });
+  const faults: unknown[] = [];
+  for (const one of identify) app.use(one);
+  app.route("/api", routes);
+  const server = serve({ fetch: app.fetch, port: 0, hostname: "127.0.0.1" });
+  await new Promise((resolve) => server.once("listening", resolve));
+  const address = server.address();
+  const port = typeof address === "object" && address !== null ? address.port : 0;
+  const origin = `http://localhost:${port}`;
+  return {
+    door,
+    origin,
+    clock,
+    browser: () => new Browser(`http://127.0.0.1:${port}`, origin),
+    async close() {
+      await new Promise((resolve) => server.close(resolve));
+      if (faults.length > 0) throw faults[0];
+    },
+  };
+}
+
+export interface Answer {
+  readonly status: number;
+  // biome-ignore lint/suspicious/noExplicitAny: what comes over the wire is looked at field by field, by tests alone.
+  readonly body: any;
+  readonly headers: Headers;
+}
+
+export class Browser {
+  readonly jar = new Map<string, string>();
+  /** The `set-cookie` lines of the last answer. */
+  set: string[] = [];
+  private readonly address: string;
+  private readonly origin: string;
+
+  constructor(address: string, origin: string) {
+    this.address = address;
+    this.origin = origin;
+  }
+
+  /** A browser with the same cookies: what a thief has who read them. */
+  copy(): Browser {
+    const other = new Browser(this.address, this.origin);
+    for (const [name, value] of this.jar) other.jar.set(name, value);
+    return other;
+  }
+
+  get = (path: string, headers?: Record<string, string>) => this.ask("GET", path, undefined, headers);
+  post = (path: string, body?: unknown, headers?: Record<string, string>) => this.ask("POST", path, body, headers);
+  put = (path: string, body: unknown, headers?: Record<string, string>) => this.ask("PUT", path, body, headers);
+  delete = (path: string) => this.ask("DELETE", path);
+
+  /** @param headers in place of what a browser on the server's own page says; an empty one is left out */
+  async ask(method: string, path: string, body?: unknown, headers: Record<string, string> = {}): Promise<Answer> {
+    const said: Record<string, string> = {
+      host: new URL(this.origin).host,
+      origin: this.origin,
+      "sec-fetch-site": "same-origin",
+      ...(body === undefined ? {} : { "content-type": "application/json" }),
+      ...(this.jar.size === 0 ? {} : { cookie: [...this.jar].map(([name, value]) => `${name}=${value}`).join("; ") }),
+      ...headers,
+    };
+    const answer = await fetch(`${this.address}/api${path}`, {
+      method,
+      headers: Object.fromEntries(Object.entries(said).filter(([, value]) => value !== "")),
+      ...(body === undefined ? {} : { body: typeof body === "string" ? body : JSON.stringify(body) }),
+    });
+    this.set = answer.headers.getSetCookie();
+    for (const line of this.set) {
+      const [, name = "", value = ""] = /^([^=]+)=([^;]*)/.exec(line) ?? [];
+      if (value === "" || /max-age=0/i.test(line)) this.jar.delete(name);
+      else this.jar.set(name, value);
+    }
+    const text = await answer.text();
+    return { status: answer.status, body: text === "" ? undefined : JSON.parse(text), headers: answer.headers };
+  }
+}
