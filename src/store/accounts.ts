@@ -112,6 +112,9 @@ export interface WhichSessions {
   readonly except?: string;
 }
 
+/** What of the audit is wanted: of one person, or of the people and devices of some sites. */
+export type AuditAbout = { readonly person: string } | { readonly sites: readonly string[] };
+
 /** The part of the store that the door stands on. Rejects as the store does. */
 export interface Accounts {
   /** Whether anybody may sign in at all. */
@@ -139,6 +142,7 @@ export interface Accounts {
   /** Gives how many it ended. */
   endSessions(which: WhichSessions, at: number): Promise<number>;
 
+  /** A device that was paired before is paired anew. */
   pair(pairing: Pairing): Promise<void>;
   pairing(which: { readonly id: string } | { readonly digest: string }): Promise<Pairing | undefined>;
   pairings(sites?: readonly string[]): Promise<readonly Pairing[]>;
@@ -172,8 +176,8 @@ export interface Accounts {
   shutUntil(keys: readonly string[]): Promise<Readonly<Record<string, number>>>;
 
   record(signIn: SignIn): Promise<void>;
-  /** The latest first. @param before an id. @param sites whose people or devices it is about; all when left out */
-  signIns(limit: number, before?: string, sites?: readonly string[]): Promise<Page<SignIn>>;
+  /** The latest first. @param before an id. @param about everything when left out */
+  signIns(limit: number, before?: string, about?: AuditAbout): Promise<Page<SignIn>>;
 
   /** Keeps a value under a name, and gives the one that is kept: the first that came. */
   settle(name: string, value: string): Promise<string>;

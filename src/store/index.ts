@@ -1,6 +1,7 @@
 // The door of the store: what a shop keeps, in one SQLite file or in a PostgreSQL database.
 export type {
   Accounts,
+  AuditAbout,
   Challenge,
   Member,
   MemberChange,

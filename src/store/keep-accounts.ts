@@ -195,10 +195,11 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
 
     pair: ({ by, ...pairing }) =>
       guard(async () => {
+        const rest = { made_by: by, owner: pairing.owner ?? null, withdrawn: pairing.withdrawn ?? null };
         await db
           .insertInto("pairing")
-          .values({ ...pairing, made_by: by, owner: pairing.owner ?? null, withdrawn: pairing.withdrawn ?? null })
-          .onConflict((clash) => clash.doNothing())
+          .values({ ...pairing, ...rest })
+          .onConflict((clash) => clash.column("id").doUpdateSet({ ...pairing, ...rest }))
           .execute();
       }),
     pairing: (which) =>
@@ -333,15 +334,16 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
           .onConflict((clash) => clash.doNothing())
           .execute();
       }),
-    signIns: (limit, before, sites) =>
+    signIns: (limit, before, about) =>
       guard(async () => {
         let query = db.selectFrom("sign_in").selectAll();
         if (before !== undefined) query = query.where("id", "<", before);
-        if (sites !== undefined)
+        if (about !== undefined && "person" in about) query = query.where("person", "=", about.person);
+        if (about !== undefined && "sites" in about)
           query = query.where((eb) =>
             eb.or([
-              eb("site", "in", sites),
-              eb("person", "in", eb.selectFrom("membership").select("person").where("site", "in", sites)),
+              eb("site", "in", about.sites),
+              eb("person", "in", eb.selectFrom("membership").select("person").where("site", "in", about.sites)),
             ]),
           );
         const rows = await query

@@ -13,9 +13,9 @@ export interface Vouching {
    * A second person with his PIN, at this moment.
    * @throws Problem where the PIN is not his, or he is locked out
    */
-  attest(person: string, pin: string, who: Who): Promise<void>;
-  /** The same, sealed by a device that was alone, for one entry of it. */
-  attestSealed(person: string, sealed: string, entry: string): Promise<boolean>;
+  attest(person: string, pin: string, who: Who, site: string): Promise<void>;
+  /** The same, sealed by a device that was alone, for one entry of it; false where it is not his PIN, or not for this entry. */
+  attestSealed(person: string, sealed: string, entry: string, who: Who, site: string): Promise<boolean>;
   /** Whether a person was signed in on a device at a moment. */
   wasPresent(person: string, device: string, at: number): Promise<boolean>;
 }

@@ -141,13 +141,20 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
   app.openapi(
     createRoute({
       method: "get",
-      path: "/runs/{run}/brief",
-      summary: "What a device must know to work a run alone: the plan's brief, and the keys of the devices",
+      path: "/runs/{run}/record",
+      summary:
+        "What a device must know to work a run alone, beside its entries: the plan's brief, and the keys of the devices",
       request: { params: ofRun },
       responses: {
         200: answer(
-          z.looseObject({ brief: z.looseObject({}), keys: z.record(z.string(), z.string()), position: z.int() }),
-          "The brief of the plan in force.",
+          z.strictObject({
+            run: z.looseObject({ id: z.string() }),
+            brief: z.looseObject({}).describe("Of the plan in force."),
+            keys: z.record(z.string(), z.string()).describe("By device its public key, Ed25519."),
+            damages: z.array(z.string()).describe("What is not as it was written; no gate opens over it."),
+            position: z.int(),
+          }),
+          "As of a position: what is behind it comes live.",
         ),
         ...refusals,
       },
@@ -155,7 +162,8 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
     async (c) => {
       const desk = await deskFor(c.var.who, c.req.valid("param").run);
       const keys = Object.fromEntries(await desk.keys());
-      return c.json({ brief: desk.brief, keys, position: desk.position, damages: desk.damages }, 200);
+      const { run, brief, damages, position } = desk;
+      return c.json({ run: { ...run, closed: run.closed ?? null }, brief, keys, damages, position }, 200);
     },
   );
 
@@ -230,11 +238,11 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
   );
 
   /** Whose entry it is: of who is signed in, or of a second person with his own PIN. */
-  const authorOf = async (who: Who, { second }: z.infer<typeof saidShape>): Promise<string> => {
+  const authorOf = async (who: Who, site: string, { second }: z.infer<typeof saidShape>): Promise<string> => {
     if (second === undefined) return who.person;
     if (second.person === who.person)
       throw forbidden(`${who.name} is signed in already`, "The second person is another one.");
-    await vouching.attest(second.person, second.pin, who);
+    await vouching.attest(second.person, second.pin, who, site);
     return second.person;
   };
 
@@ -268,7 +276,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const who = demand(c.var.who, run.site, ...WRITERS);
       const { entries } = c.req.valid("json");
       const authors: string[] = [];
-      for (const said of entries) authors.push(await authorOf(who, said));
+      for (const said of entries) authors.push(await authorOf(who, run.site, said));
       for (const [index, { say }] of entries.entries()) mayEnter(who, authors[index] ?? who.person, run.site, say);
       const desk = await desks.at(run.id);
       // All at once, so that they are judged one after the other and made durable together.
@@ -331,7 +339,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const vouch = async ({ id, author, at }: Told["entry"]): Promise<string | undefined> => {
         if (author === who.person && who.device === device) return undefined;
         const seal = seals[id];
-        if (seal !== undefined && (await vouching.attestSealed(author, seal, id))) return undefined;
+        if (seal !== undefined && (await vouching.attestSealed(author, seal, id, who, run.site))) return undefined;
         if (await vouching.wasPresent(author, device, at)) return undefined;
         return seal === undefined
           ? `${author} was not signed in on this device then; he enters his PIN and it is sent again`

@@ -1,9 +1,11 @@
 // Owns the door of the server: who may come in, who is behind a request, who vouches for whom.
 
-import { MAIN_SITE, type Session, type Store } from "../../store/index.ts";
+import { MAIN_SITE, type Member, type SecretKind, type Session, type Store } from "../../store/index.ts";
 import { forbidden, Problem } from "../http/problem.ts";
 import type { Who } from "../http/who.ts";
-import { Audit, type From } from "./audit.ts";
+import { Audit, type From, type How } from "./audit.ts";
+import { Passkeys } from "./passkeys.ts";
+import { Sealing } from "./sealing.ts";
 import { checkPassword } from "./secret-rules.ts";
 import { type Cost, Secrets } from "./secrets.ts";
 import { type Found, Sessions } from "./sessions.ts";
@@ -34,6 +36,8 @@ export class Doorkeeper {
   readonly secrets: Secrets;
   readonly sessions: Sessions;
   readonly audit: Audit;
+  readonly sealing: Sealing;
+  readonly passkeys: Passkeys;
   private readonly signing: SignIn;
   private readonly code = new SetUpCode();
 
@@ -43,6 +47,8 @@ export class Doorkeeper {
     this.secrets = new Secrets(now, cost);
     this.sessions = new Sessions(store.accounts, now);
     this.audit = new Audit(store.accounts, now);
+    this.sealing = new Sealing(store.accounts);
+    this.passkeys = new Passkeys(store.accounts, now, this.sessions, this.audit);
     this.signing = new SignIn(store.accounts, now, this.secrets, this.sessions, this.audit);
   }
 
@@ -90,29 +96,67 @@ export class Doorkeeper {
     return this.signing.signIn(given, from, before);
   }
 
+  /** Somebody whose secret this is; the try is counted. @throws Problem 401, 429, 503 */
+  prove(person: string, kind: SecretKind, secret: string, from: From): Promise<Member> {
+    return this.signing.prove(person, kind, secret, from, kind);
+  }
+
   /** Who shows these tokens, of a session and of a device. */
   whoIs(token: string | undefined, device: string | undefined): Promise<Found> {
     return this.sessions.find(token, device);
   }
 
   /**
-   * A second person, another than who is signed in, with his own PIN at this moment, on a paired tablet of his site.
+   * A second person, another than who is signed in, with his own PIN at this moment, on the paired tablet of his site that the other is signed in on.
+   * @param site of what he confirms, where that is known
    * @throws Problem 401 wrong PIN, 403, 429 shut
    */
-  async attest(person: string, pin: string, who: Who): Promise<void> {
-    if (person === who.person) throw forbidden(`${who.name} is signed in himself`, "The second person is another one.");
-    const pairing = who.device === undefined ? undefined : await this.store.accounts.pairing({ id: who.device });
-    const device = sharedDevice(pairing?.withdrawn === undefined ? pairing : undefined);
-    const from = { address: "", pairing: device };
-    const rest = { again: true, by: who.person };
-    const member = await this.signing.prove(person, "pin", pin, from, "second person", rest);
-    if (member.pin?.start !== undefined)
-      throw new Problem(403, "change-first", "this is a start PIN", `${member.name} signs in once and takes his own.`);
-    await this.audit.write(person, "second person", "passed", from, who.person);
+  async attest(person: string, pin: string, who: Who, site?: string): Promise<void> {
+    const from = await this.together(person, who, site);
+    await this.confirm(person, pin, who, from, "second person");
+  }
+
+  /**
+   * The same for a PIN that a device sealed while it was alone. False where the seal is for another entry or person, or the PIN is not his.
+   * @param who brings it
+   * @throws Problem 403, 429 shut
+   */
+  async attestSealed(person: string, sealed: string, entry: string, who: Who, site?: string): Promise<boolean> {
+    const from = await this.together(person, who, site);
+    const how = "second person, sealed";
+    const pin = await this.sealing.open(sealed, { person, entry });
+    if (pin === undefined) {
+      await this.audit.write(person, how, "refused", from, who.person);
+      return false;
+    }
+    try {
+      await this.confirm(person, pin, who, from, how);
+      return true;
+    } catch (error) {
+      if (error instanceof Problem && error.status === 401) return false;
+      throw error;
+    }
   }
 
   /** Whether a person was signed in on a device at a moment. @param at milliseconds since 1970 */
   async wasPresent(person: string, device: string, at: number): Promise<boolean> {
     return (await this.store.accounts.sessionsOn(device, at)).some((session) => session.person === person);
+  }
+
+  /** Where both stand: one paired tablet of the site. @throws Problem 403 */
+  private async together(person: string, who: Who, site: string | undefined): Promise<From> {
+    if (person === who.person) throw forbidden(`${who.name} is signed in himself`, "The second person is another one.");
+    const pairing = who.device === undefined ? undefined : await this.store.accounts.pairing({ id: who.device });
+    const device = sharedDevice(pairing?.withdrawn === undefined ? pairing : undefined);
+    if (site !== undefined && device.site !== site)
+      throw forbidden("this tablet is of another site", "Confirm it on a tablet of the site.");
+    return { address: "", pairing: device };
+  }
+
+  private async confirm(person: string, pin: string, who: Who, from: From, how: How): Promise<void> {
+    const member = await this.signing.prove(person, "pin", pin, from, how, { again: true, by: who.person });
+    if (member.pin?.start !== undefined)
+      throw new Problem(403, "change-first", "this is a start PIN", `${member.name} signs in once and takes his own.`);
+    await this.audit.write(person, how, "passed", from, who.person);
   }
 }

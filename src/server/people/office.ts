@@ -46,8 +46,13 @@ export class PeopleOffice {
   /** @throws Problem 404 */
   async memberOf(person: string): Promise<Member> {
     const member = await this.door.store.accounts.member(person);
-    if (member === undefined) throw notFound(`nobody here is called ${person}`, "See the list of people.");
+    if (member === undefined) throw this.nobody(person);
     return member;
+  }
+
+  /** Of whom one may not see he is not even told that he is there. */
+  nobody(person: string): Problem {
+    return notFound(`nobody here is called ${person}`, "See the list of people.");
   }
 
   unclear(what: string, mend: string): Problem {

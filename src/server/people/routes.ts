@@ -5,10 +5,14 @@ import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context, MiddlewareHandler } from "hono";
 import { newRoutes } from "../http/routes.ts";
 import type { Carried } from "../http/who.ts";
+import { deviceRoutes } from "./device-routes.ts";
 import type { Doorkeeper } from "./doorkeeper.ts";
 import { identify } from "./identify.ts";
+import { memberRoutes } from "./member-routes.ts";
 import { PeopleOffice } from "./office.ts";
+import { passkeyRoutes } from "./passkey-routes.ts";
 import { signInRoutes } from "./sign-in-routes.ts";
+import { siteRoutes } from "./site-routes.ts";
 
 export interface Entrance {
   /** To be mounted under /api. */
@@ -28,6 +32,13 @@ export const peopleRoutes = (
 ): Entrance => {
   const office = new PeopleOffice(door, isSecure, addressOf);
   const routes = newRoutes();
-  for (const one of [signInRoutes(office)]) routes.route("/", one);
+  for (const one of [
+    signInRoutes(office),
+    memberRoutes(office),
+    siteRoutes(office),
+    deviceRoutes(office),
+    passkeyRoutes(office),
+  ])
+    routes.route("/", one);
   return { routes, identify: [identify(door, office.cookies)] };
 };

@@ -17,6 +17,7 @@ const meShape = z
   .strictObject({
     person: z.string(),
     name: z.string(),
+    session: z.string().describe("Its id."),
     sites: z.record(z.string(), rolesShape).describe("Roles by site; after a PIN those of the device's site only."),
     steward: z.boolean(),
     by: z.enum(["pin", "password", "passkey", "token"]),
@@ -26,9 +27,10 @@ const meShape = z
   })
   .openapi("Me");
 
-const describe = (who: Who, { until, idle }: Session): z.infer<typeof meShape> => ({
+const describe = (who: Who, { id, until, idle }: Session): z.infer<typeof meShape> => ({
   person: who.person,
   name: who.name,
+  session: id,
   sites: Object.fromEntries([...who.sites].map(([site, roles]) => [site, [...roles]])),
   steward: who.steward,
   by: who.by,

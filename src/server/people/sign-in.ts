@@ -73,7 +73,7 @@ export class SignIn {
     try {
       const member = await this.accounts.member(person);
       // Who does not belong to the device's site has no PIN there.
-      const belongs = kind !== "pin" || from.pairing === undefined || member?.sites[from.pairing.site] !== undefined;
+      const belongs = kind !== "pin" || (from.pairing !== undefined && member?.sites[from.pairing.site] !== undefined);
       const hash = belongs ? member?.[kind]?.hash : undefined;
       const isRight = await (again ? this.secrets.checkAgain(hash, secret) : this.secrets.check(hash, secret));
       if (isRight && member !== undefined) {
