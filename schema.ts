@@ -34,6 +34,8 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     learn: z.toJSONSchema(times.learnDocument),
     improve: z.toJSONSchema(times.improveDocument),
     ways: z.toJSONSchema(times.waysDocument),
+    figures: z.toJSONSchema(times.figuresDocument),
+    demonstrate: z.toJSONSchema(times.demonstrateDocument),
     "changes-file": changesSchema(),
     order: z.toJSONSchema(runs.orderDocument),
     runs: z.toJSONSchema(runs.runListDocument),

@@ -6,12 +6,15 @@ import { EXIT_TEXT } from "./exit.ts";
 
 /** What `unmoor --help` says. */
 export function describeTool(): string {
-  const list = COMMANDS.map(({ name, summary }) => `  ${name.padEnd(9)}${summary}`);
+  const rows = [
+    ...COMMANDS.map(({ name, summary }) => [name, summary] as const),
+    ["version", "which version this is"] as const,
+    ["help", "this text, or with a command its own"] as const,
+  ];
+  const wide = Math.max(...rows.map(([name]) => name.length)) + 2;
   return `unmoor plans, proves and controls the removal of a major assembly from a vehicle and its return.
 
-${list.join("\n")}
-  ${"version".padEnd(9)}which version this is
-  ${"help".padEnd(9)}this text, or with a command its own
+${rows.map(([name, summary]) => `  ${name.padEnd(wide)}${summary}`).join("\n")}
 
 Start with:  unmoor release demo/plover-28.vehicle.yaml --job clutch-plate
 Each command: unmoor COMMAND --help. With --json it writes one JSON document, whose schema unmoor schema prints.

@@ -1,6 +1,6 @@
 // Owns the command `improve`: what to change first, as text or as one document.
 
-import { type ChangesFile, type Crew, crewOf, type Ranking, readChanges, writeImproved } from "../plan/index.ts";
+import { type ChangesFile, type Crew, fewestCrew, type Ranking, readChanges, writeImproved } from "../plan/index.ts";
 import type { Fault, Vehicle } from "../vehicle/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
@@ -9,6 +9,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { Figures } from "./figures.ts";
 import { countFaults, sayFaults, takeVehicle } from "./files.ts";
 import { readChance } from "./finish.ts";
+import { readWeights } from "./named.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import type { ImproveDocument } from "./times-documents.ts";
@@ -21,15 +22,6 @@ const RANKINGS: readonly Ranking[] = ["elapsed", "labour", "p95"];
 const MOST = 60;
 const RUNS = 2000;
 
-/** As many as some step asks for, and two at least: with fewer a job could not be done at all. */
-const fewestCrew = ({ connections, tasks, jobs }: Vehicle): number =>
-  Math.max(
-    2,
-    ...[...connections.flatMap(({ ways }) => ways), ...tasks, ...jobs.flatMap(({ work }) => work)].map(
-      ({ people }) => people,
-    ),
-  );
-
 /** The crew of a call; without one so many that every step can be made. */
 export const takeCrew = (
   vehicle: Vehicle,
@@ -38,22 +30,7 @@ export const takeCrew = (
   | { readonly crew: Crew }
   | { readonly call: readonly CallFault[] }
   | { readonly file: readonly Fault[]; readonly path: string } =>
-  given === undefined ? { crew: crewOf(fewestCrew(vehicle)) } : readCrewFlag(vehicle, given);
-
-/** --weight JOB=N: how often each job comes. */
-const readWeights = (vehicle: Vehicle, figures: Figures): ReadonlyMap<string, number> => {
-  const known = vehicle.jobs.map(({ id }) => id);
-  const weights = new Map<string, number>();
-  for (const word of figures.list("weight")) {
-    const [job = "", times, more] = word.split("=");
-    if (!known.includes(job)) figures.fail("weight", `there is no job ${job}`, mendWord(job, known));
-    else if (more !== undefined || !(Number(times) > 0 && Number.isFinite(Number(times))))
-      figures.fail("weight", `"${word}" does not say how often`, `Write ${job}=12, for twelve times a year.`);
-    else if (weights.has(job)) figures.fail("weight", `${job} is given twice`, "Give it once.");
-    else weights.set(job, Number(times));
-  }
-  return weights;
-};
+  given === undefined ? { crew: fewestCrew(vehicle) } : readCrewFlag(vehicle, given);
 
 export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.operands[0] ?? "";
@@ -69,7 +46,7 @@ export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> 
   const known = vehicle.jobs.map(({ id }) => id);
   for (const job of figures.list("job"))
     if (!known.includes(job)) figures.fail("job", `there is no job called ${job}`, mendWord(job, known));
-  const weights = readWeights(vehicle, figures);
+  const weights = readWeights(figures, known);
   const [rank = "elapsed"] = figures.list("rank");
   const ranking = RANKINGS.find((one) => one === rank);
   if (ranking === undefined) figures.fail("rank", `nothing is ranked by ${rank}`, mendWord(rank, RANKINGS));

@@ -1,8 +1,7 @@
 // Owns `plan --crew`: who does what when, as text, as one document, as a drawing; or why this crew cannot do it.
 
 import { writeFileSync } from "node:fs";
-import { type CrewLack, crewDoubts, drawCrewPlan, translate, writeCrewPlan } from "../plan/index.ts";
-import type { Reading } from "../vehicle/index.ts";
+import { crewDoubts, describeCrewLack, drawCrewPlan, translate, writeCrewPlan } from "../plan/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { readCrewFlag, readStanding } from "./crew-order.ts";
@@ -95,14 +94,9 @@ export async function runSchedule(call: Call, terminal: Terminal): Promise<Exit>
     const asked = { result, ...(answered.conflict === undefined ? {} : { conflict: answered.conflict }) };
     return tellRelease(call, question, asked, terminal);
   }
-  const { plan, status, bound, lacks } = answer;
+  const { plan, status } = answer;
   if (plan === undefined) {
-    const document: CrewLackDocument = {
-      format: "unmoor/crew-lack/1",
-      status: status === "infeasible" ? "infeasible" : "unknown",
-      bound: Number.isFinite(bound) ? bound : null,
-      lacks: lacks.map((lack) => ({ ...lack, ...placed(reading, lack) })),
-    };
+    const document: CrewLackDocument = describeCrewLack(answer, reading.place);
     terminal.say(json ? JSON.stringify(document, undefined, 2) : sayLacks(document));
     return ENDED[status];
   }
@@ -114,11 +108,6 @@ export async function runSchedule(call: Call, terminal: Terminal): Promise<Exit>
   if (drawing !== undefined && !writeDrawing(drawing, drawCrewPlan(plan), terminal)) return EXIT.call;
   return ENDED[status];
 }
-
-const placed = (reading: Reading, { at }: CrewLack) => {
-  const place = reading.place(at.replace(/^(back|look|wait|change):/, "").replace(/^back:/, ""));
-  return place === undefined ? {} : { place };
-};
 
 const sayLacks = ({ status, lacks, bound }: CrewLackDocument): string =>
   status === "infeasible"

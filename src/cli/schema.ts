@@ -5,7 +5,9 @@ import changesFile from "../../schema/changes-file.schema.json" with { type: "js
 import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
+import demonstrate from "../../schema/demonstrate.schema.json" with { type: "json" };
 import entry from "../../schema/entry.schema.json" with { type: "json" };
+import figures from "../../schema/figures.schema.json" with { type: "json" };
 import finish from "../../schema/finish.schema.json" with { type: "json" };
 import free from "../../schema/free.schema.json" with { type: "json" };
 import gate from "../../schema/gate.schema.json" with { type: "json" };
@@ -61,6 +63,8 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   learn,
   improve,
   ways,
+  figures,
+  demonstrate,
   order,
   runs,
   run,

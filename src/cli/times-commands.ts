@@ -1,4 +1,4 @@
-// Owns the entries of times, finish, improve, ways and learn in the list of commands.
+// Owns the entries of times, finish, improve, ways, figures, demonstrate and learn in the list of commands.
 
 import type { Flag, Operand } from "./call.ts";
 import type { Command } from "./commands.ts";
@@ -102,6 +102,50 @@ export const timesCommands = (order: readonly Flag[], search: readonly Flag[]): 
     ],
     example: "unmoor ways demo/plover-28.vehicle.yaml --out renew-crank-seal --swap swap-unit --lead swap=2h,4h,12h",
     load: async () => (await import("./ways.ts")).runWays,
+  },
+  {
+    name: "figures",
+    summary: "mean time to repair, median, 90 and 95 %, over the jobs by how often each comes",
+    about:
+      "Elapsed, by simulation, as MIL-HDBK-472, 470A and IEC 60706 define them. Labour is another figure, and is given with its name.\nCtrl-C gives those of the jobs that were reckoned.",
+    operands: [FILE],
+    flags: [
+      { name: "job", value: "ID", many: true, text: "these jobs; else all" },
+      { name: "weight", value: "JOB=N", many: true, text: "how often a job comes a year; else all alike" },
+      { name: "preventive", value: "ID", many: true, text: "these are done before anything fails" },
+      {
+        name: "crew",
+        value: "N|FILE",
+        many: true,
+        text: "who is there, as in plan; else as many as some step asks for",
+      },
+      ...CHANCE.filter(({ name }) => name !== "by"),
+      { name: "within", value: "SECONDS", number: true, text: "stop then with what there is" },
+      { name: "seed", value: "N", number: true, text: "search and simulate from another beginning" },
+    ],
+    example: "unmoor figures demo/bench-pump.vehicle.yaml --weight shaft-seal=12",
+    load: async () => (await import("./standard-figures.ts")).runFigures,
+  },
+  {
+    name: "demonstrate",
+    summary: "is a required time to repair met? how many to time; accept, reject or go on, with its risks",
+    about:
+      "Plans of MIL-STD-471A and MIL-HDBK-470A appendix B. What is as good as --good is to be accepted, what is as bad as --bad rejected. Exit code 1: rejected.",
+    operands: [{ name: "OF", text: "mean, percentile, or share (of the repairs that take longer than --critical)" }],
+    flags: [
+      { name: "good", value: "T|SHARE", text: "a time, of a share a share: 40min, 5%" },
+      { name: "bad", value: "T|SHARE", text: "what is to be rejected: 80min, 15%" },
+      { name: "spread", value: "S", number: true, text: "of the logarithm of lognormal times, known beforehand" },
+      { name: "deviation", value: "T", text: "of a mean: standard deviation of times of any kind, instead" },
+      { name: "percentile", value: "SHARE", text: "95%" },
+      { name: "critical", value: "T", text: "of a share: the time that a repair may take" },
+      { name: "one-by-one", text: "of a share: decide after each repair" },
+      { name: "times", value: "T|FILE", many: true, text: "the repairs that were timed, in their order" },
+      { name: "producer", value: "SHARE", text: "risk that what is good is rejected; else 10%" },
+      { name: "consumer", value: "SHARE", text: "risk that what is bad is accepted; else 10%" },
+    ],
+    example: "unmoor demonstrate share --critical 90min --good 5% --bad 15% --one-by-one --times 50,70,95,40",
+    load: async () => (await import("./demonstrate.ts")).runDemonstrate,
   },
   {
     name: "learn",

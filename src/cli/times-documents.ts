@@ -226,6 +226,81 @@ export const waysDocument = z.strictObject({
   assumed: z.array(z.string()),
 });
 
+const standard = z.strictObject({
+  mean: z.strictObject(estimate),
+  median: z.strictObject(estimate),
+  p90: z.strictObject(estimate),
+  p95: z.strictObject(estimate),
+});
+
+export const figuresDocument = z.strictObject({
+  format: z.literal("unmoor/figures/1"),
+  vehicle: z.string(),
+  note: z.string().optional(),
+  people: z.int(),
+  runs: z.int(),
+  weighed: z.boolean().describe("Somebody said how often each job comes; else all count alike."),
+  jobs: z.array(
+    z.strictObject({
+      id: z.string(),
+      label: z.string(),
+      often: z.number().describe("Times a year, or 1."),
+      preventive: z.boolean(),
+      status: z.enum(["reckoned", "no plan", "not reckoned"]),
+      labour: z.number().optional().describe("Person-minutes, the job's own work among them."),
+      mean: minutes.optional(),
+      p50: z.strictObject(estimate).optional(),
+      p95: z.strictObject(estimate).optional(),
+    }),
+  ),
+  repair: standard.optional().describe("Elapsed minutes of a corrective job: mean time to repair, median, Mmax."),
+  preventive: standard.optional(),
+  active: standard.optional().describe("Of both together, as often as they come."),
+  labour: z.number().optional().describe("Person-minutes of a mean job of all."),
+  stopped: z.boolean(),
+  assumed: z.array(z.string()),
+});
+
+export const demonstrateDocument = z.strictObject({
+  format: z.literal("unmoor/demonstrate/1"),
+  required: z.union([
+    z.strictObject({ of: z.literal("mean"), good: minutes, bad: minutes, spread: z.number() }),
+    z.strictObject({ of: z.literal("mean"), good: minutes, bad: minutes, deviation: minutes }),
+    z.strictObject({
+      of: z.literal("percentile"),
+      share: z.number(),
+      good: minutes,
+      bad: minutes,
+      spread: z.number().describe("Standard deviation of the logarithm."),
+    }),
+    z.strictObject({
+      of: z.literal("share"),
+      critical: minutes,
+      good: z.number(),
+      bad: z.number(),
+      oneByOne: z.boolean(),
+    }),
+  ]),
+  plan: z.enum(["1A", "1B", "2", "3", "one by one"]),
+  wanted: z.int().optional().describe("Repairs to be timed; absent one by one."),
+  timed: z.int(),
+  say: z.enum(["accept", "reject", "go on"]).optional().describe("Absent before anything is timed."),
+  held: z
+    .strictObject({
+      of: z.enum(["mean", "percentile", "repairs"]),
+      value: z.number().describe("Minutes, or how many repairs are above the critical time."),
+      most: z.number(),
+    })
+    .optional(),
+  lines: z
+    .strictObject({ after: z.int(), acceptAt: z.int(), rejectAt: z.int() })
+    .optional()
+    .describe("One by one: accepted at so many above the critical time or fewer, rejected from so many on."),
+  risks: z.strictObject({ producer: z.number(), consumer: z.number() }).describe("As they are: counts come whole."),
+});
+
+export type FiguresDocument = Frozen<z.infer<typeof figuresDocument>>;
+export type DemonstrateDocument = Frozen<z.infer<typeof demonstrateDocument>>;
 export type WaysDocument = Frozen<z.infer<typeof waysDocument>>;
 export type ImproveDocument = Frozen<z.infer<typeof improveDocument>>;
 export type TimesDocument = Frozen<z.infer<typeof timesDocument>>;

@@ -10,6 +10,7 @@ import { Figures } from "./figures.ts";
 import { takeVehicle } from "./files.ts";
 import { readChance } from "./finish.ts";
 import { TIMES_THREAD, takeCrew, tellFile } from "./improve.ts";
+import { readNamed } from "./named.ts";
 import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
@@ -25,29 +26,13 @@ const WAYS: readonly { readonly flag: string; readonly way: WayToMend }[] = [
   { flag: "swap", way: "swap" },
 ];
 
-/** "out=2h,4h,9h" as its way and times: commas part the values, so a word with = begins the next. */
-const grouped = (words: readonly string[]): readonly { readonly name: string; readonly times: readonly string[] }[] => {
-  const groups: { readonly name: string; readonly times: string[] }[] = [];
-  for (const word of words) {
-    const [name = "", first] = word.split("=", 2);
-    if (first === undefined && groups.length > 0) groups.at(-1)?.times.push(word);
-    else groups.push({ name, times: first === undefined ? [] : [first] });
-  }
-  return groups;
-};
-
 /** Times by way: one, with the default spread, or least, likeliest and most. */
 const readTimes = (figures: Figures, flag: "lead" | "mend"): ReadonlyMap<string, Lognormal> => {
   const known = WAYS.map((one) => one.flag);
   const read = new Map<string, Lognormal>();
-  for (const { name, times } of grouped(figures.list(flag))) {
+  for (const { name, values: times } of readNamed(figures, flag, known, (way) => `${way} is none of the ways`)) {
     const mend = `Write --${flag} out=6h, or --${flag} out=4h,6h,12h.`;
-    if (!known.includes(name)) {
-      figures.fail(flag, `${name} is none of the ways`, mendWord(name, known));
-      continue;
-    }
     if (!figures.has(name)) figures.fail(flag, `${name} is not asked for`, `Write --${name} JOB besides.`);
-    if (read.has(name)) figures.fail(flag, `${name} is given twice`, "Give it once.");
     const minutes: number[] = times.flatMap((text) => {
       const reading = readQuantity(text, "time");
       if (!("fault" in reading)) return [Number(reading.value.nominal)];

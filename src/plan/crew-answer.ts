@@ -1,6 +1,7 @@
 // Owns the answer to a crew's question: searched, checked by the crew room's checker and replayed as a course of releases and refits before anybody sees it.
 
 import { check, type Limits, type Result, type Schedule, solve } from "../crew/index.ts";
+import type { Reading } from "../vehicle/index.ts";
 import { type CrewLack, sayCrewLacks } from "./crew-lack.ts";
 import { type CrewPlan, makeCrewPlan } from "./crew-plan.ts";
 import type { CrewQuestion } from "./crew-question.ts";
@@ -17,6 +18,17 @@ export interface CrewAnswer {
   /** Why there is none. */
   readonly lacks: readonly CrewLack[];
 }
+
+/** Why there is no schedule, each lack with the place of what it is about; its shape is in schema/schedule.schema.json. */
+export const describeCrewLack = ({ status, bound, lacks }: CrewAnswer, place: Reading["place"]) => ({
+  format: "unmoor/crew-lack/1" as const,
+  status: status === "infeasible" ? ("infeasible" as const) : ("unknown" as const),
+  bound: Number.isFinite(bound) ? bound : null,
+  lacks: lacks.map((lack) => {
+    const at = place(lack.at.replace(/^(back|look|wait|change):/, "").replace(/^back:/, ""));
+    return { ...lack, ...(at === undefined ? {} : { place: at }) };
+  }),
+});
 
 /** Minutes by which two counts of the same may differ. */
 const ROUNDING = 1e-6;

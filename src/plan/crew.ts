@@ -1,5 +1,7 @@
 // Owns the crew of an order: who is there with which skills and when, what there is of each tool, and how long it takes to go from place to place.
 
+import type { Vehicle } from "../vehicle/index.ts";
+
 /** From `from` to before `until`, minutes after midnight; beyond 1440 it ends on the next day. */
 export interface Span {
   readonly from: number;
@@ -44,6 +46,12 @@ export interface Crew {
  * hands; that figure from memory), half a minute to put down and take up, half a minute more to get under or up.
  */
 export const USUAL_GOING: Going = { speed: 60, settle: 0.5, climb: 0.5 };
+
+/** As many as some step of the vehicle asks for, and two at least: with fewer a job could not be done at all. */
+export const fewestCrew = ({ connections, tasks, jobs }: Vehicle): Crew => {
+  const work = [...connections.flatMap(({ ways }) => ways), ...tasks, ...jobs.flatMap((job) => job.work)];
+  return crewOf(Math.max(2, ...work.map(({ people }) => people)));
+};
 
 /** So many people, each of whom can do anything and is always there. */
 export const crewOf = (count: number): Crew => ({

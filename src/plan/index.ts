@@ -2,8 +2,8 @@
 
 export { type Access, accessOf } from "./access.ts";
 export { type Conflict, conflictOf, type Rule } from "./conflict.ts";
-export { type Crew, crewOf, crewOfShop } from "./crew.ts";
-export { answerCrew, type CrewAnswer } from "./crew-answer.ts";
+export { type Crew, crewOf, crewOfShop, fewestCrew } from "./crew.ts";
+export { answerCrew, type CrewAnswer, describeCrewLack } from "./crew-answer.ts";
 export { type CrewCurve, type CurvePoint, crewCurve } from "./crew-curve.ts";
 export { drawCrewCurve, writeCrewCurve } from "./crew-curve-text.ts";
 export { crewDoubts } from "./crew-doubts.ts";
@@ -56,6 +56,7 @@ export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { type CrewAnswered, type CrewAsked, solveCrew } from "./solve-crew.ts";
 export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-release.ts";
 export { solveTimes, type TimesAnswered, type TimesAsked } from "./solve-times.ts";
+export { type StandardFiguresOf, writeFigures } from "./standard-figures.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";

@@ -1,8 +1,9 @@
-// Owns the whole answer of what to change first, and of the ways to mend, each stopped with what there is.
+// Owns the whole answer of what to change first, of the ways to mend and of the standards' figures, each stopped with what there is.
 
 import type { Vehicle } from "../vehicle/index.ts";
 import { type ImproveAsked, type Improved, improve } from "./improve.ts";
 import type { Overseer } from "./overseer.ts";
+import { type FiguresAsked, type StandardFiguresOf, standardFiguresOf } from "./standard-figures.ts";
 import { compareWays, type Ways, type WaysAsked } from "./ways.ts";
 
 export type TimesAsked = {
@@ -12,11 +13,13 @@ export type TimesAsked = {
 } & (
   | { readonly what: "improve"; readonly asked: Omit<ImproveAsked, "stop" | "onProgress"> }
   | { readonly what: "ways"; readonly asked: Omit<WaysAsked, "stop" | "onProgress"> }
+  | { readonly what: "figures"; readonly asked: Omit<FiguresAsked, "stop" | "onProgress"> }
 );
 
 export interface TimesAnswered {
   readonly improved?: Improved;
   readonly compared?: Ways;
+  readonly figures?: StandardFiguresOf;
 }
 
 export const solveTimes = (call: TimesAsked, overseer: Overseer): TimesAnswered => {
@@ -25,7 +28,7 @@ export const solveTimes = (call: TimesAsked, overseer: Overseer): TimesAnswered 
     stop: () => overseer.stop() || (call.milliseconds !== undefined && overseer.now() - began > call.milliseconds),
     onProgress: (what: string) => overseer.report({ kind: "doing", what }),
   };
-  return call.what === "improve"
-    ? { improved: improve(call.vehicle, { ...call.asked, ...limits }) }
-    : { compared: compareWays(call.vehicle, { ...call.asked, ...limits }) };
+  if (call.what === "improve") return { improved: improve(call.vehicle, { ...call.asked, ...limits }) };
+  if (call.what === "figures") return { figures: standardFiguresOf(call.vehicle, { ...call.asked, ...limits }) };
+  return { compared: compareWays(call.vehicle, { ...call.asked, ...limits }) };
 };

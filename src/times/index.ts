@@ -25,6 +25,7 @@ export {
 } from "./catalogue.ts";
 export { type CauseLearnt, type Course, learnCauses } from "./causes.ts";
 export { type CrewLearning, crawford, learnCrew, type Turn, wright } from "./curve.ts";
+export { type Demonstrated, demonstrate, type Requirement, unsound } from "./demonstrate.ts";
 export {
   type CountPlan,
   countPlan,
@@ -60,9 +61,12 @@ export {
   varianceOf,
 } from "./lognormal.ts";
 export {
+  figuresOfFinishes,
+  type JobFinishes,
   type JobTime,
   meanActive,
   mixturePercentile,
+  type SimulatedFigures,
   type StandardFigures,
   standardFigures,
 } from "./maintainability.ts";
