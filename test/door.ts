@@ -39,7 +39,7 @@ export async function openDoor(store: Store, isSecure = false, clock = { now: BE
     door,
     origin,
     clock,
-    browser: () => new Browser(`http://127.0.0.1:${port}`, origin),
+    browser: () => new Browser(origin),
     async close() {
       await new Promise((resolve) => server.close(resolve));
       if (faults.length > 0) throw faults[0];
@@ -58,17 +58,15 @@ export class Browser {
   readonly jar = new Map<string, string>();
   /** The `set-cookie` lines of the last answer. */
   set: string[] = [];
-  private readonly address: string;
   private readonly origin: string;
 
-  constructor(address: string, origin: string) {
-    this.address = address;
+  constructor(origin: string) {
     this.origin = origin;
   }
 
   /** A browser with the same cookies: what a thief has who read them. */
   copy(): Browser {
-    const other = new Browser(this.address, this.origin);
+    const other = new Browser(this.origin);
     for (const [name, value] of this.jar) other.jar.set(name, value);
     return other;
   }
@@ -81,14 +79,13 @@ export class Browser {
   /** @param headers in place of what a browser on the server's own page says; an empty one is left out */
   async ask(method: string, path: string, body?: unknown, headers: Record<string, string> = {}): Promise<Answer> {
     const said: Record<string, string> = {
-      host: new URL(this.origin).host,
       origin: this.origin,
       "sec-fetch-site": "same-origin",
       ...(body === undefined ? {} : { "content-type": "application/json" }),
       ...(this.jar.size === 0 ? {} : { cookie: [...this.jar].map(([name, value]) => `${name}=${value}`).join("; ") }),
       ...headers,
     };
-    const answer = await fetch(`${this.address}/api${path}`, {
+    const answer = await fetch(`${this.origin}/api${path}`, {
       method,
       headers: Object.fromEntries(Object.entries(said).filter(([, value]) => value !== "")),
       ...(body === undefined ? {} : { body: typeof body === "string" ? body : JSON.stringify(body) }),
@@ -102,4 +99,50 @@ export class Browser {
     const text = await answer.text();
     return { status: answer.status, body: text === "" ? undefined : JSON.parse(text), headers: answer.headers };
   }
+}
+
+export const PASSWORD = "seven quiet herons";
+export const PIN = "7391";
+
+/**
+ * A shop of two sites: Ada keeps the server and is foreman of main, Ben and Cy work there; Dora is foreman of north, Eve works there; Finn works at
+ * both. Everybody has the same password, and those who work a PIN.
+ */
+export async function makeShop(store: Store, door: Doorkeeper): Promise<void> {
+  const people: readonly (readonly [string, Record<string, string[]>])[] = [
+    ["ada", { main: ["foreman"] }],
+    ["ben", { main: ["mechanic", "verifier"] }],
+    ["cy", { main: ["mechanic"] }],
+    ["dora", { north: ["foreman"] }],
+    ["eve", { north: ["mechanic"] }],
+    ["finn", { main: ["mechanic"], north: ["mechanic"] }],
+  ];
+  for (const [id, label] of [
+    ["main", "The shed"],
+    ["north", "The north yard"],
+  ] as const)
+    await store.saveSite({ id, label, body: {} }, 0);
+  const [password, pin] = [await door.secrets.hash(PASSWORD), await door.secrets.hash(PIN)];
+  for (const [person, sites] of people) {
+    const name = person[0]?.toUpperCase() + person.slice(1);
+    await store.accounts.saveMember({ person, name, skills: [], steward: person === "ada", sites }, 0);
+    await store.accounts.setSecret(person, "password", { hash: password, start: undefined }, undefined);
+    await store.accounts.setSecret(person, "pin", { hash: pin, start: undefined }, undefined);
+  }
+}
+
+/** Somebody signed in by password on a device of his own. */
+export async function signedIn(at: Door, person: string): Promise<Browser> {
+  const browser = at.browser();
+  const { status } = await browser.post("/sign-in", { person, password: PASSWORD });
+  if (status !== 200) throw new Error(`${person} was not let in: ${status}`);
+  return browser;
+}
+
+/** A tablet that the foreman of a site paired, with nobody signed in. */
+export async function pairedTablet(at: Door, foreman: string, name = "Bench tablet"): Promise<Browser> {
+  const tablet = await signedIn(at, foreman);
+  const { status } = await tablet.post("/devices", { name });
+  if (status !== 200) throw new Error(`the tablet was not paired: ${status}`);
+  return tablet;
 }

@@ -1,6 +1,7 @@
 // Owns what the server answers when it refuses: problem details after RFC 9457, with the mend beside the fault.
 
 import type { Context } from "hono";
+import { HTTPException } from "hono/http-exception";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { type FaultCode, StoreFault } from "../../store/index.ts";
 
@@ -61,6 +62,14 @@ export const problemOf = (error: unknown): Problem => {
     const status = STATUS[error.code];
     return new Problem(status, error.code, error.what, error.mend, { at: error.at });
   }
+  // The framework's own refusals: a body that is no JSON, or of a type that the route does not take.
+  if (error instanceof HTTPException && error.status < 500)
+    return new Problem(
+      error.status as ContentfulStatusCode,
+      error.status === 415 ? "type" : "bad-request",
+      error.message === "" ? "this is not as described" : error.message,
+      "See /api/openapi.json.",
+    );
   return new Problem(500, "fault", "a fault of the server itself", "It is in the server's log; tell whoever keeps it.");
 };
 

@@ -37,6 +37,8 @@ export type Outcome =
 export class Audit {
   private readonly accounts: Accounts;
   private readonly now: () => number;
+  /** Lines of one millisecond keep their order. */
+  private written = 0;
 
   constructor(accounts: Accounts, now: () => number) {
     this.accounts = accounts;
@@ -47,6 +49,16 @@ export class Audit {
   write(person: string, how: How, outcome: Outcome, { address, pairing }: From, by?: string): Promise<void> {
     const at = this.now();
     const { id: device, site } = pairing ?? {};
-    return this.accounts.record({ id: v7({ msecs: at }), at, person, how, outcome, by, address, device, site });
+    return this.accounts.record({
+      id: v7({ msecs: at, seq: this.written++ }),
+      at,
+      person,
+      how,
+      outcome,
+      by,
+      address,
+      device,
+      site,
+    });
   }
 }
