@@ -4,7 +4,7 @@ import type { BackupDocument } from "../server/index.ts";
 import { restoreInto, writeBackup } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { atShop } from "./shop.ts";
+import { atStore } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 
 const tell = (
@@ -25,14 +25,14 @@ const tell = (
 
 export function runBackup(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   const [address = "", path = ""] = call.operands;
-  return atShop(address, terminal, async (store) =>
+  return atStore(address, terminal, async (store) =>
     tell(call, terminal, `${path} holds, read back and compared`, await writeBackup(store, path)),
   );
 }
 
 export function runRestore(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   const [path = "", address = ""] = call.operands;
-  return atShop(
+  return atStore(
     address,
     terminal,
     async (store) =>

@@ -2,14 +2,13 @@
 
 import { readFileSync } from "node:fs";
 import { type Body, isKind, KINDS, type Kind } from "../ledger/index.ts";
-import { type EntryDocument, RunDesk, type Taking } from "../server/index.ts";
-import type { Store } from "../store/index.ts";
+import type { Desk, EntryDocument, Taking } from "../server/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { ENTRY_FIELDS } from "./entry-fields.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import { sayGates, sayReplan, shortId } from "./run-text.ts";
-import { asDevice, atShop } from "./shop.ts";
+import { atShop, type Shop } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
 
@@ -20,32 +19,30 @@ interface Said {
 }
 
 export function runEntry(call: Call, terminal: Terminal): Promise<Exit> | Exit {
-  const [address = "", id = ""] = call.operands;
+  const [, id = ""] = call.operands;
   const said = readSaid(call);
   if (isFaults(said)) return refuse(said, terminal);
-  return atShop(address, terminal, (store) =>
-    asDevice(address, call, async (world) => {
-      const photos = await keepPhotos(store, call);
-      if (isFaults(photos)) return refuse(photos, terminal);
-      const desk = await RunDesk.open(store, id, world);
-      const takings: Taking[] = [];
-      let exit: Exit = EXIT.found;
-      for (const [n, one] of said.entries()) {
-        const body = photos.length === 0 ? one.body : { ...(one.body as object), photos };
-        const taking = await desk.take(one.author, body, { sure: one.sure });
-        takings.push(taking);
-        if (!call.flags.has("json")) tell(taking, said.length > 1 ? `line ${n + 1}: ` : "", desk, terminal);
-        if ("refused" in taking) {
-          exit = EXIT.not;
-          break;
-        }
+  return atShop(call, terminal, async (shop) => {
+    const photos = await keepPhotos(shop, call);
+    if (isFaults(photos)) return refuse(photos, terminal);
+    const desk = await shop.desk(id);
+    const takings: Taking[] = [];
+    let exit: Exit = EXIT.found;
+    for (const [n, one] of said.entries()) {
+      const body = photos.length === 0 ? one.body : { ...(one.body as object), photos };
+      const taking = await desk.take(one.author, body, { sure: one.sure });
+      takings.push(taking);
+      if (!call.flags.has("json")) tell(taking, said.length > 1 ? `line ${n + 1}: ` : "", desk, terminal);
+      if ("refused" in taking) {
+        exit = EXIT.not;
+        break;
       }
-      if (call.flags.has("json")) terminal.say(JSON.stringify(describe(takings), undefined, 2));
-      else if (said.length > 1)
-        terminal.say(`${takings.filter((one) => "told" in one).length} of ${said.length} entered.`);
-      return exit;
-    }),
-  );
+    }
+    if (call.flags.has("json")) terminal.say(JSON.stringify(describe(takings), undefined, 2));
+    else if (said.length > 1)
+      terminal.say(`${takings.filter((one) => "told" in one).length} of ${said.length} entered.`);
+    return exit;
+  });
 }
 
 const isFaults = (value: readonly unknown[]): value is readonly CallFault[] => {
@@ -131,11 +128,11 @@ function readLines(path: string): readonly Said[] | readonly CallFault[] {
   return said.length > 0 ? said : [{ what: `${path} holds no entry`, mend: "Write one a line." }];
 }
 
-async function keepPhotos(store: Store, call: Call): Promise<readonly string[] | readonly CallFault[]> {
+async function keepPhotos(shop: Shop, call: Call): Promise<readonly string[] | readonly CallFault[]> {
   const digests: string[] = [];
   for (const path of call.flags.get("photo") ?? []) {
     try {
-      digests.push((await store.savePhoto(readFileSync(path))).digest);
+      digests.push(await shop.keepPhoto(readFileSync(path)));
     } catch (error) {
       if (!(error instanceof Error && "code" in error && error.code === "ENOENT")) throw error;
       return [{ what: `${path}: no such photo`, mend: "Check the path." }];
@@ -144,7 +141,7 @@ async function keepPhotos(store: Store, call: Call): Promise<readonly string[] |
   return digests;
 }
 
-function tell(taking: Taking, before: string, desk: RunDesk, terminal: Terminal): void {
+function tell(taking: Taking, before: string, desk: Desk, terminal: Terminal): void {
   if ("refused" in taking) {
     const { what, mend, gates } = taking.refused;
     terminal.warn(`unmoor: ${before}not entered: ${what}${/[.?]$/.test(what) ? "" : "."} ${mend}`);
@@ -157,7 +154,7 @@ function tell(taking: Taking, before: string, desk: RunDesk, terminal: Terminal)
   if (taking.replan !== undefined) terminal.say(sayReplan(taking.replan));
 }
 
-function sayEntry(body: Body, desk: RunDesk, author: string, id: string): string {
+function sayEntry(body: Body, desk: Desk, author: string, id: string): string {
   const { kind, ...fields } = body;
   const said = Object.values(fields as Record<string, unknown>).map((one) => {
     if (typeof one !== "string") return JSON.stringify(one);

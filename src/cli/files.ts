@@ -11,6 +11,9 @@ import { mendWord } from "./words.ts";
 
 const SUFFIX = ".vehicle.yaml";
 
+/** What a vehicle is called in a store: the name of its file. */
+export const vehicleIdOf = (path: string): string => basename(path).replace(/\.vehicle\.ya?ml$|\.ya?ml$/, "");
+
 /** Reads a vehicle file with what it includes; what a wrong path is answered with where there is no file. */
 export async function openVehicle(path: string): Promise<Reading | CallFault> {
   const text = load(path);

@@ -29,12 +29,20 @@ async function call(asked: Command, words: readonly string[], terminal: Terminal
   const command = await inFull(asked);
   const read = readCall(
     command,
-    words.map((word) => (word === "-h" ? "--help" : word)),
+    serverFirst(command, words).map((word) => (word === "-h" ? "--help" : word)),
   );
   if (!("flags" in read)) return refuse(terminal, read);
   if (read.flags.has("help")) return tell(terminal, describeCommand(command));
   const run = await command.load();
   return run(read, terminal);
+}
+
+/** `--server URL` stands where the shop would. */
+function serverFirst({ operands }: Command, words: readonly string[]): readonly string[] {
+  const place = words.indexOf("--server");
+  const url = words[place + 1];
+  if (place < 0 || url === undefined || operands[0]?.name !== "SHOP") return words;
+  return [url, ...words.slice(0, place), ...words.slice(place + 2)];
 }
 
 async function tellCommand(command: Command, terminal: Terminal): Promise<Exit> {

@@ -3,8 +3,11 @@
 import type { Flag, Operand } from "./call.ts";
 import type { Command } from "./commands.ts";
 
-const SHOP: Operand = { name: "SHOP", text: "the shop's store: a file, or postgres://…" };
+const SHOP: Operand = { name: "SHOP", text: "the shop: its store, a file or postgres://…, or its server, https://…" };
+const STORE: Operand = { name: "SHOP", text: "the shop's store: a file, or postgres://…" };
+const SERVER: Flag = { name: "server", value: "URL", text: "the shop's server, instead of SHOP; sign in first" };
 const RUN: Operand = { name: "RUN", text: "the run, by the name of its order" };
+const SITE: Flag = { name: "site", value: "ID", text: "at a server: the site that does it; else main" };
 const BY: Flag = { name: "by", value: "WHO", text: "who says so, by id" };
 const DEVICE: Flag = { name: "device", value: "FILE", text: "who this device is; else beside the store's file" };
 
@@ -25,7 +28,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     summary: "take an order: jobs on a vehicle, planned, and kept in the shop's store",
     about: "The first order makes the store. The run is pinned to this version of the vehicle file and to its plan.",
     operands: [SHOP, { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" }],
-    flags: [...order.filter(({ name }) => name !== "crew"), crew, ...ORDERED],
+    flags: [...order.filter(({ name }) => name !== "crew"), crew, ...ORDERED, SITE, SERVER],
     example:
       "unmoor order shop.db demo/bench-pump.vehicle.yaml --job shaft-seal --crew demo/shop.crew.yaml --approver dora --foreman frida --by frida",
     load: async () => (await import("./take-order.ts")).runOrder,
@@ -50,6 +53,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
       { name: "seed", value: "N", number: true, text: "with --who: search from another beginning" },
       { name: "export", value: "FILE", text: "every entry as it was signed, as JSON Lines" },
       DEVICE,
+      SERVER,
     ],
     example: "unmoor run shop.db bench-pump-1 --by frida",
     load: async () => (await import("./run.ts")).runRun,
@@ -71,6 +75,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
       { name: "photo", value: "FILE", many: true, text: "a photo of it: JPEG, PNG or WebP" },
       { name: "from-file", value: "FILE", text: 'entries one a line, {"by": …, "kind": …}; - for standard input' },
       DEVICE,
+      SERVER,
     ],
     moreFlags: async () => (await import("./entry-fields.ts")).ENTRY_FIELDS,
     example: "unmoor entry shop.db bench-pump-1 released coupling --by emil",
@@ -81,7 +86,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     summary: "is it open? else what is missing, where, and who could do it",
     about: "isolation, lift, start-up, hand-over; all of them where none is named. Exit code 1 while one is shut.",
     operands: [SHOP, RUN, { name: "GATE", text: "the gate", optional: true }],
-    flags: [{ name: "lift", value: "ID", text: "only this lift of the plan" }, DEVICE],
+    flags: [{ name: "lift", value: "ID", text: "only this lift of the plan" }, DEVICE, SERVER],
     example: "unmoor gate shop.db bench-pump-1 lift",
     load: async () => (await import("./gate.ts")).runGate,
   },
@@ -90,7 +95,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     summary: "the page for whoever takes over: what is half done, where parts lie, what waits for whom",
     about: "Handed over and taken over by entries: handing-over WHOM, taken-over FROM.",
     operands: [SHOP, RUN],
-    flags: [DEVICE],
+    flags: [DEVICE, SERVER],
     example: "unmoor shift shop.db bench-pump-1",
     load: async () => (await import("./shift.ts")).runShift,
   },
@@ -107,7 +112,7 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     name: "backup",
     summary: "the whole store into one file, while others go on working; read back before it has its name",
     about: "The same file serves both kinds of store.",
-    operands: [SHOP, { name: "FILE", text: "the backup" }],
+    operands: [STORE, { name: "FILE", text: "the backup" }],
     flags: [],
     example: "unmoor backup shop.db shop.backup",
     load: async () => (await import("./backup.ts")).runBackup,
@@ -116,9 +121,23 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
     name: "restore",
     summary: "a backup into a new store, whole or not at all, and compared",
     about: "From a file to a database or back as well.",
-    operands: [{ name: "FILE", text: "the backup" }, SHOP],
+    operands: [{ name: "FILE", text: "the backup" }, STORE],
     flags: [],
     example: "unmoor restore shop.backup shop-2.db",
     load: async () => (await import("./backup.ts")).runRestore,
+  },
+  {
+    name: "sign-in",
+    summary: "sign in at a shop's server, so that order, run, entry, gate and shift can go there",
+    about:
+      "Asks for the password; what the server gives for it is kept readable by you alone. --out forgets it, here and there.",
+    operands: [{ name: "URL", text: "the server, https://…" }],
+    flags: [
+      BY,
+      { name: "authority", value: "FILE", text: "the server's own authority, from its page" },
+      { name: "out", text: "sign out" },
+    ],
+    example: "unmoor sign-in https://shop.local:8420 --by frida --authority unmoor-authority.crt",
+    load: async () => (await import("./sign-in.ts")).runSignIn,
   },
 ];

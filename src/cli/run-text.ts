@@ -1,7 +1,7 @@
 // Owns how a run is said on a terminal: orders, standing, gates, the page of a shift change, and what a finding changed.
 
 import type { GateAnswer, Replan, ShiftJoint, ShiftPage, StepChange } from "../ledger/index.ts";
-import type { OrderDocument, RunDesk, RunDocument, RunListDocument } from "../server/index.ts";
+import type { Desk, OrderDocument, RunDocument, RunListDocument } from "../server/index.ts";
 import { fill, type Terminal, wrap } from "./terminal.ts";
 
 const CAUTION =
@@ -141,7 +141,7 @@ export const sayReplan = (replan: Replan): string => {
 
 export const sayShift = (
   page: ShiftPage & { readonly run: string; readonly vehicle: string },
-  desk: RunDesk,
+  desk: Desk,
   terminal: Terminal,
 ): string => {
   const { ink } = terminal;

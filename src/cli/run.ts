@@ -3,8 +3,7 @@
 import { writeFileSync } from "node:fs";
 import { type Entry, knownTo, Ledger, ledgerAt, readRun, shiftPage, writeRun } from "../ledger/index.ts";
 import { writeCrewPlan } from "../plan/index.ts";
-import { describeOrders, describeReception, describeRun, nodesOwn, openRun, RunDesk } from "../server/index.ts";
-import type { Order, Revised, Store } from "../store/index.ts";
+import { type Desk, describeReception, describeRun, nodesOwn } from "../server/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { readEarlier, readText } from "./crew-order.ts";
@@ -13,46 +12,37 @@ import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
 import { sayRun, sayRunList } from "./run-text.ts";
 import { CREW_THREAD, searchLimits } from "./schedule.ts";
-import { asDevice, atShop, warnOfDamage } from "./shop.ts";
+import { atShop, type Shop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** People wait for it with tools in their hands. */
 const WHO_SECONDS = 2;
 
 export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
-  const [address = "", id] = call.operands;
-  return atShop(address, terminal, (store) => {
-    if (id === undefined) return list(store, call, terminal);
-    return asDevice(address, call, async (world) => {
-      const by = call.flags.get("by")?.[0];
-      if (by !== undefined) await openRun(store, id, by, world.now());
-      const desk = await RunDesk.open(store, id, world);
-      warnOfDamage(desk, terminal);
-      const path = call.flags.get("export")?.[0];
-      if (path !== undefined) return exportRun(desk, path, terminal);
-      const brought = call.flags.get("take-in")?.[0];
-      if (brought !== undefined) return takeIn(desk, brought, call, terminal);
-      if (call.flags.has("who")) return tellWho(desk, call, terminal);
-      const past = pastOf(desk, call, terminal);
-      return typeof past === "number" ? past : tell(desk, past, call, terminal);
-    });
+  const [, id] = call.operands;
+  return atShop(call, terminal, async (shop) => {
+    if (id === undefined) return list(shop, call, terminal);
+    const by = call.flags.get("by")?.[0];
+    if (by !== undefined) await shop.begin(id, by);
+    const desk = await shop.desk(id);
+    warnOfDamage(desk, terminal);
+    const path = call.flags.get("export")?.[0];
+    if (path !== undefined) return exportRun(desk, path, terminal);
+    const brought = call.flags.get("take-in")?.[0];
+    if (brought !== undefined) return takeIn(desk, brought, call, terminal);
+    if (call.flags.has("who")) return tellWho(desk, call, terminal);
+    const past = pastOf(desk, call, terminal);
+    return typeof past === "number" ? past : tell(desk, past, call, terminal);
   });
 }
 
-async function list(store: Store, call: Call, terminal: Terminal): Promise<Exit> {
-  const orders: Revised<Order>[] = [];
-  for (let after: string | undefined; ; ) {
-    const page = await store.orders(100, after);
-    orders.push(...page.items);
-    after = page.next;
-    if (after === undefined) break;
-  }
-  const document = await describeOrders(store, orders);
+async function list(shop: Shop, call: Call, terminal: Terminal): Promise<Exit> {
+  const document = await shop.orders();
   terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRunList(document, terminal));
   return EXIT.found;
 }
 
-async function exportRun(desk: RunDesk, path: string, terminal: Terminal): Promise<Exit> {
+async function exportRun(desk: Desk, path: string, terminal: Terminal): Promise<Exit> {
   const lines = writeRun(
     desk.brief,
     await desk.keys(),
@@ -76,7 +66,7 @@ async function exportRun(desk: RunDesk, path: string, terminal: Terminal): Promi
 }
 
 /** Takes in what another device wrote of this run while it was alone, from the file that it exported. */
-async function takeIn(desk: RunDesk, path: string, call: Call, terminal: Terminal): Promise<Exit> {
+async function takeIn(desk: Desk, path: string, call: Call, terminal: Terminal): Promise<Exit> {
   const text = readText(path);
   if (typeof text !== "string") return refuse([text], terminal);
   const { head, told, faults } = readRun(text, nodesOwn());
@@ -96,7 +86,7 @@ async function takeIn(desk: RunDesk, path: string, call: Call, terminal: Termina
 }
 
 /** Who does what next: the rest of the job for those who are there, from where it stands; what was told is kept where it can be. */
-async function tellWho(desk: RunDesk, call: Call, terminal: Terminal): Promise<Exit> {
+async function tellWho(desk: Desk, call: Call, terminal: Terminal): Promise<Exit> {
   const path = call.flags.get("told")?.[0];
   const told = path === undefined ? undefined : readEarlier(path);
   if (told !== undefined && "what" in told) return refuse([told], terminal);
@@ -120,7 +110,7 @@ async function tellWho(desk: RunDesk, call: Call, terminal: Terminal): Promise<E
 }
 
 /** The ledger as it stood at --at, or as a device knew it. */
-function pastOf(desk: RunDesk, call: Call, terminal: Terminal): Ledger | Exit {
+function pastOf(desk: Desk, call: Call, terminal: Terminal): Ledger | Exit {
   const entries: readonly Entry[] = desk.told.map(({ entry }) => entry);
   const at = call.flags.get("at")?.[0];
   const known = call.flags.get("known-to")?.[0];
@@ -162,7 +152,7 @@ function readMoment(text: string, last: number): number | undefined {
   return Number.isNaN(moment) ? undefined : moment + (/T\d{2}:\d{2}(Z|[-+]\d{2}:\d{2})?$/.test(text) ? minute : 0);
 }
 
-function tell(desk: RunDesk, ledger: Ledger, call: Call, terminal: Terminal): Exit {
+function tell(desk: Desk, ledger: Ledger, call: Call, terminal: Terminal): Exit {
   const document = describeRun(desk, ledger);
   terminal.say(
     call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayRun(document, shiftPage(ledger), terminal),

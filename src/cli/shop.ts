@@ -3,42 +3,118 @@
 import { randomBytes } from "node:crypto";
 import { closeSync, openSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { type Identity, makeIdentity } from "../ledger/index.ts";
-import { nodesSigner, type RunDesk, type World } from "../server/index.ts";
-import { openStore, type Store, StoreFault } from "../store/index.ts";
+import {
+  type Desk,
+  describeOrders,
+  nodesOwn,
+  nodesSigner,
+  openRun,
+  RunDesk,
+  type RunListDocument,
+  type World,
+} from "../server/index.ts";
+import { type Order, openStore, type Revised, type Store, StoreFault } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
+import { isServer } from "./server-call.ts";
 import type { Terminal } from "./terminal.ts";
+
+/** A shop as the commands see it: its own store, or a server that has one. */
+export interface Shop {
+  orders(): Promise<RunListDocument>;
+  /** Begins the run of an order, or finds it begun. */
+  begin(run: string, by: string): Promise<void>;
+  desk(run: string): Promise<Desk>;
+  /** Keeps a photo and gives the SHA-256 that it is called by. */
+  keepPhoto(bytes: Uint8Array): Promise<string>;
+  close(): void;
+}
 
 const isDatabase = (address: string): boolean => /^postgres(ql)?:\/\//.test(address);
 
-/** Runs a command's work on a store that is there, and closes it whatever happens. */
-export async function atShop(
+/** Runs a command's work on a shop that is there, near or behind a server, and closes it whatever happens. */
+export const atShop = (call: Call, terminal: Terminal, work: (shop: Shop) => Promise<Exit>): Promise<Exit> => {
+  const [address = ""] = call.operands;
+  return withFaultsSaid(terminal, async () => {
+    if (!isServer(address)) return atStore(address, terminal, (store) => inTurn(nearShop(store, address, call), work));
+    const { farShop } = await import("./far-shop.ts");
+    return work(farShop(address));
+  });
+};
+
+const inTurn = async (shop: Shop, work: (shop: Shop) => Promise<Exit>): Promise<Exit> => {
+  try {
+    return await work(shop);
+  } finally {
+    shop.close();
+  }
+};
+
+/** The shop of a store: who writes is this device, one call at a time, from the first thing that asks for it. */
+const nearShop = (store: Store, address: string, call: Call): Shop => {
+  let asked: { readonly world: World; release(): void } | undefined;
+  const world = async (): Promise<World> => {
+    asked ??= await asDevice(address, call);
+    return asked.world;
+  };
+  return {
+    async orders() {
+      const orders: Revised<Order>[] = [];
+      for (let after: string | undefined; ; ) {
+        const page = await store.orders(100, after);
+        orders.push(...page.items);
+        after = page.next;
+        if (after === undefined) return describeOrders(store, orders);
+      }
+    },
+    async begin(run, by) {
+      await openRun(store, run, by, (await world()).now());
+    },
+    desk: async (run) => RunDesk.open(store, run, await world(), nodesOwn()),
+    keepPhoto: async (bytes) => (await store.savePhoto(bytes)).digest,
+    close: () => asked?.release(),
+  };
+};
+
+/** Runs a command's work on a store, and closes it whatever happens. */
+export const atStore = (
   address: string,
   terminal: Terminal,
   work: (store: Store) => Promise<Exit>,
   mayBeNew = false,
-): Promise<Exit> {
+): Promise<Exit> => {
+  if (isServer(address)) {
+    terminal.warn(`unmoor: ${address}: this is done at the store itself. Name its file or database.`);
+    return Promise.resolve(EXIT.call);
+  }
   if (!mayBeNew && !isDatabase(address) && !isThere(address)) {
     terminal.warn(
       `unmoor: ${address}: there is no such store. The first order makes it: unmoor order ${address} FILE --job ID --by WHO.`,
     );
-    return EXIT.call;
+    return Promise.resolve(EXIT.call);
   }
-  let store: Store | undefined;
+  return withFaultsSaid(terminal, async () => {
+    const store = await openStore(address);
+    try {
+      return await work(store);
+    } finally {
+      await store.close();
+    }
+  });
+};
+
+export const withFaultsSaid = async (terminal: Terminal, work: () => Promise<Exit>): Promise<Exit> => {
   try {
-    store = await openStore(address);
-    return await work(store);
+    return await work();
   } catch (error) {
     if (!(error instanceof StoreFault)) throw error;
     terminal.warn(`unmoor: ${error.at}: ${error.what}. ${error.mend}`);
     return EXIT.not;
-  } finally {
-    await store?.close();
   }
-}
+};
 
 /** Says what of a run is not as it was written. */
-export function warnOfDamage({ damages }: RunDesk, terminal: Terminal): void {
+export function warnOfDamage({ damages }: Desk, terminal: Terminal): void {
   if (damages.length === 0) return;
   const list = damages.map((one) => `  ${one}.`).join("\n");
   terminal.warn(
@@ -75,15 +151,23 @@ const PATIENCE = 10_000;
 const STALE = 60_000;
 
 /** Writes as this device, one call at a time: two at once would chain their entries to the same one. */
-export async function asDevice<T>(address: string, call: Call, work: (world: World) => Promise<T>): Promise<T> {
+async function asDevice(address: string, call: Call): Promise<{ readonly world: World; release(): void }> {
   const path = identityPath(address, call);
   const lock = `${path}.lock`;
   await take(lock);
+  const release = () => rmSync(lock, { force: true });
   try {
     const identity = readIdentity(path);
-    return await work({ identity, sign: nodesSigner(), now: () => Date.now(), random: (count) => randomBytes(count) });
-  } finally {
-    rmSync(lock, { force: true });
+    const world = {
+      identity,
+      sign: nodesSigner(),
+      now: () => Date.now(),
+      random: (count: number) => randomBytes(count),
+    };
+    return { world, release };
+  } catch (error) {
+    release();
+    throw error;
   }
 }
 

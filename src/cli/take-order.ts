@@ -1,17 +1,17 @@
 // Owns the command `order`: jobs on a vehicle, planned, and kept with everything that the run will need.
 
 import { readFileSync } from "node:fs";
-import { basename } from "node:path";
 import { type BriefPerson, ROLES, type Role } from "../ledger/index.ts";
 import { describeTaken, type OrderTaken, takeOrder } from "../server/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { readCrewFlag } from "./crew-order.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { openVehicle, sayFaults } from "./files.ts";
+import { openVehicle, sayFaults, vehicleIdOf } from "./files.ts";
 import { refuse, takeAsked, tellRelease } from "./release.ts";
 import { sayOrder } from "./run-text.ts";
-import { atShop } from "./shop.ts";
+import { isServer } from "./server-call.ts";
+import { atStore } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 
@@ -42,13 +42,17 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
     "what" in reading ? [] : reading.files.map((file) => ({ path: file, text: readFileSync(file, "utf8") }));
   const id = flag("id");
   const machine = flag("machine");
-  return atShop(
+  if (isServer(address)) {
+    const { orderFar } = await import("./order-far.ts");
+    return orderFar(address, call, { files, asked: asked.question.order, people }, terminal);
+  }
+  return atStore(
     address,
     terminal,
     async (store) => {
       const taken: OrderTaken = await takeOrder(store, {
         ...(id === undefined ? {} : { id }),
-        vehicleId: basename(path).replace(/\.vehicle\.ya?ml$|\.ya?ml$/, ""),
+        vehicleId: vehicleIdOf(path),
         files,
         vehicle,
         asked: asked.question.order,

@@ -1,0 +1,59 @@
+// Owns the command `sign-in`: a token for this user at a shop's server, kept readable by him alone.
+
+import { readFileSync } from "node:fs";
+import type { Call } from "./call.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { refuse } from "./release.ts";
+import { readSecret } from "./secret.ts";
+import { ask, faultOf, isServer, keepPass, passFor } from "./server-call.ts";
+import { withFaultsSaid } from "./shop.ts";
+import type { Terminal } from "./terminal.ts";
+
+export function runSignIn(call: Call, terminal: Terminal): Promise<Exit> | Exit {
+  const [address = ""] = call.operands;
+  const flag = (name: string) => call.flags.get(name)?.[0];
+  if (!isServer(address) || !URL.canParse(address))
+    return refuse([{ what: `${address} is no address of a server`, mend: "Write https://HOST:PORT." }], terminal);
+  return withFaultsSaid(terminal, async () => {
+    if (call.flags.has("out")) {
+      const pass = passFor(address);
+      if (pass !== undefined) await ask(address, "POST", "/sign-out", {}, pass);
+      keepPass(address, undefined);
+      terminal.say(pass === undefined ? "Nobody was signed in there." : `${pass.person} is signed out.`);
+      return EXIT.found;
+    }
+    const person = flag("by");
+    if (person === undefined)
+      return refuse([{ what: "sign-in needs --by", mend: "Say who you are: --by WHO." }], terminal);
+    const path = flag("authority");
+    const given = path === undefined ? passFor(address)?.authority : readAuthority(path);
+    if (typeof given === "object") return refuse([given], terminal);
+    const trust = given === undefined ? {} : { authority: given };
+    const password = await readSecret(`Password of ${person}: `);
+    const reply = await ask(address, "POST", "/sign-in", { person, password, token: true }, trust);
+    const { token } = (reply.body ?? {}) as { readonly token?: string };
+    if (reply.status === 401 || reply.status === 403) {
+      const { title = "not signed in", mend = "" } = (reply.body ?? {}) as {
+        readonly title?: string;
+        readonly mend?: string;
+      };
+      terminal.warn(`unmoor: ${title}. ${mend}`);
+      return EXIT.not;
+    }
+    if (reply.status >= 400 || token === undefined) throw faultOf(address, reply);
+    const kept = keepPass(address, { person, token, ...trust });
+    terminal.say(`${person} is signed in at ${new URL(address).origin}. Kept in ${kept}.`);
+    return EXIT.found;
+  });
+}
+
+function readAuthority(path: string): string | { readonly what: string; readonly mend: string } {
+  try {
+    const text = readFileSync(path, "utf8");
+    return text.includes("BEGIN CERTIFICATE")
+      ? text
+      : { what: `${path} holds no certificate`, mend: "Take authority.crt from the server's page." };
+  } catch (error) {
+    return { what: `${path} cannot be read: ${error instanceof Error ? error.message : error}`, mend: "See the path." };
+  }
+}
