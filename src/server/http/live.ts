@@ -1,23 +1,16 @@
 // Owns live updates: the entries of a run as server-sent events, each once and without gap from the position a client says it has.
 
 import type { Context, Hono } from "hono";
-import { stream } from "hono/streaming";
+import { BEAT, eventStream, type Listening } from "./event-stream.ts";
 import type { Office } from "./office.ts";
-import { badRequest, notFound, Problem } from "./problem.ts";
+import { badRequest, notFound } from "./problem.ts";
 import { idShape } from "./shapes.ts";
 import { type Carried, has, someone } from "./who.ts";
 
-/** Milliseconds after which a line without meaning is sent: a broken connection is found out, and what stands between keeps it open. */
-const BEAT = 15_000;
 /** Entries sent at once: a slow client is waited for between two lots, and nothing is heaped up for it. */
 const LOT = 200;
 /** Listeners of one process. */
 const MOST = 1000;
-
-/** How many listen now. */
-export interface Listening {
-  count: number;
-}
 
 export const liveRoute = (app: Hono<Carried>, office: Office, listening: Listening): void => {
   app.get("/runs/:run/live", async (c) => {
@@ -25,40 +18,22 @@ export const liveRoute = (app: Hono<Carried>, office: Office, listening: Listeni
     const id = idShape.safeParse(c.req.param("run")).data ?? "";
     const run = await office.store.run(id);
     if (run === undefined || !has(who, run.site)) throw notFound("there is no such run", "See the list of runs.");
-    if (listening.count >= MOST)
-      throw new Problem(503, "too-many", `${MOST} listen to this process already`, "Try again.");
     const from = positionAsked(c);
     await office.desks.at(id);
-    c.header("content-type", "text/event-stream; charset=utf-8");
-    c.header("cache-control", "no-store");
-    c.header("x-accel-buffering", "no");
-    return stream(c, async (out) => {
-      const gone = new AbortController();
-      const end = () => gone.abort();
-      out.onAbort(end);
-      office.stopping.addEventListener("abort", end);
-      listening.count++;
-      try {
-        let last = from;
-        await out.write(`retry: 1000\n\n`);
-        while (!gone.signal.aborted) {
-          const desk = await office.desks.at(id);
-          const fresh = desk.behind(last, LOT);
-          if (fresh.length === 0) {
-            const before = performance.now();
-            await office.desks.news(id, BEAT, gone.signal);
-            if (performance.now() - before >= BEAT) await out.write(": still here\n\n");
-            continue;
-          }
-          // An entry's text is canonical JSON, in one line.
-          await out.write(
-            fresh.map(({ position, text }) => `id: ${position}\nevent: entry\ndata: ${text}\n\n`).join(""),
-          );
-          last = fresh.at(-1)?.position ?? last;
+    return eventStream(c, { listening, most: MOST, stopping: office.stopping }, async (out, gone) => {
+      let last = from;
+      while (!gone.aborted) {
+        const desk = await office.desks.at(id);
+        const fresh = desk.behind(last, LOT);
+        if (fresh.length === 0) {
+          const before = performance.now();
+          await office.desks.news(id, BEAT, gone);
+          if (performance.now() - before >= BEAT) await out.write(": still here\n\n");
+          continue;
         }
-      } finally {
-        listening.count--;
-        office.stopping.removeEventListener("abort", end);
+        // An entry's text is canonical JSON, in one line.
+        await out.write(fresh.map(({ position, text }) => `id: ${position}\nevent: entry\ndata: ${text}\n\n`).join(""));
+        last = fresh.at(-1)?.position ?? last;
       }
     });
   });

@@ -37,6 +37,7 @@ export interface Planning {
   /** A vehicle's files, the main one first, with every fault and warning. @throws Problem where they cannot be read in time */
   check(
     files: readonly ModelFile[],
+    person: string,
   ): Promise<{ readonly faults: readonly Fault[]; readonly warnings: readonly Fault[] }>;
   /** The plan of an order; or why there is none; or what is still computing it. */
   plan(

@@ -105,7 +105,7 @@ export const vehicleRoutes = ({ store, world, planning }: Office): OpenAPIHono<C
       const asked = c.req.header("if-none-match") === "*" ? `"v0"` : c.req.header("if-match");
       if (asked !== undefined && asked !== `"v${latest?.version ?? 0}"`)
         throw new Problem(412, "stale", "somebody else kept a version since", "Read it, then change that.");
-      const { faults, warnings } = await planning.check(files);
+      const { faults, warnings } = await planning.check(files, who.person);
       if (faults.length > 0)
         throw new Problem(
           400,

@@ -153,6 +153,11 @@ export type Body<K extends Kind> = z.output<(typeof BODIES)[K]>;
 /** A question's kind with what it takes. */
 export type Wanted = { readonly [K in Kind]: { readonly kind: K; readonly body: Body<K> } }[Kind];
 
+/** A question with what its body left out as it usually is. @throws ZodError where the body is not as described */
+export const wantedOf = <K extends Kind>(kind: K, body: unknown): Wanted =>
+  // The compiler does not see that the two still go together.
+  ({ kind, body: BODIES[kind].parse(body) }) as Wanted;
+
 const file = z.strictObject({ path: z.string().min(1).max(300), text: z.string() });
 const model = z
   .union([

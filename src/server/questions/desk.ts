@@ -72,7 +72,12 @@ export class QuestionDesk implements Omit<Questions, "stop"> {
     return this.store.questions.question(digest);
   }
 
-  async wait(digest: string, ms: number, signal?: AbortSignal): Promise<KeptQuestion | undefined> {
+  async wait(
+    digest: string,
+    ms: number,
+    signal?: AbortSignal,
+    enough: (question: KeptQuestion) => boolean = hasEnded,
+  ): Promise<KeptQuestion | undefined> {
     let wake: () => void = () => undefined;
     let over = signal?.aborted === true;
     // Heard from before it is read, so that no change falls in between.
@@ -89,7 +94,7 @@ export class QuestionDesk implements Omit<Questions, "stop"> {
     try {
       for (;;) {
         const question = await this.get(digest);
-        if (question === undefined || hasEnded(question) || over) return question;
+        if (question === undefined || enough(question) || over) return question;
         await change;
         change = new Promise((resolve) => {
           wake = resolve;

@@ -19,8 +19,16 @@ export interface Questions {
     person: string,
   ): Promise<{ readonly digest: string; readonly state: QuestionState }>;
   get(digest: string): Promise<KeptQuestion | undefined>;
-  /** The same when it has ended, or after so many milliseconds as it is then; at once when `signal` says so. */
-  wait(digest: string, ms: number, signal?: AbortSignal): Promise<KeptQuestion | undefined>;
+  /**
+   * The same when it has ended, or after so many milliseconds as it is then; at once when `signal` says so.
+   * @param enough when to wait no longer, instead of its end
+   */
+  wait(
+    digest: string,
+    ms: number,
+    signal?: AbortSignal,
+    enough?: (question: KeptQuestion) => boolean,
+  ): Promise<KeptQuestion | undefined>;
   /** Ends a computation with all that it had: the answer of a question never depends on when somebody lost patience. False where there is nothing to end. */
   cancel(digest: string): Promise<boolean>;
   /** Tells of every change until the function that it gives is called. */

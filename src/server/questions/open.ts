@@ -1,0 +1,16 @@
+// Owns which of the two computes a shop's questions: this process alone, or all that share its database.
+
+import { LocalQuestions, type Workshop } from "./local.ts";
+import type { Questions } from "./questions.ts";
+
+/** @param shop with the address of its database, where its store is one. @throws StoreFault */
+export const openQuestions = async ({
+  database,
+  ...shop
+}: Workshop & { readonly database?: string }): Promise<Questions> => {
+  if (database !== undefined) {
+    const { runMigrations } = await import("graphile-worker");
+    await runMigrations({ connectionString: database });
+  }
+  return LocalQuestions.open(shop);
+};
