@@ -65,7 +65,7 @@ describe("help", () => {
       spawnSync("node", [entry, ...words.split(" ")], { cwd, encoding: "utf8", timeout: 60_000 });
     for (const { name, example } of COMMANDS) {
       // What is a server, works for one or needs one is tried with one: serve.test.ts.
-      if (["serve", "work", "sign-in"].includes(name)) continue;
+      if (["serve", "work", "sign-in", "people"].includes(name)) continue;
       if (name === "verify") call("run shop.db bench-pump-1 --export bench-pump-1.jsonl");
       const words = example.replace(/ >.*/, "").split(" ").slice(1).join(" ");
       expect(call(words).status, example).not.toBe(2);

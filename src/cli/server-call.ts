@@ -19,6 +19,8 @@ export interface Pass {
 export interface Reply {
   readonly status: number;
   readonly body: unknown;
+  /** Its ETag. */
+  readonly tag?: string | undefined;
 }
 
 const PATIENCE = 120_000;
@@ -84,7 +86,8 @@ export const ask = (
         response.on("end", () => {
           const text = Buffer.concat(parts).toString("utf8");
           try {
-            resolve({ status: response.statusCode ?? 0, body: text === "" ? undefined : JSON.parse(text) });
+            const body: unknown = text === "" ? undefined : JSON.parse(text);
+            resolve({ status: response.statusCode ?? 0, body, tag: response.headers.etag });
           } catch {
             fail(Object.assign(new Error("it does not answer as Unmoor does"), { code: "OTHER" }));
           }

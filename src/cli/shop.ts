@@ -13,7 +13,7 @@ import {
   type RunListDocument,
   type World,
 } from "../server/index.ts";
-import { type Order, openStore, type Revised, type Store, StoreFault } from "../store/index.ts";
+import { isDatabase, type Order, openStore, type Revised, type Store, StoreFault } from "../store/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { isServer } from "./server-call.ts";
@@ -29,8 +29,6 @@ export interface Shop {
   keepPhoto(bytes: Uint8Array): Promise<string>;
   close(): void;
 }
-
-const isDatabase = (address: string): boolean => /^postgres(ql)?:\/\//.test(address);
 
 /** Runs a command's work on a shop that is there, near or behind a server, and closes it whatever happens. */
 export const atShop = (call: Call, terminal: Terminal, work: (shop: Shop) => Promise<Exit>): Promise<Exit> => {

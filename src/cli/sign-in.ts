@@ -29,22 +29,43 @@ export function runSignIn(call: Call, terminal: Terminal): Promise<Exit> | Exit 
     const given = path === undefined ? passFor(address)?.authority : readAuthority(path);
     if (typeof given === "object") return refuse([given], terminal);
     const trust = given === undefined ? {} : { authority: given };
-    const password = await readSecret(`Password of ${person}: `);
-    const reply = await ask(address, "POST", "/sign-in", { person, password, token: true }, trust);
-    const { token } = (reply.body ?? {}) as { readonly token?: string };
-    if (reply.status === 401 || reply.status === 403) {
-      const { title = "not signed in", mend = "" } = (reply.body ?? {}) as {
-        readonly title?: string;
-        readonly mend?: string;
-      };
-      terminal.warn(`unmoor: ${title}. ${mend}`);
-      return EXIT.not;
+    if (call.flags.has("set-up")) {
+      const [name = person, site = "The shop"] = [flag("name"), flag("shop")];
+      const code = await readSecret("Code, as the server's console shows it: ");
+      const password = await readSecret(`New password of ${person}: `);
+      const reply = await ask(address, "POST", "/setup", { code, person, name, password, site }, trust);
+      if (reply.status >= 400) throw faultOf(address, reply);
+      return signIn(address, person, password, trust, terminal);
     }
-    if (reply.status >= 400 || token === undefined) throw faultOf(address, reply);
-    const kept = keepPass(address, { person, token, ...trust });
-    terminal.say(`${person} is signed in at ${new URL(address).origin}. Kept in ${kept}.`);
-    return EXIT.found;
+    const password = await readSecret(`Password of ${person}: `);
+    return signIn(address, person, password, trust, terminal);
   });
+}
+
+/** A start password is changed on the way in. */
+async function signIn(
+  address: string,
+  person: string,
+  password: string,
+  trust: { readonly authority?: string },
+  terminal: Terminal,
+  next?: string,
+): Promise<Exit> {
+  const given = { person, password, token: true, ...(next === undefined ? {} : { next }) };
+  const reply = await ask(address, "POST", "/sign-in", given, trust);
+  const { token, title, type } = (reply.body ?? {}) as {
+    readonly token?: string;
+    readonly title?: string;
+    readonly type?: string;
+  };
+  if (next === undefined && type?.endsWith("change-first") === true) {
+    terminal.warn(`${title}.`);
+    return signIn(address, person, password, trust, terminal, await readSecret(`New password of ${person}: `));
+  }
+  if (token === undefined) throw faultOf(address, reply.status === 401 ? { ...reply, status: 400 } : reply);
+  const kept = keepPass(address, { person, token, ...trust });
+  terminal.say(`${person} is signed in at ${new URL(address).origin}. Kept in ${kept}.`);
+  return EXIT.found;
 }
 
 function readAuthority(path: string): string | { readonly what: string; readonly mend: string } {

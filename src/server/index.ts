@@ -1,6 +1,8 @@
 // The door of the server: what a store does with orders and entries, whoever brings them.
 
 export type { Frozen } from "./frozen.ts";
+export type { Authority, Certificate } from "./http/authority.ts";
+export { loadAuthority, loadServe } from "./load-serving.ts";
 export { type OrderBody, type OrderTaken, takeOrder } from "./order.ts";
 export { whoNext } from "./plan-anew.ts";
 export type { Refusal } from "./refusal.ts";
@@ -27,6 +29,7 @@ export {
 } from "./run-documents.ts";
 export type { Placed, World } from "./run-record.ts";
 export { Sayings } from "./sayings.ts";
+export type { ServeOptions, Serving } from "./serve.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {
   describeGates,

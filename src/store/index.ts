@@ -15,7 +15,7 @@ export type {
 export { restoreInto, type Told, writeBackup } from "./backup.ts";
 export { digestOf } from "./keep.ts";
 export { MAIN_SITE } from "./migrations.ts";
-export { openStore } from "./open.ts";
+export { isDatabase, openStore } from "./open.ts";
 export { QUEUE_TASK } from "./question-queue.ts";
 export type {
   KeptQuestion,
