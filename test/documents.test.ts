@@ -3,19 +3,15 @@ import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { bundle } from "../build.ts";
+import { afterAll, describe, expect, inject, test } from "vitest";
 
 const root = new URL("..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-documents-"));
 const pages = ["README.md", ...readdirSync(join(root, "docs")).map((name) => `docs/${name}`)]
   .filter((name) => name.endsWith(".md"))
   .map((path) => ({ path, text: readFileSync(join(root, path), "utf8") }));
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(folder);
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const shown = pages.flatMap(({ path, text }) =>

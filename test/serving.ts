@@ -8,12 +8,15 @@ import { loadServe, type ServeOptions, type Serving } from "../src/server/index.
 
 export const PASSWORD = "seven quiet herons";
 
-/** Everybody of the demo's shop with what he may do. */
+/** Everybody of the demo's shop with what he may do. Gwen, who sets it up, keeps the server. */
 const PEOPLE: Readonly<Record<string, readonly string[]>> = {
-  frida: ["foreman", "verifier"],
+  frida: ["mechanic", "verifier", "foreman"],
   dora: ["mechanic", "verifier", "lift approver"],
   emil: ["mechanic", "verifier"],
 };
+
+const SKILLS = ["fitter", "rigger"];
+const START = "a start for the herons";
 
 export interface Reply {
   readonly status: number;
@@ -171,29 +174,22 @@ export async function setUp(
   authority?: string,
 ): Promise<Readonly<Record<string, Client>>> {
   const nobody = new Client(origin, undefined, authority);
-  await nobody.send("POST", "/setup", { code, person: "frida", name: "Frida", password: PASSWORD, site: "The shed" });
+  await nobody.send("POST", "/setup", { code, person: "gwen", name: "Gwen", password: PASSWORD, site: "The shed" });
   const signIn = async (person: string, password = PASSWORD, next?: string): Promise<Client> => {
     const given = { person, password, token: true, ...(next === undefined ? {} : { next }) };
     const { token } = await nobody.send("POST", "/sign-in", given);
     return new Client(origin, token, authority);
   };
-  const frida = await signIn("frida");
-  const clients: Record<string, Client> = { frida };
+  const gwen = await signIn("gwen");
+  const clients: Record<string, Client> = { gwen };
   for (const [person, roles] of Object.entries(PEOPLE)) {
     const name = `${person[0]?.toUpperCase()}${person.slice(1)}`;
-    const { headers } = await frida.ask("GET", `/people/${person}`);
-    const behind: Record<string, string> =
-      headers.etag === undefined ? { "if-none-match": "*" } : { "if-match": String(headers.etag) };
-    await frida.send(
-      "PUT",
-      `/people/${person}`,
-      { name, skills: [], sites: { main: roles }, steward: person === "frida" },
-      behind,
-    );
-    if (person === "frida") continue;
-    await frida.send("PUT", `/people/${person}/password`, { new: "a start for the herons" });
-    clients[person] = await signIn(person, "a start for the herons", PASSWORD);
+    const whole = { name, skills: SKILLS, sites: { main: roles }, steward: false };
+    await gwen.send("PUT", `/people/${person}`, whole, { "if-none-match": "*" });
+    await gwen.send("PUT", `/people/${person}/password`, { new: START });
+    clients[person] = await signIn(person, START, PASSWORD);
   }
+  nobody.close();
   return clients;
 }
 

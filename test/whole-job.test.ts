@@ -4,17 +4,14 @@ import { mkdtempSync, rmSync, symlinkSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { promisify } from "node:util";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { bundle } from "../build.ts";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { startPostgres } from "./postgres.ts";
 
 const root = new URL("..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-job-"));
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-  symlinkSync(join(root, "node_modules"), join(folder, "node_modules"));
+beforeAll(() => {
   symlinkSync(join(root, "demo"), join(folder, "demo"));
 }, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

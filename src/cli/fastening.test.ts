@@ -3,8 +3,7 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { bundle } from "../../build.ts";
+import { afterAll, describe, expect, inject, test } from "vitest";
 import { readCall } from "./call.ts";
 import { COMMANDS } from "./commands.ts";
 import { kitDocument, leftoverDocument, patternDocument, torqueDocument } from "./fastening-documents.ts";
@@ -12,11 +11,8 @@ import { kitDocument, leftoverDocument, patternDocument, torqueDocument } from "
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-fastening-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 interface Ran {

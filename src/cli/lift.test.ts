@@ -3,9 +3,8 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, describe, expect, inject, test } from "vitest";
 import { parse } from "yaml";
-import { bundle } from "../../build.ts";
 import { openRig } from "./rig-file.ts";
 import { liftDocument, rigFileDocument, trialDocument } from "./rigging-documents.ts";
 
@@ -13,11 +12,8 @@ const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-lift-"));
 const PLOVER = ["demo/plover-28.vehicle.yaml", "--job", "clutch-plate"] as const;
 const RIG = readFileSync(join(root, "demo/pump.rig.yaml"), "utf8");
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const run = (...words: string[]): { status: number | null; stdout: string; stderr: string } =>

@@ -3,21 +3,15 @@ import { spawn, spawnSync } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { bundle } from "../../build.ts";
+import { afterAll, describe, expect, inject, test } from "vitest";
 import { COMMANDS } from "./commands.ts";
 import { checkDocument, freeDocument, planDocument, releaseDocument, whyDocument } from "./documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-cli-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-  // The stores' drivers stay packages.
-  symlinkSync(join(root, "node_modules"), join(folder, "node_modules"));
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function run(...words: string[]) {

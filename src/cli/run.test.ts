@@ -1,10 +1,9 @@
 // The commands of a run as their user meets them: each document by its schema, and each wrong call with its mend.
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { bundle } from "../../build.ts";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import * as documents from "../server/index.ts";
 import { scheduleDocument } from "./documents.ts";
 
@@ -12,14 +11,12 @@ const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-run-"));
 const shop = join(folder, "shop.db");
 const PUMP = "demo/bench-pump.vehicle.yaml";
-let entry = "";
+const entry = inject("bundle");
 
 const run = (...words: string[]) =>
   spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-  symlinkSync(join(root, "node_modules"), join(folder, "node_modules"));
+beforeAll(() => {
   const taken = run(
     "order",
     shop,

@@ -3,18 +3,14 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { bundle } from "../../build.ts";
+import { afterAll, describe, expect, inject, test } from "vitest";
 import { crewCurveDocument, scheduleDocument } from "./documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-schedule-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function run(...words: string[]) {

@@ -3,8 +3,7 @@ import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { bundle } from "../../build.ts";
+import { afterAll, describe, expect, inject, test } from "vitest";
 import { readCall } from "./call.ts";
 import { COMMANDS } from "./commands.ts";
 import { finishDocument, improveDocument, learnDocument, timesDocument, waysDocument } from "./times-documents.ts";
@@ -13,11 +12,8 @@ const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-times-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
 const RUNS = "demo/bench-pump.runs.jsonl";
-let entry = "";
+const entry = inject("bundle");
 
-beforeAll(async () => {
-  entry = await bundle(join(folder, "dist"));
-}, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 interface Ran {

@@ -1,0 +1,21 @@
+// Owns the bundle of the command line that all tests of one run share: made once before them, gone after them.
+import { rm } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import type { TestProject } from "vitest/node";
+import { bundle } from "../build.ts";
+
+declare module "vitest" {
+  interface ProvidedContext {
+    /** Its `unmoor.js`. */
+    bundle: string;
+  }
+}
+
+// Among the packages, so that those which are no part of it are found from there.
+const folder = fileURLToPath(new URL(`../node_modules/.unmoor-${process.pid}`, import.meta.url));
+
+export async function setup({ provide }: TestProject): Promise<void> {
+  provide("bundle", await bundle(folder));
+}
+
+export const teardown = (): Promise<void> => rm(folder, { recursive: true, force: true });
