@@ -13,6 +13,7 @@ import { photoRoutes } from "./photo-routes.ts";
 import { answerProblem, notFound, Problem, problemOf } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
 import { runRoutes } from "./run-routes.ts";
+import { startPage } from "./start-page.ts";
 import { vehicleRoutes } from "./vehicle-routes.ts";
 import type { Carried } from "./who.ts";
 
@@ -117,7 +118,9 @@ export const makeApp = ({
     openapi: "3.1.0",
     info: { title: "Unmoor", version, description: "Orders, runs, entries and gates of a shop." },
   });
+  for (const one of identify) app.use("/metrics", one);
   observeRoutes(app, office.store, metrics, office.stopping);
+  startPage(app, version);
   app.route("/api", api);
   return app;
 };
