@@ -43,8 +43,8 @@ export async function bundle(folder: string): Promise<string> {
     format: "esm",
     target: "node20",
     banner: { js: REQUIRE },
-    // The stores' drivers stay packages: one has a part compiled for each machine.
-    external: ["@photostructure/sqlite", "pg"],
+    // The stores' drivers and the queue stay packages: one has a part compiled for each machine, one reads files of its own.
+    external: ["@photostructure/sqlite", "pg", "graphile-worker"],
     plugins: [eventsOnly],
     legalComments: "external",
     logLevel: "warning",

@@ -1,4 +1,4 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger | server`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
@@ -10,6 +10,7 @@ import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from
 import { compareWithEngine } from "./rigging/engine.ts";
 import { measureReliability } from "./rigging/forgotten.ts";
 import { measureShipped } from "./rigging/run.ts";
+import { measureServer } from "./server/run.ts";
 import { measureStores } from "./store/run.ts";
 import { measureCoverage } from "./times/history.ts";
 import { agreeAgain, measureTimes } from "./times/run.ts";
@@ -32,6 +33,7 @@ const { positionals, values } = parseArgs({
     rigs: { type: "string", default: "0" },
     lifts: { type: "string", default: "0" },
     kills: { type: "string", default: "0" },
+    requests: { type: "string", default: "0" },
     histories: { type: "string", default: "0" },
     jobs: { type: "string", default: "1000" },
     again: { type: "boolean", default: false },
@@ -142,6 +144,19 @@ switch (positionals[0]) {
     }
     break;
   }
+  case "server": {
+    const { rows, fuzzed } = await measureServer(Number(values.requests), ({ store, what, figure, unit, bar, more }) =>
+      say(`${store}: ${what}: ${figure} ${unit} (bar ${bar}); ${more}`),
+    );
+    if (values.json) console.log(JSON.stringify({ rows, fuzzed }));
+    else if (fuzzed !== undefined) {
+      const { wrong, ...rest } = fuzzed;
+      console.log("requests made from the description", rest);
+      for (const one of wrong.slice(0, 20)) console.log(one);
+    }
+    if ((fuzzed?.wrong.length ?? 0) > 0) process.exitCode = 1;
+    break;
+  }
   case "times": {
     // Processor time, as for fastening.
     const clock = (): number => {
@@ -169,6 +184,7 @@ switch (positionals[0]) {
     console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- store [--kills 500] [--json]");
+    console.error("npm run bench -- server [--requests 20000] [--json]");
     console.error("npm run bench -- ledger [--histories 10000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     console.error("npm run bench -- times [--repeats 3] [--again] [--json]");
