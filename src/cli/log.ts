@@ -1,6 +1,20 @@
-// Owns the log of what runs for long: one line of JSON each on standard error, for whatever gathers them.
+// Owns the log of what runs for long: lines of JSON on standard error, for whatever gathers them.
+
+/** Milliseconds that a line may wait for others: to write each by itself costs more than to make it. */
+const GATHER = 100;
+
+let gathered: string[] = [];
+
+const write = (): void => {
+  const text = gathered.join("");
+  gathered = [];
+  if (text !== "") process.stderr.write(text);
+};
 
 /** Writes a line. */
 export const writeLog = (line: Readonly<Record<string, unknown>>): void => {
-  process.stderr.write(`${JSON.stringify(line)}\n`);
+  if (gathered.length === 0) setTimeout(write, GATHER).unref();
+  gathered.push(`${JSON.stringify(line)}\n`);
 };
+
+process.once("exit", write);

@@ -1,7 +1,7 @@
 // Owns the server's application: what every request passes through, which routes there are, and their description.
 
 import type { OpenAPIHono } from "@hono/zod-openapi";
-import type { MiddlewareHandler } from "hono";
+import type { Context, MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { secureHeaders } from "hono/secure-headers";
 import type { Listening } from "./event-stream.ts";
@@ -84,15 +84,20 @@ export const makeApp = ({
   );
 
   const api = newRoutes();
-  const limit = (maxSize: number) =>
-    bodyLimit({
-      maxSize,
-      onError: (c) =>
-        answerProblem(
-          c,
-          new Problem(413, "too-large", `it is larger than ${Math.floor(maxSize / 1e6)} MB`, "Send less."),
-        ),
-    });
+  const limit = (maxSize: number): MiddlewareHandler<Carried> => {
+    const onError = (c: Context) =>
+      answerProblem(
+        c,
+        new Problem(413, "too-large", `it is larger than ${Math.floor(maxSize / 1e6)} MB`, "Send less."),
+      );
+    const counted = bodyLimit({ maxSize, onError });
+    return (c, next) => {
+      const length = c.req.header("content-length");
+      // Node holds a body to the length that it names; only one that names none is counted as it comes, which costs a stream for each request.
+      if (length === undefined || c.req.header("transfer-encoding") !== undefined) return counted(c, next);
+      return Number(length) > maxSize ? Promise.resolve(onError(c)) : next();
+    };
+  };
   const [most, files, photo] = [limit(BODY), limit(FILES), limit(PHOTO)];
   api.use((c, next) =>
     (/\/photos$/.test(c.req.path) ? photo : /\/(vehicles|questions)\b/.test(c.req.path) ? files : most)(c, next),

@@ -67,6 +67,12 @@ export class Desks {
     return kept.desk;
   }
 
+  /** The site of a run; undefined where there is no such run. */
+  async siteOf(id: string): Promise<string | undefined> {
+    // It never changes: where the run is known here nobody has to be asked.
+    return (this.kept.get(id)?.desk?.run ?? (await this.store.run(id)))?.site;
+  }
+
   /** Resolves with the next news of a run, or after so many milliseconds, or when it is aborted. */
   news(id: string, milliseconds: number, signal: AbortSignal): Promise<void> {
     return new Promise((resolve) => {
