@@ -193,11 +193,12 @@ export async function setUp(
   return clients;
 }
 
-export const PUMP = "bench-pump";
+const PUMP = "bench-pump";
+export const PUMP_FILE = new URL("../demo/bench-pump.vehicle.yaml", import.meta.url);
 
 /** Keeps the bench pump's file and takes an order on it, whose run is begun. */
 export async function beginRun(foreman: Client, run: string): Promise<void> {
-  const text = await readFile(new URL("../demo/bench-pump.vehicle.yaml", import.meta.url), "utf8");
+  const text = await readFile(PUMP_FILE, "utf8");
   await foreman.send("PUT", `/vehicles/${PUMP}`, { files: [{ path: "bench-pump.vehicle.yaml", text }] });
   const order = { site: "main", vehicle: PUMP, jobs: ["shaft-seal"], people: ["dora", "emil", "frida"] };
   for (;;) {

@@ -1,4 +1,5 @@
 // Owns requests made from the server's own description: as described, nearly so, and not at all so.
+import { v7 } from "uuid";
 import { chanceOf } from "../../test/run.ts";
 import type { Client } from "../../test/serving.ts";
 
@@ -48,16 +49,27 @@ const IDS = [
   "hoist",
   "a".repeat(80),
 ];
+/** What is there, by the name of what asks for it. */
+const THERE: Readonly<Record<string, string>> = {
+  run: "pump-1",
+  order: "pump-1",
+  vehicle: "bench-pump",
+  id: "emil",
+  site: "main",
+};
 const DIGEST = "0".repeat(64);
 
 export class Fuzzer {
   private readonly chance: () => number;
+  private readonly sample: readonly string[];
   private readonly description: {
     readonly paths: Readonly<Record<string, Readonly<Record<string, Schema>>>>;
     readonly components?: Schema;
   };
 
-  constructor(description: unknown, seed: number) {
+  /** @param sample a vehicle file, for what takes one */
+  constructor(description: unknown, sample: string, seed: number) {
+    this.sample = sample.split("\n");
     this.description = description as Fuzzer["description"];
     this.chance = chanceOf(seed);
   }
@@ -71,8 +83,9 @@ export class Fuzzer {
     const wrong: string[] = [];
     const quarters: number[] = [];
     let client = await renew();
+    let isOut = false;
     for (let i = 0; i < requests; i++) {
-      if (i % 200 === 0) client = await renew();
+      if (isOut) client = await renew();
       const { path, method, operation } = this.pick(operations);
       const asked = this.request(path, operation);
       const said = `${method} ${asked.path} ${String(JSON.stringify(asked.body)).slice(0, 300)}`;
@@ -84,6 +97,8 @@ export class Fuzzer {
           setTimeout(late, 10_000, { status: -1, body: "no answer" }).unref(),
         ),
       ]);
+      // Whoever was signed out by what he asked signs in again.
+      isOut = reply.status === 401 || method !== "GET";
       const kind = reply.status > 0 ? `${Math.floor(reply.status / 100)}xx` : "none";
       statuses[kind] = (statuses[kind] ?? 0) + 1;
       // 503 and 507 say what is for the moment not to be had; nothing here takes anything away.
@@ -100,7 +115,8 @@ export class Fuzzer {
     let filled = path;
     for (const parameter of (operation.parameters ?? []) as readonly Schema[]) {
       const name = String(parameter.name);
-      const value = this.text(this.maybeOdd(parameter.schema as Schema, 0.15));
+      const there = this.chance() < 0.6 ? THERE[name] : undefined;
+      const value = there ?? this.text(this.maybeOdd(parameter.schema as Schema, 0.05));
       if (parameter.in === "path") filled = filled.replace(`{${name}}`, encodeURIComponent(value) || "x");
       else if (parameter.in === "query" && this.chance() < 0.6) query.push(`${name}=${encodeURIComponent(value)}`);
       // What no header can hold is no request.
@@ -113,7 +129,7 @@ export class Fuzzer {
     )?.content;
     if (content === undefined) return { path: whole, body: this.chance() < 0.05 ? { odd: 1 } : undefined, headers };
     const [type = "application/json", { schema } = { schema: {} }] = this.pick(Object.entries(content));
-    const made = this.maybeOdd(schema, 0.05);
+    const made = this.maybeOdd(schema, 0.03);
     const draw = this.chance();
     if (draw < 0.04) return { path: whole, body: '{"half', headers };
     if (draw < 0.08)
@@ -135,7 +151,7 @@ export class Fuzzer {
 
   private make(given: Schema, depth: number): unknown {
     const schema = this.resolve(given);
-    if (this.chance() < 0.02) return this.pick(ODD);
+    if (this.chance() < 0.008) return this.pick(ODD);
     if ("const" in schema) return schema.const;
     if (Array.isArray(schema.enum)) return this.pick(schema.enum);
     for (const key of ["oneOf", "anyOf"] as const)
@@ -153,6 +169,8 @@ export class Fuzzer {
         const number = least + this.chance() * (most - least);
         return type === "integer" ? Math.round(number) : number;
       }
+      case "null":
+        return null;
       case "boolean":
         return this.chance() < 0.5;
       case "array":
@@ -169,23 +187,47 @@ export class Fuzzer {
     const made: Record<string, unknown> = {};
     const required = (schema.required ?? []) as readonly string[];
     for (const [name, one] of Object.entries((schema.properties ?? {}) as Record<string, Schema>))
-      if (this.chance() < (required.includes(name) ? 0.97 : 0.5)) made[name] = this.make(one, depth + 1);
+      if (this.chance() < (required.includes(name) ? 0.99 : 0.3)) made[name] = this.make(one, depth + 1);
     const rest = schema.additionalProperties;
     if (typeof rest === "object" && rest !== null) made[this.pick(IDS)] = this.make(rest as Schema, depth + 1);
-    if (this.chance() < 0.02) made[this.pick(["__proto__", "constructor", "extra"])] = this.pick(ODD);
+    if (this.chance() < 0.01) made[this.pick(["__proto__", "constructor", "extra"])] = this.pick(ODD);
     return made;
   }
 
-  private string({ pattern, maxLength }: Schema): string {
+  private string({ pattern, maxLength, description }: Schema): string {
+    if (Number(maxLength) > 1_000_000) return this.mutate();
+    if (/UUID of version 7/.test(String(description)))
+      return v7({
+        msecs: 1_790_000_000_000,
+        random: Uint8Array.from({ length: 16 }, () => Math.floor(this.chance() * 256)),
+      });
     if (typeof pattern === "string" && /\{64\}/.test(pattern))
       return this.chance() < 0.5
         ? DIGEST
         : Array.from(DIGEST, () => Math.floor(this.chance() * 16).toString(16)).join("");
     const draw = this.chance();
-    if (draw < 0.7) return this.pick(IDS);
-    if (draw < 0.8) return `new-${Math.floor(this.chance() * 1000)}`;
+    if (draw < 0.8 || (typeof pattern === "string" && draw < 0.95)) return this.pick(IDS);
+    if (draw < 0.86) return `new-${Math.floor(this.chance() * 1000)}`;
     if (draw < 0.9) return "12 N·m";
     return this.text(this.pick(ODD)).slice(0, Math.min(Number(maxLength ?? 2000) + 1, 6000));
+  }
+
+  /** A vehicle file with some lines gone, twice there, or not as they were; as it was now and then. */
+  private mutate(): string {
+    const lines = [...this.sample];
+    for (let changes = Math.floor(this.chance() * 4); changes > 0; changes--) {
+      const at = Math.floor(this.chance() * lines.length);
+      const line = lines[at] ?? "";
+      const made = [
+        [],
+        [line, line],
+        [line.slice(0, Math.floor(this.chance() * line.length))],
+        [`${line} &a *a [{`],
+        [`  ${line}`],
+      ];
+      lines.splice(at, 1, ...this.pick(made));
+    }
+    return lines.join("\n");
   }
 
   private resolve(schema: Schema): Schema {

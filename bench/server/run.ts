@@ -1,9 +1,9 @@
 // Owns the measure of the server: start and idle memory, load on both kinds of store, and requests that are not as described.
-import { mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { startPostgres } from "../../test/postgres.ts";
-import { beginRun, Client, PASSWORD, setUp } from "../../test/serving.ts";
+import { beginRun, Client, PASSWORD, PUMP_FILE, setUp } from "../../test/serving.ts";
 import { Fuzzer, type FuzzRow } from "./fuzz.ts";
 import { compareStates, type LoadRow, measureEntries, measureLive, measureReturn, several } from "./load.ts";
 import { bundleTool, type ServerProcess, startServer } from "./process.ts";
@@ -47,7 +47,7 @@ export async function measureServer(requests: number, say: (row: LoadRow) => voi
       for (const client of fifty) client.close();
       await server.kill("SIGTERM");
     }
-    const fuzzed = requests > 0 ? await fuzz(tool.entry, join(folder, "fuzz.db"), requests) : undefined;
+    const fuzzed = requests > 0 ? await fuzz(tool.entry, join(folder, "fuzz.db"), requests, 20_261_126) : undefined;
     return { rows, fuzzed };
   } finally {
     await postgres.stop();
@@ -69,7 +69,7 @@ async function measureStart(store: string, server: ServerProcess, note: (row: Lo
   });
 }
 
-async function fuzz(entry: string, shop: string, requests: number): Promise<FuzzRow> {
+export async function fuzz(entry: string, shop: string, requests: number, seed: number): Promise<FuzzRow> {
   const server = await startServer(entry, PORT, [shop, "--threads", "1"]);
   try {
     const people = await setUp(server.origin, server.code);
@@ -88,7 +88,11 @@ async function fuzz(entry: string, shop: string, requests: number): Promise<Fuzz
       return client;
     };
     const description = await client.get("/openapi.json");
-    return await new Fuzzer(description, 20_261_126).run(requests, () => server.memory(), renew);
+    return await new Fuzzer(description, await readFile(PUMP_FILE, "utf8"), seed).run(
+      requests,
+      () => server.memory(),
+      renew,
+    );
   } finally {
     await server.kill("SIGKILL");
   }

@@ -71,7 +71,11 @@ describe("a run over the wire", () => {
 
   test("what a rule refuses is answered as a problem with its mend, and nothing of it is kept", async () => {
     const before = (await as("emil").get("/runs/pump-1")).entries;
-    const { status, headers, body } = await as("emil").enter("pump-1", v7(), { kind: "passed", gate: "lift", lift: "lift-off" });
+    const { status, headers, body } = await as("emil").enter("pump-1", v7(), {
+      kind: "passed",
+      gate: "lift",
+      lift: "lift-off",
+    });
     expect(status).toBe(409);
     expect(headers["content-type"]).toBe("application/problem+json");
     expect(body).toMatchObject({ type: "/problems/refused", status: 409, mend: expect.stringMatching(/./) });

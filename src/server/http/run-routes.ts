@@ -212,7 +212,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       request: {
         params: ofRun,
         query: z.object({
-          behind: z.coerce.number().int().min(0).default(0),
+          behind: z.coerce.number().int().min(0).default(0).openapi({ type: "integer" }),
           limit: z.coerce.number().int().min(1).max(5000).default(500),
         }),
       },

@@ -67,6 +67,7 @@ export const questionRoutes = (questions: Questions, stopping: AbortSignal): Ope
             .min(0)
             .max(MOST_WAIT)
             .default(0)
+            .openapi({ type: "number" })
             .describe("Seconds to wait for its end; with If-None-Match, for its next change."),
         }),
         headers: z.object({ "if-none-match": z.string().max(50).optional() }),
