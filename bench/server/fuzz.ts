@@ -41,7 +41,6 @@ const IDS = [
   "bench-pump",
   "main",
   "emil",
-  "gwen",
   "frida",
   "nobody",
   "shaft-seal",

@@ -76,13 +76,18 @@ export async function fuzz(entry: string, shop: string, requests: number, seed: 
     await beginRun(people.frida as Client, RUN);
     const nobody = new Client(server.origin);
     let client = people.gwen as Client;
-    const renew = async () => {
+    const renew = async (): Promise<Client> => {
       if ((await client.ask("GET", "/me")).status === 200) return client;
       const { status, body } = await nobody.ask("POST", "/sign-in", {
         person: "gwen",
         password: PASSWORD,
         token: true,
       });
+      // What is made from the description tries to sign in too: its address may be shut for a while.
+      if (status === 429) {
+        await new Promise((resolve) => setTimeout(resolve, body.after * 1000));
+        return renew();
+      }
       if (status !== 200) throw new Error(`gwen is no longer let in: ${status} ${JSON.stringify(body)}`);
       client = new Client(server.origin, body.token);
       return client;

@@ -1,0 +1,148 @@
+// The server in a real browser, over the machine's own address: what a tablet has once it trusts the shop's authority, and what another page gets.
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdirSync, writeFileSync } from "node:fs";
+import { createServer } from "node:http";
+import type { AddressInfo } from "node:net";
+import { networkInterfaces } from "node:os";
+import { delimiter, dirname, join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { v7 } from "uuid";
+import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
+import { beginRun, type Client, PASSWORD, serveShop, setUp, temporaryFolder } from "../../test/serving.ts";
+import { type Authority, loadAuthority, type Serving } from "./index.ts";
+
+const find = (name: string): string | undefined =>
+  (process.env.PATH ?? "")
+    .split(delimiter)
+    .map((folder) => join(folder, name))
+    .find((path) => existsSync(path));
+/** The browser and what keeps its trusted authorities, of the machine's own packages. */
+const [browserPath, certutil] = [find("chromium"), find("certutil")];
+const own = Object.values(networkInterfaces())
+  .flatMap((list) => list ?? [])
+  .find(({ internal, family }) => !internal && family === "IPv4")?.address;
+const JSON_TYPE = { "content-type": "application/json" };
+const canRun = browserPath !== undefined && certutil !== undefined && own !== undefined;
+
+// What a page does is text here: its names are the browser's, not Node's.
+describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil must be installed)", () => {
+  let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+  let authority: Authority;
+  let serving: Serving;
+  let origin: string;
+  let people: Readonly<Record<string, Client>>;
+  const browsers: Browser[] = [];
+
+  beforeAll(async () => {
+    folder = await temporaryFolder("browser");
+    const { localAuthority, namesOfMachine } = await loadAuthority();
+    authority = await localAuthority(join(folder.path, "tls"), namesOfMachine(), Date.now());
+    const thread = pathToFileURL(join(dirname(inject("bundle")), "question-thread.js"));
+    serving = await serveShop(thread, { shop: join(folder.path, "shop.db"), host: "0.0.0.0", certificate: authority });
+    origin = `https://${own}:${serving.port}`;
+    people = await setUp(origin, serving.setupCode ?? "", authority.authority);
+    await beginRun(people.frida as Client, "pump-1");
+  });
+  afterAll(async () => {
+    for (const browser of browsers) await browser.close();
+    await serving.stop();
+    await folder.remove();
+  });
+
+  /** A browser of a fresh home, which trusts the shop's authority or does not. */
+  const open = async (trusts: boolean): Promise<Page> => {
+    const home = join(folder.path, trusts ? "trusting" : "doubting");
+    const keys = join(home, ".pki", "nssdb");
+    mkdirSync(keys, { recursive: true });
+    const file = join(home, "authority.crt");
+    writeFileSync(file, authority.authority);
+    execFileSync(certutil ?? "", ["-d", `sql:${keys}`, "-N", "--empty-password"]);
+    if (trusts) execFileSync(certutil ?? "", ["-d", `sql:${keys}`, "-A", "-t", "C,,", "-n", "shop", "-i", file]);
+    const browser = await chromium.launch({
+      executablePath: browserPath ?? "",
+      args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
+      env: { ...process.env, HOME: home },
+    });
+    browsers.push(browser);
+    return (await browser.newContext()).newPage();
+  };
+
+  test("it is not let near a server whose authority it does not trust", async () => {
+    const page = await open(false);
+    await expect(page.goto(origin)).rejects.toThrow(/ERR_CERT_AUTHORITY_INVALID/);
+  });
+
+  describe("that trusts the authority", () => {
+    let page: Page;
+    beforeAll(async () => {
+      page = await open(true);
+      await page.goto(origin);
+    });
+
+    test("it is in a secure context, so that it may work without the network, and no script but the server's own runs", async () => {
+      expect(await page.title()).toBe("Unmoor");
+      expect(await page.evaluate(`[isSecureContext, "serviceWorker" in navigator]`)).toEqual([true, true]);
+      const blocked = await page.evaluate(`new Promise((resolve) => {
+        document.addEventListener("securitypolicyviolation", (event) => resolve(event.violatedDirective));
+        const script = document.createElement("script");
+        script.textContent = "document.title = 'run'";
+        document.body.append(script);
+      })`);
+      expect(blocked).toMatch(/script-src/);
+      expect(await page.title()).toBe("Unmoor");
+    });
+
+    test("signed in, its session is out of the page's reach, and it sees an entry as it is made", async () => {
+      const signIn = {
+        method: "POST",
+        headers: JSON_TYPE,
+        body: JSON.stringify({ person: "dora", password: PASSWORD }),
+      };
+      expect(await page.evaluate(`fetch("/api/sign-in", ${JSON.stringify(signIn)}).then(({ status }) => status)`)).toBe(
+        200,
+      );
+      expect(await page.evaluate("document.cookie")).toBe("");
+      await page.evaluate(`void (window.seen = new Promise((resolve) => {
+        const stream = new EventSource("/api/runs/pump-1/live");
+        stream.addEventListener("entry", ({ data }) => {
+          stream.close();
+          resolve(JSON.parse(data).body.text);
+        });
+      }))`);
+      await (people.emil as Client).enter("pump-1", v7(), { kind: "note", text: "seen at once" });
+      expect(await page.evaluate("seen")).toBe("seen at once");
+    });
+
+    test("another page can neither enter anything in her name nor read what she sees", async () => {
+      const other = createServer((_, response) => {
+        response.setHeader("content-type", "text/html");
+        response.end("<!doctype html><title>another</title><form method=post enctype=text/plain><input></form>");
+      }).listen(0, "0.0.0.0");
+      await new Promise((resolve) => other.once("listening", resolve));
+      const foreign = await page.context().newPage();
+      await foreign.goto(`http://${own}:${(other.address() as AddressInfo).port}/`);
+      const before = (await (people.emil as Client).get("/runs/pump-1")).entries;
+      const entry = JSON.stringify({ entries: [{ id: v7(), say: { kind: "note", text: "not hers" } }] });
+      const attempt = (init: Readonly<Record<string, unknown>>, path = "entries") =>
+        foreign.evaluate(`fetch("${origin}/api/runs/pump-1/${path}", ${JSON.stringify({ credentials: "include", ...init })})
+          .then(({ type }) => type, () => "blocked")`);
+      expect(await attempt({ method: "POST", headers: JSON_TYPE, body: entry })).toBe("blocked");
+      // This one is sent, whatever its answer; that nothing came of it is seen below.
+      expect(await attempt({ method: "POST", mode: "no-cors", body: entry })).toBe("blocked");
+      expect(await attempt({}, "record")).toBe("blocked");
+      await foreign.evaluate(`{
+        const form = document.querySelector("form");
+        form.action = "${origin}/api/runs/pump-1/entries";
+        form.firstChild.name = ${JSON.stringify(`${entry.slice(0, -1)},"x":"`)};
+        form.firstChild.value = '"}';
+        form.submit();
+      }`);
+      await foreign.waitForURL(`${origin}/**`);
+      expect(await foreign.textContent("body")).toContain("another page sent this");
+      expect((await (people.emil as Client).get("/runs/pump-1")).entries).toBe(before);
+      await foreign.close();
+      other.close();
+    });
+  });
+});
