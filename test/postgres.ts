@@ -60,7 +60,8 @@ export async function startPostgres(): Promise<Server> {
   };
 }
 
-function freePort(): Promise<number> {
+/** A port of this machine that nobody listens at. */
+export function freePort(): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer();
     probe.on("error", reject);

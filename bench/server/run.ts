@@ -3,7 +3,7 @@ import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { startPostgres } from "../../test/postgres.ts";
-import { beginRun, Client, PASSWORD, PUMP_FILE, setUp } from "../../test/serving.ts";
+import { beginRun, type Client, PUMP_FILE, setUp } from "../../test/serving.ts";
 import { Fuzzer, type FuzzRow } from "./fuzz.ts";
 import { compareStates, type LoadRow, measureEntries, measureLive, measureReturn, several } from "./load.ts";
 import { bundleTool, type ServerProcess, startServer } from "./process.ts";
@@ -74,29 +74,13 @@ export async function fuzz(entry: string, shop: string, requests: number, seed: 
   try {
     const people = await setUp(server.origin, server.code);
     await beginRun(people.frida as Client, RUN);
-    const nobody = new Client(server.origin);
-    let client = people.gwen as Client;
-    const renew = async (): Promise<Client> => {
-      if ((await client.ask("GET", "/me")).status === 200) return client;
-      const { status, body } = await nobody.ask("POST", "/sign-in", {
-        person: "gwen",
-        password: PASSWORD,
-        token: true,
-      });
-      // What is made from the description tries to sign in too: its address may be shut for a while.
-      if (status === 429) {
-        await new Promise((resolve) => setTimeout(resolve, body.after * 1000));
-        return renew();
-      }
-      if (status !== 200) throw new Error(`gwen is no longer let in: ${status} ${JSON.stringify(body)}`);
-      client = new Client(server.origin, body.token);
-      return client;
-    };
-    const description = await client.get("/openapi.json");
+    const gwen = people.gwen as Client;
+    const description = await gwen.get("/openapi.json");
     return await new Fuzzer(description, await readFile(PUMP_FILE, "utf8"), seed).run(
       requests,
       () => server.memory(),
-      renew,
+      gwen,
+      people.dora as Client,
     );
   } finally {
     await server.kill("SIGKILL");

@@ -33,6 +33,8 @@ export interface ServeOptions {
   readonly threads?: number;
   readonly version: string;
   readonly log: Log;
+  /** How patient it is with those who are slow; a few minutes at most where it is left out. */
+  readonly limits?: ServerOptions;
 }
 
 export interface Serving {
@@ -51,6 +53,7 @@ const GRACE = 10_000;
 const LIMITS: ServerOptions = {
   headersTimeout: 15_000,
   requestTimeout: 120_000,
+  connectionsCheckingInterval: 5_000,
   keepAliveTimeout: 20_000,
   maxHeaderSize: 16_384,
 };
@@ -64,6 +67,7 @@ const ANSWERS = 180 * 24 * HOUR;
 /** Serves a shop. @throws StoreFault; or Node's own error where it cannot listen there */
 export const serve = async (options: ServeOptions): Promise<Serving> => {
   const { shop, certificate, log, version } = options;
+  const limits = { ...LIMITS, ...options.limits };
   const store = await openStore(shop, PATIENCE);
   // What is open is closed in turn, the last first, when it stops or cannot begin.
   const closing: (() => Promise<unknown> | unknown)[] = [() => store.close()];
@@ -115,8 +119,8 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
     const server = createAdaptorServer({
       fetch: app.fetch,
       ...(certificate === undefined
-        ? { createServer, serverOptions: LIMITS }
-        : { createServer: createSafeServer, serverOptions: { ...LIMITS, ...certificate, minVersion: "TLSv1.2" } }),
+        ? { createServer, serverOptions: limits }
+        : { createServer: createSafeServer, serverOptions: { ...limits, ...certificate, minVersion: "TLSv1.2" } }),
     }) as Server;
     server.maxConnections = SOCKETS;
     await listen(server, options.port, options.host);
