@@ -189,8 +189,22 @@ export const runCommands = (order: readonly Flag[], crew: Flag): readonly Comman
       { name: "port", value: "N", number: true, text: "listen there; else 8420" },
       { name: "plain", text: "HTTP from other machines too, where something before this server does HTTPS" },
       { name: "threads", value: "N", number: true, text: "long computations at a time; else all cores but one" },
+      { name: "no-work", text: "leave long computations to workers: unmoor work" },
     ],
     example: "unmoor serve shop.db --https",
     load: async () => (await import("./serve.ts")).runServe,
+  },
+  {
+    name: "work",
+    summary: "compute what the servers of a database are asked: plans, crews, simulations",
+    about:
+      "Any number of servers and workers share one database. A worker that ends, or is killed, loses nothing: what it had goes to another.",
+    operands: [],
+    flags: [
+      { name: "database", value: "URL", text: "the shop's database: postgres://…" },
+      { name: "threads", value: "N", number: true, text: "questions at a time; else all cores but one" },
+    ],
+    example: "unmoor work --database postgres://unmoor@db.local/shop",
+    load: async () => (await import("./work.ts")).runWork,
   },
 ];

@@ -8,7 +8,7 @@ import { type Authority, type Certificate, loadAuthority, loadServe } from "../s
 import { isDatabase, StoreFault } from "../store/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { writeLog } from "./log.ts";
+import { toldToStop, writeLog } from "./lasting.ts";
 import { refuse } from "./release.ts";
 import { withFaultsSaid } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
@@ -62,13 +62,15 @@ function read({ operands, flags }: Call): Asked | readonly CallFault[] {
     else own = pair;
   }
   const threads = flag("threads");
+  if (flags.has("no-work") && database === undefined)
+    fault("workers share a database, and this shop is a file", "Leave out --no-work, or name a --database.");
   const asked = {
     shop: database ?? operands[0] ?? "shop.db",
     host,
     port,
     https,
     own,
-    threads: threads === undefined ? undefined : Number(threads),
+    threads: flags.has("no-work") ? 0 : threads === undefined ? undefined : Number(threads),
     names: flags.get("name") ?? [],
   };
   return faults.length === 0 ? asked : faults;
@@ -135,7 +137,7 @@ async function run({ shop, host, port, https, own, threads, names }: Asked, term
         ? undefined
         : { page, fingerprint: authority.fingerprint, code: (await trusting?.codeOf(page)) ?? "" };
     terminal.say(greeting(shop, addresses, trusted, serving.setupCode, terminal));
-    await told();
+    await toldToStop();
     terminal.say("Stopping: what is under way is answered first.");
   } finally {
     trust?.close();
@@ -169,7 +171,8 @@ function greeting(
   return lines.join("\n");
 }
 
-const withoutPassword = (shop: string): string => {
+/** An address that may be shown. */
+export const withoutPassword = (shop: string): string => {
   if (!isDatabase(shop)) return shop;
   const url = new URL(shop);
   url.password = "";
@@ -184,12 +187,6 @@ const reachable = (host: string): readonly string[] => {
   );
   return own.length > 0 ? own : ["localhost"];
 };
-
-/** Until this process is told to end. */
-const told = (): Promise<void> =>
-  new Promise((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
-  });
 
 const atFolder = async (folder: string, make: (folder: string) => Promise<Authority>): Promise<Authority> => {
   try {

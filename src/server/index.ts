@@ -2,7 +2,7 @@
 
 export type { Frozen } from "./frozen.ts";
 export type { Authority, Certificate } from "./http/authority.ts";
-export { loadAuthority, loadServe } from "./load-serving.ts";
+export { loadAuthority, loadServe, loadWork } from "./load-serving.ts";
 export { type OrderBody, type OrderTaken, takeOrder } from "./order.ts";
 export { whoNext } from "./plan-anew.ts";
 export type { Refusal } from "./refusal.ts";

@@ -2,6 +2,8 @@
 
 export const loadServe = async () => (await import("./serve.ts")).serve;
 
+export const loadWork = async () => (await import("./work.ts")).work;
+
 /** What a server with an authority of its own needs besides. */
 export const loadAuthority = async () => {
   const [{ localAuthority, namesOfMachine }, { codeOf, trustServer }] = await Promise.all([

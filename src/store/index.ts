@@ -15,7 +15,8 @@ export type {
 export { restoreInto, type Told, writeBackup } from "./backup.ts";
 export { digestOf } from "./keep.ts";
 export { MAIN_SITE } from "./migrations.ts";
-export { isDatabase, openStore } from "./open.ts";
+export { isDatabase, openPresence, openStore } from "./open.ts";
+export type { Presence } from "./presence.ts";
 export { QUEUE_TASK } from "./question-queue.ts";
 export type {
   KeptQuestion,

@@ -133,7 +133,7 @@ export function keepQuestions(db: Database, ways: Ways): QuestionKeep {
                 .executeTakeFirst()
             )?.digest;
           if (next === undefined) return undefined;
-          const row = await changes(tx, next, digest === undefined ? ["waiting"] : OPEN)
+          const row = await changes(tx, next, ["waiting"])
             .set(({ eb }) => ({
               state: "running",
               worker,
@@ -190,6 +190,37 @@ export function keepQuestions(db: Database, ways: Ways): QuestionKeep {
           return row;
         }),
       ),
+    running: () =>
+      guard(async () => {
+        const rows = await db
+          .selectFrom("question")
+          .select(["digest", "worker"])
+          .where("state", "=", "running")
+          .execute();
+        return rows.map(({ digest, worker }) => ({ digest, worker: worker ?? "" }));
+      }),
+    abandon: (digest, worker) =>
+      made(
+        change(digest, async (tx) => {
+          const row = await changes(tx, digest, ["running"])
+            .set({ state: "waiting", worker: null, progress: null })
+            .where("worker", "=", worker)
+            .returning("rank")
+            .executeTakeFirst();
+          if (row !== undefined) await ways.questions.enqueue(tx, digest, row.rank);
+          return row;
+        }),
+      ),
+    queueAgain: (before) =>
+      guard(async () => {
+        const rows = await db
+          .selectFrom("question")
+          .select(["digest", "rank"])
+          .where("state", "=", "waiting")
+          .where("at", "<", before)
+          .execute();
+        for (const { digest, rank } of rows) await ways.questions.enqueue(db, digest, rank);
+      }),
     recover: () =>
       guard(async () => {
         const { numUpdatedRows } = await db

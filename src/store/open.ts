@@ -1,4 +1,5 @@
-// Owns which of the two a store's address means.
+// Owns which of the two a store's address means; neither driver is loaded before one is asked for.
+import type { Presence } from "./presence.ts";
 import type { Store } from "./store.ts";
 
 /**
@@ -16,3 +17,7 @@ export async function openStore(address: string, patience?: number): Promise<Sto
 }
 
 export const isDatabase = (address: string): boolean => /^postgres(ql)?:\/\//.test(address);
+
+/** Is there under a name, for the other processes that share a database, until it is closed. */
+export const openPresence = async (database: string, name: string): Promise<Presence> =>
+  (await import("./presence.ts")).openPresence(database, name);

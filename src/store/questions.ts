@@ -62,7 +62,7 @@ export interface QuestionKeep {
   /** The files of a question's model, the main one first. @throws StoreFault "unknown" */
   files(model: QuestionModel): Promise<readonly ModelFile[]>;
 
-  /** Gives the next that waits to a worker, or the one named, even where a worker that is gone has it. */
+  /** Gives the next that waits to a worker, or the one named where it waits. */
   take(worker: string, at: number, digest?: string): Promise<KeptQuestion | undefined>;
   /** False where it is no longer this worker's: cancelled, answered by another, or taken for lost. */
   tell(digest: string, worker: string, progress: unknown): Promise<boolean>;
@@ -71,6 +71,12 @@ export interface QuestionKeep {
   fail(digest: string, worker: string, fault: QuestionFault, at: number): Promise<boolean>;
   /** Puts it back to wait, as if this worker had never had it. */
   giveBack(digest: string, worker: string): Promise<boolean>;
+  /** What is being computed, by whom. */
+  running(): Promise<readonly { readonly digest: string; readonly worker: string }[]>;
+  /** Puts back what a worker had that is no more; the attempt counts. False where it is no longer that worker's. */
+  abandon(digest: string, worker: string): Promise<boolean>;
+  /** Gives what has waited since before a moment to the queue once more, in case that it was lost there. */
+  queueAgain(before: number): Promise<void>;
   /** Puts back what the one process that takes questions up had when it ended; the attempt counts. */
   recover(): Promise<number>;
   /** False where it neither waits nor runs. */

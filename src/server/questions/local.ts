@@ -4,8 +4,8 @@ import { availableParallelism } from "node:os";
 import type { Store } from "../../store/index.ts";
 import { Computing, type Limits } from "./computing.ts";
 import { QuestionDesk } from "./desk.ts";
+import { Hands } from "./hands.ts";
 import type { Questions } from "./questions.ts";
-import { type Bench, carryOut, type Why } from "./work.ts";
 
 /** What computes questions. */
 export interface Workshop {
@@ -25,9 +25,8 @@ export interface Workshop {
 export const coresButOne = (): number => Math.max(1, availableParallelism() - 1);
 
 export class LocalQuestions extends QuestionDesk implements Questions {
-  private readonly bench: Bench;
+  private readonly hands: Hands;
   private readonly threads: number;
-  private readonly running = new Map<string, { readonly stop: AbortController; readonly end: Promise<void> }>();
   private taking: Promise<void> | undefined;
   private again = false;
   private leaving = false;
@@ -35,13 +34,8 @@ export class LocalQuestions extends QuestionDesk implements Questions {
   private constructor(shop: Workshop) {
     super(shop.store, shop.now);
     this.threads = shop.threads ?? coresButOne();
-    this.bench = {
-      keep: shop.store.questions,
-      computing: new Computing(shop.thread, shop.limits),
-      worker: shop.name,
-      now: shop.now,
-      log: shop.log,
-    };
+    const { store, thread, limits, name: worker, now, log } = shop;
+    this.hands = new Hands({ keep: store.questions, computing: new Computing(thread, limits), worker, now, log });
   }
 
   /** Takes up what waited, or was under way, when the process before this one ended. @throws StoreFault */
@@ -57,23 +51,12 @@ export class LocalQuestions extends QuestionDesk implements Questions {
     this.leaving = true;
     this.shut();
     await this.taking;
-    for (const { stop } of this.running.values()) stop.abort("leaving" satisfies Why);
-    await Promise.all([...this.running.values()].map(({ end }) => end));
-    await this.bench.computing.close();
+    await this.hands.leave();
   }
 
   protected override changed(digest: string | undefined): void {
-    for (const running of digest === undefined ? this.running.keys() : [digest]) void this.look(running);
+    this.hands.look(digest);
     this.takeMore();
-  }
-
-  /** Whether what is under way is still wanted. */
-  private async look(digest: string): Promise<void> {
-    const running = this.running.get(digest);
-    if (running === undefined) return;
-    const question = await this.get(digest).catch(() => undefined);
-    if (question !== undefined && !(question.state === "running" && question.worker === this.bench.worker))
-      running.stop.abort("unwanted" satisfies Why);
   }
 
   /** Takes what waits as long as a thread is free; asked for while it does so, it looks once more. */
@@ -85,22 +68,14 @@ export class LocalQuestions extends QuestionDesk implements Questions {
   }
 
   private async take(): Promise<void> {
-    const { keep, worker, now, log } = this.bench;
+    const { keep, worker, now, log } = this.hands.bench;
     while (this.again && !this.leaving) {
       this.again = false;
       try {
-        while (this.running.size < this.threads && !this.leaving) {
+        while (this.hands.count < this.threads && !this.leaving) {
           const question = await keep.take(worker, now());
           if (question === undefined) break;
-          const { digest } = question;
-          const stop = new AbortController();
-          const end = carryOut(this.bench, question, stop)
-            .catch((error: unknown) => log(String(error), digest))
-            .finally(() => {
-              this.running.delete(digest);
-              this.takeMore();
-            });
-          this.running.set(digest, { stop, end });
+          void this.hands.carry(question).then(() => this.takeMore());
         }
       } catch (error) {
         // Asked again at the next change, or by whoever asks.

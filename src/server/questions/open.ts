@@ -8,9 +8,7 @@ export const openQuestions = async ({
   database,
   ...shop
 }: Workshop & { readonly database?: string }): Promise<Questions> => {
-  if (database !== undefined) {
-    const { runMigrations } = await import("graphile-worker");
-    await runMigrations({ connectionString: database });
-  }
-  return LocalQuestions.open(shop);
+  if (database === undefined) return LocalQuestions.open(shop);
+  const { SharedQuestions } = await import("./shared.ts");
+  return SharedQuestions.open(shop, database);
 };

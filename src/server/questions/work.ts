@@ -6,8 +6,8 @@ import { type KeptQuestion, type QuestionKeep, StoreFault } from "../../store/in
 import type { Wanted } from "./body.ts";
 import type { Computing, Ended } from "./computing.ts";
 
-/** Times that a question is taken up: whose worker died as often is not given to another. */
-const ATTEMPTS = 3;
+/** Times that a question is taken up: one whose worker died as often is not given to another, for it may be what they die of. */
+const ATTEMPTS = 10;
 /** Milliseconds between two writes of how far it is. */
 const TOLD_EVERY = 500;
 /** Milliseconds before a store that refuses is asked again to keep how a question ended. */
