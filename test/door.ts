@@ -1,7 +1,9 @@
 // Owns a server's door for tests: the real routes over real HTTP, a clock that is set by hand, and a browser that keeps cookies as browsers do.
 import { serve } from "@hono/node-server";
+import type { OpenAPIHono } from "@hono/zod-openapi";
 import { answerProblem, problemOf } from "../src/server/http/problem.ts";
 import { newRoutes } from "../src/server/http/routes.ts";
+import type { Carried } from "../src/server/http/who.ts";
 import { Doorkeeper, peopleRoutes } from "../src/server/people/index.ts";
 import type { Store } from "../src/store/index.ts";
 
@@ -17,8 +19,17 @@ export interface Door {
   close(): Promise<void>;
 }
 
-/** @param isSecure as behind HTTPS, which a proxy would speak @param clock shared by several processes of one store */
-export async function openDoor(store: Store, isSecure = false, clock = { now: BEGIN }): Promise<Door> {
+/**
+ * @param isSecure as behind HTTPS, which a proxy would speak
+ * @param clock shared by several processes of one store
+ * @param others routes behind the same door
+ */
+export async function openDoor(
+  store: Store,
+  isSecure = false,
+  clock = { now: BEGIN },
+  others: readonly OpenAPIHono<Carried>[] = [],
+): Promise<Door> {
   const door = new Doorkeeper({ store, now: () => clock.now, cost: QUICK });
   const { routes, identify } = peopleRoutes(door, isSecure, (c) => c.req.header("x-test-address") ?? "192.0.2.1");
   const app = newRoutes();
@@ -29,7 +40,7 @@ export async function openDoor(store: Store, isSecure = false, clock = { now: BE
   });
   const faults: unknown[] = [];
   for (const one of identify) app.use(one);
-  app.route("/api", routes);
+  for (const one of [routes, ...others]) app.route("/api", one);
   const server = serve({ fetch: app.fetch, port: 0, hostname: "127.0.0.1" });
   await new Promise((resolve) => server.once("listening", resolve));
   const address = server.address();

@@ -1,12 +1,12 @@
 // Questions of processes that share a PostgreSQL database: asked in one, computed in another, whoever is killed meanwhile.
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
-import { readFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { type Server, startPostgres } from "../../../test/postgres.ts";
-import { openStore, type Store } from "../../store/index.ts";
+import { benchPump } from "../../../test/questions.ts";
+import { type ModelFile, openStore, type Store } from "../../store/index.ts";
 import { wantedOf } from "./body.ts";
 import { openQuestions } from "./open.ts";
 import type { Questions } from "./questions.ts";
@@ -20,11 +20,10 @@ let database: string;
 let stores: readonly Store[];
 let desks: readonly [Questions, Questions];
 const workers = new Set<ChildProcess>();
-let files: readonly { readonly path: string; readonly text: string }[];
+let files: readonly ModelFile[];
 
 beforeAll(async () => {
-  const path = "bench-pump.vehicle.yaml";
-  files = [{ path, text: await readFile(new URL(`../../../demo/${path}`, import.meta.url), "utf8") }];
+  files = await benchPump();
   postgres = await startPostgres();
   database = await postgres.makeDatabase();
   stores = [await openStore(database), await openStore(database)];
