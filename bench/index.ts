@@ -10,6 +10,7 @@ import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from
 import { compareWithEngine } from "./rigging/engine.ts";
 import { measureReliability } from "./rigging/forgotten.ts";
 import { measureShipped } from "./rigging/run.ts";
+import { killAnything } from "./server/kills.ts";
 import { measureServer } from "./server/run.ts";
 import { measureStores } from "./store/run.ts";
 import { measureCoverage } from "./times/history.ts";
@@ -148,13 +149,17 @@ switch (positionals[0]) {
     const { rows, fuzzed } = await measureServer(Number(values.requests), ({ store, what, figure, unit, bar, more }) =>
       say(`${store}: ${what}: ${figure} ${unit} (bar ${bar}); ${more}`),
     );
-    if (values.json) console.log(JSON.stringify({ rows, fuzzed }));
-    else if (fuzzed !== undefined) {
-      const { wrong, ...rest } = fuzzed;
-      console.log("requests made from the description", rest);
-      for (const one of wrong.slice(0, 20)) console.log(one);
+    const killed = Number(values.kills) > 0 ? await killAnything(Number(values.kills)) : undefined;
+    if (values.json) console.log(JSON.stringify({ rows, fuzzed, killed }));
+    else {
+      if (fuzzed !== undefined) {
+        const { wrong, ...rest } = fuzzed;
+        console.log("requests made from the description", rest);
+        for (const one of wrong.slice(0, 20)) console.log(one);
+      }
+      if (killed !== undefined) console.log("servers and workers killed", killed);
     }
-    if ((fuzzed?.wrong.length ?? 0) > 0) process.exitCode = 1;
+    if ((fuzzed?.wrong.length ?? 0) > 0 || (killed?.lost ?? 0) + (killed?.unanswered ?? 0) > 0) process.exitCode = 1;
     break;
   }
   case "times": {
@@ -184,7 +189,7 @@ switch (positionals[0]) {
     console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- store [--kills 500] [--json]");
-    console.error("npm run bench -- server [--requests 20000] [--json]");
+    console.error("npm run bench -- server [--requests 20000] [--kills 100] [--json]");
     console.error("npm run bench -- ledger [--histories 10000] [--json]");
     console.error("npm run bench -- fastening [--jobs 1000] [--json]");
     console.error("npm run bench -- times [--repeats 3] [--again] [--json]");
