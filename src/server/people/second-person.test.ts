@@ -1,0 +1,124 @@
+// The second person: another one, here, with his own PIN at this moment or sealed for one entry; and who was at a device when.
+import { webcrypto } from "node:crypto";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { v7 } from "uuid";
+import { afterEach, beforeEach, expect, test } from "vitest";
+import { type Browser, type Door, makeShop, openDoor, PIN, pairedTablet } from "../../../test/door.ts";
+import { type Subtle, seal } from "../../ledger/index.ts";
+import { openStore, type Store } from "../../store/index.ts";
+import type { Who } from "../http/who.ts";
+
+let folder: string;
+let store: Store;
+let at: Door;
+let tablet: Browser;
+let device: string;
+
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), "unmoor-second-"));
+  store = await openStore(join(folder, "shop.db"));
+  at = await openDoor(store);
+  await makeShop(store, at.door);
+  tablet = await pairedTablet(at, "ada");
+  device = (await tablet.get("/door")).body.device.id;
+});
+afterEach(async () => {
+  await at.close();
+  await store.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+/** Cy, signed in by PIN on a device. */
+const cy = (on: string | undefined): Who => ({
+  person: "cy",
+  name: "Cy",
+  sites: new Map([["main", ["mechanic"]]]),
+  steward: false,
+  by: "pin",
+  device: on,
+});
+const attest = (person: string, pin: string, who: Who, site = "main"): Promise<number> =>
+  at.door.attest(person, pin, who, site).then(
+    () => 200,
+    ({ status }) => status,
+  );
+const wrongPin = "0000";
+
+test("[P21] the second person is another one, on the same tablet of the site, with his own PIN", async () => {
+  expect(await attest("ben", PIN, cy(device))).toBe(200);
+  expect(await attest("cy", PIN, cy(device))).toBe(403);
+  expect(await attest("ben", wrongPin, cy(device))).toBe(401);
+  expect(await attest("ben", PIN, cy(undefined))).toBe(403);
+  expect(await attest("ben", PIN, cy("another tablet"))).toBe(403);
+  expect(await attest("ben", PIN, cy(device), "north")).toBe(403);
+  // Of the other site, and nobody at all.
+  expect(await attest("eve", PIN, cy(device))).toBe(401);
+  expect(await attest("nobody", PIN, cy(device))).toBe(401);
+});
+
+test("[P21] a tablet that was withdrawn confirms nothing more", async () => {
+  await store.accounts.withdrawPairing(device, at.clock.now);
+  expect(await attest("ben", PIN, cy(device))).toBe(403);
+});
+
+test("[P22] wrong PINs of a second person are counted as his, and shut the door as at sign-in", async () => {
+  for (let i = 0; i < 5; i++) expect(await attest("ben", wrongPin, cy(device))).toBe(401);
+  expect(await attest("ben", PIN, cy(device))).toBe(429);
+  expect((await tablet.post("/sign-in", { person: "ben", pin: PIN })).status).toBe(429);
+  const { items } = await store.accounts.signIns(50);
+  expect(items.filter(({ person, how }) => person === "ben" && how === "second person")).toHaveLength(5);
+});
+
+test("[P22] a start PIN that somebody else gave confirms nothing", async () => {
+  const hash = await at.door.secrets.hash(PIN);
+  const { pin } = (await store.accounts.member("ben")) ?? {};
+  await store.accounts.setSecret("ben", "pin", { hash, start: at.clock.now + 1000 }, pin?.hash);
+  expect(await attest("ben", PIN, cy(device))).toBe(403);
+});
+
+const sealed = async (pin: string, person: string, entry: string) =>
+  seal(webcrypto.subtle as unknown as Subtle, pin, { person, entry }, await at.door.sealing.publicKey());
+
+test("[P23] a sealed PIN is good for the entry and the person that it was sealed for, and for no other", async () => {
+  const [entry, other] = [v7(), v7()];
+  const ofBen = await sealed(PIN, "ben", entry);
+  const open = (seal: string, person = "ben", about = entry) =>
+    at.door.attestSealed(person, seal, about, cy(device), "main");
+  expect(await open(ofBen)).toBe(true);
+  // Sent again, as a device does that got no answer.
+  expect(await open(ofBen)).toBe(true);
+  expect(await open(ofBen, "ben", other)).toBe(false);
+  expect(await open(ofBen, "finn", entry)).toBe(false);
+  expect(await open(await sealed(wrongPin, "ben", entry))).toBe(false);
+  for (const at of [0, 70, 111]) {
+    const digit = ofBen[at] === "0" ? "1" : "0";
+    expect(await open(ofBen.slice(0, at) + digit + ofBen.slice(at + 1))).toBe(false);
+  }
+  for (const odd of ["", "00", "0".repeat(112), "z".repeat(112)]) expect(await open(odd)).toBe(false);
+});
+
+test("[P23] sealed PINs cannot be gone through: each is a try", async () => {
+  const entry = v7();
+  for (let i = 0; i < 5; i++)
+    expect(await at.door.attestSealed("ben", await sealed(`000${i}`, "ben", entry), entry, cy(device), "main")).toBe(
+      false,
+    );
+  const right = await sealed(PIN, "ben", entry);
+  await expect(at.door.attestSealed("ben", right, entry, cy(device), "main")).rejects.toMatchObject({ status: 429 });
+});
+
+test("[P24] who was at a device is known for each moment, and only while his session was open there", async () => {
+  const begin = at.clock.now;
+  at.clock.now += 1000;
+  expect((await tablet.post("/sign-in", { person: "cy", pin: PIN })).status).toBe(200);
+  at.clock.now += 60_000;
+  await tablet.post("/sign-out");
+  const was = (person: string, moment: number, on = device) => at.door.wasPresent(person, on, moment);
+  expect(await was("cy", begin + 30_000)).toBe(true);
+  expect(await was("cy", begin)).toBe(false);
+  expect(await was("cy", begin + 120_000)).toBe(false);
+  expect(await was("ben", begin + 30_000)).toBe(false);
+  expect(await was("cy", begin + 30_000, "another tablet")).toBe(false);
+});
