@@ -114,7 +114,7 @@ describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil
       expect(await page.evaluate("seen")).toBe("seen at once");
     });
 
-    test("another page can neither enter anything in her name nor read what she sees", async () => {
+    test("[S9] another page can neither enter anything in her name nor read what she sees", async () => {
       const other = createServer((_, response) => {
         response.setHeader("content-type", "text/html");
         response.end("<!doctype html><title>another</title><form method=post enctype=text/plain><input></form>");
@@ -143,6 +143,62 @@ describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil
       expect((await (people.emil as Client).get("/runs/pump-1")).entries).toBe(before);
       await foreign.close();
       other.close();
+    });
+
+    test("[P28] a passkey opens its owner's session once for each challenge, on this page alone, and not when it was removed", async () => {
+      // A passkey is bound to a name, and an address is none.
+      await page.goto(`https://localhost:${serving.port}`);
+      const device = await page.context().newCDPSession(page);
+      await device.send("WebAuthn.enable");
+      const options = {
+        protocol: "ctap2",
+        transport: "internal",
+        hasResidentKey: true,
+        hasUserVerification: true,
+      } as const;
+      await device.send("WebAuthn.addVirtualAuthenticator", {
+        options: { ...options, isUserVerified: true, automaticPresenceSimulation: true },
+      });
+      await page.evaluate(`window.post = (path, body, method = "POST") =>
+        fetch("/api" + path, { method, headers: ${JSON.stringify(JSON_TYPE)}, body: JSON.stringify(body) })
+          .then(async (answer) => ({ status: answer.status, body: await answer.json().catch(() => undefined) }))`);
+      const post = (path: string, body: unknown, method = "POST") =>
+        page.evaluate(`post(${JSON.stringify(path)}, ${JSON.stringify(body)}, "${method}")`) as Promise<{
+          status: number;
+          body: Record<string, never>;
+        }>;
+      expect((await post("/sign-in", { person: "dora", password: PASSWORD })).status).toBe(200);
+      const made = await page.evaluate(`post("/passkeys/options", {}).then(async ({ body }) => {
+        const publicKey = PublicKeyCredential.parseCreationOptionsFromJSON(body);
+        const made = (await navigator.credentials.create({ publicKey })).toJSON();
+        return { made, answer: await post("/passkeys", { label: "this tablet", made }) };
+      })`);
+      const { made: sent, answer } = made as { made: unknown; answer: { status: number; body: { id: string } } };
+      expect(answer.status).toBe(200);
+      // Its challenge is spent.
+      expect((await post("/passkeys", { label: "again", made: sent })).status).toBe(400);
+      await post("/sign-out", {});
+      const show = `post("/sign-in/passkey/options", {}).then(async ({ body }) => {
+        const publicKey = PublicKeyCredential.parseRequestOptionsFromJSON(body);
+        return (await navigator.credentials.get({ publicKey })).toJSON();
+      })`;
+      const shown = (await page.evaluate(show)) as { response: { signature: string } };
+      expect(await post("/sign-in/passkey", shown)).toMatchObject({ status: 200, body: { person: "dora" } });
+      await post("/sign-out", {});
+      expect((await post("/sign-in/passkey", shown)).status).toBe(401);
+      const forged = (await page.evaluate(show)) as { response: { signature: string } };
+      const { signature } = shown.response;
+      expect((await post("/sign-in/passkey", { ...forged, response: { ...forged.response, signature } })).status).toBe(
+        401,
+      );
+      const elsewhere = await (people.emil as Client).ask("POST", "/sign-in/passkey", await page.evaluate(show), {
+        origin: "https://elsewhere.example",
+      });
+      expect([401, 403]).toContain(elsewhere.status);
+      expect((await post("/sign-in", { person: "dora", password: PASSWORD })).status).toBe(200);
+      expect((await post(`/passkeys/${answer.body.id}`, undefined, "DELETE")).status).toBe(204);
+      await post("/sign-out", {});
+      expect((await post("/sign-in/passkey", await page.evaluate(show))).status).toBe(401);
     });
   });
 });
