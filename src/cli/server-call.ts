@@ -46,11 +46,24 @@ export const passFor = (address: string): Pass | undefined => readPasses()[origi
 export const keepPass = (address: string, pass: Pass | undefined): string => {
   const path = passPath();
   const { [originOf(address)]: _, ...others } = readPasses();
-  mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
   const passes = pass === undefined ? others : { ...others, [originOf(address)]: pass };
-  writeFileSync(path, `${JSON.stringify(passes, undefined, 2)}\n`, { mode: 0o600 });
-  return path;
+  try {
+    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
+    writeFileSync(path, `${JSON.stringify(passes, undefined, 2)}\n`, { mode: 0o600 });
+    return path;
+  } catch (error) {
+    throw unkept(path, error);
+  }
 };
+
+const unkept = (path: string, error: unknown): StoreFault =>
+  new StoreFault(
+    "read-only",
+    path,
+    `who is signed in cannot be kept there (${error instanceof Error ? error.message : error})`,
+    "See the folder, or name another file by UNMOOR_PASSES.",
+    error,
+  );
 
 /** Asks a server. @throws StoreFault "gone" where it cannot be reached or is not trusted */
 export const ask = (

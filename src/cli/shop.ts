@@ -74,6 +74,9 @@ const nearShop = (store: Store, address: string, call: Call): Shop => {
   };
 };
 
+/** Milliseconds for which a command waits for a database that is away, or for another process that writes: whoever called looks on. */
+const AWAY = 10_000;
+
 /** Runs a command's work on a store, and closes it whatever happens. */
 export const atStore = (
   address: string,
@@ -92,7 +95,7 @@ export const atStore = (
     return Promise.resolve(EXIT.call);
   }
   return withFaultsSaid(terminal, async () => {
-    const store = await openStore(address);
+    const store = await openStore(address, AWAY);
     try {
       return await work(store);
     } finally {

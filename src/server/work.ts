@@ -21,9 +21,12 @@ export interface Working {
   stop(): Promise<void>;
 }
 
+/** Milliseconds for which it waits for a database that is away, before it says so. */
+const PATIENCE = 5_000;
+
 /** @throws StoreFault */
 export const work = async ({ database, log, ...how }: WorkOptions): Promise<Working> => {
-  const store = await openStore(database);
+  const store = await openStore(database, PATIENCE);
   try {
     const now = () => Date.now();
     const questions = await openQuestions({
