@@ -8,8 +8,8 @@ import { Doorkeeper, peopleRoutes } from "../src/server/people/index.ts";
 import type { Store } from "../src/store/index.ts";
 
 /** Weak, so that a test takes no time; what is asked of the real one is a test of its own. */
-export const QUICK = { N: 16, r: 1, p: 1 };
-export const BEGIN = Date.UTC(2026, 0, 5, 7);
+const QUICK = { N: 16, r: 1, p: 1 };
+const BEGIN = Date.UTC(2026, 0, 5, 7);
 
 export interface Door {
   readonly door: Doorkeeper;

@@ -69,7 +69,7 @@ async function measureStart(store: string, server: ServerProcess, note: (row: Lo
   });
 }
 
-export async function fuzz(entry: string, shop: string, requests: number, seed: number): Promise<FuzzRow> {
+async function fuzz(entry: string, shop: string, requests: number, seed: number): Promise<FuzzRow> {
   const server = await startServer(entry, PORT, [shop, "--threads", "1"]);
   try {
     const people = await setUp(server.origin, server.code);

@@ -17,7 +17,7 @@ export const pageShape = z.object({
   limit: z.coerce.number().int().min(1).max(200).default(50),
 });
 
-export const problemShape = z
+const problemShape = z
   .looseObject({
     type: z.string(),
     title: z.string(),

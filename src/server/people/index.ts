@@ -1,3 +1,3 @@
 // The door of people: who comes in, who is behind a request, who vouches for whom; the routes of accounts, devices and sites.
-export { Doorkeeper, type DoorOptions } from "./doorkeeper.ts";
+export { Doorkeeper } from "./doorkeeper.ts";
 export { peopleRoutes } from "./routes.ts";

@@ -14,7 +14,7 @@ export interface Cost {
  * OWASP Password Storage Cheat Sheet, section scrypt, lists settings of equal strength; of these the one of 16 MiB, since a shop's server has little
  * memory and answers other requests meanwhile.
  */
-export const COST: Cost = { N: 2 ** 14, r: 8, p: 5 };
+const COST: Cost = { N: 2 ** 14, r: 8, p: 5 };
 
 /** Hashes computed at once: each takes a core and its memory. */
 const AT_ONCE = 2;

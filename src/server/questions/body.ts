@@ -184,8 +184,6 @@ export const questionShape = z
   ])
   .openapi("Question");
 
-export type QuestionAsked = z.output<typeof questionShape>;
-
 const fault = z.strictObject({ what: z.string(), mend: z.string() });
 
 /** How a question stands, as it goes out. */

@@ -41,7 +41,7 @@ const GRACE = 30_000;
 const BESIDE = 120_000;
 
 /** Milliseconds that a question may take in all. A curve searches for each of its points, and once more with each scarce tool doubled. */
-export const allowed = (wanted: Wanted): number => {
+const allowed = (wanted: Wanted): number => {
   const { kind, body } = wanted;
   if (kind === "check" || kind === "model") return GRACE;
   return body.seconds * 1000 * (kind === "curve" ? 4 * body.upTo : 1) + BESIDE;

@@ -1,6 +1,6 @@
 // The door of questions: long computations as jobs, in this process's threads or in workers that share a database.
 
-export { type Wanted, wantedOf } from "./body.ts";
+export { wantedOf } from "./body.ts";
 export { openQuestions } from "./open.ts";
 export type { Model, Questions } from "./questions.ts";
 export { questionRoutes } from "./routes.ts";
