@@ -195,7 +195,7 @@ export type Look = number;
 export const RISES = 1;
 export const FALLS = 2;
 export const EVEN = 4;
-export const ALWAYS_FALSE = 8;
+const ALWAYS_FALSE = 8;
 export const ALWAYS_TRUE = 16;
 
 /** Insertion sort: a scope is short. */
