@@ -15,7 +15,7 @@ const PEOPLE: Readonly<Record<string, readonly string[]>> = {
   emil: ["mechanic", "verifier"],
 };
 
-const SKILLS = ["fitter", "rigger"];
+const SKILLS = ["fitter", "rigger", "electrician", "refrigerant"];
 const START = "a start for the herons";
 
 export interface Reply {

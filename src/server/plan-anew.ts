@@ -1,10 +1,20 @@
 // Owns the new plan of a run under way, and the question of who does what next: the vehicle as the run is pinned to it, what the ledger says is done, and the solver.
 
-import { amend, briefOf, crewStanding, type Ledger, type Replan, replanRun } from "../ledger/index.ts";
+import {
+  amend,
+  type Brief,
+  briefOf,
+  crewStanding,
+  type Entry,
+  Ledger,
+  type Replan,
+  replanRun,
+} from "../ledger/index.ts";
 import {
   type Crew,
   crewOfShop,
   type Earlier,
+  type Overseer,
   type Plan,
   type Question,
   type Standing,
@@ -12,22 +22,45 @@ import {
   wholeJob,
 } from "../plan/index.ts";
 import { solve } from "../release/index.ts";
-import { type Run, type Store, StoreFault } from "../store/index.ts";
+import { type ModelFile, type Run, type Store, StoreFault } from "../store/index.ts";
 import { readVehicleWhole, type Vehicle } from "../vehicle/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
 
-/** What is left to do, and the plan to keep under this id; none where the plan in force stays. */
-export const planAnew = async (
-  store: Store,
-  run: Run,
-  { asked, people }: OrderBody,
-  ledger: Ledger,
-  id: string,
-): Promise<{ readonly replan: Replan; readonly kept?: PlanBody }> => {
-  const vehicle = await pinned(store, run);
+/** What a new plan is made from: plain data, so that a thread may make it. */
+export interface Anew {
+  /** Of the vehicle as the run is pinned to it, the main one first. */
+  readonly files: readonly ModelFile[];
+  readonly run: { readonly id: string; readonly order: string; readonly version: number };
+  readonly asked: OrderBody["asked"];
+  readonly people: OrderBody["people"];
+  /** Of the plan in force. */
+  readonly brief: Brief;
+  readonly entries: readonly Entry[];
+  /** What the plan is called if it is kept. */
+  readonly plan: string;
+}
+
+/** What is left to do, and the plan to keep; none where the plan in force stays. */
+export interface Replanned {
+  readonly replan: Replan;
+  readonly kept?: PlanBody;
+}
+
+/** Makes a new plan; where there is none in time it says so. */
+export type Replanner = (anew: Anew) => Promise<Replanned>;
+
+/** @param overseer who is told how far it is, and who stops it; without one it ends with the proof */
+export const planAnew = async (anew: Anew, overseer?: Overseer, milliseconds?: number): Promise<Replanned> => {
+  const { run, asked, people, brief, entries, plan: id } = anew;
+  const vehicle = await readPinned(run.id, anew.files);
+  overseer?.report({ kind: "doing", what: "planning" });
   const make = (plan: Plan) =>
     briefOf(vehicle, plan, { run: run.id, order: run.order, plan: id, version: run.version, people });
-  const replan = replanRun(vehicle, asked, ledger, make);
+  const limits = {
+    ...(overseer === undefined ? {} : { stop: overseer.stop, now: overseer.now }),
+    ...(milliseconds === undefined ? {} : { milliseconds }),
+  };
+  const replan = replanRun(vehicle, asked, new Ledger(brief, entries), make, limits);
   if (replan.kind === "none" || replan.added.length + replan.dropped.length + replan.altered.length === 0)
     return { replan };
   return { replan, kept: { format: "unmoor/kept-plan/1", plan: replan.plan, brief: make(replan.plan) } };
@@ -53,7 +86,7 @@ export const whoNext = async (
   now: number,
   told?: Earlier,
 ): Promise<WhoNext | undefined> => {
-  const amended = amend(await pinned(store, run), { ...asked, people }, ledger);
+  const amended = amend(await readPinned(run.vehicle, await pinnedFiles(store, run)), { ...asked, people }, ledger);
   const there = amended.order.people;
   if (there === undefined || typeof there === "number") return undefined;
   const question = translate(amended.vehicle, amended.order);
@@ -79,14 +112,25 @@ export const whoNext = async (
   };
 };
 
-const pinned = async (store: Pick<Store, "vehicle">, run: Pick<Run, "vehicle" | "version">): Promise<Vehicle> => {
-  const kept = await store.vehicle(run.vehicle, run.version);
-  const [main] = kept?.files ?? [];
-  if (kept === undefined || main === undefined)
-    throw new StoreFault("damaged", run.vehicle, "its vehicle file is gone", "Restore a backup.");
-  const texts = new Map(kept.files.map(({ path, text }) => [path, text]));
-  const { vehicle } = await readVehicleWhole(main.path, (path) => texts.get(path) ?? { missing: "no such file" });
-  if (vehicle === undefined)
-    throw new StoreFault("damaged", main.path, "this version cannot read it", "Use the version that took the order.");
-  return vehicle;
+/** The files of the vehicle as a run is pinned to it. @throws StoreFault "damaged" */
+export const pinnedFiles = async (
+  store: Pick<Store, "vehicle">,
+  { vehicle, version }: Pick<Run, "vehicle" | "version">,
+): Promise<readonly ModelFile[]> => {
+  const files = (await store.vehicle(vehicle, version))?.files ?? [];
+  if (files.length > 0) return files;
+  throw new StoreFault("damaged", vehicle, "its vehicle file is gone", "Restore a backup.");
+};
+
+const readPinned = async (name: string, files: readonly ModelFile[]): Promise<Vehicle> => {
+  const texts = new Map(files.map(({ path, text }) => [path, text]));
+  const main = files[0]?.path ?? "";
+  const { vehicle } = await readVehicleWhole(main, (path) => texts.get(path) ?? { missing: "no such file" });
+  if (vehicle !== undefined) return vehicle;
+  throw new StoreFault(
+    "damaged",
+    name,
+    "this version cannot read its vehicle file",
+    "Use the version that took the order.",
+  );
 };

@@ -415,13 +415,17 @@ export class RunDesk implements Desk {
   ): Promise<{ readonly replan: Replan; readonly told: readonly Told[] } | undefined> {
     const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
     if (finding === undefined || !BEARS_ON_PLAN.has(finding.what)) return undefined;
-    const { planAnew } = await import("./plan-anew.ts");
+    const { pinnedFiles, planAnew } = await import("./plan-anew.ts");
     const { store, world, order, run } = this.record;
+    const { asked, people } = order;
+    const files = await pinnedFiles(store, run);
+    const replanner = world.replanner ?? ((anew) => planAnew(anew));
     for (let tries = 1; ; tries++) {
       const known = this.position;
-      const { ledger } = this;
+      const { ledger, told: durable } = this;
       const plan = `${run.id}.p${ledger.list("plan", "plan replaced").length + 2}`;
-      const { replan, kept } = await planAnew(store, run, order, ledger, plan);
+      const entries = durable.map((one) => one.entry);
+      const { replan, kept } = await replanner({ files, run, asked, people, brief: ledger.brief, entries, plan });
       if (kept === undefined) return { replan, told: [] };
       const told = await this.exclusive(async () => {
         const isOld = this.told.some(

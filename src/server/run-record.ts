@@ -16,6 +16,7 @@ import {
 } from "../ledger/index.ts";
 import { type KeptEntry, type Run, type Store, StoreFault } from "../store/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
+import type { Replanner } from "./plan-anew.ts";
 
 /** What a desk needs of the world. */
 export interface World {
@@ -26,6 +27,8 @@ export interface World {
   now(): number;
   /** Bytes that nobody can guess. */
   random(count: number): Uint8Array;
+  /** Makes new plans elsewhere, where others are to be served meanwhile. */
+  readonly replanner?: Replanner;
 }
 
 /** An entry with its place in the run. */

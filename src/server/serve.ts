@@ -15,7 +15,7 @@ import { type Log, Metrics } from "./http/observe.ts";
 import type { Office } from "./http/office.ts";
 import { planningOf } from "./http/planning.ts";
 import { Doorkeeper, peopleRoutes } from "./people/index.ts";
-import { openQuestions, questionRoutes } from "./questions/index.ts";
+import { openQuestions, openReplanning, questionRoutes } from "./questions/index.ts";
 import type { World } from "./run-record.ts";
 import { nodesOwn, nodesSigner } from "./signatures.ts";
 
@@ -76,7 +76,9 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
   };
   try {
     const now = () => Date.now();
-    const world = await worldOf(store, now);
+    const replanning = openReplanning(options.thread, (fault) => log({ at: new Date(now()).toISOString(), fault }));
+    closing.push(() => replanning.close());
+    const world = { ...(await worldOf(store, now)), replanner: replanning.replan };
     const stopping = new AbortController();
     const door = new Doorkeeper({ store, now });
     const setupCode = await door.setupCode();

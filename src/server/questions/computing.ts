@@ -1,14 +1,17 @@
-// Owns the threads that compute: one question at a time each, with limits of time and memory, and no end but the thread's own where one is broken.
+// Owns the threads that compute: one piece of work at a time each, with limits of time and memory, and no end but the thread's own where one is broken.
 
 import { Worker } from "node:worker_threads";
 import type { Progress } from "../../plan/index.ts";
 import type { ModelFile, QuestionFault } from "../../store/index.ts";
+import type { Anew } from "../plan-anew.ts";
 import type { Wanted } from "./body.ts";
+
+/** What a thread computes: a question about a model, or the new plan of a run. */
+export type Work = { readonly wanted: Wanted; readonly files: readonly ModelFile[] } | { readonly anew: Anew };
 
 /** What a thread is sent. */
 export interface Task {
-  readonly wanted: Wanted;
-  readonly files: readonly ModelFile[];
+  readonly work: Work;
   /** Its first element turns 1 when the computation is to end with what it has. */
   readonly stop: Int32Array<SharedArrayBuffer>;
 }
@@ -40,9 +43,10 @@ const GRACE = 30_000;
 /** Milliseconds beside a search's own: for what is asked after it, each with a limit of its own. */
 const BESIDE = 120_000;
 
-/** Milliseconds that a question may take in all. A curve searches for each of its points, and once more with each scarce tool doubled. */
-const allowed = (wanted: Wanted): number => {
-  const { kind, body } = wanted;
+/** Milliseconds that work may take in all. A curve searches for each of its points, and once more with each scarce tool doubled. */
+const allowed = (work: Work): number => {
+  if ("anew" in work) return BESIDE;
+  const { kind, body } = work.wanted;
   if (kind === "check" || kind === "model") return GRACE;
   return body.seconds * 1000 * (kind === "curve" ? 4 * body.upTo : 1) + BESIDE;
 };
@@ -62,18 +66,13 @@ export class Computing {
     this.limits = { ...LIMITS, ...limits };
   }
 
-  /** Computes one question. When `signal` says so it is stopped at once: the thread is ended with all that it had. */
-  async compute(
-    wanted: Wanted,
-    files: readonly ModelFile[],
-    signal: AbortSignal,
-    report: (progress: Progress) => void,
-  ): Promise<Ended> {
+  /** Does one piece of work. When `signal` says so it is stopped at once: the thread is ended with all that it had. */
+  async compute(work: Work, signal: AbortSignal, report: (progress: Progress) => void): Promise<Ended> {
     if (signal.aborted || this.closed) return { stopped: true };
     const worker = this.wake();
     const stop = new Int32Array(new SharedArrayBuffer(4));
     const { reading, memory } = this.limits;
-    const whole = allowed(wanted);
+    const whole = allowed(work);
     const ended = await new Promise<Ended>((resolve) => {
       const slow = setTimeout(() => done(tooSlow(reading)), reading);
       const enough = setTimeout(() => Atomics.store(stop, 0, 1), whole);
@@ -99,7 +98,7 @@ export class Computing {
       };
       worker.on("message", onMessage).on("error", onError).on("exit", onExit);
       signal.addEventListener("abort", onAbort);
-      worker.postMessage({ wanted, files, stop } satisfies Task);
+      worker.postMessage({ work, stop } satisfies Task);
     });
     this.busy.delete(worker);
     // Only a thread that has answered is known to wait for its next question.

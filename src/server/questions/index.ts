@@ -3,4 +3,5 @@
 export { wantedOf } from "./body.ts";
 export { openQuestions } from "./open.ts";
 export type { Model, Questions } from "./questions.ts";
+export { openReplanning } from "./replanner.ts";
 export { questionRoutes } from "./routes.ts";

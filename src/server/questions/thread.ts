@@ -1,14 +1,22 @@
-// Owns the computing thread of the server: it answers questions one after another. The other end is computing.ts.
+// Owns the computing thread of the server: it answers questions and plans runs anew, one after another. The other end is computing.ts.
 
 import { parentPort } from "node:worker_threads";
+import type { Overseer } from "../../plan/index.ts";
+import { planAnew } from "../plan-anew.ts";
 import { answerQuestion } from "./answer.ts";
-import type { Message, Task } from "./computing.ts";
+import type { Message, Task, Work } from "./computing.ts";
 
 const send = (message: Message) => parentPort?.postMessage(message);
 
-parentPort?.on("message", async ({ wanted, files, stop }: Task) => {
+/** Milliseconds that a new plan may be searched for: people stand around the vehicle meanwhile. */
+const ANEW = 20_000;
+
+const carryOut = async (work: Work, overseer: Overseer): Promise<unknown> =>
+  "anew" in work ? planAnew(work.anew, overseer, ANEW) : answerQuestion(work.wanted, work.files, overseer);
+
+parentPort?.on("message", async ({ work, stop }: Task) => {
   try {
-    const answer = await answerQuestion(wanted, files, {
+    const answer = await carryOut(work, {
       now: () => performance.now(),
       stop: () => Atomics.load(stop, 0) === 1,
       report: send,

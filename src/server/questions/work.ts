@@ -90,7 +90,7 @@ const compute = async (
   try {
     const files = await keep.files(model);
     // What is kept was checked when it was asked.
-    return await computing.compute({ kind, body } as Wanted, files, stop.signal, (progress) => {
+    return await computing.compute({ wanted: { kind, body } as Wanted, files }, stop.signal, (progress) => {
       if (progress.kind === "doing") told = { doing: progress.what };
       else {
         const { of, best, bound } = progress;
