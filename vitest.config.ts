@@ -7,6 +7,7 @@ export default defineConfig({
     include: ["src/**/*.test.ts", "bench/**/*.test.ts", "test/**/*.test.ts"],
     // Many tests start processes, and a shared machine may be slow; what must be quick is measured by the benches.
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     // On two cores one would be left to vitest itself, which has little to do.
     maxWorkers: Math.max(2, availableParallelism() - 1),
   },

@@ -9,6 +9,6 @@ export const openQuestions = async ({
   ...shop
 }: Workshop & { readonly database?: string }): Promise<Questions> => {
   if (database === undefined) return LocalQuestions.open(shop);
-  const { SharedQuestions } = await import("./shared.ts");
-  return SharedQuestions.open(shop, database);
+  const { FleetQuestions } = await import("./fleet.ts");
+  return FleetQuestions.open(shop, database);
 };

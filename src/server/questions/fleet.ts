@@ -20,7 +20,7 @@ const AGAIN = 1_000;
 /** Milliseconds that a question may wait before it is given to the queue once more: a job can be lost where the database was, between two of its statements. */
 const OVERDUE = 60_000;
 
-export class SharedQuestions extends QuestionDesk implements Questions {
+export class FleetQuestions extends QuestionDesk implements Questions {
   private readonly hands: Hands;
   private readonly shop: Workshop;
   private readonly database: string;
@@ -41,8 +41,8 @@ export class SharedQuestions extends QuestionDesk implements Questions {
   }
 
   /** With no threads it asks and follows, and leaves the computing to others. @throws StoreFault */
-  static async open(shop: Workshop, database: string): Promise<SharedQuestions> {
-    const questions = new SharedQuestions(shop, database);
+  static async open(shop: Workshop, database: string): Promise<FleetQuestions> {
+    const questions = new FleetQuestions(shop, database);
     await runMigrations({ connectionString: database, logger: questions.logger() });
     questions.presence = await openPresence(database, shop.name);
     await questions.open();
