@@ -1,5 +1,6 @@
 // Owns live updates: the entries of a run as server-sent events, each once and without gap from the position a client says it has.
 
+import { setTimeout as pause } from "node:timers/promises";
 import type { Context, Hono } from "hono";
 import { BEAT, eventStream, type Listening } from "./event-stream.ts";
 import type { Office } from "./office.ts";
@@ -9,6 +10,8 @@ import { type Carried, has, someone } from "./who.ts";
 
 /** Entries sent at once: a slow client is waited for between two lots, and nothing is heaped up for it. */
 const LOT = 200;
+/** Milliseconds before a store that is away is asked again. */
+const AGAIN = 1_000;
 /** Listeners of one process. */
 const MOST = 1000;
 
@@ -23,7 +26,13 @@ export const liveRoute = (app: Hono<Carried>, office: Office, listening: Listeni
     return eventStream(c, { listening, most: MOST, stopping: office.stopping }, async (out, gone) => {
       let last = from;
       while (!gone.aborted) {
-        const desk = await office.desks.at(id);
+        const desk = await office.desks.at(id).catch(() => undefined);
+        if (desk === undefined) {
+          // The store is away; whoever follows waits with it, and misses nothing.
+          await pause(AGAIN, undefined, { signal: gone }).catch(() => undefined);
+          await out.write(": the store is away\n\n");
+          continue;
+        }
         const fresh = desk.behind(last, LOT);
         if (fresh.length === 0) {
           const before = performance.now();
