@@ -4,9 +4,10 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import * as documents from "../server/index.ts";
+import { loadDocuments } from "../server/index.ts";
 import { scheduleDocument } from "./documents.ts";
 
+const documents = await loadDocuments();
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-run-"));
 const shop = join(folder, "shop.db");

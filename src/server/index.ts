@@ -2,30 +2,21 @@
 
 export type { Frozen } from "./frozen.ts";
 export type { Authority, Certificate } from "./http/authority.ts";
-export { loadAuthority, loadServe, loadWork } from "./load-serving.ts";
+export { loadAuthority, loadDocuments, loadServe, loadWork } from "./load-serving.ts";
 export { type OrderBody, type OrderTaken, takeOrder } from "./order.ts";
 export { whoNext } from "./plan-anew.ts";
 export type { Refusal } from "./refusal.ts";
 export { type Desk, openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
-export {
-  type BackupDocument,
-  backupDocument,
-  type EntryDocument,
-  entryDocument,
-  type GateDocument,
-  gateDocument,
-  type OrderDocument,
-  orderDocument,
-  type RunDocument,
-  type RunListDocument,
-  runDocument,
-  runListDocument,
-  type ShiftDocument,
-  shiftDocument,
-  type TakenInDocument,
-  takenInDocument,
-  type VerifyDocument,
-  verifyDocument,
+export type {
+  BackupDocument,
+  EntryDocument,
+  GateDocument,
+  OrderDocument,
+  RunDocument,
+  RunListDocument,
+  ShiftDocument,
+  TakenInDocument,
+  VerifyDocument,
 } from "./run-documents.ts";
 export type { Placed, World } from "./run-record.ts";
 export { Sayings } from "./sayings.ts";
