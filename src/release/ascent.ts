@@ -18,6 +18,8 @@ export interface Ascended {
 /** Passes there and back, at most; and the share of the gain so far that the last ones must have brought to go on. */
 const PASSES = 60;
 const SLOW = 0.02;
+/** Blocks shorter than this are not worth a loop of their own. */
+const SHORT = 8;
 
 /** Raises the bound until it stands still or passes `ceiling`. `tick` is called once a pass. */
 export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
@@ -65,14 +67,29 @@ export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
     const bit = 1 << (bitAt[place] as number);
     m0 = Number.POSITIVE_INFINITY;
     m1 = Number.POSITIVE_INFINITY;
-    for (let block = begin; block < end; block += bit << 1) {
-      for (let a = block; a < block + bit; a++) {
-        const x0 = costs[a] as number;
-        const x1 = costs[a + bit] as number;
-        if (x0 < m0) m0 = x0;
-        if (x1 < m1) m1 = x1;
+    let [x, y] = [m0, m1];
+    if (bit < SHORT) {
+      // Blocks this short are gone through across, place by place.
+      for (let at = begin; at < begin + bit; at++) {
+        for (let a = at; a < end; a += bit << 1) {
+          const x0 = costs[a] as number;
+          const x1 = costs[a + bit] as number;
+          if (x0 < x) x = x0;
+          if (x1 < y) y = x1;
+        }
+      }
+    } else {
+      for (let block = begin; block < end; block += bit << 1) {
+        for (let a = block; a < block + bit; a++) {
+          const x0 = costs[a] as number;
+          const x1 = costs[a + bit] as number;
+          if (x0 < x) x = x0;
+          if (x1 < y) y = x1;
+        }
       }
     }
+    m0 = x;
+    m1 = y;
   };
   const widest = from.reduce(
     (most, _, v) => (v === 0 ? most : Math.max(most, (from[v] as number) - (from[v - 1] as number))),
@@ -101,8 +118,14 @@ export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
       if (change === 0) continue;
       const bit = 1 << i;
       const last = begins[f + 1] as number;
-      for (let block = (begins[f] as number) + bit; block < last; block += bit << 1)
-        for (let a = block; a < block + bit; a++) costs[a] = (costs[a] as number) + change;
+      const first = (begins[f] as number) + bit;
+      if (bit < SHORT) {
+        for (let at = first; at < first + bit; at++)
+          for (let a = at; a < last; a += bit << 1) costs[a] = (costs[a] as number) + change;
+      } else {
+        for (let block = first; block < last; block += bit << 1)
+          for (let a = block; a < block + bit; a++) costs[a] = (costs[a] as number) + change;
+      }
     }
     unary[v] = sum - there * share;
   };

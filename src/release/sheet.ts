@@ -2,6 +2,9 @@
 
 import type { Factors } from "./factors.ts";
 
+/** Entries between two looks at whether enough was seen. */
+const PIECE = 32;
+
 export class Sheet {
   /** The variables, `width` of them; more places than that hold nothing. */
   readonly scope: Int32Array;
@@ -161,9 +164,13 @@ export class Sheet {
     let falls = true;
     let even = true;
     let step = Number.NaN;
-    for (let block = 0; block < size; block += bit << 1) {
-      const end = block + bit;
-      for (let a = block; a < end; a++) {
+    // Most variables show soon that they matter both ways: a block of a high bit is looked through by pieces, so that it can end there.
+    const piece = Math.min(bit, PIECE);
+    for (let begin = 0; begin < size; begin += piece) {
+      if ((begin & bit) !== 0) begin += bit;
+      if (begin >= size) break;
+      const end = begin + piece;
+      for (let a = begin; a < end; a++) {
         const x0 = lo[a] as number;
         const x1 = lo[a + bit] as number;
         if (x0 !== Number.POSITIVE_INFINITY) some0 = true;
