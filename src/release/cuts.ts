@@ -1,8 +1,9 @@
 // Owns what is learnt from a choice that cannot be carried out: clauses that every legal plan satisfies and that choice does not.
 
+import type { Choice } from "./choice.ts";
+import { type Known, not } from "./clauses.ts";
 import { type Compiled, doneAtom, type Formula, holdersOf, separationAtom, sideAtom } from "./compile.ts";
-import type { Choice, Encoding, Known } from "./encode.ts";
-import { not } from "./encode.ts";
+import type { Encoding } from "./encode.ts";
 import { levelsOf } from "./levels.ts";
 import { yes } from "./network.ts";
 import type { Sequenced } from "./order.ts";

@@ -1,14 +1,15 @@
-// Owns the question as weighted clauses (docs/release.md, "As clauses"), and the way back from an assignment to a choice of steps.
+// Owns the question as weighted clauses (docs/release.md, "As clauses").
 
 import { along } from "./along.ts";
-import { type Compiled, carriersOf, doneAtom, type Formula, holdOf, sideAtom, upBy } from "./compile.ts";
+import { beforeLift } from "./before-lift.ts";
+import { Clauses, type Known, not } from "./clauses.ts";
+import { type Compiled, doneAtom, type Formula } from "./compile.ts";
+import { holdClauses, holdTrees } from "./holds.ts";
 import { type Literal, Network, yes } from "./network.ts";
+import { reachable } from "./reachable.ts";
 import { ringsOf } from "./rings.ts";
-import { spineOf } from "./spine.ts";
-import { askersOf, given, raise, start, type Wiring, waitingFor } from "./wiring.ts";
-
-/** A literal, or a truth known beforehand. */
-export type Known = Literal | boolean;
+import { labelSides } from "./sides.ts";
+import { given, type Wiring } from "./wiring.ts";
 
 export interface Encoding {
   readonly network: Network;
@@ -32,19 +33,6 @@ export interface Encoding {
   readonly minutes: (cost: number) => number;
 }
 
-export interface Choice {
-  /** Step → chosen. */
-  readonly steps: Uint8Array;
-  /** Context → in force (the lift is made, the separation is asked for). */
-  readonly active: readonly boolean[];
-  /** Context → part → on the rising side. */
-  readonly side: readonly Uint8Array[];
-  /** Context → connections across it that are to be released before it. */
-  readonly cut: readonly (readonly number[])[];
-}
-
-export const not = (literal: Known): Known => (typeof literal === "boolean" ? !literal : literal ^ 1);
-
 /** The greatest whole multiple of a minute in which every labour is a whole number; labours finer than 1/1000 are rounded. */
 function unitOf(labours: readonly number[]): number {
   for (const perMinute of [1, 2, 4, 5, 10, 20, 60, 100]) {
@@ -55,33 +43,6 @@ function unitOf(labours: readonly number[]): number {
 
 /** Connections or steps between two ticks. */
 const TICK = 256;
-
-/** Steps that can be made at all (carrying and `without` left aside) when some step is barred. */
-function reachable(c: Compiled, w: Wiring, barred: (step: number) => boolean): Uint8Array {
-  const made = new Uint8Array(c.steps.length);
-  const missing = w.missing.slice();
-  const released = c.released.slice();
-  const pending: number[] = [];
-  const step = (s: number): void => {
-    if (made[s] === 1 || barred(s)) return;
-    if (s >= c.wayCount && c.problem.tasks[s - c.wayCount]?.back === true) return;
-    made[s] = 1;
-    pending.push(s);
-  };
-  for (let a = c.connectionCount + c.taskCount; a + 1 < w.from.length; a++) raise(w, missing, a, step);
-  for (let i = 0; i < c.connectionCount; i++) if (released[i] === 1) raise(w, missing, i, step);
-  start(w, missing, step);
-  for (let s = pending.pop(); s !== undefined; s = pending.pop()) {
-    if (s >= c.wayCount) raise(w, missing, doneAtom(c, s - c.wayCount), step);
-    else {
-      const connection = c.connectionOf[s] as number;
-      if (released[connection] === 1) continue;
-      released[connection] = 1;
-      raise(w, missing, connection, step);
-    }
-  }
-  return made;
-}
 
 /** `tick` is called every few milliseconds, and may throw to end it. */
 export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding {
@@ -138,17 +99,8 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     }
   }
 
-  // Sides: a lift's labels are true only when the lift is made, a separation's only when it is asked for.
   const labels: Known[][] = [];
   const separationLiteral: Literal[] = [];
-  const clause = (literals: readonly Known[]): void => {
-    const open: Literal[] = [];
-    for (const x of literals) {
-      if (x === true) return;
-      if (x !== false) open.push(x);
-    }
-    network.clause(open);
-  };
   const atom = (a: number): Known => {
     if (a < c.connectionCount) return releasedLiteral[a] as Known;
     const task = a - c.connectionCount;
@@ -158,170 +110,21 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     const side = separation - c.separations.length;
     return (labels[Math.floor(side / c.partCount)] as Known[])[side % c.partCount] as Known;
   };
-  /**
-   * Atom → a literal for "true before this lift". Only what can come to wait for the lift by some way, or for a strap that the lift may have to wait for the
-   * other way round, has a second variable; all else is true before it whenever it is true at all.
-   */
-  const beforeLift = (task: number, early: Uint8Array, side: readonly Known[]): ((a: number) => Known) => {
-    // A strap in force at the lift takes both its ends up or neither: where it may join what goes up to what stays, it is put on before or after.
-    const crossing = [...c.hangs].flatMap(([t, hang]) => (side[hang.part] === side[hang.to] ? [] : [t]));
-    const waits = waitingFor(
-      c,
-      wiring,
-      [task, ...crossing].map((t) => doneAtom(c, t)),
-    );
-    for (const t of crossing) waits[c.wayCount + t] = 1;
-    const known = new Map<number, Known>();
-    const stepBefore = (s: number): Known => {
-      if (early[s] === 0) return false;
-      const own = stepLiteral(s);
-      if (waits[s] === 0 || own === false) return own;
-      const literal = yes(network.variable());
-      network.clause([literal ^ 1, own as Literal]);
-      const hang = c.hangs.get(s - c.wayCount);
-      if (hang !== undefined) {
-        const [a, b] = [side[hang.part] as Known, side[hang.to] as Known];
-        clause([literal ^ 1, not(a), b]);
-        clause([literal ^ 1, a, not(b)]);
-      }
-      pending.push({ literal, s });
-      return literal;
-    };
-    const pending: { literal: Literal; s: number }[] = [];
-    const before = (a: number): Known => {
-      const t = a - c.connectionCount;
-      if (t >= c.taskCount) return atom(a);
-      const seen = known.get(a);
-      if (seen !== undefined) return seen;
-      let literal: Known;
-      if (t >= 0) literal = stepBefore(c.wayCount + t);
-      else if (c.released[a] === 1) literal = true;
-      else {
-        const ways = c.waysOf[a] as readonly number[];
-        if (ways.every((w) => early[w] === 1 && waits[w] === 0)) literal = atom(a);
-        else {
-          const open = ways.map(stepBefore).filter((l): l is Literal => typeof l === "number");
-          if (open.length < 2) literal = open[0] ?? false;
-          else {
-            literal = yes(network.variable());
-            network.clause([literal ^ 1, ...open]);
-          }
-        }
-      }
-      known.set(a, literal);
-      // Needs are put down after the atom is known, so that a loop of them meets its own literal.
-      for (let next = pending.pop(); next !== undefined; next = pending.pop()) {
-        require([next.literal ^ 1], (c.steps[next.s] as { needs: Formula }).needs, before);
-      }
-      return literal;
-    };
-    return before;
-  };
-  const literalOf = (f: Formula, of: (a: number) => Known = atom): Known => {
-    if (typeof f === "number") return of(f);
-    const parts = f.of.map((g) => literalOf(g, of));
-    const open = parts.filter((x): x is number => typeof x === "number");
-    if (parts.some((x) => x === f.any)) return f.any;
-    if (open.length === 0) return !f.any;
-    if (open.length === 1) return open[0] as number;
-    const whole = yes(network.variable());
-    if (f.any) network.clause([whole ^ 1, ...open]);
-    else for (const x of open) network.clause([whole ^ 1, x]);
-    return whole;
-  };
-  /** unless … or the formula. */
-  const require = (unless: readonly Known[], f: Formula, of: (a: number) => Known = atom): void => {
-    if (typeof f !== "number" && !f.any) {
-      for (const g of f.of) require(unless, g, of);
-      return;
-    }
-    clause([...unless, ...(typeof f === "number" ? [of(f)] : f.of.map((g) => literalOf(g, of)))]);
-  };
-
+  const say = new Clauses(network, atom);
+  const clause = (literals: readonly Known[]): void => say.clause(literals);
   c.separations.forEach(() => {
     separationLiteral.push(network.variable());
   });
   const unlifted = c.contexts.map((context) =>
     "lift" in context ? reachable(c, wiring, (s) => s === c.wayCount + context.lift) : made,
   );
-  /**
-   * A separation that is only asked for after a lift: what is still tied to its first part then went up with it, or stayed with it, unless a strap put on
-   * since crosses the two. It says nothing new, but spares the search the frame's side.
-   */
-  const followLifts = (separation: number, side: readonly Known[]): void => {
-    const asking = askersOf(c, separation).filter((s) => made[s] === 1);
-    const first = c.separations[separation]?.from[0];
-    if (first === undefined) return;
-    c.contexts.forEach((context, x) => {
-      if (!("lift" in context) || asking.some((s) => (unlifted[x] as Uint8Array)[s] === 1)) return;
-      const up = labels[x] as Known[];
-      const crossing: Known[] = [];
-      for (const [t, hang] of c.hangs) {
-        const cross = yes(network.variable());
-        const a = up[hang.part] as Known;
-        const b = up[hang.to] as Known;
-        clause([cross ^ 1, stepLiteral(c.wayCount + t)]);
-        clause([cross ^ 1, a, b]);
-        clause([cross ^ 1, not(a), not(b)]);
-        crossing.push(cross);
-      }
-      let some: Known = false;
-      if (crossing.length > 0) {
-        some = yes(network.variable());
-        clause([not(some), ...crossing]);
-      }
-      side.forEach((s, p) => {
-        if (s === false) return;
-        clause([not(s), not(up[first] as Known), up[p] as Known, some]);
-        clause([not(s), up[first] as Known, not(up[p] as Known), some]);
-      });
-    });
-  };
-  c.contexts.forEach((context, x) => {
-    const active =
-      "lift" in context ? stepLiteral(c.wayCount + context.lift) : yes(separationLiteral[context.separation] as number);
-    const side: Known[] = Array.from({ length: c.partCount }, () => false);
-    labels.push(side);
-    if (active === false) return;
-    (c.mayRise[x] as Uint8Array).forEach((may, p) => {
-      if (may === 1) side[p] = yes(network.variable());
-    });
-    if ("lift" in context) {
-      const lift = c.lifts.get(context.lift);
-      if (lift === undefined) return;
-      for (const p of c.keep) {
-        clause([not(side[p] as Known)]);
-        side[p] = false;
-      }
-      for (const p of lift.parts) clause([not(active), side[p] as Known]);
-      const variables: number[] = [];
-      const masses: number[] = [];
-      side.forEach((s, p) => {
-        if (typeof s !== "number") return;
-        clause([not(s), active]);
-        const mass = problem.parts[p]?.mass ?? 0;
-        if (mass > 0) {
-          variables.push(s >> 1);
-          masses.push(mass);
-        }
-      });
-      network.rows.push({ limit: lift.limit, variables, masses });
-    } else {
-      const vehicle = side.findIndex((x, p) => c.fixed[p] === 1 && x !== false);
-      c.fixed.forEach((f, p) => {
-        if (f === 1 && side[p] !== false) side[p] = side[vehicle] as Known;
-      });
-      const { from, to } = c.separations[context.separation] as { from: readonly number[]; to: readonly number[] };
-      for (const p of from) clause([not(active), side[p] as Known]);
-      for (const p of to) clause([not(active), not(side[p] as Known)]);
-    }
-    if ("separation" in context) followLifts(context.separation, side);
-  });
+  labelSides(c, say, { labels, made, unlifted });
 
   // A tie across is released before: for a lift, by a step that does not wait for this very lift.
   c.contexts.forEach((context, x) => {
     const side = labels[x] as Known[];
-    const before = "lift" in context ? beforeLift(context.lift, unlifted[x] as Uint8Array, side) : atom;
+    const before =
+      "lift" in context ? beforeLift(c, wiring, say, stepLiteral, context.lift, unlifted[x] as Uint8Array, side) : atom;
     for (let i = 0; i < c.connectionCount; i++) {
       if (i % TICK === 0) tick?.();
       if (c.released[i] === 1) continue;
@@ -338,7 +141,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     }
     if ("lift" in context) {
       const own = c.wayCount + context.lift;
-      require([not(stepLiteral(own))], (c.steps[own] as { needs: Formula }).needs, before);
+      say.require([not(stepLiteral(own))], (c.steps[own] as { needs: Formula }).needs, before);
     }
   });
 
@@ -370,7 +173,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     const own = stepLiteral(i);
     if (own === false) return;
     const isBack = i >= c.wayCount && problem.tasks[i - c.wayCount]?.back === true;
-    if (!isBack) require([not(own)], s.needs);
+    if (!isBack) say.require([not(own)], s.needs);
     for (const t of s.entails) clause([not(own), stepLiteral(c.wayCount + t)]);
   });
   problem.tasks.forEach((t, i) => {
@@ -379,26 +182,13 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
   for (const [t, hang] of c.hangs)
     for (const tie of hang.taut) clause([not(stepLiteral(c.wayCount + t)), releasedLiteral[tie] as Known]);
 
-  // Once every carrying tie of a part is released, something must hold it, or it is in two hands.
-  for (let p = 0; p < c.partCount; p++) {
-    if (c.fixed[p] === 1 || c.uncarried[p] === 1) continue;
-    const carriers = carriersOf(c, p);
-    if (carriers.length < 2) continue;
-    const hold = holdOf(c, p);
-    if (hold === undefined) continue;
-    const unless = carriers.map((t) => not(releasedLiteral[t] as Known));
-    if (unless.includes(true)) continue;
-    const spared = yes(network.variable());
-    clause([not(spared), ...unless, ...hold.by.map((f) => literalOf(f))]);
-    if (hold.inHand === undefined) clause([spared]);
-    else for (const t of hold.inHand) clause([spared, releasedLiteral[t] as Known]);
-  }
+  holdClauses(c, say);
 
   tick?.();
   for (const ring of ringsOf(c, (step) => (stepVariable[step] as number) >= 0))
     clause(ring.map((step) => not(stepLiteral(step))));
 
-  holdTrees(c, { atom, clause, literalOf: (f) => literalOf(f), variable: () => yes(network.variable()) });
+  holdTrees(c, say);
 
   const changeLiterals = new Map<number, Literal[]>();
   const changes = (task: number, n: number): Known => {
@@ -448,7 +238,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     network,
     stepVariable,
     atom,
-    literalOf: (f) => literalOf(f),
+    literalOf: (f) => say.literalOf(f),
     clause,
     changes,
     paidChanges: (task, values) => {
@@ -462,96 +252,4 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     penalty: (labour) => yes(network.variable(price(labour))),
     minutes: (cost) => Math.floor(cost / weight + 1e-9) / perMinute,
   };
-}
-
-/**
- * Parts that hang from the rest by one carrying tie, with all that hangs from them in turn: what holds such a part is its tie and whatever holds the part above,
- * or something that holds it or a part below it by itself, or two hands. Bodies of any size follow from one variable a part.
- */
-function holdTrees(
-  c: Compiled,
-  e: {
-    readonly atom: (a: number) => Known;
-    readonly clause: (literals: readonly Known[]) => void;
-    readonly literalOf: (f: Formula) => Known;
-    readonly variable: () => Literal;
-  },
-): void {
-  const carries = (t: number): boolean => c.released[t] === 0 && c.problem.connections[t]?.carrying === true;
-  const fixed = [...c.fixed.keys()].filter((p) => c.fixed[p] === 1);
-  const spine = spineOf(c.partCount, fixed, (p) =>
-    (c.tiesOf[p] as readonly number[])
-      .filter(carries)
-      .flatMap((t) => (c.joins[t] as readonly number[]).filter((q) => q !== p)),
-  );
-  const hooks = new Set([...c.lifts.values()].flatMap((lift) => lift.parts));
-  const order = [...spine.entered.keys()].filter((p) => (spine.entered[p] as number) > 0);
-  order.sort((p, q) => (spine.entered[q] as number) - (spine.entered[p] as number));
-  // From the ends of the trees upwards: what lies below a part that can hold it without its tie.
-  const below = new Map<number, { open: boolean; holders: readonly number[] }>();
-  for (const p of order) {
-    const own = below.get(p) ?? { open: false, holders: [] };
-    const rests = (c.tiesOf[p] as readonly number[]).some((t) => c.problem.connections[t]?.rests === true);
-    const straps = (c.strapsAt[p] as readonly number[]).filter((t) => c.hangs.get(t)?.part === p);
-    const all = {
-      open: own.open || rests || hooks.has(p) || c.uncarried[p] === 1,
-      holders: [...own.holders, ...(c.supporters[p] as readonly number[]), ...straps],
-    };
-    below.set(p, all);
-    const parent = spine.parent[p] as number;
-    const above = below.get(parent) ?? { open: false, holders: [] };
-    below.set(parent, { open: above.open || all.open, holders: [...above.holders, ...all.holders] });
-  }
-  const holds = new Map<number, { chain: Literal; itself: readonly Known[] }>();
-  for (const p of order.reverse()) {
-    const parent = spine.parent[p] as number;
-    const shared = (c.tiesOf[p] as readonly number[]).filter(
-      (t) => carries(t) && (c.joins[t] as readonly number[]).includes(parent),
-    );
-    const [tie] = shared;
-    const { open, holders } = below.get(p) as { open: boolean; holders: readonly number[] };
-    if (tie === undefined || shared.length > 1 || open || (spine.low[p] as number) < (spine.entered[p] as number))
-      continue;
-    const chain = e.variable();
-    const itself = [...holders.map((t) => e.atom(doneAtom(c, t))), ...upBy(c, tie, [p]).map((f) => e.literalOf(f))];
-    e.clause([not(chain), not(e.atom(tie))]);
-    const above = holds.get(parent);
-    if (above !== undefined) e.clause([not(chain), above.chain, ...above.itself]);
-    holds.set(p, { chain, itself });
-    const light = (c.problem.parts[p]?.mass ?? 0) <= c.problem.handLimit;
-    if (!light) e.clause([chain, ...itself]);
-    else for (const t of c.tiesOf[p] as readonly number[]) e.clause([chain, ...itself, e.atom(t)]);
-  }
-}
-
-/** Reads a choice of steps from an assignment. */
-export function decode(c: Compiled, e: Encoding, values: Uint8Array): Choice {
-  const truth = (k: Known): boolean => (typeof k === "boolean" ? k : values[k >> 1] !== (k & 1));
-  const steps = new Uint8Array(c.steps.length);
-  for (let s = 0; s < steps.length; s++) {
-    const v = e.stepVariable[s] as number;
-    if (v >= 0 && values[v] === 1) steps[s] = 1;
-  }
-  const active: boolean[] = [];
-  const side: Uint8Array[] = [];
-  const cut: number[][] = [];
-  c.contexts.forEach((context, x) => {
-    const on =
-      "lift" in context
-        ? steps[c.wayCount + context.lift] === 1
-        : truth(e.atom(c.connectionCount + c.taskCount + context.separation));
-    active.push(on);
-    const rising = new Uint8Array(c.partCount);
-    const across: number[] = [];
-    if (on) {
-      for (let p = 0; p < c.partCount; p++) if (truth(e.atom(sideAtom(c, x, p)))) rising[p] = 1;
-      for (let i = 0; i < c.connectionCount; i++) {
-        const parts = c.joins[i] as readonly number[];
-        if (c.released[i] === 0 && parts.some((p) => rising[p] !== rising[parts[0] as number])) across.push(i);
-      }
-    }
-    side.push(rising);
-    cut.push(across);
-  });
-  return { steps, active, side, cut };
 }

@@ -1,7 +1,7 @@
 // Owns how often a toggle must change: the longest chain of chosen steps that want it on and off in turn.
 
+import type { Choice } from "./choice.ts";
 import { type Compiled, doneAtom, type Formula } from "./compile.ts";
-import type { Choice } from "./encode.ts";
 import { demandsOf, Progress } from "./progress.ts";
 import { given, type Wiring } from "./wiring.ts";
 

@@ -2,8 +2,8 @@
 // cannot, it says what is stuck, for cuts.ts to put into clauses.
 
 import { Load } from "./carrying.ts";
+import type { Choice } from "./choice.ts";
 import { type Compiled, doneAtom, type Formula, separationAtom } from "./compile.ts";
-import type { Choice } from "./encode.ts";
 import { type Demands, demandsOf, Progress } from "./progress.ts";
 import { type Event, Sequencer } from "./sequencer.ts";
 import { type Rising, risingOf, type Setting, type Unheld, unheldBody } from "./unheld.ts";

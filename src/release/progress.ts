@@ -1,7 +1,7 @@
 // Owns a run through the needs of chosen steps: which become ready as others are made, with carrying and states left to the caller.
 
+import type { Choice } from "./choice.ts";
 import { type Compiled, doneAtom, separationAtom, sideAtom } from "./compile.ts";
-import type { Choice } from "./encode.ts";
 import { raise, start, usersOf, type Wiring } from "./wiring.ts";
 
 /** What one choice asks of an order beyond the needs: ties to cut before a lift or separation, straps to put on after it. */

@@ -2,8 +2,8 @@
 // changes of state, or over every order that can matter.
 
 import { Load } from "./carrying.ts";
+import type { Choice } from "./choice.ts";
 import { type Compiled, doneAtom, type Formula, separationAtom } from "./compile.ts";
-import type { Choice } from "./encode.ts";
 import { type Demands, Progress, sideTrue } from "./progress.ts";
 import { askersOf, holds, mentions, type Wiring } from "./wiring.ts";
 

@@ -1,8 +1,9 @@
 // Owns the recipe: clauses, their cheapest assignment, an order for it, and again with what was learnt where there is none.
 
+import { type Choice, decode } from "./choice.ts";
 import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
-import { type Choice, decode, type Encoding, encode } from "./encode.ts";
+import { type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
 import { bestOrder, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";

@@ -1,8 +1,8 @@
 // Owns why a body cannot be held in time: whichever of its carrying ties goes last, what would hold it comes about only afterwards.
 
 import type { Load } from "./carrying.ts";
+import type { Choice } from "./choice.ts";
 import { type Compiled, doneAtom, type Formula, holdersOf, sideAtom } from "./compile.ts";
-import type { Choice } from "./encode.ts";
 import { type Demands, Progress, sideTrue } from "./progress.ts";
 import { holds, type Wiring } from "./wiring.ts";
 
