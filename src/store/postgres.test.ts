@@ -48,6 +48,19 @@ describe("PostgreSQL, when things go wrong", () => {
     await Promise.all([one.close(), two.close(), reader.close()]);
   });
 
+  test("a database of a version that is too old: told, and nothing is made in it", async () => {
+    const address = await server.makeDatabase();
+    await expect(openPostgres(address, { oldest: 99 })).rejects.toMatchObject({
+      code: "older",
+      mend: "Take version 99 or a newer one.",
+    });
+    const client = new pg.Client({ connectionString: address });
+    await client.connect();
+    const { rows } = await client.query("select tablename from pg_tables where schemaname = 'public'");
+    await client.end();
+    expect(rows).toEqual([]);
+  });
+
   test("an address that leads nowhere, a wrong password, an unknown database: told without the password", async () => {
     const address = new URL(await server.makeDatabase());
     const attempt = (change: (url: URL) => void, patience = 0) => {

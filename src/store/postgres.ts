@@ -14,15 +14,17 @@ export interface PostgresLimits {
   /** Milliseconds for which work is tried again while the database cannot be reached. */
   readonly patience: number;
   readonly connections: number;
+  /** The oldest major version that is taken. */
+  readonly oldest: number;
 }
 
-const LIMITS: PostgresLimits = { patience: 60_000, connections: 10 };
+const LIMITS: PostgresLimits = { patience: 60_000, connections: 10, oldest: 12 };
 /** OIDs of bigint, whose values the driver gives as text: all of ours are milliseconds or counts, far below 2^53. */
 const BIGINT = 20;
 
 /** Opens the database at the address and brings its tables up to this version. @throws StoreFault */
 export async function openPostgres(url: string, limits: Partial<PostgresLimits> = {}): Promise<Store> {
-  const { patience, connections } = { ...LIMITS, ...limits };
+  const { patience, connections, oldest } = { ...LIMITS, ...limits };
   const place = placeOf(url);
   const reach = { connectionString: url, connectionTimeoutMillis: 10_000 };
   const ear = new Ear(async () => {
@@ -53,7 +55,13 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
     again: ({ code }, since) => (code === "gone" || code === "busy") && since < patience,
   };
   try {
-    await guard(ways, () => migrate(makeMigrator(db), place, ways.read));
+    await guard(ways, async () => {
+      const { rows } = await pool.query<{ version: string }>("select current_setting('server_version_num') as version");
+      // 150004 is 15.4.
+      const major = Math.floor(Number(rows[0]?.version) / 10_000);
+      if (major < oldest) throw tooOld(place, major, oldest);
+      await migrate(makeMigrator(db), place, ways.read);
+    });
   } catch (fault) {
     await db.destroy();
     throw fault;
@@ -97,6 +105,9 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
 function makeMigrator(db: Database): Migrator {
   return new Migrator({ db, provider: { getMigrations: async () => migrations({ bytes: "bytea" }) } });
 }
+
+const tooOld = (place: string, major: number, oldest: number): StoreFault =>
+  new StoreFault("older", place, `it is PostgreSQL ${major}`, `Take version ${oldest} or a newer one.`);
 
 /** The address without password. */
 function placeOf(url: string): string {

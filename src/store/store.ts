@@ -224,7 +224,8 @@ export type FaultCode =
   | "busy" // another process holds it
   | "gone" // cannot be reached
   | "damaged"
-  | "newer"; // written by a newer version of this program
+  | "newer" // written by a newer version of this program
+  | "older"; // of a version that lacks what this program needs
 
 /** A store's refusal: place, fault, mend; nothing that was acknowledged is lost by it. */
 export class StoreFault extends Error {

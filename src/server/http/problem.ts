@@ -53,6 +53,7 @@ const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
   gone: 503,
   damaged: 500,
   newer: 500,
+  older: 500,
 };
 
 /** Any error as a problem; one that nobody foresaw says nothing of its inside. */
