@@ -37,6 +37,8 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
   const pool = new pg.Pool({
     ...reach,
     max: connections,
+    // An acknowledged entry is on the disk, whatever the server's own setting: no connection is used before it is set.
+    onConnect: (client) => client.query("set synchronous_commit = on"),
     types: {
       getTypeParser: ((oid: number, format?: "text" | "binary") =>
         oid === BIGINT ? Number : pg.types.getTypeParser(oid, format as "text")) as typeof pg.types.getTypeParser,
@@ -44,11 +46,7 @@ export async function openPostgres(url: string, limits: Partial<PostgresLimits> 
   });
   // A connection that breaks while nothing is asked of it must not end the process: its next use finds out.
   pool.on("error", () => undefined);
-  pool.on("connect", (client) => {
-    client.on("error", () => undefined);
-    // An acknowledged entry is on the disk, whatever the server's own setting.
-    void client.query("set synchronous_commit = on").catch(() => undefined);
-  });
+  pool.on("connect", (client) => client.on("error", () => undefined));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   const ways: Pick<Ways, "read" | "again"> = {
     read: (error) => faultOf(error, place),
