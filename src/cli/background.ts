@@ -32,6 +32,8 @@ export async function computeAside<Asked, Answer>(
   let best = "";
   const worker = new Worker(thread, {
     workerData: { asked, stop } satisfies Start<Asked>,
+    // A search makes much that is soon let go of: with more room it is looked through less often.
+    resourceLimits: { maxYoungGenerationSizeMb: 64 },
   });
   const show = setInterval(() => {
     const seconds = (performance.now() - started) / 1000;

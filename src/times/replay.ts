@@ -11,6 +11,8 @@ export class Replay {
   readonly runs: number;
   private readonly ordered: Ordered;
   private readonly times: readonly Float64Array[];
+  /** 1 for what may end last: whatever something waits for is over when that begins. */
+  private readonly isLast: Uint8Array;
   /** Ends of the network as it is, and of a variant where they differ. */
   private readonly own: readonly Float64Array[];
   private readonly spare: readonly Float64Array[];
@@ -29,6 +31,8 @@ export class Replay {
       fillTimes(times, activity, normals, days, false);
       return times.subarray(0, runs);
     });
+    this.isLast = new Uint8Array(this.ordered.activities.length).fill(1);
+    for (const waits of this.ordered.waits) for (const [place, lag] of waits) if (lag >= 0) this.isLast[place] = 0;
     const ends: Float64Array[] = [];
     this.ordered.activities.forEach((activity, i) => {
       ends.push(this.end(activity, i, 1, this.ordered.waits[i] ?? [], ends, new Float64Array(runs)));
@@ -49,7 +53,8 @@ export class Replay {
       const known = factor === 1 && waits.every(([place]) => ends[place] === own[place]) ? own[i] : undefined;
       const end = known ?? this.end(activity, i, factor, waits, ends, spare[i] as Float64Array);
       ends.push(end);
-      for (let r = 0; r < runs; r++) if ((end[r] ?? 0) > (last[r] ?? 0)) last[r] = end[r] ?? 0;
+      if (this.isLast[i] === 1)
+        for (let r = 0; r < runs; r++) if ((end[r] as number) > (last[r] as number)) last[r] = end[r] as number;
     });
     return last;
   }
@@ -67,14 +72,15 @@ export class Replay {
     for (const [place, lag] of waits) {
       const other = ends[place] as Float64Array;
       for (let r = 0; r < into.length; r++) {
-        const reached = (other[r] ?? 0) + lag;
-        if (reached > (into[r] ?? 0)) into[r] = reached;
+        const reached = (other[r] as number) + lag;
+        if (reached > (into[r] as number)) into[r] = reached;
       }
     }
     if (calendar === undefined)
-      for (let r = 0; r < into.length; r++) into[r] = (into[r] ?? 0) + factor * (times[r] ?? 0);
+      for (let r = 0; r < into.length; r++) into[r] = (into[r] as number) + factor * (times[r] as number);
     else
-      for (let r = 0; r < into.length; r++) into[r] = onCalendar(calendar, into[r] ?? 0, factor * (times[r] ?? 0)).end;
+      for (let r = 0; r < into.length; r++)
+        into[r] = onCalendar(calendar, into[r] as number, factor * (times[r] as number)).end;
     return into;
   }
 }
