@@ -219,9 +219,42 @@ test("[S7] a device brings nothing in the name of somebody who was not at it, ev
   const { status, body } = await bring([forged]);
   expect(status).toBe(409);
   expect(JSON.stringify(body)).toContain("frida was not signed in on this device then");
-  const early = device.write("dora", note("before the shop was"), MORNING);
-  expect((await bring([early])).status).toBe(409);
+  // Her own as well, from before she was at it: whoever has the device writes no past.
+  const other = await ownDevice(42, "dora", "pump-2");
+  const early = await other.bring([other.device.write("dora", note("before the shop was"), MORNING)]);
+  expect(early).toMatchObject({
+    status: 409,
+    body: { title: expect.stringContaining("was not signed in on this device then") },
+  });
   expect(await entriesOf("pump-2")).toBe(before);
+});
+
+test("[S17] a role that was taken is gone for what a device brings as for what is entered, whatever the order says", async () => {
+  const { device, bring } = await ownDevice(43, "dora", "pump-2");
+  const change = async (roles: readonly string[]) => {
+    const { headers, body } = await as("gwen").ask("GET", "/people/dora");
+    const kept = { name: body.name, skills: body.skills, sites: { main: roles } };
+    await as("gwen").send("PUT", "/people/dora", kept, { "if-match": String(headers.etag) });
+    // Known for a second without asking.
+    await new Promise((resolve) => setTimeout(resolve, 1100));
+  };
+  const approval = { kind: "approval", gate: "lift", lift: "lift-off", plan: "pump-2.p1" } as const;
+  await change(["mechanic"]);
+  const before = await entriesOf("pump-2");
+  expect(await as("dora").enter("pump-2", v7(), approval)).toMatchObject({
+    status: 403,
+    body: { title: "dora is no lift approver here" },
+  });
+  const told = await bring([device.write("dora", approval, Date.now())]);
+  expect(told).toMatchObject({
+    status: 409,
+    body: { title: expect.stringContaining("dora is no lift approver here") },
+  });
+  await change(["reader"]);
+  const again = await ownDevice(44, "dora", "pump-2");
+  expect((await again.bring([again.device.write("dora", note("still here"), Date.now())])).status).toBe(403);
+  expect(await entriesOf("pump-2")).toBe(before);
+  await change(["mechanic", "verifier", "lift approver"]);
 });
 
 test("[S8] what is uploaded as a photo is one, by its bytes, and no browser runs anything in it", async () => {
@@ -296,7 +329,9 @@ test("[S13] keys that mean something to the language, and text that means someth
   ])
     expect((await as("emil").ask("POST", "/runs/pump-1/entries", body)).status).toBe(400);
   const proto = `{"name":"Emil","skills":[],"sites":{"main":["mechanic"],"__proto__":["foreman"]}}`;
-  expect((await as("gwen").ask("PUT", "/people/newcomer", proto, { "if-none-match": "*" })).status).toBeLessThan(500);
+  const newcomer = await as("gwen").ask("PUT", "/people/newcomer", proto, { "if-none-match": "*" });
+  expect([200, 400]).toContain(newcomer.status);
+  expect(JSON.stringify(newcomer.body)).not.toContain("foreman");
   expect(({} as { steward?: boolean }).steward).toBeUndefined();
   const before = (await as("gwen").get("/people?limit=200")).people.length;
   for (const id of ["x'; drop table entry; --", "pump-1' or '1'='1", "%27%20or%201=1"])
@@ -337,9 +372,11 @@ test("[S15] another host's name, another method in a header, and odd methods cha
       socket.on("close", () => resolve(said));
       socket.on("error", () => resolve(said));
     });
-  expect(await raw("TRACE /api/runs HTTP/1.1\r\nhost: a\r\nconnection: close\r\n\r\n")).toMatch(
-    /^HTTP\/1.1 4|^HTTP\/1.1 501/,
+  const signed = `authorization: Bearer ${as("emil").token}\r\n`;
+  expect(await raw(`TRACE /api/runs HTTP/1.1\r\nhost: a\r\n${signed}connection: close\r\n\r\n`)).toMatch(
+    /^HTTP\/1.1 (404|405|501)/,
   );
+  // A name that leads here from elsewhere brings no cookie of this one with it.
   expect(
     await raw("GET http://elsewhere.example/api/runs HTTP/1.1\r\nhost: elsewhere.example\r\nconnection: close\r\n\r\n"),
   ).toMatch(/^HTTP\/1.1 4/);

@@ -13,6 +13,7 @@ import type {
 } from "./accounts.ts";
 import { revise } from "./row.ts";
 import type { Page } from "./store.ts";
+import { StoreFault } from "./store.ts";
 import type { Database, Tables } from "./tables.ts";
 
 /**
@@ -124,7 +125,23 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
     saveMember: (change, revision) =>
       guard(() =>
         db.transaction().execute(async (tx) => {
+          const stewards = () => tx.selectFrom("account").select("person").where("steward", "=", 1).execute();
+          const wasSteward = !change.steward && (await stewards()).some(({ person }) => person === change.person);
+          // One at a time unmakes a steward: of two who unmake each other at the same moment the second sees that he is the last.
+          if (wasSteward)
+            await tx
+              .updateTable("setting")
+              .set(({ ref }) => ({ value: ref("value") }))
+              .where("name", "=", "set up by")
+              .execute();
           await writeMember(tx, change, revision);
+          if (wasSteward && (await stewards()).length === 0)
+            throw new StoreFault(
+              "clash",
+              change.person,
+              "nobody would keep the server any more",
+              "Make somebody else a steward first.",
+            );
           return (await memberIn(tx, change.person))!;
         }),
       ),

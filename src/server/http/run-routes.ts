@@ -18,6 +18,9 @@ const WRITERS: readonly Role[] = ["mechanic", "verifier", "lift approver", "fore
 /** Entries of one request: a device that was alone for an hour has some three hundred. */
 const MOST = 1000;
 
+/** Milliseconds by which the clock of a device may be slow. */
+const SKEW = 300_000;
+
 const ofRun = z.object({ run: idShape });
 
 const runShape = z
@@ -63,7 +66,7 @@ const outcomeShape = z.looseObject({
 });
 
 export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
-  const { store, desks, world, vouching } = office;
+  const { store, desks, world, vouching, directory } = office;
   const app = newRoutes();
 
   /** A run that somebody may see; of one at a site that is not his he is told no more than of one that is not there. */
@@ -246,15 +249,21 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
     return second.person;
   };
 
-  /** What a person may enter by his roles here, whatever an order of long ago gave him. */
-  const mayEnter = (
+  /** What somebody may do at a site as of now, whatever an order of long ago gave him. */
+  const rolesOf = async (who: Who, author: string, site: string): Promise<readonly string[]> =>
+    (author === who.person ? who.sites.get(site) : (await directory.member(author))?.sites[site]) ?? [];
+
+  /** Why he may not enter this; undefined where he may, as far as roles go: the rest the ledger's rules know. */
+  const barred = async (
     who: Who,
     author: string,
     site: string,
     { kind, ...said }: { readonly kind: string; readonly gate?: unknown },
-  ) => {
-    if (author !== who.person) return;
-    if (kind === "override" || (kind === "approval" && said.gate === "lift")) demand(who, site, "lift approver");
+  ): Promise<string | undefined> => {
+    const roles = await rolesOf(who, author, site);
+    if (!WRITERS.some((role) => roles.includes(role))) return `${author} may enter nothing at this site`;
+    const asksApprover = kind === "override" || (kind === "approval" && said.gate === "lift");
+    return asksApprover && !roles.includes("lift approver") ? `${author} is no lift approver here` : undefined;
   };
 
   app.openapi(
@@ -277,7 +286,10 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const { entries } = c.req.valid("json");
       const authors: string[] = [];
       for (const said of entries) authors.push(await authorOf(who, run.site, said));
-      for (const [index, { say }] of entries.entries()) mayEnter(who, authors[index] ?? who.person, run.site, say);
+      for (const [index, { say }] of entries.entries()) {
+        const why = await barred(who, authors[index] ?? who.person, run.site, say);
+        if (why !== undefined) throw forbidden(why, "A foreman gives roles.");
+      }
       const desk = await desks.at(run.id);
       // All at once, so that they are judged one after the other and made durable together.
       const takings = await Promise.all(
@@ -336,8 +348,11 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const device = told[0]?.entry.device ?? "";
       if (told.some(({ entry }) => entry.device !== device))
         throw badRequest("they are of several devices", "Each device brings its own.");
-      const vouch = async ({ id, author, at }: Told["entry"]): Promise<string | undefined> => {
-        if (author === who.person && who.device === device) return undefined;
+      const since = (c.var.session?.opened ?? Number.POSITIVE_INFINITY) - SKEW;
+      const vouch = async ({ id, author, at, body }: Told["entry"]): Promise<string | undefined> => {
+        const why = await barred(who, author, run.site, body);
+        if (why !== undefined) return why;
+        if (author === who.person && who.device === device && at >= since) return undefined;
         const seal = seals[id];
         if (seal !== undefined && (await vouching.attestSealed(author, seal, id, who, run.site))) return undefined;
         if (await vouching.wasPresent(author, device, at)) return undefined;

@@ -13,6 +13,9 @@ import { SetUpCode } from "./set-up.ts";
 import { type Credentials, SignIn, sharedDevice } from "./sign-in.ts";
 import { forgetAfter, networkOf, waitAfter } from "./tries.ts";
 
+/** Milliseconds that a device may be alone, and its session still speak for who opened it. */
+const ALONE = 2 * 3_600_000;
+
 export interface DoorOptions {
   readonly store: Store;
   /** Milliseconds since 1970. */
@@ -138,9 +141,18 @@ export class Doorkeeper {
     }
   }
 
-  /** Whether a person was signed in on a device at a moment. @param at milliseconds since 1970 */
+  /**
+   * Whether a person was signed in on a device at a moment, since it was last paired. A device that is alone tells the server of no touch, so a
+   * session counts for a while after its idle time. @param at milliseconds since 1970
+   */
   async wasPresent(person: string, device: string, at: number): Promise<boolean> {
-    return (await this.store.accounts.sessionsOn(device, at)).some((session) => session.person === person);
+    const { accounts } = this.store;
+    const pairing = await accounts.pairing({ id: device });
+    if (pairing === undefined || pairing.withdrawn !== undefined) return false;
+    return (await accounts.sessionsOn(device, at)).some(
+      (session) =>
+        session.person === person && session.opened >= pairing.at && at <= session.seen + session.idle + ALONE,
+    );
   }
 
   /** Where both stand: one paired tablet of the site. @throws Problem 403 */

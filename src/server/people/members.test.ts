@@ -144,3 +144,26 @@ test("[P19] a secret is kept as scrypt with the cost that OWASP asks for, salted
   expect(kept).not.toContain(PASSWORD);
   expect(kept).not.toContain(`"${PIN}"`);
 });
+
+test("[P27] two stewards who unmake each other at the same moment leave one: the server is never without", async () => {
+  const ada = await signedIn(at, "ada");
+  expect(await change(ada, "dora", { steward: true })).toBe(200);
+  const unmake = async (person: string) => {
+    const there = await store.accounts.member(person);
+    if (there === undefined) throw new Error(`${person} is not there`);
+    return store.accounts.saveMember({ ...there, steward: false }, there.revision).then(
+      () => "unmade",
+      ({ code }) => code,
+    );
+  };
+  expect((await Promise.all(["ada", "dora"].map(unmake))).sort()).toEqual(["clash", "unmade"]);
+  expect((await store.accounts.members(50)).items.filter(({ steward }) => steward)).toHaveLength(1);
+});
+
+test("[P28] a session that is not fresh makes no passkey: who stole it gets no key that lasts", async () => {
+  const cy = await signedIn(at, "cy");
+  const begin = () => cy.post("/passkeys/options", {});
+  expect((await begin()).status).toBe(200);
+  at.clock.now += 11 * 60_000;
+  expect(await begin()).toMatchObject({ status: 403, body: { mend: "Sign in again, then make the passkey." } });
+});

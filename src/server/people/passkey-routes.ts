@@ -3,7 +3,7 @@
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
 import type { AuthenticationResponseJSON, RegistrationResponseJSON } from "@simplewebauthn/server";
 import type { Context } from "hono";
-import { badRequest } from "../http/problem.ts";
+import { badRequest, forbidden } from "../http/problem.ts";
 import { newRoutes } from "../http/routes.ts";
 import { answer, body, momentShape, refusals } from "../http/shapes.ts";
 import { type Carried, someone } from "../http/who.ts";
@@ -57,6 +57,9 @@ const placeOf = (c: Context): Place => {
   return { origin, name: url.hostname };
 };
 
+/** Milliseconds after signing in for which a passkey may be made. */
+const FRESH = 600_000;
+
 export const passkeyRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
   const { door } = office;
   const { passkeys, store } = door;
@@ -73,6 +76,9 @@ export const passkeyRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
     async (c) => {
       const who = someone(c.var.who);
       beyondPin(who);
+      // A session that somebody stole must not become a key of his own that lasts.
+      if (door.now() - (c.var.session?.opened ?? 0) > FRESH)
+        throw forbidden("it is a while since the password was given", "Sign in again, then make the passkey.");
       return c.json(await passkeys.askToMake(who, placeOf(c)), 200);
     },
   );

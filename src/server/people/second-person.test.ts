@@ -122,3 +122,34 @@ test("[P24] who was at a device is known for each moment, and only while his ses
   expect(await was("ben", begin + 30_000)).toBe(false);
   expect(await was("cy", begin + 30_000, "another tablet")).toBe(false);
 });
+
+test("[P24] who only walked away is no longer at the tablet once another takes it up, nor hours later", async () => {
+  const was = (person: string, moment: number) => at.door.wasPresent(person, device, moment);
+  at.clock.now += 1000;
+  await tablet.post("/sign-in", { person: "cy", pin: PIN });
+  // Fifteen minutes without a touch: his session is over, and his cookie opens nothing.
+  at.clock.now += 20 * 60_000;
+  expect((await tablet.get("/me")).status).toBe(401);
+  const later = at.clock.now;
+  await tablet.post("/sign-in", { person: "ben", pin: PIN });
+  at.clock.now += 60_000;
+  expect(await was("ben", later + 30_000)).toBe(true);
+  expect(await was("cy", later + 30_000)).toBe(false);
+  // A tablet that is alone for an hour tells of no touch; one that tells of none for a shift is not believed.
+  expect(await was("ben", later + 3_600_000)).toBe(true);
+  expect(await was("ben", later + 4 * 3_600_000)).toBe(false);
+});
+
+test("[P24] a tablet that was paired anew, or withdrawn, speaks for nobody of before", async () => {
+  at.clock.now += 1000;
+  await tablet.post("/sign-in", { person: "cy", pin: PIN });
+  const then = at.clock.now;
+  at.clock.now += 60_000;
+  expect(await at.door.wasPresent("cy", device, then)).toBe(true);
+  const pairing = await store.accounts.pairing({ id: device });
+  await store.accounts.withdrawPairing(device, at.clock.now);
+  expect(await at.door.wasPresent("cy", device, then)).toBe(false);
+  at.clock.now += 60_000;
+  if (pairing !== undefined) await store.accounts.pair({ ...pairing, at: at.clock.now });
+  expect(await at.door.wasPresent("cy", device, then)).toBe(false);
+});

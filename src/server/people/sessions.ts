@@ -58,6 +58,8 @@ export class Sessions {
       ended: undefined,
     };
     if (before !== undefined && by !== "token") await this.end({ id: before.id });
+    // Whoever takes up a shared tablet is from now on the one who is at it, also where the one before only walked away.
+    if (pairing !== undefined && pairing.owner === undefined) await this.end({ device: pairing.id });
     await this.accounts.openSession(session);
     return { token, session };
   }
