@@ -2,6 +2,7 @@
 
 import type { GateAnswer, Replan, ShiftJoint, ShiftPage, StepChange } from "../ledger/index.ts";
 import type { Desk, OrderDocument, RunDocument, RunListDocument } from "../server/index.ts";
+import { isServer } from "./server-call.ts";
 import { fill, type Terminal, wrap } from "./terminal.ts";
 
 const CAUTION =
@@ -24,7 +25,11 @@ export const sayOrder = (order: OrderDocument, shop: string, terminal: Terminal)
     ...order.lifts.map(({ label, cut }) => `  ${label}: ${count(cut, "connection")} between the load and the rest.`),
     `  People: ${order.people.map(({ label, roles }) => `${label} (${roles.join(", ")})`).join("; ")}.`,
     ...(order.lifts.length > 0 && approvers.length === 0
-      ? [terminal.ink.doubt("  Nobody of them may approve the lift: its gate will stay shut. Name one: --approver ID.")]
+      ? [
+          terminal.ink.doubt(
+            `  Nobody of them may approve the lift: its gate will stay shut. ${isServer(shop) ? `Give one of them the role: unmoor people ${shop} ID --role …, then give the order under another --id.` : "Name one: --approver ID."}`,
+          ),
+        ]
       : []),
     ...(order.differences.length === 0
       ? []

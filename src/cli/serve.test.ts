@@ -102,6 +102,13 @@ describe("the whole job through a server", () => {
       "frida",
     );
     expect(ordered.stdout).toContain("7 connections to take apart, 80 person-minutes");
+    // People are the server's, so their ids need not be in any file.
+    const words = ["order", "--server", at, "demo/bench-pump.vehicle.yaml", "--job", "relief-valve", "--by", "frida"];
+    const named = await by("frida", ...words, "--crew", "emil,frida");
+    expect(named.stdout).toContain("People: emil (mechanic, verifier); frida (mechanic, verifier, foreman).");
+    expect((await by("frida", ...words, "--crew", "emil,nobody")).stderr).toContain(
+      "nobody of this site is called nobody",
+    );
     const begun = await by("frida", "run", "--server", at, "bench-pump-1", "--by", "frida");
     expect(begun.stdout).toContain("Of 7 connections: 0 apart");
     const enter = (person: string, ...words: readonly string[]) =>

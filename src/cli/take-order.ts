@@ -24,9 +24,14 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
   const asked = await takeAsked("plan", path, { ...call, flags: new Map(Object.entries(rest)) }, terminal);
   if (typeof asked === "number") return asked;
   const { vehicle } = asked.question;
-  const given = call.flags.has("crew")
-    ? readCrewFlag(vehicle, call.flags.get("crew") ?? [])
-    : { people: vehicle.shop.people };
+  const crew = call.flags.get("crew") ?? [];
+  // At a server people are the server's: their ids need not be in the file.
+  const given =
+    isServer(address) && crew.every((word) => !/^\d|\.ya?ml$/i.test(word)) && crew.length > 0
+      ? { people: crew.map((id) => ({ id, skills: [] })) }
+      : crew.length > 0
+        ? readCrewFlag(vehicle, crew)
+        : { people: vehicle.shop.people };
   if ("call" in given) return refuse(given.call, terminal);
   if ("file" in given) {
     terminal.warn(sayFaults(given.file, terminal));
@@ -34,18 +39,18 @@ export async function runOrder(call: Call, terminal: Terminal): Promise<Exit> {
   }
   const people = peopleOf(call, given.people);
   if ("what" in people) return refuse([people], terminal);
-  const answer = await computeAside<Asked, Answer>(asked, terminal);
-  const { plan } = answer;
-  if (plan === undefined) return tellRelease(call, asked.question, answer, terminal);
   const reading = await openVehicle(path);
   const files =
     "what" in reading ? [] : reading.files.map((file) => ({ path: file, text: readFileSync(file, "utf8") }));
-  const id = flag("id");
-  const machine = flag("machine");
   if (isServer(address)) {
     const { orderFar } = await import("./order-far.ts");
     return orderFar(address, call, { files, asked: asked.question.order, people }, terminal);
   }
+  const answer = await computeAside<Asked, Answer>(asked, terminal);
+  const { plan } = answer;
+  if (plan === undefined) return tellRelease(call, asked.question, answer, terminal);
+  const id = flag("id");
+  const machine = flag("machine");
   return atStore(
     address,
     terminal,
