@@ -50,7 +50,7 @@ export interface Finish {
   readonly percentiles: readonly ({ readonly share: number } & Estimate)[];
   readonly chances: readonly ({ readonly minutes: number } & Estimate)[];
   readonly critical: readonly FinishStep[];
-  /** Steps that in some runs begin later than they ought to after what they follow, and in how many of them. */
+  /** Steps that in some runs would follow something too late, so that it is done again first, and in how many of them. */
   readonly late: readonly { readonly id: string; readonly label: string; readonly share: number }[];
   /** By how many minutes P95 would be sooner were the step's time known. */
   readonly worth: readonly ({ readonly id: string; readonly label: string } & Estimate)[];

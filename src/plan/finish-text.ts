@@ -40,7 +40,7 @@ export const writeFinish = (finish: Finish, by: number | undefined): string => {
       ? []
       : [
           "",
-          "Begins later after what it follows than the file allows (share of the runs): the simulation does not hurry for it",
+          "Would begin later after what it follows than the file allows (share of the runs): what it follows is done again first",
           ...finish.late.map(({ label, share }) => `  ${(share * 100).toFixed(1).padStart(5)} %  ${label}`),
         ]),
     "",

@@ -80,6 +80,7 @@ class Weaver {
     this.keptApart();
     this.stocks();
     this.rooms();
+    this.holdBack();
     return {
       activities: this.placed.flatMap((one): readonly Activity[] => {
         const { id, work, task, people } = one;
@@ -95,7 +96,12 @@ class Weaver {
             notBefore: Math.max(this.question.problem.now ?? 0, this.soonest.get(id) ?? 0),
             ...(calendar === undefined ? {} : { calendar }),
           },
-          ...(alone > 0 ? [{ id: endId(one), time: { minutes: alone }, after: [{ id, lag: 0 }] }] : []),
+          ...(alone > 0
+            ? [
+                // Whoever does again what has gone on too long does the work before it again as well.
+                { id: endId(one), time: { minutes: alone }, after: [{ id, lag: 0 }], soon: [{ id, lag: 0 }] },
+              ]
+            : []),
         ];
       }),
     };
@@ -120,6 +126,26 @@ class Weaver {
         if (before === undefined) continue;
         this.wait(id, endId(before), least ?? 0);
         if (most !== undefined) this.soon.set(id, [...(this.soon.get(id) ?? []), { id: endId(before), lag: most }]);
+      }
+  }
+
+  /**
+   * A step that something must follow soon is held back as the plan holds it back: it begins when what else is waited for by the one that follows is as near its end as the plan has it.
+   * Anybody can ask how long that will be yet; how long his own step will take nobody knows.
+   */
+  private holdBack(): void {
+    const byEnd = new Map(this.placed.flatMap((one) => [[endId(one), { one, end: one.end }] as const]));
+    for (const one of this.placed) if (!byEnd.has(one.id)) byEnd.set(one.id, { one, end: one.free });
+    for (const [id, soon] of this.soon)
+      for (const { id: firstId } of soon) {
+        const first = byEnd.get(firstId)?.one;
+        if (first === undefined) continue;
+        for (const otherId of [...(this.waits.get(id)?.keys() ?? [])]) {
+          const other = byEnd.get(otherId);
+          // Only what the plan begins before it: what comes later may wait for it.
+          if (other === undefined || other.one.id === first.id || other.one.start >= first.start - ROUNDING) continue;
+          this.wait(first.id, otherId, Math.min(0, first.start - other.end));
+        }
       }
   }
 

@@ -19,7 +19,7 @@ export interface Activity {
   readonly time: Lognormal | ByQuantile | { readonly minutes: number };
   /** Begins `lag` minutes after the end of each at the soonest; negative: may begin that much before its end. */
   readonly after: readonly { readonly id: string; readonly lag: number }[];
-  /** Ought to begin at most `lag` minutes after the end of each: not kept, but counted where it is broken. */
+  /** Begins at most `lag` minutes after the end of each: where it would begin later, that is done again first. */
   readonly soon?: readonly { readonly id: string; readonly lag: number }[];
   readonly calendar?: Calendar;
   /** Begins no sooner, minutes. */
@@ -37,7 +37,7 @@ export interface Ordered {
   readonly activities: readonly Activity[];
   /** By place in `activities`: the places and lags of what it waits for. */
   readonly waits: readonly (readonly (readonly [place: number, lag: number])[])[];
-  /** Likewise of what it ought to follow soon. */
+  /** Likewise of what it must follow soon. */
   readonly soon: readonly (readonly (readonly [place: number, lag: number])[])[];
 }
 

@@ -3,6 +3,7 @@
 // A lognormal with its median moved keeps its spread, so its times are those drawn times the factor, and differences between variants are free of the chance
 // that two simulations would have (common random numbers).
 
+import { soonAfter } from "./again.ts";
 import { type Activity, type Network, type Ordered, onCalendar, order } from "./network.ts";
 import { fillNormal, uniformOf } from "./random.ts";
 import { BLOCK, dayStreamOf, fillTimes, type Luck } from "./simulate.ts";
@@ -35,7 +36,7 @@ export class Replay {
     for (const waits of this.ordered.waits) for (const [place, lag] of waits) if (lag >= 0) this.isLast[place] = 0;
     const ends: Float64Array[] = [];
     this.ordered.activities.forEach((activity, i) => {
-      ends.push(this.end(activity, i, 1, this.ordered.waits[i] ?? [], ends, new Float64Array(runs)));
+      ends.push(this.end(activity, i, new Map(), ends, new Float64Array(runs)));
     });
     this.own = ends;
     this.spare = ends.map(() => new Float64Array(runs));
@@ -48,10 +49,10 @@ export class Replay {
     const ends: Float64Array[] = [];
     ordered.activities.forEach((activity, i) => {
       const factor = factors.get(activity.id) ?? 1;
-      const waits = ordered.waits[i] ?? [];
+      const before = [...(ordered.waits[i] ?? []), ...(ordered.soon[i] ?? [])];
       // What neither changes nor waits for a change ends as it does in the network as it is.
-      const known = factor === 1 && waits.every(([place]) => ends[place] === own[place]) ? own[i] : undefined;
-      const end = known ?? this.end(activity, i, factor, waits, ends, spare[i] as Float64Array);
+      const known = factor === 1 && before.every(([place]) => ends[place] === own[place]) ? own[i] : undefined;
+      const end = known ?? this.end(activity, i, factors, ends, spare[i] as Float64Array);
       ends.push(end);
       if (this.isLast[i] === 1)
         for (let r = 0; r < runs; r++) if ((end[r] as number) > (last[r] as number)) last[r] = end[r] as number;
@@ -60,23 +61,30 @@ export class Replay {
   }
 
   private end(
-    { calendar, notBefore = 0 }: Activity,
+    { id, calendar, notBefore = 0 }: Activity,
     i: number,
-    factor: number,
-    waits: Ordered["waits"][number],
+    factors: ReadonlyMap<string, number>,
     ends: readonly Float64Array[],
     into: Float64Array,
   ): Float64Array {
     const times = this.times[i] as Float64Array;
+    const factor = factors.get(id) ?? 1;
     into.fill(notBefore);
-    for (const [place, lag] of waits) {
+    for (const [place, lag] of this.ordered.waits[i] ?? []) {
       const other = ends[place] as Float64Array;
       for (let r = 0; r < into.length; r++) {
         const reached = (other[r] as number) + lag;
         if (reached > (into[r] as number)) into[r] = reached;
       }
     }
-    if (calendar === undefined)
+    if ((this.ordered.soon[i] ?? []).length > 0)
+      for (let r = 0; r < into.length; r++) {
+        const endOf = (place: number): number => ends[place]?.[r] ?? 0;
+        const minutesOf = (place: number): number =>
+          (factors.get(this.ordered.activities[place]?.id ?? "") ?? 1) * (this.times[place]?.[r] ?? 0);
+        into[r] = soonAfter(this.ordered, i, into[r] as number, { endOf, minutesOf }).end;
+      }
+    else if (calendar === undefined)
       for (let r = 0; r < into.length; r++) into[r] = (into[r] as number) + factor * (times[r] as number);
     else
       for (let r = 0; r < into.length; r++)

@@ -207,25 +207,60 @@ describe("one luck for many variants", () => {
   });
 });
 
-test("what ought to begin soon after and does not is counted: b within 10 min of a, held up by c's 30", () => {
-  const network: Network = {
+describe("what must follow soon: b within 10 min of a, held up by c", () => {
+  const wait = (id: string, lag = 0) => ({ id, lag });
+  const networkOf = (c: Activity["time"], calendar?: Activity["calendar"]): Network => ({
     activities: [
-      { id: "a", time: { minutes: 10 }, after: [] },
-      { id: "c", time: { centre: Math.log(20), spread: 0.3 }, after: [] },
+      { id: "z", time: { minutes: 3 }, after: [] },
+      { id: "a", time: { minutes: 10 }, after: [wait("z")], soon: [wait("z", 1)] },
+      { id: "c", time: c, after: [] },
       {
         id: "b",
         time: { minutes: 5 },
-        after: [
-          { id: "a", lag: 0 },
-          { id: "c", lag: 0 },
-        ],
-        soon: [{ id: "a", lag: 10 }],
+        after: [wait("a", 2), wait("c")],
+        soon: [wait("a", 10)],
+        ...(calendar === undefined ? {} : { calendar }),
       },
     ],
-  };
-  const { activities } = simulate(network, { runs: 20_000, seed: 3, common: 0 });
-  // b is late where c takes more than 20, its median: half of the runs, 4 standard errors of 0.0035.
-  expect(activities.find(({ id }) => id === "b")?.late).toBeGreaterThan(0.486);
-  expect(activities.find(({ id }) => id === "b")?.late).toBeLessThan(0.514);
-  expect(activities.find(({ id }) => id === "c")?.late).toBe(0);
+  });
+  const once = { runs: 1, seed: 1, common: 0 };
+  const finishes = (network: Network, luck = once) => [...simulate(network, luck).finishes];
+
+  test("in time, nothing is done again: c ends at 23, just 10 min after a", () => {
+    expect(finishes(networkOf({ minutes: 23 }))).toEqual([28]);
+  });
+
+  test("too late, a is done again, and z that a must follow, and a's own 2 min are kept: 24 + 3 + 10 + 2 + 5", () => {
+    expect(finishes(networkOf({ minutes: 24 }))).toEqual([44]);
+  });
+
+  test("a night between is too long as well: c ends in time, b's spell begins at 60", () => {
+    const calendar = { spells: [{ from: 60, until: 200 }], pauses: false };
+    expect(finishes(networkOf({ minutes: 20 }, calendar))).toEqual([80]);
+  });
+
+  test("with what is done again it does not fit the spell in which it would have fitted alone", () => {
+    const spells = [
+      { from: 0, until: 40 },
+      { from: 60, until: 200 },
+    ];
+    expect(finishes(networkOf({ minutes: 24 }, { spells, pauses: false }))).toEqual([80]);
+  });
+
+  test("it is counted, in the half of the runs in which c is above its median, within 4 standard errors of 0.0035", () => {
+    const { activities } = simulate(networkOf({ centre: Math.log(23), spread: 0.3 }), { ...once, runs: 20_000 });
+    const late = (id: string) => activities.find((one) => one.id === id)?.late ?? Number.NaN;
+    expect(Math.abs(late("b") - 0.5)).toBeLessThan(0.014);
+    expect([late("a"), late("c")]).toEqual([0, 0]);
+  });
+
+  test("the same luck gives the same finishes, changed or not", () => {
+    const luck = { runs: 3000, seed: 1, common: 0.1 };
+    const network = networkOf({ centre: Math.log(23), spread: 0.3 });
+    const replay = new Replay(network, luck);
+    expect([...replay.finishes()]).toEqual(finishes(network, luck));
+    const slower = new Replay(network, luck).finishes(new Map([["c", 1.2]]));
+    const anew = finishes(networkOf({ centre: Math.log(23 * 1.2), spread: 0.3 }), luck);
+    for (const [index, finish] of slower.entries()) expect(finish).toBeCloseTo(anew[index] ?? 0, 9);
+  });
 });

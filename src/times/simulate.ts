@@ -3,6 +3,7 @@
 // Runs go in blocks through the whole network, activity by activity, so that all is read in the order it lies in memory. Each activity has a stream of chance
 // of its own by its id: a plan that differs elsewhere meets the same luck here (common random numbers; Law, Simulation Modeling and Analysis, ch. 11; from memory).
 
+import { soonAfter, TIE } from "./again.ts";
 import { meanOf } from "./lognormal.ts";
 import { type Activity, type Network, onCalendar, order } from "./network.ts";
 import { below } from "./normal.ts";
@@ -31,15 +32,13 @@ export interface Simulated {
     readonly correlation: number;
     /** Mean of its time, minutes. */
     readonly minutes: number;
-    /** Share of runs in which it begins later than it ought to after something. */
+    /** Share of runs in which it would have followed something too late, and that was done again first. */
     readonly late: number;
   }[];
 }
 
 /** Runs that go through the network together. */
 export const BLOCK = 1024;
-/** Two times as near as this are the same. */
-const TIE = 1e-9;
 
 /** Of the good or bad day that all activities of a run share. */
 export const dayStreamOf = (seed: number): Uniform => uniformOf("the day", seed ^ 0x5bd1e995);
@@ -65,7 +64,8 @@ export const fillTimes = (
 
 /** Runs the plan. Criticality and correlation come with it. */
 export const simulate = (network: Network, luck: Luck): Simulated => {
-  const { activities, waits, soon } = order(network);
+  const ordered = order(network);
+  const { activities, waits, soon } = ordered;
   const count = activities.length;
   const streams = activities.map(({ id }) => uniformOf(id, luck.seed));
   const dayStream = dayStreamOf(luck.seed);
@@ -99,19 +99,19 @@ export const simulate = (network: Network, luck: Luck): Simulated => {
           if (reached > (ready[r] ?? 0)) ready[r] = reached;
         }
       }
-      if (activity.calendar === undefined) for (let r = 0; r < size; r++) end[r] = (ready[r] ?? 0) + (times[r] ?? 0);
+      drawn.push(times.slice(0, size));
+      if ((soon[i] ?? []).length > 0)
+        for (let r = 0; r < size; r++) {
+          const endOf = (place: number): number => ends[place]?.[r] ?? 0;
+          const minutesOf = (place: number): number => drawn[place]?.[r] ?? 0;
+          const { end: over, again } = soonAfter(ordered, i, ready[r] ?? 0, { endOf, minutesOf });
+          if (again > 0) late[i] = (late[i] ?? 0) + 1;
+          end[r] = over;
+        }
+      else if (activity.calendar === undefined)
+        for (let r = 0; r < size; r++) end[r] = (ready[r] ?? 0) + (times[r] ?? 0);
       else for (let r = 0; r < size; r++) end[r] = onCalendar(activity.calendar, ready[r] ?? 0, times[r] ?? 0).end;
       for (let r = 0; r < size; r++) if ((end[r] ?? 0) > (last[r] ?? 0)) last[r] = end[r] ?? 0;
-      const ought = soon[i] ?? [];
-      if (ought.length > 0)
-        for (let r = 0; r < size; r++) {
-          const begun =
-            activity.calendar === undefined
-              ? (ready[r] ?? 0)
-              : onCalendar(activity.calendar, ready[r] ?? 0, times[r] ?? 0).start;
-          if (ought.some(([place, lag]) => begun - (ends[place]?.[r] ?? 0) > lag + TIE)) late[i] = (late[i] ?? 0) + 1;
-        }
-      drawn.push(times.slice(0, size));
     }
     // Sums are taken about the first finish: far from 0 the squares would swallow the differences.
     if (done === 0) base = last[0] ?? 0;
