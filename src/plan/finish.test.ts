@@ -1,6 +1,7 @@
 // The finish of a crew's plan: the network carries the schedule out in its order, and the answer says what it rests on.
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import type { Task } from "../crew/index.ts";
 import { solve } from "../release/index.ts";
 import { percentile, readRuns, simulate } from "../times/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
@@ -65,6 +66,39 @@ test("nobody does two things at once, whatever the times: a chain of waits joins
       if (before !== undefined && before.start < start) expect(reaches(task, before.task)).toBe(true);
     }
   }
+});
+
+test("what must be followed soon is held back as the plan has it, however late what it waits for", () => {
+  const { crew } = planned(2);
+  const task = (id: string, minutes: number, after: Task["after"] = []): Task => ({
+    ...{ id, minutes, after, crew: [{ count: 1 }], uses: [], on: [], off: [], empties: [], pauses: false, notBy: [] },
+  });
+  const put = (id: string, start: number, end: number, people: readonly string[]) => ({
+    ...{ task: id, start, free: end, end, people },
+  });
+  const people = ["ann", "bo"].map((id) => ({ id, skills: [] }));
+  const tasks = [
+    task("bracket", 30),
+    task("seal", 4),
+    task("fit", 3, [{ task: "seal", most: 10 }, { task: "bracket" }]),
+  ];
+  const problem = { ...{ people, tasks, stocks: [], positions: [], states: [], holds: [], apart: [] } };
+  const schedule = {
+    tasks: [put("bracket", 0, 30, ["bo"]), put("seal", 20, 24, ["ann"]), put("fit", 30, 33, ["ann"])],
+    changes: [],
+  };
+  const done = (bracket: number) => {
+    const network = finishNetwork({ ...crew, problem }, schedule, (id, minutes) => ({
+      minutes: id === "bracket" ? bracket : minutes,
+    }));
+    const { finishes, activities } = simulate(network, { runs: 1, seed: 1, common: 0 });
+    return [finishes[0], activities.find(({ id }) => id === "fit")?.late];
+  };
+  expect(done(30)).toEqual([33, 0]);
+  // Ann asks how long yet, and seals 10 min before the bracket is there, however late it is.
+  expect(done(90)).toEqual([93, 0]);
+  // A bracket that is there at once leaves her no time to hold back.
+  expect(done(1)).toEqual([7, 0]);
 });
 
 test("the answer: rising percentiles, the chance of a time, learnt times taken, and what is assumed", () => {

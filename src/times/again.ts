@@ -9,7 +9,7 @@ import { type Ordered, onCalendar } from "./network.ts";
 export const TIE = 1e-9;
 
 /** One run so far: ends and minutes of what came before, by place. */
-export interface RunSoFar {
+interface RunSoFar {
   readonly endOf: (place: number) => number;
   readonly minutesOf: (place: number) => number;
 }
