@@ -1,5 +1,6 @@
 // Owns the command `order` at a server: the vehicle file is kept there, and the server makes the plan itself.
 
+import { readFileSync } from "node:fs";
 import type { BriefPerson } from "../ledger/index.ts";
 import type { Order } from "../plan/index.ts";
 import type { OrderDocument } from "../server/index.ts";
@@ -38,6 +39,7 @@ export const orderFar = (address: string, call: Call, given: Given, terminal: Te
       vehicle,
       jobs,
       people: given.people.map((person) => person.id),
+      ...crewFile(call),
       keep,
       take,
       released,
@@ -61,6 +63,14 @@ export const orderFar = (address: string, call: Call, given: Given, terminal: Te
       await new Promise((resolve) => setTimeout(resolve, PAUSE));
     }
   });
+
+/** The crew file of the call, where there is one: it was read before, and the server reads it again. */
+const crewFile = (call: Call): { readonly crew?: ModelFile } => {
+  const [path, ...more] = call.flags.get("crew") ?? [];
+  return path === undefined || more.length > 0 || !/\.ya?ml$/i.test(path)
+    ? {}
+    : { crew: { path, text: readFileSync(path, "utf8") } };
+};
 
 const nextId = async (shop: ReturnType<typeof farShop>, vehicle: string): Promise<string> => {
   for (let n = 1; ; n++) {

@@ -6,7 +6,7 @@ import { createServer } from "node:net";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { freePort, startPostgres } from "../../test/postgres.ts";
-import { temporaryFolder } from "../../test/serving.ts";
+import { Client, temporaryFolder } from "../../test/serving.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const entry = inject("bundle");
@@ -130,7 +130,12 @@ describe("the whole job through a server", () => {
     expect((await by("dora", "run", at, "bench-pump-1", "--export", out)).status).toBe(0);
     expect((await run(["verify", out])).status).toBe(0);
     const who = await by("dora", "run", at, "bench-pump-1", "--who", "--seconds", "0.5");
-    expect(who.stdout).toMatch(/emil|dora|frida/i);
+    expect(who.stdout).toContain("WHAT MAKES IT THIS LONG");
+    // Shifts, breaks and tools of the crew file are the order's at the server as well.
+    const { token, authority: trusted } = JSON.parse(readFileSync(join(folder.path, "dora.json"), "utf8"))[at];
+    const { order } = await new Client(at, token, trusted).get("/orders/bench-pump-1/plan");
+    expect(order.crew.tools).toEqual([["drain pan 20 L", 2]]);
+    expect(order.crew.people.map(({ id }: { readonly id: string }) => id)).toEqual(["dora", "emil", "frida"]);
   });
 
   test("a token is readable by its owner alone, and signing out ends it here and there", async () => {

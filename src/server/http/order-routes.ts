@@ -2,8 +2,9 @@
 
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
 import { type BriefPerson, ROLES, type Role } from "../../ledger/index.ts";
-import type { Order as Asked } from "../../plan/index.ts";
+import { type Order as Asked, type Crew, readCrew } from "../../plan/index.ts";
 import type { Order } from "../../store/index.ts";
+import { sentence } from "../../vehicle/index.ts";
 import { orderBodyOf, type PlanBody, takeOrder } from "../order.ts";
 import { orderDocument, runListDocument } from "../run-documents.ts";
 import { describeOrders, describeTaken } from "../standing.ts";
@@ -25,6 +26,12 @@ const givenShape = z
     keep: ids.describe("Parts that may not go up with any lift."),
     take: ids.describe("Parts that must go up with a lift."),
     released: ids.describe("Connections already released."),
+    crew: z
+      .strictObject({ path: z.string().max(200), text: z.string().max(100_000) })
+      .optional()
+      .describe(
+        "A crew file: when its people are there, what there is of each tool, how they go. Absent: always there.",
+      ),
     hoist: z.string().min(1).max(200).optional(),
     withoutTools: ids.describe("Tools that are not to be had."),
     machine: idShape.optional().describe("The serial number."),
@@ -130,13 +137,14 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
         throw notFound(`there is no vehicle ${given.vehicle} of this version`, "Keep its file first.");
       const people = await Promise.all(given.people.map((person) => memberOf(person, given.site)));
       const asked = askedOf(given, people);
+      const crew = crewOf(given);
       const there = await store.order(id);
       if (there !== undefined) {
         const same =
           there.value.site === given.site &&
           there.value.vehicle === given.vehicle &&
           there.value.version === kept.version &&
-          JSON.stringify(there.value.body) === JSON.stringify(orderBodyOf({ asked, people }));
+          JSON.stringify(there.value.body) === JSON.stringify(orderBodyOf({ asked, people, ...crew }));
         if (!same || !has(who, there.value.site))
           throw new Problem(409, "clash", `there is another order called ${id}`, "Give this one an id of its own.");
         if ((await store.plan(`${id}.p1`)) !== undefined) return c.json(await describe(there.value), 200);
@@ -156,6 +164,7 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
         asked,
         plan: planned.plan,
         people,
+        ...crew,
         ...(machine === undefined ? {} : { machine }),
         options: given.options,
         by: who.person,
@@ -176,6 +185,20 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
   };
 
   return app;
+};
+
+/** The crew file's crew, whose people are those of the order. @throws Problem 400, every fault with its place */
+const crewOf = ({ crew: file, people }: z.infer<typeof givenShape>): { readonly crew?: Crew } => {
+  if (file === undefined) return {};
+  const { crew, faults } = readCrew(file.path, file.text);
+  if (crew === undefined)
+    throw badRequest("the crew file has faults", faults.map(sentence).slice(0, 3).join(" "), {
+      faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
+    });
+  const stranger = crew.people.find(({ id }) => !people.includes(id));
+  if (stranger !== undefined)
+    throw badRequest(`the crew file names ${stranger.id}, the order does not`, "Name the same people in both.");
+  return { crew };
 };
 
 /** What the planner is asked: those of the people who work count, with their skills. */
