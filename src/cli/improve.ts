@@ -9,7 +9,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { Figures } from "./figures.ts";
 import { countFaults, sayFaults, takeVehicle } from "./files.ts";
 import { readChance } from "./finish.ts";
-import { readWeights } from "./named.ts";
+import { jobsThatCome, readWeights } from "./named.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import type { ImproveDocument } from "./times-documents.ts";
@@ -62,24 +62,11 @@ export async function runImprove(call: Call, terminal: Terminal): Promise<Exit> 
       file = read.changes;
     }
   }
+  const often = new Map([...(file?.jobs.map(({ job, times }) => [job, times] as const) ?? []), ...weights]);
+  const chosen = (id: string) => !figures.has("job") || figures.list("job").includes(id);
+  const jobs = jobsThatCome(figures, known, chosen, often).map(({ id, often: weight }) => ({ id, weight }));
   if (figures.faults.length > 0 || chance === undefined || ranking === undefined)
     return refuse(figures.faults, terminal);
-  const often = new Map([...(file?.jobs.map(({ job, times }) => [job, times] as const) ?? []), ...weights]);
-  const chosen = figures.has("job") ? known.filter((id) => figures.list("job").includes(id)) : known;
-  const jobs = chosen.flatMap((id) => {
-    const weight = often.size === 0 ? 1 : often.get(id);
-    return weight === undefined ? [] : [{ id, weight }];
-  });
-  if (jobs.length === 0)
-    return refuse(
-      [
-        {
-          what: known.length === 0 ? "the file has no jobs" : "of the jobs asked for none is said to come",
-          mend: known.length === 0 ? "Write one under jobs." : `Write --weight ${known[0]}=12 for a job that comes.`,
-        },
-      ],
-      terminal,
-    );
   const rate = figures.text("rate") === undefined ? file?.rate : Number(figures.text("rate"));
   const within = figures.text("within");
   const { improved } = await computeAside<TimesAsked, TimesAnswered>(

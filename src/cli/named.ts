@@ -1,4 +1,4 @@
-// Owns values given by name: "--weight JOB=12", "--lead out=2h,4h,9h"; each name known, and given once.
+// Owns values given by name, and the jobs that come by them: "--weight JOB=12", "--lead out=2h,4h,9h"; each name known, and given once.
 
 import type { Figures } from "./figures.ts";
 import { mendWord } from "./words.ts";
@@ -46,4 +46,23 @@ export const readWeights = (figures: Figures, jobs: readonly string[]): Readonly
       );
   }
   return weights;
+};
+
+/** The jobs asked for that come at all, and how often; all alike where nobody says. That none is left is a fault, unless one says so already. */
+export const jobsThatCome = (
+  figures: Figures,
+  known: readonly string[],
+  wanted: (id: string) => boolean,
+  often: ReadonlyMap<string, number>,
+): readonly { readonly id: string; readonly often: number }[] => {
+  const jobs = known.filter(wanted).flatMap((id) => {
+    const times = often.size === 0 ? 1 : often.get(id);
+    return times === undefined ? [] : [{ id, often: times }];
+  });
+  if (jobs.length === 0 && figures.faults.length === 0)
+    figures.faults.push({
+      what: known.length === 0 ? "the file has no jobs" : "of the jobs asked for none is said to come",
+      mend: known.length === 0 ? "Write one under jobs." : `Write --weight ${known[0]}=12 for a job that comes.`,
+    });
+  return jobs;
 };

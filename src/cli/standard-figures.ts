@@ -8,7 +8,7 @@ import { Figures } from "./figures.ts";
 import { takeVehicle } from "./files.ts";
 import { readChance } from "./finish.ts";
 import { TIMES_THREAD, takeCrew, tellFile } from "./improve.ts";
-import { readWeights } from "./named.ts";
+import { jobsThatCome, readWeights } from "./named.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import type { FiguresDocument } from "./times-documents.ts";
@@ -35,15 +35,10 @@ export async function runFigures(call: Call, terminal: Terminal): Promise<Exit> 
   const weights = readWeights(figures, known);
   const preventive = new Set(figures.list("preventive"));
   const wanted = (id: string) => !figures.has("job") || figures.list("job").includes(id) || preventive.has(id);
-  const jobs = known.filter(wanted).flatMap((id) => {
-    const often = weights.size === 0 ? 1 : weights.get(id);
-    return often === undefined ? [] : [{ id, often, preventive: preventive.has(id) }];
-  });
-  if (jobs.length === 0)
-    figures.faults.push({
-      what: known.length === 0 ? "the file has no jobs" : "of the jobs asked for none is said to come",
-      mend: known.length === 0 ? "Write one under jobs." : `Write --weight ${known[0]}=12 for a job that comes.`,
-    });
+  const jobs = jobsThatCome(figures, known, wanted, weights).map((job) => ({
+    ...job,
+    preventive: preventive.has(job.id),
+  }));
   if (figures.faults.length > 0 || chance === undefined) return refuse(figures.faults, terminal);
   const within = figures.text("within");
   const { figures: found } = await computeAside<TimesAsked, TimesAnswered>(
