@@ -96,8 +96,10 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
       : { ...fit, range, miss: missOf(wanted, range.pitch, range.roll) };
   };
   const cases = casesOf(rig);
+  let learnt = 0;
   /** What was worst for one combination is mostly the worst for its like: the legs that carried out by as much, the others long. */
   const learn = (at: readonly Nearby[], taken: readonly number[]): void => {
+    learnt++;
     for (const { centre, carrying } of at) {
       const out = rig.legs.map(({ within }) => within);
       for (const [i, reach] of carrying) out[i] = Math.max(-out[i]!, Math.min(out[i]!, reach - lengthOf(i, taken[i]!)));
@@ -119,30 +121,44 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
     return most;
   };
   // What misses with the figures as they are cannot fit over their range.
-  const open = tries.map((fit): Open => ({ fit, least: fit.miss, looked: "as it is" }));
+  const open = tries.map((fit): Open => ({ fit, least: fit.miss, looked: "as it is", learnt }));
   for (const one of open.filter(({ fit }) => fit.miss === 0).sort((a, b) => order(a.fit, b.fit))) {
     one.least = least(one.fit, 0);
     one.looked = "cases";
+    one.learnt = learnt;
     if (one.least > 0) continue;
     const fit = prove(one.fit, 0);
     if (fit.miss === 0) return { fit, neighbours: [], looked, proved };
     one.least = fit.miss;
   }
-  // Nothing fits. The nearest is the first that is proved while no other can miss by less.
+  // Nothing fits. The nearest is the first that is proved while no other can miss by less. What was learnt since a combination was looked at mostly refutes it
+  // for a fraction of what its range costs, so it is looked at again before that. Kept sorted, the least last.
+  const later = (a: Open, b: Open): number => b.least - a.least || order(b.fit, a.fit);
+  open.sort(later);
   let nearest: Fit | undefined;
   let best = Number.POSITIVE_INFINITY;
-  while (nearest === undefined && open.length > 0) {
-    const next = open.reduce((a, b) => (b.least < a.least || (b.least === a.least && order(b.fit, a.fit) < 0) ? b : a));
-    if (next.looked === "proved") nearest = next.fit;
-    else if (next.looked === "as it is") {
-      next.least = least(next.fit, best);
+  for (let next = open.pop(); next !== undefined; next = open.pop()) {
+    if (next.looked === "proved") {
+      nearest = next.fit;
+      break;
+    }
+    if (next.looked === "as it is" || next.learnt < learnt) {
+      next.least = Math.max(next.least, least(next.fit, best));
       next.looked = "cases";
+      next.learnt = learnt;
     } else {
       next.fit = prove(next.fit, best);
       next.least = Math.max(next.least, next.fit.miss);
       next.looked = "proved";
       best = Math.min(best, next.fit.miss);
     }
+    let [from, to] = [0, open.length];
+    while (from < to) {
+      const middle = (from + to) >> 1;
+      if (later(open[middle]!, next) <= 0) from = middle + 1;
+      else to = middle;
+    }
+    open.splice(from, 0, next);
   }
   const neighbours =
     nearest === undefined
@@ -161,6 +177,8 @@ interface Open {
   fit: Fit;
   least: number;
   looked: "as it is" | "cases" | "proved";
+  /** How much had been learnt when it was looked at. */
+  learnt: number;
 }
 
 /** One of what may be: a centre, and by how much each leg is out. */
@@ -170,7 +188,7 @@ interface Case {
 }
 
 /** So many are kept, the last that were learnt first. */
-const CASES = 16;
+const CASES = 24;
 const near = (a: readonly number[], b: readonly number[]): boolean => a.every((x, i) => Math.abs(x - b[i]!) < 1e-4);
 
 /** Corners of the centre's box with the legs as they are. */
