@@ -399,7 +399,13 @@ export const planDocument = z
         withoutMass: z.array(z.string()),
         limit: z.number().nullable(),
         hoist: z
-          .strictObject({ id: z.string(), label: z.string(), limit: z.number(), reach: z.number().optional() })
+          .strictObject({
+            id: z.string(),
+            label: z.string(),
+            limit: z.number().describe("Kilograms of load: its figure at the reach, less the tackle."),
+            reach: z.number().optional(),
+            tackle: z.number().optional().describe("Kilograms that were taken off."),
+          })
           .optional(),
         eyes: z.strictObject({ ids: z.array(z.string()), limit: z.number() }).optional(),
         hanging: hanging.optional().describe("How it hangs, in short; unmoor lift says all of it."),

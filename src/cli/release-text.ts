@@ -82,7 +82,7 @@ function sayLifts(question: Question, { verdict }: Answer, { width }: Terminal):
     const figures = [
       ...(hoist
         ? [
-            `${labelHoist(question, hoist.id)} ${number(hoist.limit)} kg${hoist.reach === undefined ? "" : ` at ${hoist.reach} m`}`,
+            `${labelHoist(question, hoist.id)} ${number(hoist.limit)} kg${hoist.reach === undefined ? "" : ` at ${hoist.reach} m`}${hoist.tackle === undefined ? "" : `, ${number(hoist.tackle)} kg of tackle taken off`}`,
           ]
         : []),
       ...(eyes ? [`eyes ${number(eyes.limit)} kg`] : []),

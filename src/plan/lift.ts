@@ -5,7 +5,8 @@ import type { Hoist, Task, Vehicle } from "../vehicle/index.ts";
 /** What one lift may carry, in kilograms, and which figures say so. Infinity where the file limits nothing. */
 export interface LiftLimit {
   readonly limit: number;
-  readonly hoist?: { readonly id: string; readonly limit: number; readonly reach?: number };
+  /** Its limit is what may hang there as load: less the tackle, where the file gives one. */
+  readonly hoist?: { readonly id: string; readonly limit: number; readonly reach?: number; readonly tackle?: number };
   readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
 }
 
@@ -43,7 +44,7 @@ const eyesLimit = (vehicle: Vehicle, task: Task): LiftLimit["eyes"] => {
 };
 
 /**
- * What may hang on this lift. The hoist is the order's, else the task's, else the one that allows most at the reach.
+ * What load may hang on this lift. The hoist is the order's, else the task's, else the one that allows most at the reach.
  *
  * @param ordered id of the order's hoist.
  */
@@ -53,10 +54,17 @@ export const liftLimit = (vehicle: Vehicle, task: Task, ordered: string | undefi
     (hoist) => hoist.reach.length > 0 && (named === undefined || hoist.id === named),
   );
   const able = hoists.flatMap((hoist) => {
-    const limit = hoistLimit(hoist, task.reach);
-    return limit === undefined
-      ? []
-      : [{ id: hoist.id, limit, ...(task.reach === undefined ? {} : { reach: task.reach }) }];
+    const whole = hoistLimit(hoist, task.reach);
+    if (whole === undefined) return [];
+    const { id, tackle } = hoist;
+    return [
+      {
+        id,
+        limit: Math.max(0, whole - (tackle ?? 0)),
+        ...(task.reach === undefined ? {} : { reach: task.reach }),
+        ...(tackle === undefined ? {} : { tackle }),
+      },
+    ];
   });
   const best = able.reduce<(typeof able)[number] | undefined>(
     (most, one) => (most === undefined || one.limit > most.limit ? one : most),

@@ -95,7 +95,13 @@ export interface PlannedLift {
   readonly withoutMass: readonly string[];
   /** Kilograms; null where the file limits nothing. */
   readonly limit: number | null;
-  readonly hoist?: { readonly id: string; readonly label: string; readonly limit: number; readonly reach?: number };
+  readonly hoist?: {
+    readonly id: string;
+    readonly label: string;
+    readonly limit: number;
+    readonly reach?: number;
+    readonly tackle?: number;
+  };
   readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
   /** How it hangs, in short; unmoor lift says all of it. */
   readonly hanging?: LiftInShort;
