@@ -2,7 +2,6 @@
 
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { buildSync } from "esbuild";
@@ -77,7 +76,8 @@ export function measureRigging(now: () => number, repeats: number): RiggingRow[]
 
 /** The same in a process of its own, of plain JavaScript as it is shipped: what turns TypeScript into it on the way makes some of this twice as slow. */
 export function measureShipped(repeats: number): RiggingRow[] {
-  const folder = mkdtempSync(join(tmpdir(), "rigging-"));
+  // Among the packages, so that they are found from there.
+  const folder = mkdtempSync(fileURLToPath(new URL("../../node_modules/.rigging-", import.meta.url)));
   try {
     const outfile = join(folder, "first.mjs");
     const entry = fileURLToPath(new URL("./first.ts", import.meta.url));
