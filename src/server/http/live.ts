@@ -1,11 +1,12 @@
 // Owns live updates: the entries of a run as server-sent events, each once and without gap from the position a client says it has.
 
 import { setTimeout as pause } from "node:timers/promises";
-import type { Context, Hono } from "hono";
+import { type OpenAPIHono, z } from "@hono/zod-openapi";
+import type { Context } from "hono";
 import { BEAT, eventStream, type Listening } from "./event-stream.ts";
 import type { Office } from "./office.ts";
 import { badRequest, notFound } from "./problem.ts";
-import { idShape } from "./shapes.ts";
+import { idShape, refusals, streamOf } from "./shapes.ts";
 import { type Carried, has, someone } from "./who.ts";
 
 /** Entries sent at once: a slow client is waited for between two lots, and nothing is heaped up for it. */
@@ -15,7 +16,22 @@ const AGAIN = 1_000;
 /** Listeners of one process. */
 const MOST = 1000;
 
-export const liveRoute = (app: Hono<Carried>, office: Office, listening: Listening): void => {
+export const liveRoute = (app: OpenAPIHono<Carried>, office: Office, listening: Listening): void => {
+  // Described by hand: a stream is no answer that the description's own routes could check.
+  app.openAPIRegistry.registerPath({
+    method: "get",
+    path: "/runs/{run}/live",
+    summary: "Follow a run: every entry as a server-sent event, each once and without gap",
+    request: {
+      params: z.object({ run: idShape }),
+      query: z.object({ behind: z.int().min(0).optional().describe("The position that one has, at the first call.") }),
+      headers: z.object({ "last-event-id": z.string().optional().describe("The same, when one comes back.") }),
+    },
+    responses: {
+      200: streamOf("`id` is the position, `event` is `entry`, `data` the entry as it was signed."),
+      ...refusals,
+    },
+  });
   app.get("/runs/:run/live", async (c) => {
     const who = someone(c.var.who);
     const id = idShape.safeParse(c.req.param("run")).data ?? "";

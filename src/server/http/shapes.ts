@@ -53,6 +53,12 @@ export const answer = (schema: z.ZodType, description: string) => ({
   content: { "application/json": { schema } },
 });
 
+/** An answer that goes on: server-sent events. */
+export const streamOf = (description: string) => ({
+  description,
+  content: { "text/event-stream": { schema: z.string() } },
+});
+
 /** A JSON body that must be there. */
 export const body = <T extends z.ZodType>(schema: T) => ({
   body: { required: true, content: { "application/json": { schema } } },

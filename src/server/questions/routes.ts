@@ -5,7 +5,7 @@ import type { KeptQuestion } from "../../store/index.ts";
 import { BEAT, eventStream, type Listening } from "../http/event-stream.ts";
 import { forbidden, notFound } from "../http/problem.ts";
 import { newRoutes } from "../http/routes.ts";
-import { answer, body, digestShape, refusals, revisionTag } from "../http/shapes.ts";
+import { answer, body, digestShape, refusals, revisionTag, streamOf } from "../http/shapes.ts";
 import { type Carried, someone, type Who } from "../http/who.ts";
 import { questionShape, toldShape, type Wanted } from "./body.ts";
 import { hasEnded } from "./desk.ts";
@@ -112,6 +112,17 @@ export const questionRoutes = (questions: Questions, stopping: AbortSignal): Ope
     },
   );
 
+  app.openAPIRegistry.registerPath({
+    method: "get",
+    path: "/questions/{digest}/live",
+    summary: "Follow a question to its end",
+    request: { params: ofQuestion, headers: z.object({ "last-event-id": z.string().optional() }) },
+    responses: {
+      200: streamOf("`id` is the revision, `event` is `standing`, `data` how it stands."),
+      204: { description: "Its end was told before." },
+      ...refusals,
+    },
+  });
   app.get("/questions/:digest/live", async (c) => {
     someone(c.var.who);
     const digest = digestShape.safeParse(c.req.param("digest")).data ?? "";
