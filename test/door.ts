@@ -5,7 +5,7 @@ import { answerProblem, problemOf } from "../src/server/http/problem.ts";
 import { newRoutes } from "../src/server/http/routes.ts";
 import type { Carried } from "../src/server/http/who.ts";
 import { Doorkeeper, peopleRoutes } from "../src/server/people/index.ts";
-import type { Store } from "../src/store/index.ts";
+import { openStore, type Store } from "../src/store/index.ts";
 
 /** Weak, so that a test takes no time; what is asked of the real one is a test of its own. */
 const QUICK = { N: 16, r: 1, p: 1 };
@@ -140,6 +140,21 @@ export async function makeShop(store: Store, door: Doorkeeper): Promise<void> {
     await store.accounts.setSecret(person, "password", { hash: password, start: undefined }, undefined);
     await store.accounts.setSecret(person, "pin", { hash: pin, start: undefined }, undefined);
   }
+}
+
+/** The door of the shop of two sites, its store in memory; closed together. */
+export async function openShopDoor(): Promise<{ readonly store: Store; readonly at: Door; close(): Promise<void> }> {
+  const store = await openStore(":memory:");
+  const at = await openDoor(store);
+  await makeShop(store, at.door);
+  return {
+    store,
+    at,
+    async close() {
+      await at.close();
+      await store.close();
+    },
+  };
 }
 
 /** Somebody signed in by password on a device of his own. */

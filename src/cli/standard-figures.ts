@@ -1,34 +1,21 @@
 // Owns the command `figures`: the maintainability figures of the handbooks over a vehicle's jobs, as text or as one document.
 
 import { writeFigures } from "../plan/index.ts";
-import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { Figures } from "./figures.ts";
-import { takeVehicle } from "./files.ts";
-import { readChance } from "./finish.ts";
-import { TIMES_THREAD, takeCrew, tellFile } from "./improve.ts";
 import { jobsThatCome, readWeights } from "./named.ts";
+import { reckon, sayReckoned, takeReckoning } from "./reckoning.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 import type { FiguresDocument } from "./times-documents.ts";
-import { sayFolded } from "./times-text.ts";
-import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
 import { mendWord } from "./words.ts";
 
 const RUNS = 10_000;
 
 export async function runFigures(call: Call, terminal: Terminal): Promise<Exit> {
-  const json = call.flags.has("json");
-  const taken = await takeVehicle(call.operands[0] ?? "", terminal, json);
+  const taken = await takeReckoning(call, terminal, RUNS);
   if (typeof taken === "number") return taken;
-  const { vehicle } = taken;
-  const given = takeCrew(vehicle, call.flags.get("crew"));
-  if ("call" in given) return refuse(given.call, terminal);
-  if ("file" in given) return tellFile(given.file, given.path, terminal);
-  const figures = new Figures(call);
-  const chance = readChance(figures, vehicle, RUNS);
-  const known = vehicle.jobs.map(({ id }) => id);
+  const { vehicle, crew, figures, chance, jobs: known } = taken;
   for (const flag of ["job", "preventive"] as const)
     for (const job of figures.list(flag))
       if (!known.includes(job)) figures.fail(flag, `there is no job called ${job}`, mendWord(job, known));
@@ -40,22 +27,13 @@ export async function runFigures(call: Call, terminal: Terminal): Promise<Exit> 
     preventive: preventive.has(job.id),
   }));
   if (figures.faults.length > 0 || chance === undefined) return refuse(figures.faults, terminal);
-  const within = figures.text("within");
-  const { figures: found } = await computeAside<TimesAsked, TimesAnswered>(
-    {
-      what: "figures",
-      vehicle,
-      ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }),
-      asked: { ...chance, jobs, weighed: weights.size > 0, crew: given.crew },
-    },
+  const { figures: found } = await reckon(
+    { what: "figures", vehicle, asked: { ...chance, jobs, weighed: weights.size > 0, crew } },
+    figures,
     terminal,
-    TIMES_THREAD,
   );
   if (found === undefined) return EXIT.stopped;
-  if (json) {
-    const document: FiguresDocument = found;
-    terminal.say(JSON.stringify(document, undefined, 2));
-  } else sayFolded(writeFigures(found), terminal);
+  sayReckoned(call, found satisfies FiguresDocument, () => writeFigures(found), terminal);
   if (found.labour !== undefined) return EXIT.found;
   return found.stopped ? EXIT.stopped : EXIT.not;
 }

@@ -3,20 +3,15 @@
 import { drawWays, type WayAsked, type WayToMend, writeWays } from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
 import { fromNumber, fromThree, type Lognormal } from "../times/index.ts";
-import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
-import { Figures } from "./figures.ts";
-import { takeVehicle } from "./files.ts";
-import { readChance } from "./finish.ts";
-import { TIMES_THREAD, takeCrew, tellFile } from "./improve.ts";
+import type { Figures } from "./figures.ts";
 import { readNamed } from "./named.ts";
+import { reckon, sayReckoned, takeReckoning } from "./reckoning.ts";
 import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import type { WaysDocument } from "./times-documents.ts";
-import { sayFolded } from "./times-text.ts";
-import type { TimesAnswered, TimesAsked } from "./times-thread.ts";
 import { mendWord } from "./words.ts";
 
 const RUNS = 10_000;
@@ -53,18 +48,10 @@ const readTimes = (figures: Figures, flag: "lead" | "mend"): ReadonlyMap<string,
 };
 
 export async function runWays(call: Call, terminal: Terminal): Promise<Exit> {
-  const path = call.operands[0] ?? "";
-  const json = call.flags.has("json");
-  const taken = await takeVehicle(path, terminal, json);
+  const taken = await takeReckoning(call, terminal, RUNS);
   if (typeof taken === "number") return taken;
-  const { vehicle } = taken;
-  const given = takeCrew(vehicle, call.flags.get("crew"));
-  if ("call" in given) return refuse(given.call, terminal);
-  if ("file" in given) return tellFile(given.file, given.path, terminal);
-  const figures = new Figures(call);
-  const chance = readChance(figures, vehicle, RUNS);
+  const { vehicle, crew, figures, chance, jobs: known } = taken;
   const [lead, mend] = [readTimes(figures, "lead"), readTimes(figures, "mend")];
-  const known = vehicle.jobs.map(({ id }) => id);
   const ways = WAYS.flatMap(({ flag, way }): readonly WayAsked[] => {
     const job = figures.text(flag);
     if (job === undefined) return [];
@@ -86,22 +73,13 @@ export async function runWays(call: Call, terminal: Terminal): Promise<Exit> {
     });
   if (figures.faults.length > 0 || chance === undefined) return refuse(figures.faults, terminal);
   const by = figures.text("by");
-  const within = figures.text("within");
-  const { compared } = await computeAside<TimesAsked, TimesAnswered>(
-    {
-      what: "ways",
-      vehicle,
-      ...(within === undefined ? {} : { milliseconds: Number(within) * 1000 }),
-      asked: { ...chance, crew: given.crew, ways, ...(by === undefined ? {} : { by: Number(by) }) },
-    },
+  const { compared } = await reckon(
+    { what: "ways", vehicle, asked: { ...chance, crew, ways, ...(by === undefined ? {} : { by: Number(by) }) } },
+    figures,
     terminal,
-    TIMES_THREAD,
   );
   if (compared === undefined) return EXIT.stopped;
-  if (json) {
-    const document: WaysDocument = compared;
-    terminal.say(JSON.stringify(document, undefined, 2));
-  } else sayFolded(writeWays(compared), terminal);
+  sayReckoned(call, compared satisfies WaysDocument, () => writeWays(compared), terminal);
   const some = compared.ways.some(({ status }) => status === "reckoned");
   const drawing = figures.text("svg");
   if (some && drawing !== undefined && !writeDrawing(drawing, drawWays(compared), terminal)) return EXIT.call;

@@ -1,36 +1,17 @@
 // Whose account anybody may change, and which secrets are taken and how they are kept.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import {
-  type Browser,
-  type Door,
-  makeShop,
-  openDoor,
-  PASSWORD,
-  PIN,
-  pairedTablet,
-  signedIn,
-} from "../../../test/door.ts";
-import { openStore, type Store } from "../../store/index.ts";
+import { type Browser, type Door, openShopDoor, PASSWORD, PIN, pairedTablet, signedIn } from "../../../test/door.ts";
+import type { Store } from "../../store/index.ts";
 import { Secrets } from "./secrets.ts";
 
-let folder: string;
 let store: Store;
 let at: Door;
+let close: () => Promise<void>;
 
 beforeEach(async () => {
-  folder = await mkdtemp(join(tmpdir(), "unmoor-members-"));
-  store = await openStore(join(folder, "shop.db"));
-  at = await openDoor(store);
-  await makeShop(store, at.door);
+  ({ store, at, close } = await openShopDoor());
 });
-afterEach(async () => {
-  await at.close();
-  await store.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterEach(() => close());
 
 interface Change {
   readonly name?: string;

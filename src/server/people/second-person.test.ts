@@ -1,34 +1,24 @@
 // The second person: another one, here, with his own PIN at this moment or sealed for one entry; and who was at a device when.
 import { webcrypto } from "node:crypto";
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { v7 } from "uuid";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { type Browser, type Door, makeShop, openDoor, PIN, pairedTablet } from "../../../test/door.ts";
+import { type Browser, type Door, openShopDoor, PIN, pairedTablet } from "../../../test/door.ts";
 import { type Subtle, seal } from "../../ledger/index.ts";
-import { openStore, type Store } from "../../store/index.ts";
+import type { Store } from "../../store/index.ts";
 import type { Who } from "../http/who.ts";
 
-let folder: string;
 let store: Store;
 let at: Door;
+let close: () => Promise<void>;
 let tablet: Browser;
 let device: string;
 
 beforeEach(async () => {
-  folder = await mkdtemp(join(tmpdir(), "unmoor-second-"));
-  store = await openStore(join(folder, "shop.db"));
-  at = await openDoor(store);
-  await makeShop(store, at.door);
+  ({ store, at, close } = await openShopDoor());
   tablet = await pairedTablet(at, "ada");
   device = (await tablet.get("/door")).body.device.id;
 });
-afterEach(async () => {
-  await at.close();
-  await store.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterEach(() => close());
 
 /** Cy, signed in by PIN on a device. */
 const cy = (on: string | undefined): Who => ({

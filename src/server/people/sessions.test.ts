@@ -2,15 +2,15 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import {
   type Browser,
   type Door,
-  makeShop,
   openDoor,
+  openShopDoor,
   PASSWORD,
   PIN,
   pairedTablet,
   signedIn,
 } from "../../../test/door.ts";
 import { makeIdentity, signPairing } from "../../ledger/index.ts";
-import { openStore, type Store } from "../../store/index.ts";
+import type { Store } from "../../store/index.ts";
 import { isLive, lifeOf } from "./session-life.ts";
 import { digestOf } from "./tokens.ts";
 
@@ -20,15 +20,11 @@ const DAY = 24 * HOUR;
 
 let store: Store;
 let at: Door;
+let close: () => Promise<void>;
 beforeEach(async () => {
-  store = await openStore(":memory:");
-  at = await openDoor(store);
-  await makeShop(store, at.door);
+  ({ store, at, close } = await openShopDoor());
 });
-afterEach(async () => {
-  await at.close();
-  await store.close();
-});
+afterEach(() => close());
 
 const isIn = async (browser: Browser) => (await browser.get("/me")).status === 200;
 const byPin = (browser: Browser, person: string) => browser.post("/sign-in", { person, pin: PIN });
