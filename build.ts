@@ -1,8 +1,8 @@
-// Owns the bundle of the command line: one small file to start with, heavier commands in chunks beside it.
-import { chmod, readFile } from "node:fs/promises";
-import { join } from "node:path";
+// Owns what is built to be run: the bundle of the command line, heavier commands in chunks beside it, and the screens that its server gives out.
+import { chmod, copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { basename, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { build, type Plugin } from "esbuild";
+import { build, type Metafile, type Plugin } from "esbuild";
 
 /** CommonJS packages inside the bundle ask for `require`, which a module does not have. */
 const REQUIRE = 'import { createRequire } from "node:module"; const require = createRequire(import.meta.url);';
@@ -53,6 +53,64 @@ export async function bundle(folder: string): Promise<string> {
   return entry;
 }
 
+const web = (name: string) => fileURLToPath(new URL(`src/web/${name}`, import.meta.url));
+/** What the demo is made of. */
+const DEMO = ["plover-28.vehicle.yaml", "marten-t1.vehicle.yaml", "bench-pump.vehicle.yaml", "shop.crew.yaml"];
+
+/**
+ * Builds the screens into `folder`: scripts, styles and fonts under names that change with their contents, one page, and the demo's files.
+ * The engine is built first, for the page's script names it.
+ */
+export async function bundleScreens(folder: string): Promise<Metafile["outputs"]> {
+  await rm(folder, { recursive: true, force: true });
+  const common = {
+    outdir: join(folder, "app"),
+    bundle: true,
+    minify: true,
+    format: "esm",
+    target: ["chrome111", "firefox113", "safari16.4"],
+    jsx: "automatic",
+    jsxImportSource: "preact",
+    entryNames: "[name]-[hash]",
+    chunkNames: "[name]-[hash]",
+    assetNames: "[name]-[hash]",
+    publicPath: "/app/",
+    loader: { ".woff2": "file" },
+    plugins: [eventsOnly],
+    legalComments: "external",
+    metafile: true,
+    logLevel: "warning",
+  } as const;
+  const engine = await build({ ...common, entryPoints: { engine: web("engine/worker.ts") } });
+  const served = (outputs: Metafile["outputs"], entry: string, ending: string): string => {
+    const found = Object.entries(outputs).find(
+      ([path, { entryPoint }]) =>
+        path.endsWith(ending) && (entryPoint?.endsWith(entry) || basename(path).startsWith("unmoor-")),
+    );
+    if (found === undefined) throw new Error(`the build made no ${entry}${ending}`);
+    return `/app/${basename(found[0])}`;
+  };
+  const screens = await build({
+    ...common,
+    splitting: true,
+    entryPoints: { unmoor: web("main.tsx") },
+    define: { ENGINE: JSON.stringify(served(engine.metafile.outputs, "engine/worker.ts", ".js")) },
+  });
+  const { outputs } = screens.metafile;
+  const page = (await readFile(web("page.html"), "utf8"))
+    .replace("SCRIPT", served(outputs, "main.tsx", ".js"))
+    .replace("STYLE", served(outputs, "main.tsx", ".css"));
+  await writeFile(join(folder, "page.html"), page);
+  await mkdir(join(folder, "app", "demo"), { recursive: true });
+  for (const name of DEMO)
+    await copyFile(fileURLToPath(new URL(`demo/${name}`, import.meta.url)), join(folder, "app", "demo", name));
+  return Object.fromEntries(
+    Object.entries({ ...engine.metafile.outputs, ...outputs }).map(([path, out]) => [relative(folder, path), out]),
+  );
+}
+
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  await bundle(fileURLToPath(new URL("dist", import.meta.url)));
+  const folder = fileURLToPath(new URL("dist", import.meta.url));
+  await bundle(folder);
+  await bundleScreens(join(folder, "web"));
 }

@@ -1,12 +1,13 @@
 // Owns the bundle of the command line that all tests of one run share: made once before them, gone after them.
 import { rm } from "node:fs/promises";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { TestProject } from "vitest/node";
-import { bundle } from "../build.ts";
+import { bundle, bundleScreens } from "../build.ts";
 
 declare module "vitest" {
   interface ProvidedContext {
-    /** Its `unmoor.js`. */
+    /** Its `unmoor.js`; the screens are in `web` beside it. */
     bundle: string;
   }
 }
@@ -16,6 +17,7 @@ const folder = fileURLToPath(new URL(`../node_modules/.unmoor-${process.pid}`, i
 
 export async function setup({ provide }: TestProject): Promise<void> {
   provide("bundle", await bundle(folder));
+  await bundleScreens(join(folder, "web"));
 }
 
 export const teardown = (): Promise<void> => rm(folder, { recursive: true, force: true });

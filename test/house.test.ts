@@ -10,7 +10,7 @@ const root = new URL("..", import.meta.url).pathname;
 
 function read(folder: string) {
   return readdirSync(join(root, folder), { recursive: true, encoding: "utf8" })
-    .filter((name) => name.endsWith(".ts"))
+    .filter((name) => /\.tsx?$/.test(name))
     .map((name) => `${folder}/${name}`)
     .sort()
     .map((path) => ({ path, text: readFileSync(join(root, path), "utf8") }));

@@ -16,6 +16,7 @@ import type { Terminal } from "./terminal.ts";
 const PORT = 8420;
 /** Beside this script in the bundle. */
 export const QUESTION_THREAD = new URL("./question-thread.js", import.meta.url);
+const SCREENS = new URL("./web/", import.meta.url);
 
 interface Asked {
   readonly shop: string;
@@ -112,6 +113,7 @@ async function run({ shop, host, port, https, own, threads, names }: Asked, term
       port,
       ...(certificate === undefined ? {} : { certificate }),
       thread: QUESTION_THREAD,
+      screens: SCREENS,
       ...(threads === undefined ? {} : { threads }),
       version: manifest.version,
       log: writeLog,

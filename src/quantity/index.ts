@@ -26,5 +26,5 @@ export {
   volts,
 } from "./quantity.ts";
 export { type Measure, type QuantityFault, type QuantityReading, readQuantity } from "./read.ts";
-export { BASE_UNITS, type Dimension, findUnit, type Unit, unitsOf } from "./unit.ts";
+export { BASE_UNITS, type Dimension, findUnit, fromBase, type Unit, unitsOf } from "./unit.ts";
 export { writeQuantity } from "./write.ts";

@@ -29,6 +29,8 @@ export interface ServeOptions {
   readonly certificate?: Certificate;
   /** The script of the computing thread. */
   readonly thread: URL;
+  /** The folder of the screens as they were built; without it there are none. */
+  readonly screens?: URL;
   /** Questions computed at a time; 0: others compute them; all cores but one where it is not said. */
   readonly threads?: number;
   readonly version: string;
@@ -117,6 +119,7 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
       identify: entrance.identify,
       routes: [entrance.routes, questionRoutes(questions, stopping.signal)],
       isSecure,
+      screens: options.screens,
     });
     const server = createAdaptorServer({
       fetch: app.fetch,

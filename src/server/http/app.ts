@@ -10,10 +10,10 @@ import { type Log, type Metrics, observe, observeRoutes } from "./observe.ts";
 import type { Office } from "./office.ts";
 import { orderRoutes } from "./order-routes.ts";
 import { photoRoutes } from "./photo-routes.ts";
-import { answerProblem, notFound, Problem, problemOf } from "./problem.ts";
+import { answerProblem, Problem, problemOf } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
 import { runRoutes } from "./run-routes.ts";
-import { startPage } from "./start-page.ts";
+import { screens } from "./screens.ts";
 import { vehicleRoutes } from "./vehicle-routes.ts";
 import type { Carried } from "./who.ts";
 
@@ -34,6 +34,8 @@ export interface Parts {
   /** Routes of other rooms of the server, under /api. */
   readonly routes: readonly OpenAPIHono<Carried>[];
   readonly isSecure: boolean;
+  /** The screens as they were built. */
+  readonly screens?: URL | undefined;
 }
 
 export const makeApp = ({
@@ -45,6 +47,7 @@ export const makeApp = ({
   identify,
   routes,
   isSecure,
+  screens: folder,
 }: Parts): OpenAPIHono<Carried> => {
   const app = newRoutes();
   app.use(observe(metrics, log, nextId, () => office.world.now()));
@@ -81,9 +84,6 @@ export const makeApp = ({
     }
     return answerProblem(c, problem);
   });
-  app.notFound((c) =>
-    answerProblem(c, notFound(`there is nothing at ${c.req.path.slice(0, 200)}`, "See /api/openapi.json.")),
-  );
 
   const api = newRoutes();
   const limit = (maxSize: number): MiddlewareHandler<Carried> => {
@@ -127,7 +127,7 @@ export const makeApp = ({
   });
   for (const one of identify) app.use("/metrics", one);
   observeRoutes(app, office.store, metrics, office.stopping);
-  startPage(app, version);
   app.route("/api", api);
+  screens(app, folder);
   return app;
 };

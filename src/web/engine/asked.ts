@@ -1,0 +1,92 @@
+// Owns what the engine may be asked and what it says: one entry for each kind, plain data both ways, for it crosses to a thread and back.
+
+import type {
+  CrewAnswer,
+  CrewCurve,
+  Finish,
+  Improved,
+  LiftOfPlan,
+  Order,
+  OrderFault,
+  Plan,
+  WhileOut,
+} from "../../plan/index.ts";
+import type { Alternative, EdgePart, Status } from "../../release/index.ts";
+import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
+
+/** The files of a model, the main one first. */
+export interface ModelFile {
+  readonly path: string;
+  readonly text: string;
+}
+export type Files = readonly ModelFile[];
+
+export interface ReadSaid {
+  /** Present where there is no fault. */
+  readonly vehicle?: Vehicle;
+  readonly faults: readonly Fault[];
+  readonly warnings: readonly Fault[];
+  /** Where each id stands. */
+  readonly places: Readonly<Record<string, Place>>;
+}
+
+/** Why an order has no plan, as far as it was found out. */
+export interface NoPlan {
+  readonly status: Status;
+  /** Needs of the order or the file that cannot hold together, in words. */
+  readonly because: readonly string[];
+  readonly bound: number | null;
+}
+
+export interface ReleaseSaid {
+  /** What is wrong with the order itself: then nothing was asked. */
+  readonly faults: readonly OrderFault[];
+  readonly plan?: Plan;
+  readonly none?: NoPlan;
+  /** Milliseconds of the search and the replays. */
+  readonly ms: number;
+  /** By id of the connection or task: person-minutes of its release and refit. */
+  readonly labour: Readonly<Record<string, number>>;
+}
+
+export type Otherwise = Omit<Alternative, "bound"> & { readonly bound: number | null };
+
+export interface WhySaid {
+  /** From the asked step to what is wanted: what each is made for, in words. */
+  readonly chain: readonly { readonly step: string; readonly label: string; readonly says: string }[];
+  /** The plan without it. */
+  readonly without?: Otherwise;
+  /** The plan with it made another way. */
+  readonly ways: readonly { readonly way: string; readonly position: string; readonly then: Otherwise }[];
+}
+
+export interface AskedOf {
+  readonly read: Record<never, never>;
+  readonly release: { readonly order: Order };
+  readonly why: { readonly order: Order; readonly about: string };
+  readonly others: { readonly order: Order };
+  readonly edge: { readonly order: Order };
+}
+
+export interface SaidOf {
+  readonly read: ReadSaid;
+  readonly release: ReleaseSaid;
+  readonly why: WhySaid;
+  readonly others: readonly WhileOut[];
+  readonly edge: readonly EdgePart[];
+}
+
+export type Kind = keyof AskedOf;
+
+/** What the page sends to a thread; a model's files go once, by a number of their own. */
+export type ToThread =
+  | { readonly is: "model"; readonly model: number; readonly files: Files }
+  | { readonly is: "ask"; readonly id: number; readonly model: number; readonly kind: Kind; readonly body: unknown };
+
+/** What a thread sends back. */
+export type FromThread =
+  | { readonly is: "progress"; readonly id: number; readonly said: unknown }
+  | { readonly is: "said"; readonly id: number; readonly said: unknown }
+  | { readonly is: "failed"; readonly id: number; readonly why: string };
+
+export type { CrewAnswer, CrewCurve, Finish, Improved, LiftOfPlan };

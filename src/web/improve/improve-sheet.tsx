@@ -1,0 +1,3 @@
+// Owns the sheet of improve.
+
+export const ImproveSheet = () => <p>…</p>;

@@ -1,0 +1,3 @@
+// Owns the sheet of lift.
+
+export const LiftSheet = () => <p>…</p>;

@@ -1,0 +1,82 @@
+// Owns the page: settings and words, the data it holds, and which screen an address is.
+
+import "./look/look.css";
+import { QueryClient, QueryClientProvider } from "@tanstack/preact-query";
+import { render } from "preact";
+import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { Redirect, Route, Switch, useSearch } from "wouter-preact";
+import { keepSettings, readSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
+import { isSheet, SheetAt } from "./sheet/sheet.tsx";
+import { Held } from "./sheet/states.tsx";
+import type { Base } from "./shop/shelf.ts";
+import { DropAnywhere } from "./start/drop.tsx";
+import { SignIn } from "./start/sign-in.tsx";
+import { Start } from "./start/start.tsx";
+import { loadWords, type Words, WordsContext } from "./words/words.ts";
+
+const queries = new QueryClient({ defaultOptions: { queries: { gcTime: 15 * 60_000, refetchOnWindowFocus: false } } });
+
+const At = ({ from, id, sheet }: { readonly from: Base["from"]; readonly id: string; readonly sheet: string }) => {
+  const version = Number(new URLSearchParams(useSearch()).get("version") ?? "");
+  const base = useMemo(() => ({ from, id: decodeURIComponent(id) }), [from, id]);
+  return (
+    <SheetAt
+      base={base}
+      sheet={isSheet(sheet) ? sheet : "ties"}
+      {...(Number.isInteger(version) && version > 0 ? { version } : {})}
+    />
+  );
+};
+
+const Pages = () => (
+  <Switch>
+    <Route path="/">
+      <Start />
+    </Route>
+    <Route path="/sign-in">
+      <SignIn />
+    </Route>
+    {(["demo", "vehicles", "mine"] as const).map((from) => (
+      <Route key={from} path={`/${from}/:id/:sheet?`}>
+        {({ id, sheet }: { readonly id: string; readonly sheet?: string }) => (
+          <At from={from} id={id} sheet={sheet ?? ""} />
+        )}
+      </Route>
+    ))}
+    <Route>
+      <Redirect to="/" />
+    </Route>
+  </Switch>
+);
+
+const Page = ({ first, spoken }: { readonly first: Settings; readonly spoken: Words }) => {
+  const [settings, setSettings] = useState(first);
+  const [words, setWords] = useState(spoken);
+  const change = useCallback((part: Partial<Settings>) => setSettings((before) => ({ ...before, ...part })), []);
+  useEffect(() => {
+    keepSettings(settings);
+    wearSettings(settings);
+    void loadWords(settings.language).then(setWords);
+  }, [settings]);
+  const setting = useMemo(() => ({ settings, change }), [settings, change]);
+  return (
+    <SettingsContext.Provider value={setting}>
+      <WordsContext.Provider value={words}>
+        <QueryClientProvider client={queries}>
+          <Held>
+            <DropAnywhere>
+              <Pages />
+            </DropAnywhere>
+          </Held>
+        </QueryClientProvider>
+      </WordsContext.Provider>
+    </SettingsContext.Provider>
+  );
+};
+
+const settings = readSettings();
+wearSettings(settings);
+const place = document.getElementById("sheet");
+void loadWords(settings.language).then((words) => {
+  if (place !== null) render(<Page first={settings} spoken={words} />, place);
+});

@@ -1,0 +1,3 @@
+// Owns the sheet of order.
+
+export const OrderSheet = () => <p>…</p>;

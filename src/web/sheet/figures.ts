@@ -1,0 +1,88 @@
+// Owns how figures are shown: in the units and the language that this device prefers, times of day by 24 hours.
+
+import { useMemo } from "preact/hooks";
+import { findUnit, fromBase } from "../../quantity/index.ts";
+import { type Settings, useSettings } from "./settings.ts";
+
+/** What is shown, in the base unit that it comes in. */
+type Shown = "mass" | "length" | "short" | "force" | "torque" | "volume";
+
+/** The unit for each, by preference, with its decimals; `short` is a length of the workpiece, millimetres or inches. */
+const UNITS: Readonly<Record<Settings["units"], Readonly<Record<Shown, readonly [unit: string, digits: number]>>>> = {
+  si: {
+    mass: ["kg", 1],
+    length: ["m", 2],
+    short: ["mm", 0],
+    force: ["kN", 2],
+    torque: ["N·m", 1],
+    volume: ["L", 1],
+  },
+  inch: {
+    mass: ["lb", 0],
+    length: ["ft", 2],
+    short: ["in", 2],
+    force: ["lbf", 0],
+    torque: ["lbf·ft", 1],
+    volume: ["US gal", 2],
+  },
+};
+
+const HOUR = 60;
+const DAY = 24 * HOUR;
+
+export class Figures {
+  private readonly settings: Settings;
+
+  constructor(settings: Settings) {
+    this.settings = settings;
+  }
+
+  number(value: number, digits = 0): string {
+    return value.toLocaleString(this.settings.language, { maximumFractionDigits: digits });
+  }
+
+  percent(share: number, digits = 0): string {
+    return `${this.number(100 * share, digits)} %`;
+  }
+
+  /** A value of base units (kg, m, N, N·m, L) in the unit that is preferred. */
+  measure(value: number, shown: Shown): string {
+    const [unit, digits] = UNITS[this.settings.units][shown];
+    return `${this.number(this.inUnit(value, shown), digits)} ${unit}`;
+  }
+
+  /** The value without its unit, and the unit: for an axis. */
+  inUnit(value: number, shown: Shown): number {
+    const unit = findUnit(UNITS[this.settings.units][shown][0]);
+    return unit === undefined ? value : fromBase(value, unit);
+  }
+
+  unit(shown: Shown): string {
+    return UNITS[this.settings.units][shown][0];
+  }
+
+  degrees(value: number, digits = 1): string {
+    return `${this.number(value, digits)}°`;
+  }
+
+  /** Minutes as hours and minutes: "2 h 35 min". */
+  minutes(value: number): string {
+    const whole = Math.round(value);
+    if (Math.abs(whole) < HOUR) return `${this.number(value, value < 10 ? 1 : 0)} min`;
+    const rest = whole % HOUR;
+    return `${Math.trunc(whole / HOUR)} h${rest === 0 ? "" : ` ${String(rest).padStart(2, "0")} min`}`;
+  }
+
+  /** The time of day so many minutes after midnight of the first day; from the second day on with the day's number. */
+  clock(value: number): string {
+    const whole = Math.round(value);
+    const [day, of] = [Math.floor(whole / DAY), ((whole % DAY) + DAY) % DAY];
+    const time = `${String(Math.floor(of / HOUR)).padStart(2, "0")}:${String(of % HOUR).padStart(2, "0")}`;
+    return day > 0 ? `${time} +${day}` : time;
+  }
+}
+
+export const useFigures = (): Figures => {
+  const { settings } = useSettings();
+  return useMemo(() => new Figures(settings), [settings]);
+};

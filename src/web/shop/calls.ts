@@ -1,0 +1,66 @@
+// Owns the calls to the server: what it says, and its refusals as something that can be shown.
+
+/** A refusal of the server, or that there is none to be reached. */
+export class Refusal extends Error {
+  override readonly name = "Refusal";
+  /** 0 where the server was not reached. */
+  readonly status: number;
+  readonly what: string;
+  readonly mend: string;
+  readonly more: Readonly<Record<string, unknown>>;
+
+  constructor(
+    status: number,
+    what: string,
+    mend: string,
+    more: Readonly<Record<string, unknown>> = {},
+    options?: ErrorOptions,
+  ) {
+    super(`${what}. ${mend}`, options);
+    this.status = status;
+    this.what = what;
+    this.mend = mend;
+    this.more = more;
+  }
+}
+
+export interface Reply<T> {
+  readonly status: number;
+  readonly body: T;
+  readonly etag: string | undefined;
+}
+
+/** @throws Refusal */
+export const call = async <T>(
+  method: "GET" | "PUT" | "POST" | "DELETE",
+  path: string,
+  body?: unknown,
+  headers: Readonly<Record<string, string>> = {},
+  signal?: AbortSignal,
+): Promise<Reply<T>> => {
+  let answer: Response;
+  try {
+    answer = await fetch(`/api${path}`, {
+      method,
+      headers: body === undefined ? headers : { "content-type": "application/json", ...headers },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(signal === undefined ? {} : { signal }),
+    });
+  } catch (error) {
+    if (signal?.aborted === true) throw error;
+    throw new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause: error });
+  }
+  const text = await answer.text();
+  const said = readJson(text);
+  if (answer.ok) return { status: answer.status, body: said as T, etag: answer.headers.get("etag") ?? undefined };
+  const { title, mend, ...more } = (said ?? {}) as { title?: string; mend?: string };
+  throw new Refusal(answer.status, title ?? `the server answered ${answer.status}`, mend ?? "", more);
+};
+
+const readJson = (text: string): unknown => {
+  try {
+    return text === "" ? undefined : JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+};

@@ -1,0 +1,3 @@
+// Owns the sheet of ties.
+
+export const TiesSheet = () => <p>…</p>;

@@ -1,0 +1,3 @@
+// Owns the sheet of timeline.
+
+export const TimelineSheet = () => <p>…</p>;

@@ -1,0 +1,3 @@
+// Owns the sheet of times.
+
+export const TimesSheet = () => <p>…</p>;

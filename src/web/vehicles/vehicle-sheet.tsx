@@ -1,0 +1,3 @@
+// Owns the sheet of vehicle.
+
+export const VehicleSheet = () => <p>…</p>;

@@ -1,0 +1,10 @@
+// Owns the German words of the screens, one file for each of them.
+
+import type { Words } from "../words.ts";
+import { kinds } from "./kinds.ts";
+import { order } from "./order.ts";
+import { sheet } from "./sheet.ts";
+import { start } from "./start.ts";
+import { ties } from "./ties.ts";
+
+export const de: Words = { sheet, start, kinds, order, ties };

@@ -1,0 +1,23 @@
+// Owns what the kinds of connection are called, in German.
+
+import type { Words } from "../words.ts";
+
+export const kinds: Words["kinds"] = {
+  hose: "Schlauch",
+  line: "Leitung",
+  cable: "Kabel",
+  wire: "Draht",
+  strap: "Gurt",
+  linkage: "Gestänge",
+  rod: "Stange",
+  spring: "Feder",
+  clamp: "Schelle",
+  clip: "Clip",
+  flange: "Flansch",
+  bracket: "Halter",
+  coupling: "Kupplungsstück",
+  "shaft joint": "Wellengelenk",
+  "bolted joint": "Verschraubung",
+  mount: "Lagerung",
+  "cover fixing": "Deckelbefestigung",
+};

@@ -1,0 +1,3 @@
+// Owns the words of the sheet of ties, in English.
+
+export const ties = {} as const;
