@@ -2,7 +2,7 @@
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { basename, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
-import { build, type Metafile, type Plugin } from "esbuild";
+import { type BuildOptions, build, type Metafile, type Plugin } from "esbuild";
 
 /** CommonJS packages inside the bundle ask for `require`, which a module does not have. */
 const REQUIRE = 'import { createRequire } from "node:module"; const require = createRequire(import.meta.url);';
@@ -63,7 +63,7 @@ const DEMO = ["plover-28.vehicle.yaml", "marten-t1.vehicle.yaml", "bench-pump.ve
  */
 export async function bundleScreens(folder: string): Promise<Metafile["outputs"]> {
   await rm(folder, { recursive: true, force: true });
-  const common = {
+  const common: BuildOptions & { readonly metafile: true } = {
     outdir: join(folder, "app"),
     bundle: true,
     minify: true,
@@ -80,7 +80,7 @@ export async function bundleScreens(folder: string): Promise<Metafile["outputs"]
     legalComments: "external",
     metafile: true,
     logLevel: "warning",
-  } as const;
+  };
   const engine = await build({ ...common, entryPoints: { engine: web("engine/worker.ts") } });
   const served = (outputs: Metafile["outputs"], entry: string, ending: string): string => {
     const found = Object.entries(outputs).find(

@@ -1,16 +1,6 @@
 // Owns what the engine may be asked and what it says: one entry for each kind, plain data both ways, for it crosses to a thread and back.
 
-import type {
-  CrewAnswer,
-  CrewCurve,
-  Finish,
-  Improved,
-  LiftOfPlan,
-  Order,
-  OrderFault,
-  Plan,
-  WhileOut,
-} from "../../plan/index.ts";
+import type { Order, OrderFault, Plan, WhileOut } from "../../plan/index.ts";
 import type { Alternative, EdgePart, Status } from "../../release/index.ts";
 import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 
@@ -88,5 +78,3 @@ export type FromThread =
   | { readonly is: "progress"; readonly id: number; readonly said: unknown }
   | { readonly is: "said"; readonly id: number; readonly said: unknown }
   | { readonly is: "failed"; readonly id: number; readonly why: string };
-
-export type { CrewAnswer, CrewCurve, Finish, Improved, LiftOfPlan };

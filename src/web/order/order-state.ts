@@ -25,7 +25,7 @@ const BEGINS = /^\d{4}-\d\d-\d\dT\d\d:\d\d$/;
 const MOST_PEOPLE = 30;
 
 /** An id of a file may hold a comma, so each of a list has its own key. */
-export const readOrder = (search: string): OrderState => {
+const readOrder = (search: string): OrderState => {
   const given = new URLSearchParams(search);
   const [jobs = [], keep = [], take = [], released = [], without = []] = LISTS.map((name) => [
     ...new Set(given.getAll(name)),
@@ -47,7 +47,7 @@ export const readOrder = (search: string): OrderState => {
 };
 
 /** The address's keys that are the order's, in a fixed order; others of it stay as they are. */
-export const writeOrder = (order: OrderState, search = ""): string => {
+const writeOrder = (order: OrderState, search = ""): string => {
   const rest = new URLSearchParams(search);
   for (const name of [...LISTS, "hoist", "crew", "begins"]) rest.delete(name);
   const own = new URLSearchParams();

@@ -48,7 +48,7 @@ export const call = async <T>(
     });
   } catch (error) {
     if (signal?.aborted === true) throw error;
-    throw new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause: error });
+    throw unreached(error);
   }
   const text = await answer.text();
   const said = readJson(text);
@@ -56,6 +56,9 @@ export const call = async <T>(
   const { title, mend, ...more } = (said ?? {}) as { title?: string; mend?: string };
   throw new Refusal(answer.status, title ?? `the server answered ${answer.status}`, mend ?? "", more);
 };
+
+const unreached = (cause: unknown): Refusal =>
+  new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause });
 
 const readJson = (text: string): unknown => {
   try {

@@ -53,7 +53,7 @@ const fetchSource = async ({ from, id }: Base, version: number | undefined, sign
   return { files: body.files, version: body.version };
 };
 
-export class NothingThere extends Error {
+class NothingThere extends Error {
   override readonly name = "NothingThere";
 }
 
