@@ -20,7 +20,7 @@ export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
 export { hoistingFactor, LAND_LIFT } from "./lifting.ts";
 export type { Station, Stretch, Way } from "./path.ts";
-export { drawHanging, type PictureOptions } from "./picture.ts";
+export { type DrawnView, drawHanging, drawViews, type PictureOptions } from "./picture.ts";
 export {
   type Beam,
   type Box,

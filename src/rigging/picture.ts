@@ -13,6 +13,8 @@ export interface PictureOptions {
   readonly ranges?: Ranges;
   /** What stands about the load, in its axes before the lift. Drawn as it lies beside the hanging load with the centre where it was built in. */
   readonly obstacles?: readonly Box[];
+  /** Places on the load, in its axes, that are pointed at: ties that may still hold it. */
+  readonly marks?: readonly { readonly id: string; readonly at: Vector }[];
 }
 
 interface View {
@@ -36,8 +38,34 @@ const TOP = 84;
 /** Metres about the load within which what stands there is drawn. */
 const ABOUT = 0.25;
 
-/** The rig as it hangs, with the beam and what stands about it before the lift. */
-export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions = {}): string {
+/** A view by itself, for whoever sets the page: its parts have classes, so that a page may draw them in its own ink. */
+export interface DrawnView {
+  readonly name: string;
+  readonly svg: string;
+}
+
+/** The elevations of a rig as it hangs, to one scale, each a picture of its own; the same as in `drawHanging`. */
+export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = {}): readonly DrawnView[] {
+  const { drawn, scale } = elevationsOf(rig, hanging, options, 0);
+  return drawn.map((parts, v) => ({
+    name: VIEWS[v]!.name,
+    svg: [
+      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${TOP - 8} ${WIDE} ${HIGH + 30}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
+      HATCH,
+      parts,
+      scaleBar(scale, 14, TOP + HIGH + 10),
+      "</svg>",
+    ].join("\n"),
+  }));
+}
+
+/** @param apart how far to the right of the one before each view is drawn */
+function elevationsOf(
+  rig: Rig,
+  hanging: Hanging,
+  options: PictureOptions,
+  apart: number,
+): { readonly drawn: readonly string[]; readonly scale: number; readonly hasBeam: boolean } {
   const turn = turnOf(hanging.up);
   const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
   const { centre, within, outline } = rig.load;
@@ -87,7 +115,7 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
 
   const drawn = VIEWS.map((view, v) => {
     const { left, bottom, wide, high } = reach[v]!;
-    const [ox, oy] = [v * WIDE + (WIDE - wide * scale) / 2, TOP + MARGIN + (HIGH - 2 * MARGIN + high * scale) / 2];
+    const [ox, oy] = [v * apart + (WIDE - wide * scale) / 2, TOP + MARGIN + (HIGH - 2 * MARGIN + high * scale) / 2];
     const at = (point: Vector): readonly [number, number] => [
       ox + (point[view.across[0]] * view.across[1] - left) * scale,
       oy - (point[view.upward[0]] * view.upward[1] - bottom) * scale,
@@ -97,30 +125,30 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
 
   function viewOf(view: View, v: number, at: (point: Vector) => readonly [number, number]): string {
     const parts: string[] = [
-      text(v * WIDE + WIDE / 2, TOP + 14, view.name, 17, "middle", "600"),
-      text(v * WIDE + 14, TOP + 32, view.ahead, 14, "start"),
+      text(v * apart + WIDE / 2, TOP + 14, view.name, 17, "middle", "600"),
+      text(v * apart + 14, TOP + 32, view.ahead, 14, "start"),
     ];
     for (const corners of stood) {
       const shape = hull(corners.map(at));
       parts.push(
-        `<polygon points="${shape.map(pair).join(" ")}" fill="url(#hatch)" stroke="#776" stroke-width="1" stroke-dasharray="6 3"/>`,
+        `<polygon points="${shape.map(pair).join(" ")}" class="about" fill="url(#hatch)" stroke="#776" stroke-width="1" stroke-dasharray="6 3"/>`,
       );
     }
     for (const corners of solid) {
       const shape = hull(corners.map(at));
-      parts.push(`<polygon points="${shape.map(pair).join(" ")}" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
+      parts.push(`<polygon points="${shape.map(pair).join(" ")}" class="solid" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
     }
     const below = world(centre);
     const [gx, gy] = at(below);
     // Plumb above the centre; under one hook it ends there.
     const [px, py] = at([below[0], below[1], Math.max(...hooks.map((hook) => hook[2]))]);
-    parts.push(`<line x1="${n(px)}" y1="${n(py)}" x2="${n(gx)}" y2="${n(gy)}" stroke="#667" stroke-dasharray="2 4"/>`);
+    parts.push(`<line x1="${n(px)}" y1="${n(py)}" x2="${n(gx)}" y2="${n(gy)}" class="plumb" stroke="#667" stroke-dasharray="2 4"/>`);
     const labels: Label[] = [];
     if (beam.length > 0) {
       const shape = hull([...beam, ...(rig.beam?.pin === undefined ? [] : [ORIGIN])].map(at));
       parts.push(
-        `<polygon points="${shape.map(pair).join(" ")}" fill="#d9dee6" stroke="#124" stroke-width="2.2" stroke-linejoin="round"/>`,
-        ...beam.map(at).map(([x, y]) => `<rect x="${n(x - 4)}" y="${n(y - 4)}" width="8" height="8" fill="#124"/>`),
+        `<polygon points="${shape.map(pair).join(" ")}" class="beam" fill="#d9dee6" stroke="#124" stroke-width="2.2" stroke-linejoin="round"/>`,
+        ...beam.map(at).map(([x, y]) => `<rect x="${n(x - 4)}" y="${n(y - 4)}" width="8" height="8" class="point" fill="#124"/>`),
       );
     }
     for (const [i, leg] of hanging.legs.entries()) {
@@ -129,34 +157,40 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       const [[x, y], [tx, ty]] = [at(strand.from), at(strand.to)];
       const slack = leg.tension <= 0;
       parts.push(
-        `<line x1="${n(tx)}" y1="${n(ty)}" x2="${n(x)}" y2="${n(y)}" stroke="#124" stroke-width="${slack ? 1 : 2.2}"${slack ? ' stroke-dasharray="7 5"' : ""}/>`,
+        `<line x1="${n(tx)}" y1="${n(ty)}" x2="${n(x)}" y2="${n(y)}" class="ink" stroke="#124" stroke-width="${slack ? 1 : 2.2}"${slack ? ' stroke-dasharray="7 5"' : ""}/>`,
       );
       labels.push({ x: x + (tx - x) * 0.34, y: y + (ty - y) * 0.34, text: String(i + 1) });
     }
     for (const { at: eye } of eyes) {
       const [x, y] = at(eye);
-      parts.push(`<circle cx="${n(x)}" cy="${n(y)}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>`);
+      parts.push(`<circle cx="${n(x)}" cy="${n(y)}" r="4" class="eye" fill="#fff" stroke="#124" stroke-width="1.6"/>`);
     }
     if (within.some((w) => w > 0)) {
       const shape = hull(cornersOf(doubt).map(world).map(at));
       parts.push(
-        `<polygon points="${shape.map(pair).join(" ")}" fill="none" stroke="#a33" stroke-width="1" stroke-dasharray="3 2"/>`,
+        `<polygon points="${shape.map(pair).join(" ")}" class="doubt" fill="none" stroke="#a33" stroke-width="1" stroke-dasharray="3 2"/>`,
       );
     }
     parts.push(
-      `<path d="M${n(gx - 7)} ${n(gy)}h14M${n(gx)} ${n(gy - 7)}v14" stroke="#a33" stroke-width="1.6"/><circle cx="${n(gx)}" cy="${n(gy)}" r="4.5" fill="none" stroke="#a33" stroke-width="1.6"/>`,
+      `<path d="M${n(gx - 7)} ${n(gy)}h14M${n(gx)} ${n(gy - 7)}v14" class="centre" stroke="#a33" stroke-width="1.6"/><circle cx="${n(gx)}" cy="${n(gy)}" r="4.5" class="centre" fill="none" stroke="#a33" stroke-width="1.6"/>`,
       ...hooks
         .map(at)
         .map(([x, y]) =>
           view.upward[0] === 2
-            ? `<path d="M${n(x)} ${n(y - 15)}v8a6 6 0 1 1 -6 6" fill="none" stroke="#124" stroke-width="3"/>`
-            : `<circle cx="${n(x)}" cy="${n(y)}" r="8" fill="none" stroke="#124" stroke-width="3"/>`,
+            ? `<path d="M${n(x)} ${n(y - 15)}v8a6 6 0 1 1 -6 6" class="ink" fill="none" stroke="#124" stroke-width="3"/>`
+            : `<circle cx="${n(x)}" cy="${n(y)}" r="8" class="ink" fill="none" stroke="#124" stroke-width="3"/>`,
         ),
     );
     for (const { x, y, text: label } of together(labels)) {
       const half = 5.5 + 3.5 * label.length;
       parts.push(
-        `<rect x="${n(x - half)}" y="${n(y - 9)}" width="${n(2 * half)}" height="18" rx="9" fill="#fff" stroke="#124"/>${text(x, y + 4, label, 11, "middle", "600")}`,
+        `<rect x="${n(x - half)}" y="${n(y - 9)}" width="${n(2 * half)}" height="18" rx="9" class="eye" fill="#fff" stroke="#124"/>${text(x, y + 4, label, 11, "middle", "600")}`,
+      );
+    }
+    for (const { id, at: place } of options.marks ?? []) {
+      const [x, y] = at(world(place));
+      parts.push(
+        `<g class="tie"><path d="M${n(x - 9)} ${n(y)}h18M${n(x)} ${n(y - 9)}v18" stroke="#c02c06" stroke-width="2.4"/><circle cx="${n(x)}" cy="${n(y)}" r="8" fill="none" stroke="#c02c06" stroke-width="2.4"/>${text(x + 12, y - 8, id, 14, "start", "600")}</g>`,
       );
     }
     if (hooks.length > 1) {
@@ -170,7 +204,12 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
     return parts.join("");
   }
 
-  const bar = niceLength(90 / scale);
+  return { drawn, scale, hasBeam: beam.length > 0 };
+}
+
+/** The rig as it hangs, with the beam and what stands about it before the lift. */
+export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions = {}): string {
+  const { drawn, scale, hasBeam } = elevationsOf(rig, hanging, options, WIDE);
   const rows = hanging.legs.map((leg, i) => {
     const range = options.ranges?.legs.find(({ id }) => id === leg.id);
     const force =
@@ -207,9 +246,8 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
       "start",
     ),
     ...drawn,
-    `<path d="M20 ${base + 6}v-8v4h${n(bar * scale)}v-4v8" fill="none" stroke="#112"/>`,
-    text(28 + bar * scale, base + 10, `${bar} m`, 14, "start"),
-    legend(220, base + 10, beam.length > 0),
+    scaleBar(scale, 20, base + 10),
+    legend(220, base + 10, hasBeam),
     ...rows.map((row, i) => text(20, base + 46 + 22 * i, row, 16, "start")),
     text(
       20,
@@ -243,10 +281,15 @@ function standingAbout(
   });
 }
 
+function scaleBar(scale: number, x: number, y: number): string {
+  const bar = niceLength(90 / scale);
+  return `<path class="ink" d="M${x} ${y - 4}v-8v4h${n(bar * scale)}v-4v8" fill="none" stroke="#112"/>${text(x + 8 + bar * scale, y, `${bar} m`, 14, "start")}`;
+}
+
 const ORIGIN: Vector = [0, 0, 0];
 /** Hatching, so that what stands about is told from the load without colour. */
 const HATCH =
-  '<defs><pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#faf8f2"/><line y2="7" stroke="#998" stroke-width="1.6"/></pattern></defs>';
+  '<defs><pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" class="ground" fill="#faf8f2"/><line y2="7" class="hatched" stroke="#998" stroke-width="1.6"/></pattern></defs>';
 
 const legend = (x: number, y: number, beam: boolean): string =>
   `<circle cx="${x}" cy="${y - 4}" r="4" fill="#fff" stroke="#124" stroke-width="1.6"/>${text(x + 10, y, "eye", 14, "start")}` +

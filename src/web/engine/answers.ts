@@ -4,6 +4,7 @@ import { describeAlternative, describeReason, labelOf, type Question, whileItIsO
 import { choiceOf, edgeParts, reasonFor } from "../../release/index.ts";
 import type { AskedOf, Kind, SaidOf } from "./asked.ts";
 import { type Bench, patient } from "./bench.ts";
+import { answerLift, answerTrial } from "./lifts.ts";
 
 /** For what is asked beside a plan, each. */
 const BESIDE = { milliseconds: 5_000 };
@@ -84,6 +85,8 @@ export const ANSWERS: Answers = {
     const plan = answer?.result.plan;
     return plan === undefined ? [] : edgeParts(question.problem, plan, beside());
   },
+  lift: answerLift,
+  trial: answerTrial,
 };
 
 /** What the place of a way, or of a task, is called. */

@@ -4,6 +4,8 @@ import type { Order, OrderFault, Plan, WhileOut } from "../../plan/index.ts";
 import type { Alternative, EdgePart, Status } from "../../release/index.ts";
 import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 
+import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
+
 /** The files of a model, the main one first. */
 export interface ModelFile {
   readonly path: string;
@@ -56,6 +58,8 @@ export interface AskedOf {
   readonly why: { readonly order: Order; readonly about: string };
   readonly others: { readonly order: Order };
   readonly edge: { readonly order: Order };
+  readonly lift: LiftAsked;
+  readonly trial: LiftAsked & { readonly readings: readonly ReadingGiven[] };
 }
 
 export interface SaidOf {
@@ -64,6 +68,8 @@ export interface SaidOf {
   readonly why: WhySaid;
   readonly others: readonly WhileOut[];
   readonly edge: readonly EdgePart[];
+  readonly lift: LiftSaid;
+  readonly trial: TrialSaid;
 }
 
 export type Kind = keyof AskedOf;

@@ -12,6 +12,8 @@ const LANES: Readonly<Record<Kind, string>> = {
   why: "plan",
   others: "beside",
   edge: "beside",
+  lift: "lift",
+  trial: "lift",
 };
 
 interface Waiting {

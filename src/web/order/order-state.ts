@@ -12,11 +12,11 @@ export interface OrderState {
   readonly take: readonly string[];
   readonly released: readonly string[];
   readonly without: readonly string[];
-  readonly hoist?: string;
+  readonly hoist?: string | undefined;
   /** So many who can do anything, or ids of the shop's people; absent: all of the shop, or two where it names none. */
-  readonly crew?: number | readonly string[];
+  readonly crew?: number | readonly string[] | undefined;
   /** The day and time that it begins, as `2026-11-27T07:00` of the site. */
-  readonly begins?: string;
+  readonly begins?: string | undefined;
 }
 
 const LISTS = ["jobs", "keep", "take", "released", "without"] as const;
@@ -25,7 +25,7 @@ const BEGINS = /^\d{4}-\d\d-\d\dT\d\d:\d\d$/;
 const MOST_PEOPLE = 30;
 
 /** An id of a file may hold a comma, so each of a list has its own key. */
-const readOrder = (search: string): OrderState => {
+export const readOrder = (search: string): OrderState => {
   const given = new URLSearchParams(search);
   const [jobs = [], keep = [], take = [], released = [], without = []] = LISTS.map((name) => [
     ...new Set(given.getAll(name)),
@@ -47,7 +47,7 @@ const readOrder = (search: string): OrderState => {
 };
 
 /** The address's keys that are the order's, in a fixed order; others of it stay as they are. */
-const writeOrder = (order: OrderState, search = ""): string => {
+export const writeOrder = (order: OrderState, search = ""): string => {
   const rest = new URLSearchParams(search);
   for (const name of [...LISTS, "hoist", "crew", "begins"]) rest.delete(name);
   const own = new URLSearchParams();

@@ -1,0 +1,192 @@
+// Owns the tie chart as a picture: hull, assembly, and each tie as a line that is whole, parted or gone.
+
+import { memo } from "preact/compat";
+import type { Kind } from "../../vehicle/index.ts";
+import { useWords } from "../words/words.ts";
+import { KIND_MARKS, pathOf } from "./kind-marks.ts";
+import type { Layout, PlacedTie, Spot } from "./layout.ts";
+import type { Standing } from "./scene.ts";
+
+/** With more ties than this a line is one path, and its mark and label come with enlarging. */
+const MANY = 400;
+/** The share of a line, from the hull, that is left when it has parted. */
+const STUB = 0.3;
+/** A level bit of line at the hull, before it goes to its place. */
+const LANDING = 18;
+const LABEL = 13;
+
+const between = ([ax, ay]: Spot, [bx, by]: Spot, share: number): Spot => [
+  ax + (bx - ax) * share,
+  ay + (by - ay) * share,
+];
+
+interface LineProps {
+  readonly placed: PlacedTie;
+  readonly standing: Standing;
+  readonly isNow: boolean;
+  readonly isChosen: boolean;
+  readonly isDim: boolean;
+  readonly isPlain: boolean;
+  readonly labelled: number;
+  /** Units of the drawing that a label may be wide. */
+  readonly room: number;
+}
+
+/** Of the height of a letter: how wide one is, on average, in this typeface. */
+const LETTER = 0.53;
+
+/** As much of a label as has room; the list beside has all of it. */
+const shortened = (text: string, size: number, room: number): string => {
+  const most = Math.floor(room / (size * LETTER));
+  return text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+};
+
+/** Drawn anew only when its own state changes. */
+const Line = memo(({ placed, standing, isNow, isChosen, isDim, isPlain, labelled, room }: LineProps) => {
+  const { tie, side, inner, outer } = placed;
+  const sign = side === "left" ? 1 : -1;
+  const mark = KIND_MARKS[tie.kind];
+  const landing: Spot = [outer[0] + sign * LANDING, outer[1]];
+  const parted = between(landing, inner, STUB);
+  const isGone = standing === "loose" || standing === "verified";
+  const state = `tie ${standing} ${tie.isCut ? "cut" : "way"}${isNow ? " now" : ""}${isChosen ? " chosen" : ""}${isDim ? " dim" : ""}`;
+  if (isPlain)
+    return (
+      <path
+        class={state}
+        data-tie={tie.id}
+        d={pathOf({ ...mark, run: "single" }, outer, isGone ? parted : inner)}
+        stroke-dasharray={mark.dash}
+      />
+    );
+  return (
+    <g class={state} data-tie={tie.id}>
+      <path class="reach" d={`M${outer[0]} ${outer[1]}L${landing[0]} ${landing[1]}L${inner[0]} ${inner[1]}`} />
+      <path
+        class="line outer"
+        d={pathOf(mark, outer, landing) + pathOf(mark, landing, parted)}
+        stroke-width={mark.width}
+        stroke-dasharray={mark.dash}
+      />
+      <path class="line inner" d={pathOf(mark, parted, inner)} stroke-width={mark.width} stroke-dasharray={mark.dash} />
+      <path
+        class={mark.solid === true ? "mark solid" : "mark"}
+        d={mark.mark}
+        transform={`translate(${outer[0]} ${outer[1]})`}
+      />
+      <circle class="end" cx={inner[0]} cy={inner[1]} r="2" />
+      {labelled < 1 ? null : (
+        <text
+          x={outer[0] - sign * 13}
+          y={outer[1] + labelled * 0.36}
+          text-anchor={side === "left" ? "end" : "start"}
+          font-size={labelled}
+        >
+          {shortened(tie.step === undefined ? tie.label : `${tie.step}  ${tie.label}`, labelled, room)}
+        </text>
+      )}
+    </g>
+  );
+});
+
+export interface ChartProps {
+  readonly layout: Layout;
+  readonly standing: ReadonlyMap<string, Standing>;
+  /** The tie of the step that one stands at. */
+  readonly now?: string;
+  readonly chosen?: string;
+  /** Ties that are looked for; the others step back. */
+  readonly found?: ReadonlySet<string>;
+  readonly isAloft: boolean;
+  readonly label: string;
+  /** How much it is enlarged: labels that would be too small to read are left out. */
+  readonly enlarged: number;
+}
+
+/** The tie that an element of the chart belongs to. What is done here by pointing is done by key in the list beside it. */
+export const tieAt = (element: Element): string | undefined => element.closest<SVGElement>("[data-tie]")?.dataset.tie;
+
+/** Screen pixels that a label has at the least. */
+const READABLE = 7.5;
+
+export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, enlarged }: ChartProps) => {
+  const { width, height, hull, parts, ties, sectors, row } = layout;
+  const size = Math.min(LABEL, row * 0.86);
+  const isPlain = ties.length > MANY && enlarged < 3;
+  const labelled = size * enlarged < READABLE ? 0 : size;
+  return (
+    <svg class={isAloft ? "chart aloft" : "chart"} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
+      <rect class="hull" x={hull[0]} y={hull[1]} width={hull[2]} height={hull[3]} rx="10" />
+      <path class="front" d={`M${width / 2 - 8} ${hull[1] + 16}l8 -9l8 9`} />
+      {sectors.map(({ id, label: name, side, top, bottom, ties: own }) => {
+        const sign = side === "left" ? -1 : 1;
+        const x = side === "left" ? hull[0] : hull[0] + hull[2];
+        const tied = own.filter((one) => standing.get(one) === "tied").length;
+        return (
+          <g key={id} class={tied === 0 ? "sector done" : "sector"}>
+            <path d={`M${x + sign * 5} ${top + 4}V${bottom}`} />
+            <text x={x + sign * 13} y={top} text-anchor={side === "left" ? "end" : "start"}>
+              <tspan class="name">{name}</tspan>
+              <tspan class="count" dx="6">
+                {tied > 0 ? tied : ""}
+              </tspan>
+            </text>
+          </g>
+        );
+      })}
+      <g class="lines">
+        {ties.map((placed) => (
+          <Line
+            key={placed.tie.id}
+            placed={placed}
+            standing={standing.get(placed.tie.id) ?? "slack"}
+            isNow={placed.tie.id === now}
+            isChosen={placed.tie.id === chosen}
+            isDim={found !== undefined && !found.has(placed.tie.id)}
+            isPlain={isPlain}
+            labelled={labelled}
+            room={hull[0] - 16}
+          />
+        ))}
+      </g>
+      <g class="assembly">
+        {parts.map(({ id, label: name, box: [x, y, w, h] }) => (
+          <g key={id}>
+            <rect x={x} y={y} width={w} height={h} />
+            {w > name.length * 6 && h > 16 ? (
+              <text x={x + w / 2} y={y + h / 2 + 4} text-anchor="middle">
+                {name}
+              </text>
+            ) : null}
+          </g>
+        ))}
+      </g>
+    </svg>
+  );
+};
+
+/** The kinds that are on the chart, each as it is drawn. */
+export const Legend = ({ kinds }: { readonly kinds: readonly Kind[] }) => {
+  const words = useWords();
+  return (
+    <ul class="legend">
+      {kinds.map((kind) => {
+        const mark = KIND_MARKS[kind];
+        return (
+          <li key={kind}>
+            <svg viewBox="0 0 56 14" aria-hidden="true">
+              <path
+                class="line"
+                d={pathOf(mark, [14, 7], [55, 7])}
+                stroke-width={mark.width}
+                stroke-dasharray={mark.dash}
+              />
+              <path class={mark.solid === true ? "mark solid" : "mark"} d={mark.mark} transform="translate(7 7)" />
+            </svg>
+            {words.kinds[kind]}
+          </li>
+        );
+      })}
+    </ul>
+  );
+};
