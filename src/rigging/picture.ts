@@ -38,7 +38,7 @@ const TOP = 84;
 /** Metres about the load within which what stands there is drawn. */
 const ABOUT = 0.25;
 
-/** A view by itself, for whoever sets the page: its parts have classes, so that a page may draw them in its own ink. */
+/** A view by itself, for whoever sets the page and names it: its parts have classes, so that a page may draw them in its own ink. */
 export interface DrawnView {
   readonly name: string;
   readonly svg: string;
@@ -46,26 +46,30 @@ export interface DrawnView {
 
 /** The elevations of a rig as it hangs, to one scale, each a picture of its own; the same as in `drawHanging`. */
 export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = {}): readonly DrawnView[] {
-  const { drawn, scale } = elevationsOf(rig, hanging, options, 0);
+  const { drawn, scale, high } = elevationsOf(rig, hanging, options, 0);
+  const top = TOP + (HIGH - high) / 2 - ROUND;
   return drawn.map((parts, v) => ({
     name: VIEWS[v]!.name,
     svg: [
-      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${TOP - 8} ${WIDE} ${HIGH + 30}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
+      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${n(top)} ${WIDE} ${n(high + 2 * ROUND + 24)}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
       HATCH,
       parts,
-      scaleBar(scale, 14, TOP + HIGH + 10),
+      scaleBar(scale, 14, top + high + 2 * ROUND + 12),
       "</svg>",
     ].join("\n"),
   }));
 }
 
-/** @param apart how far to the right of the one before each view is drawn */
+/** About what is drawn, where a view stands by itself. */
+const ROUND = 26;
+
+/** @param apart how far to the right of the one before each view is drawn; 0: each by itself, and without its name */
 function elevationsOf(
   rig: Rig,
   hanging: Hanging,
   options: PictureOptions,
   apart: number,
-): { readonly drawn: readonly string[]; readonly scale: number; readonly hasBeam: boolean } {
+): { readonly drawn: readonly string[]; readonly scale: number; readonly high: number; readonly hasBeam: boolean } {
   const turn = turnOf(hanging.up);
   const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
   const { centre, within, outline } = rig.load;
@@ -124,10 +128,13 @@ function elevationsOf(
   });
 
   function viewOf(view: View, v: number, at: (point: Vector) => readonly [number, number]): string {
-    const parts: string[] = [
-      text(v * apart + WIDE / 2, TOP + 14, view.name, 17, "middle", "600"),
-      text(v * apart + 14, TOP + 32, view.ahead, 14, "start"),
-    ];
+    const parts: string[] =
+      apart === 0
+        ? []
+        : [
+            text(v * apart + WIDE / 2, TOP + 14, view.name, 17, "middle", "600"),
+            text(v * apart + 14, TOP + 32, view.ahead, 14, "start"),
+          ];
     for (const corners of stood) {
       const shape = hull(corners.map(at));
       parts.push(
@@ -136,19 +143,25 @@ function elevationsOf(
     }
     for (const corners of solid) {
       const shape = hull(corners.map(at));
-      parts.push(`<polygon points="${shape.map(pair).join(" ")}" class="solid" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`);
+      parts.push(
+        `<polygon points="${shape.map(pair).join(" ")}" class="solid" fill="#eef1f4" stroke="#445" stroke-width="1.2"/>`,
+      );
     }
     const below = world(centre);
     const [gx, gy] = at(below);
     // Plumb above the centre; under one hook it ends there.
     const [px, py] = at([below[0], below[1], Math.max(...hooks.map((hook) => hook[2]))]);
-    parts.push(`<line x1="${n(px)}" y1="${n(py)}" x2="${n(gx)}" y2="${n(gy)}" class="plumb" stroke="#667" stroke-dasharray="2 4"/>`);
+    parts.push(
+      `<line x1="${n(px)}" y1="${n(py)}" x2="${n(gx)}" y2="${n(gy)}" class="plumb" stroke="#667" stroke-dasharray="2 4"/>`,
+    );
     const labels: Label[] = [];
     if (beam.length > 0) {
       const shape = hull([...beam, ...(rig.beam?.pin === undefined ? [] : [ORIGIN])].map(at));
       parts.push(
         `<polygon points="${shape.map(pair).join(" ")}" class="beam" fill="#d9dee6" stroke="#124" stroke-width="2.2" stroke-linejoin="round"/>`,
-        ...beam.map(at).map(([x, y]) => `<rect x="${n(x - 4)}" y="${n(y - 4)}" width="8" height="8" class="point" fill="#124"/>`),
+        ...beam
+          .map(at)
+          .map(([x, y]) => `<rect x="${n(x - 4)}" y="${n(y - 4)}" width="8" height="8" class="point" fill="#124"/>`),
       );
     }
     for (const [i, leg] of hanging.legs.entries()) {
@@ -204,7 +217,7 @@ function elevationsOf(
     return parts.join("");
   }
 
-  return { drawn, scale, hasBeam: beam.length > 0 };
+  return { drawn, scale, high: scale * Math.max(...reach.map(({ high }) => high)), hasBeam: beam.length > 0 };
 }
 
 /** The rig as it hangs, with the beam and what stands about it before the lift. */

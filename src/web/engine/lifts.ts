@@ -172,9 +172,9 @@ export const answerTrial = async (
     stop,
     views: drawn(
       lift,
-      pointed.flatMap(({ id }) => {
+      pointed.flatMap(({ id }, n) => {
         const at = question.trial.ties.find((tie) => tie.id === id)?.at;
-        return at === undefined ? [] : [{ id: question.ties.get(id)?.label ?? id, at }];
+        return at === undefined ? [] : [{ id: String(n + 1), at }];
       }),
     ),
   };

@@ -1,3 +1,169 @@
-// Owns the sheet of lift.
+// Owns the sheet of the lift: how it hangs, drawn to scale, what each leg carries over all that is not known, every check with its figures and source, lengths for a wanted attitude.
 
-export const LiftSheet = () => <p>…</p>;
+import { useMemo } from "preact/hooks";
+import { useLocation, useSearch } from "wouter-preact";
+import type { LiftHung, Plan } from "../../plan/index.ts";
+import type { Vehicle } from "../../vehicle/index.ts";
+import { NoPlanYet } from "../order/no-plan.tsx";
+import { usePlan } from "../order/use-plan.ts";
+import { Help } from "../sheet/help.tsx";
+import { Failed, Notice } from "../sheet/states.tsx";
+import { useAnswer } from "../shop/model.tsx";
+import { useWords } from "../words/words.ts";
+import { Attitude } from "./attitude.tsx";
+import { Checks } from "./checks.tsx";
+import { Legs } from "./legs.tsx";
+import { Stands } from "./stands.tsx";
+import { Trial } from "./trial.tsx";
+import { Views } from "./views.tsx";
+import { Wanted } from "./wanted.tsx";
+import { Way } from "./way.tsx";
+
+export const LiftSheet = () => {
+  const words = useWords();
+  const { vehicle, release } = usePlan();
+  const plan = release.data?.plan;
+  if (vehicle === undefined || plan === undefined) return <NoPlanYet release={release} />;
+  if (plan.lifts.length === 0) return <Notice what={words.sheet.noLift} mend={words.lift.noLiftMend} />;
+  return <Lift vehicle={vehicle} plan={plan} />;
+};
+
+/** What is asked of the lift, as the address holds it. */
+export interface Asking {
+  readonly task?: string;
+  readonly pitch?: readonly [number, number];
+  readonly roll?: readonly [number, number];
+  readonly taken?: readonly number[];
+}
+
+const band = (text: string | null): readonly [number, number] | undefined => {
+  const [low, high] = (text ?? "").split("..").map(Number);
+  return text === null || low === undefined || high === undefined || !(low <= high) ? undefined : [low, high];
+};
+
+/** Degrees that leave an attitude free. */
+const FREE = { pitch: [-90, 90], roll: [-180, 180] } as const;
+
+export const useAsking = () => {
+  const search = useSearch();
+  const [path, navigate] = useLocation();
+  const asking = useMemo((): Asking => {
+    const given = new URLSearchParams(search);
+    const [task, pitch, roll] = [given.get("task"), band(given.get("pitch")), band(given.get("roll"))];
+    const taken = given.get("taken")?.split(",").map(Number);
+    return {
+      ...(task === null ? {} : { task }),
+      ...(pitch === undefined ? {} : { pitch }),
+      ...(roll === undefined ? {} : { roll }),
+      ...(taken?.every((steps) => Number.isInteger(steps) && steps >= 0) ? { taken } : {}),
+    };
+  }, [search]);
+  const ask = (part: Readonly<Record<string, string | undefined>>) => {
+    const next = new URLSearchParams(search);
+    for (const [name, value] of Object.entries(part))
+      if (value === undefined) next.delete(name);
+      else next.set(name, value);
+    navigate(`${path}?${next}`);
+  };
+  return [asking, ask] as const;
+};
+
+const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Plan }) => {
+  const words = useWords();
+  const { order } = usePlan();
+  const [asking, ask] = useAsking();
+  const body = useMemo(() => {
+    const { task, pitch, roll, taken } = asking;
+    if (order === undefined) return undefined;
+    return {
+      order,
+      ...(task === undefined ? {} : { task }),
+      ...(pitch === undefined && roll === undefined
+        ? {}
+        : { wanted: { pitch: pitch ?? FREE.pitch, roll: roll ?? FREE.roll } }),
+      ...(taken === undefined ? {} : { taken }),
+    };
+  }, [order, asking]);
+  const found = useAnswer("lift", body);
+  if (found.error !== null) return <Failed error={found.error} again={() => void found.refetch()} />;
+  const { data } = found;
+  if (data === undefined) return <p class="waiting busy">{words.sheet.computing}</p>;
+  const { lift, lifts } = data;
+  const name = (id: string) => plan.labels[id] ?? vehicle.connections.find((one) => one.id === id)?.label ?? id;
+  return (
+    <div class={found.isPlaceholderData ? "lift busy" : "lift"}>
+      {lifts.length < 2 ? null : (
+        <label class="field which">
+          <span>{words.lift.which}</span>
+          <select
+            value={data.task}
+            onChange={({ currentTarget }) => ask({ task: currentTarget.value, taken: undefined })}
+          >
+            {lifts.map(({ task, label }) => (
+              <option key={task} value={task}>
+                {label}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      {lift === undefined ? null : lift.kind === "refused" ? (
+        <Notice what={words.lift.refused} mend="">
+          <ul>
+            {lift.faults.map(({ at, what, mend }) => (
+              <li key={`${at} ${what}`}>
+                {at}: {what}. {mend}
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      ) : lift.kind === "stands" ? (
+        <Stands lift={lift} name={name} />
+      ) : (
+        <Hung lift={lift} views={data.views} name={name} asking={asking} ask={ask} task={data.task ?? ""} />
+      )}
+    </div>
+  );
+};
+
+interface HungProps {
+  readonly lift: LiftHung;
+  readonly views: readonly { readonly name: string; readonly svg: string }[];
+  readonly name: (id: string) => string;
+  readonly asking: Asking;
+  readonly ask: (part: Readonly<Record<string, string | undefined>>) => void;
+  readonly task: string;
+}
+
+const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
+  const words = useWords();
+  return (
+    <>
+      <Attitude lift={lift} />
+      <Views views={views} />
+      <div class="two">
+        <div>
+          <Legs lift={lift} />
+          <Wanted lift={lift} asking={asking} ask={ask} />
+          <Trial task={task} asking={asking} />
+        </div>
+        <div>
+          <Checks checks={lift.answer.checks} />
+          <Way clearing={lift.answer.clearing} taut={lift.answer.taut} name={name} />
+          {lift.assumed.length === 0 ? null : (
+            <details>
+              <summary>{words.lift.assumed(lift.assumed.length)}</summary>
+              <ul class="because">
+                {lift.assumed.map((text) => (
+                  <li key={text}>≈ {text}</li>
+                ))}
+              </ul>
+            </details>
+          )}
+          <Help title={words.lift.help.title}>{words.lift.help.text}</Help>
+          <p class="soft">{words.lift.practice}</p>
+        </div>
+      </div>
+    </>
+  );
+};

@@ -2,9 +2,10 @@
 
 import type { Words } from "../words.ts";
 import { kinds } from "./kinds.ts";
+import { lift } from "./lift.ts";
 import { order } from "./order.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 
-export const de: Words = { sheet, start, kinds, order, ties };
+export const de: Words = { sheet, start, kinds, lift, order, ties };

@@ -1,9 +1,10 @@
 // Owns the English words of the screens, one file for each of them.
 
 import { kinds } from "./kinds.ts";
+import { lift } from "./lift.ts";
 import { order } from "./order.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 
-export const en = { sheet, start, kinds, order, ties };
+export const en = { sheet, start, kinds, lift, order, ties };

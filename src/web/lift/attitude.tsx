@@ -1,0 +1,91 @@
+// Owns the answer of a lift in figures: weight, attitude, how stable, where the hook stands, above which reading to stop.
+
+import type { LiftHung } from "../../plan/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useWords } from "../words/words.ts";
+
+/** Below this an attitude is level, degrees. */
+const LEVEL = 0.05;
+
+export const useTilt = () => {
+  const words = useWords();
+  const figures = useFigures();
+  return {
+    pitch: (value: number) =>
+      Math.abs(value) < LEVEL
+        ? words.lift.levelLong
+        : value > 0
+          ? words.lift.noseDown(figures.degrees(value))
+          : words.lift.noseUp(figures.degrees(-value)),
+    roll: (value: number) =>
+      Math.abs(value) < LEVEL
+        ? words.lift.levelAcross
+        : value > 0
+          ? words.lift.leftUp(figures.degrees(value))
+          : words.lift.leftDown(figures.degrees(-value)),
+  };
+};
+
+export const Attitude = ({ lift }: { readonly lift: LiftHung }) => {
+  const words = useWords();
+  const figures = useFigures();
+  const tilt = useTilt();
+  const { answer, slung } = lift;
+  const { hanging, ranges, stop } = answer;
+  const { mass } = slung.rig.load;
+  const known = ranges.kind === "ranges" ? ranges : undefined;
+  const tips = hanging.kind === "tips";
+  const margin = tips ? hanging.margin : hanging.stability.margin;
+  return (
+    <div class="figures">
+      <div class="figure">
+        <small>{words.lift.load}</small>
+        <b>{figures.measure(mass.nominal, "mass")}</b>
+        <small>{words.lift.between(figures.measure(mass.low, "mass"), figures.measure(mass.high, "mass"))}</small>
+      </div>
+      <div class="figure">
+        <small>{words.lift.hangs}</small>
+        <b>{tips ? words.lift.tips : tilt.pitch(hanging.pitch)}</b>
+        <small>
+          {known === undefined
+            ? words.lift.noRange
+            : words.lift.between(tilt.pitch(known.pitch.low.bound), tilt.pitch(known.pitch.high.bound))}
+        </small>
+      </div>
+      {tips ? null : (
+        <div class="figure">
+          <small>{words.lift.across}</small>
+          <b>{tilt.roll(hanging.roll)}</b>
+          <small>
+            {known === undefined
+              ? words.lift.noRange
+              : words.lift.between(tilt.roll(known.roll.low.bound), tilt.roll(known.roll.high.bound))}
+          </small>
+        </div>
+      )}
+      <div class="figure">
+        <small>{words.lift.margin}</small>
+        <b>{figures.measure(margin, "length")}</b>
+        <small>
+          {margin < 0
+            ? words.lift.tipsBy
+            : known === undefined
+              ? words.lift.marginIs
+              : words.lift.marginLeast(figures.measure(known.margin.low.bound, "length"))}
+        </small>
+      </div>
+      {tips ? null : (
+        <div class="figure">
+          <small>{words.lift.hook}</small>
+          <b>{hanging.liftOff.over.map((value) => figures.measure(value, "length")).join(", ")}</b>
+          <small>{words.lift.hookOver(figures.measure(hanging.liftOff.overCentre, "length"))}</small>
+        </div>
+      )}
+      <div class="figure">
+        <small>{words.lift.stop}</small>
+        <b>{figures.measure(stop.newtons, "force")}</b>
+        <small>{stop.because === "a limit" ? words.lift.stopLimit(stop.at ?? "") : words.lift.stopLoad}</small>
+      </div>
+    </div>
+  );
+};

@@ -1,0 +1,46 @@
+// Owns a load that stands on a table or on jacks while it goes: what bears it, its margin, its checks.
+
+import type { LiftStanding } from "../../plan/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useWords } from "../words/words.ts";
+import { Checks } from "./checks.tsx";
+import { Way } from "./way.tsx";
+
+export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly name: (id: string) => string }) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { mass } = lift.centre;
+  const { margin, shares } = lift.stand;
+  return (
+    <>
+      <div class="figures">
+        <div class="figure">
+          <small>{words.lift.load}</small>
+          <b>{figures.measure(mass.nominal, "mass")}</b>
+          <small>{words.lift.between(figures.measure(mass.low, "mass"), figures.measure(mass.high, "mass"))}</small>
+        </div>
+        <div class="figure">
+          <small>{words.lift.inside}</small>
+          <b>{margin === undefined || !Number.isFinite(margin) ? "–" : figures.measure(margin, "short")}</b>
+          <small>{words.lift.insideHow}</small>
+        </div>
+        {shares.map(({ id, force }) => (
+          <div class="figure" key={id}>
+            <small>{words.lift.bears(name(id))}</small>
+            <b>{figures.measure(force, "force")}</b>
+          </div>
+        ))}
+      </div>
+      <div class="two">
+        <Checks checks={lift.checks} />
+        <Way clearing={lift.clearing} taut={lift.taut} name={name} />
+      </div>
+      {lift.assumed.map((text) => (
+        <p key={text} class="small soft">
+          ≈ {text}
+        </p>
+      ))}
+      <p class="soft">{words.lift.practice}</p>
+    </>
+  );
+};
