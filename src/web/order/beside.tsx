@@ -59,7 +59,10 @@ export const Beside = ({ vehicle, before, release }: BesideProps) => {
           ? release.isFetching
             ? words.sheet.computing
             : words.order.noPlan
-          : words.order.connections(releasedIn(plan).size)}
+          : words.order.connections(
+              plan.out.flatMap(({ steps }) => steps).filter(({ action }) => action === "release" || action === "loosen")
+                .length,
+            )}
       </small>
     </div>
   );
@@ -79,8 +82,8 @@ export const Beside = ({ vehicle, before, release }: BesideProps) => {
                     : words.order.less(figures.minutes(-difference.more))}
               </b>
             </p>
-            {difference.adds.length === 0 ? null : <p>+ {difference.adds.join("; ")}</p>}
-            {difference.spares.length === 0 ? null : <p>− {difference.spares.join("; ")}</p>}
+            <Some sign="+" labels={difference.adds} />
+            <Some sign="−" labels={difference.spares} />
           </>
         )}
       </div>
@@ -93,5 +96,24 @@ export const Beside = ({ vehicle, before, release }: BesideProps) => {
         </button>
       </div>
     </section>
+  );
+};
+
+/** Names that fit in the place; the rest on a tap. */
+const FEW = 5;
+
+const Some = ({ sign, labels }: { readonly sign: string; readonly labels: readonly string[] }) => {
+  const words = useWords();
+  if (labels.length === 0) return null;
+  const text = `${sign} ${labels.slice(0, FEW).join("; ")}`;
+  return labels.length <= FEW ? (
+    <p>{text}</p>
+  ) : (
+    <details>
+      <summary class="small">
+        {text} {words.order.andMore(labels.length - FEW)}
+      </summary>
+      <p>{labels.slice(FEW).join("; ")}</p>
+    </details>
   );
 };

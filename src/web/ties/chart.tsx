@@ -110,10 +110,11 @@ export const tieAt = (element: Element): string | undefined => element.closest<S
 const READABLE = 7.5;
 
 export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, enlarged }: ChartProps) => {
-  const { width, height, hull, parts, ties, sectors, row } = layout;
+  const { width, height, hull, parts, ties, within, sectors, row } = layout;
   const size = Math.min(LABEL, row * 0.86);
   const isPlain = ties.length > MANY && enlarged < 3;
   const labelled = size * enlarged < READABLE ? 0 : size;
+  const heading = Math.min(26, Math.max(LABEL, 9.5 / enlarged));
   return (
     <svg class={isAloft ? "chart aloft" : "chart"} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={label}>
       <rect class="hull" x={hull[0]} y={hull[1]} width={hull[2]} height={hull[3]} rx="10" />
@@ -125,7 +126,12 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
         return (
           <g key={id} class={tied === 0 ? "sector done" : "sector"}>
             <path d={`M${x + sign * 5} ${top + 4}V${bottom}`} />
-            <text x={x + sign * 13} y={top} text-anchor={side === "left" ? "end" : "start"}>
+            <text
+              x={x + sign * 13}
+              y={top}
+              text-anchor={side === "left" ? "end" : "start"}
+              style={{ fontSize: `${heading}px` }}
+            >
               <tspan class="name">{name}</tspan>
               <tspan class="count" dx="6">
                 {tied > 0 ? tied : ""}
@@ -160,6 +166,19 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
             ) : null}
           </g>
         ))}
+        {within.map(({ tie, at: [x, y] }) => {
+          const mark = KIND_MARKS[tie.kind];
+          return (
+            <g
+              key={tie.id}
+              class={`tie ${standing.get(tie.id) ?? "inside"}${tie.id === chosen || tie.id === now ? " chosen" : ""}`}
+              data-tie={tie.id}
+              transform={`translate(${x} ${y})`}
+            >
+              <path class={mark.solid === true ? "mark solid" : "mark"} d={mark.mark} transform="scale(0.8)" />
+            </g>
+          );
+        })}
       </g>
     </svg>
   );

@@ -9,7 +9,7 @@ export type Spot = readonly [x: number, y: number];
 export interface PlacedTie {
   readonly tie: Tie;
   readonly side: "left" | "right";
-  /** At the assembly, and at the hull. */
+  /** At the assembly, and at the hull; of what is undone for the way only, both at the hull. */
   readonly inner: Spot;
   readonly outer: Spot;
 }
@@ -38,6 +38,8 @@ export interface Layout {
   readonly hull: readonly [number, number, number, number];
   readonly parts: readonly DrawnPart[];
   readonly ties: readonly PlacedTie[];
+  /** Ties within the assembly: they reach nothing outside of it. */
+  readonly within: readonly { readonly tie: Tie; readonly at: Spot }[];
   readonly sectors: readonly Sector[];
   /** Between two rows: a label fits where it is high enough. */
   readonly row: number;
@@ -51,6 +53,8 @@ const FILLED = 0.46;
 const ROW = { least: 3, most: 24 } as const;
 /** Empty rows between two sectors, the heading among them. */
 const HEADING = 1.6;
+/** How far what joins the vehicle to itself reaches inwards. */
+const SHORT = 52;
 /** A part without an outline is drawn as a square of this side, metres, and one without a place is left out. */
 const SOME = 0.16;
 
@@ -102,7 +106,9 @@ const forward = (at: Point | undefined): number => at?.[0] ?? 0;
  * @param width in units of the drawing; text is 13 of them high
  */
 export const layOut = (vehicle: Vehicle, scene: Scene, width: number, aspect: number, elsewhere: string): Layout => {
-  const shown = scene.ties;
+  const group = new Set(scene.assembly.parts);
+  const isWithin = ({ joins }: Tie) => joins.every((part) => group.has(part));
+  const shown = scene.ties.filter((tie) => !isWithin(tie));
   const counts = new Map<string, number>();
   for (const { position } of shown) counts.set(position, (counts.get(position) ?? 0) + 1);
   const sides = sidesOf(vehicle, counts);
@@ -120,7 +126,6 @@ export const layOut = (vehicle: Vehicle, scene: Scene, width: number, aspect: nu
   const hull = [side, EDGE, width - 2 * side, height - 2 * EDGE] as const;
   const middle: Spot = [width / 2, height / 2];
 
-  const group = new Set(scene.assembly.parts);
   const own = vehicle.parts.filter(({ id }) => group.has(id));
   const whole = unite(own.flatMap((part) => extentOf(part) ?? []));
   const size =
@@ -180,7 +185,10 @@ export const layOut = (vehicle: Vehicle, scene: Scene, width: number, aspect: nu
       const top = y + row * 0.9;
       y += HEADING * row;
       for (const { tie, inner } of rows) {
-        placed.push({ tie, side: where, inner, outer: [x, y + row / 2] });
+        const outer: Spot = [x, y + row / 2];
+        // What joins the vehicle to itself does not reach the assembly.
+        const end: Spot = tie.isCut ? inner : [x + (where === "left" ? SHORT : -SHORT), outer[1]];
+        placed.push({ tie, side: where, inner: end, outer });
         y += row;
       }
       sectors.push({
@@ -194,5 +202,6 @@ export const layOut = (vehicle: Vehicle, scene: Scene, width: number, aspect: nu
       y += spare;
     }
   }
-  return { width, height, hull, parts, ties: placed, sectors, row };
+  const within = scene.ties.filter(isWithin).map((tie) => ({ tie, at: innerOf(tie) }));
+  return { width, height, hull, parts, ties: placed, within, sectors, row };
 };

@@ -76,6 +76,7 @@ export const order: Words["order"] = {
   old: "Vorher",
   new: "Jetzt",
   noPlan: "kein Plan",
+  andMore: (n) => `und ${n} weitere`,
   keepNew: "Die neue behalten",
   backToOld: "Zurück zur alten",
   edge: "Am Rand des Hubs",

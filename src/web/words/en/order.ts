@@ -75,6 +75,7 @@ export const order = {
   old: "Before",
   new: "Now",
   noPlan: "no plan",
+  andMore: (n: number) => `and ${n} more`,
   keepNew: "Keep the new",
   backToOld: "Back to the old",
   edge: "At the edge of the lift",
