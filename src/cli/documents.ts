@@ -507,7 +507,7 @@ const crewPlanDocument = z.strictObject({
   chain: z
     .array(
       z.strictObject({
-        because: z.enum(["beginning", "after", "person", "stock", "position", "state", "shift"]),
+        because: z.enum(["beginning", "after", "person", "stock", "position", "state", "shift", "pin"]),
         by: z.string().optional(),
         from: minutes,
         until: minutes,

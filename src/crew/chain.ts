@@ -14,11 +14,17 @@ interface Stood {
 
 const isTask = (placed: Placed | Changed): placed is Placed => "task" in placed;
 
+/** Why each work of a legal schedule begins no earlier; `then` is the work that had to be over first. */
+interface Traced extends Stood {
+  readonly because: Link["because"];
+  readonly then?: Stood;
+}
+
 /**
- * The chain of a legal schedule. Of several things that a work waited for, what the job itself asks for is named before what is scarce: after another task, a state, a position,
+ * What holds each work of a legal schedule. Of several things that a work waited for, what the job itself asks for is named before what is scarce: after another task, a state, a position,
  * a stock, a person. What waited for none of them waited for somebody to be there, or for nothing: then it could begin earlier without helping anything.
  */
-export const chainOf = (problem: Problem, schedule: Schedule): readonly Link[] => {
+const trace = (problem: Problem, schedule: Schedule): readonly Traced[] => {
   const tasks = new Map(problem.tasks.map((task) => [task.id, task]));
   const states = new Map(problem.states.map((state) => [state.id, state]));
   const places = new Map(problem.positions.map(({ id }, place) => [id, place]));
@@ -115,17 +121,28 @@ export const chainOf = (problem: Problem, schedule: Schedule): readonly Link[] =
     return { because: { kind: "beginning" } };
   };
 
-  const last = stood.reduce<Stood | undefined>(
+  return stood.map((one) => ({ ...one, ...before(one) }));
+};
+
+const linkOf = ({ id, placed, because }: Traced): Link => ({ task: id, start: placed.start, end: placed.end, because });
+
+/** Of every work of a legal schedule, tasks first: why it begins no earlier. What begins later than it could without helping anything is held by the beginning. */
+export const linksOf = (problem: Problem, schedule: Schedule): readonly Link[] => trace(problem, schedule).map(linkOf);
+
+/** The chain of a legal schedule: from the last end back to the beginning. */
+export const chainOf = (problem: Problem, schedule: Schedule): readonly Link[] => {
+  const all = trace(problem, schedule);
+  const traced = new Map(all.map((one) => [one.placed, one]));
+  const last = all.reduce<Traced | undefined>(
     (latest, one) => (latest === undefined || one.placed.end > latest.placed.end ? one : latest),
     undefined,
   );
   const links: Link[] = [];
-  const seen = new Set<Stood>();
+  const seen = new Set<Traced>();
   for (let at = last; at !== undefined && !seen.has(at); ) {
     seen.add(at);
-    const { because, then } = before(at);
-    links.push({ task: at.id, start: at.placed.start, end: at.placed.end, because });
-    at = then;
+    links.push(linkOf(at));
+    at = at.then === undefined ? undefined : traced.get(at.then.placed);
   }
   return links.reverse();
 };

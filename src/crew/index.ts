@@ -1,5 +1,6 @@
 // The door of crew: who does what, when, with a bound on the time; and the checker that shares nothing with the search.
 
+export { linksOf } from "./chain.ts";
 export { check } from "./check.ts";
 export { lacksOf } from "./lacks.ts";
 export type {

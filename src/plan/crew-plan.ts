@@ -40,7 +40,8 @@ export interface CrewChange {
 
 /** A run of the chain that makes the schedule as long as it is, by what holds it up. */
 export interface ChainLink {
-  readonly because: Link["because"]["kind"];
+  /** A pin: somebody wants it to begin no sooner (`crew-pin.ts`). */
+  readonly because: Link["because"]["kind"] | "pin";
   /** Who or what holds it up, in words: a person, a tool, a position, a state. */
   readonly by?: string;
   readonly from: number;
@@ -153,8 +154,15 @@ const changesOf = ({ job, problem, past }: CrewQuestion, schedule: Schedule): re
     return [{ state, to, label, ...(position === undefined ? {} : { position }), start, end, people }];
   });
 
+/** Before the ids of what only pins put into a problem: no step of the job. */
+export const PIN = "pin:";
+
+/** What kind of thing holds a work up. */
+export const kindOf = (because: Link["because"]): ChainLink["because"] =>
+  because.kind === "after" && because.task.startsWith(PIN) ? "pin" : because.kind;
+
 /** What holds a link up, in words. */
-const byOf = (question: CrewQuestion, because: Link["because"]): string | undefined => {
+export const byOf = (question: CrewQuestion, because: Link["because"]): string | undefined => {
   if (!("id" in because)) return undefined;
   const { kind, id } = because;
   if (kind === "person" || kind === "shift")
@@ -164,21 +172,25 @@ const byOf = (question: CrewQuestion, because: Link["because"]): string | undefi
   return labelOf(question.job.question, id);
 };
 
+/** What the work of a link is called. */
+const linkLabel = (question: CrewQuestion, schedule: Schedule, { task, start }: Link): string => {
+  const owner = question.waitings.get(task);
+  const step = question.steps.get(owner ?? task);
+  if (step !== undefined) return owner === undefined ? titleOf(step.says) : `${titleOf(step.says)}, on its own`;
+  const change = schedule.changes.find((one) => one.state === task && one.start === start);
+  const state = question.job.states.find((one) => one.id === task);
+  return (change?.to === false ? state?.clear.label : state?.set.label) ?? task;
+};
+
 /** The chain in runs of links that the same thing holds up. */
 const runsOf = (question: CrewQuestion, schedule: Schedule, chain: readonly Link[]): readonly ChainLink[] => {
   const runs: ChainLink[] = [];
-  const label = ({ task, start }: Link): string => {
-    const owner = question.waitings.get(task);
-    const step = question.steps.get(owner ?? task);
-    if (step !== undefined) return owner === undefined ? titleOf(step.says) : `${titleOf(step.says)}, on its own`;
-    const change = schedule.changes.find((one) => one.state === task && one.start === start);
-    const state = question.job.states.find((one) => one.id === task);
-    return (change?.to === false ? state?.clear.label : state?.set.label) ?? task;
-  };
   for (const link of chain) {
-    const kind = link.because.kind === "beginning" ? "after" : link.because.kind;
+    if (link.task.startsWith(PIN)) continue;
+    const own = kindOf(link.because);
+    const kind = own === "beginning" ? "after" : own;
     const by = byOf(question, link.because);
-    const step = { id: link.task, label: label(link), start: link.start, end: link.end };
+    const step = { id: link.task, label: linkLabel(question, schedule, link), start: link.start, end: link.end };
     const last = runs.at(-1);
     if (last !== undefined && last.because === kind && last.by === by)
       runs[runs.length - 1] = { ...last, until: link.end, steps: [...last.steps, step] };

@@ -114,6 +114,8 @@ const sayCause = ({ because, by }: Pick<ChainLink, "because" | "by">): string =>
       return `the vehicle is turned: ${by}`;
     case "shift":
       return `until ${by} is back`;
+    case "pin":
+      return "pinned to begin no sooner";
     default:
       return "one thing after the other";
   }
