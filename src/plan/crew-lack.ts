@@ -1,7 +1,7 @@
 // Owns the words for why a crew cannot do a job: what, where, and what would mend it.
 
 import type { Lack } from "../crew/index.ts";
-import { titleOf } from "./crew-plan.ts";
+import { PIN, titleOf } from "./crew-plan.ts";
 import type { CrewQuestion } from "./crew-question.ts";
 import { stockLabel } from "./crew-tools.ts";
 import { labelOf } from "./labels.ts";
@@ -85,12 +85,20 @@ export const sayCrewLacks = (question: CrewQuestion, lacks: readonly Lack[]): re
           what: `these wait for one another: ${list(lack.tasks)}`,
           mend: "Take one of the needs, or of what comes after what, away in the vehicle file.",
         };
-      case "contradiction":
+      case "contradiction": {
+        const tasks = lack.tasks.filter((id) => !id.startsWith(PIN));
+        if (tasks.length < lack.tasks.length)
+          return {
+            at: tasks.at(-1) ?? "",
+            what: `what comes before what is pinned takes longer than until then: ${list(tasks)}`,
+            mend: "Pin it later, or let go of the pin.",
+          };
         return {
           at: lack.tasks[0] ?? "",
           what: `these cannot all be had: ${[...lack.rules.map((rule) => RULES[rule] ?? rule)].join("; ")}${lack.tasks.length === 0 ? "" : `; at ${list(lack.tasks)}`}`,
           mend: "Give one of them up: another person, a longer shift, one more of a tool.",
         };
+      }
       case "too few skilled":
         return {
           at: lack.at,

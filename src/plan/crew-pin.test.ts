@@ -189,6 +189,24 @@ describe("a pin that cannot be is refused, and the others hold", () => {
     for (const { what, mend } of pinned(question, pins).faults) expect(what.length * mend.length).toBeGreaterThan(0);
   });
 
+  test("a minute before what must come first is over is answered in words, without a search", () => {
+    const late = CASES.flatMap(({ question: asked, schedule }) =>
+      schedule.tasks.flatMap(({ task, start }) => {
+        const waits = asked.problem.tasks.find(({ id }) => id === task);
+        return start > 0 &&
+          waits?.crew.length !== 0 &&
+          waits?.after.some((after) => asked.steps.get(after.task)?.says.minutes !== 0)
+          ? [{ asked, task }]
+          : [];
+      }),
+    )[0];
+    if (late === undefined) throw new Error("nothing waits");
+    const found = answerCrew(pinned(late.asked, [{ step: late.task, at: 0 }]).question, ENOUGH);
+    expect(found.status).toBe("infeasible");
+    expect(found.lacks[0]?.what).toMatch(/^what comes before what is pinned takes longer/);
+    expect(JSON.stringify(found.lacks)).not.toContain("pin:");
+  });
+
   test("who lacks the skill that the step asks for", () => {
     const crew = {
       ...question.crew,

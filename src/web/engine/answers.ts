@@ -4,6 +4,7 @@ import { describeAlternative, describeReason, labelOf, type Question, whileItIsO
 import { choiceOf, edgeParts, reasonFor } from "../../release/index.ts";
 import type { AskedOf, Kind, SaidOf } from "./asked.ts";
 import { type Bench, patient } from "./bench.ts";
+import { answerCrewOf, answerCurveOf } from "./crews.ts";
 import { answerLift, answerTrial } from "./lifts.ts";
 
 /** For what is asked beside a plan, each. */
@@ -13,7 +14,7 @@ type Answers = {
   readonly [K in Kind]: (
     bench: Bench,
     body: AskedOf[K],
-    tell: (progress: unknown) => void,
+    tell: (progress: SaidOf[K]) => void,
   ) => Promise<SaidOf[K]> | SaidOf[K];
 };
 
@@ -85,6 +86,8 @@ export const ANSWERS: Answers = {
     const plan = answer?.result.plan;
     return plan === undefined ? [] : edgeParts(question.problem, plan, beside());
   },
+  crew: answerCrewOf,
+  curve: answerCurveOf,
   lift: answerLift,
   trial: answerTrial,
 };

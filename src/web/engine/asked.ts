@@ -4,6 +4,7 @@ import type { Order, OrderFault, Plan, WhileOut } from "../../plan/index.ts";
 import type { Alternative, EdgePart, Status } from "../../release/index.ts";
 import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 
+import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
 
 /** The files of a model, the main one first. */
@@ -58,6 +59,8 @@ export interface AskedOf {
   readonly why: { readonly order: Order; readonly about: string };
   readonly others: { readonly order: Order };
   readonly edge: { readonly order: Order };
+  readonly crew: CrewAsked;
+  readonly curve: CurveAsked;
   readonly lift: LiftAsked;
   readonly trial: LiftAsked & { readonly readings: readonly ReadingGiven[] };
 }
@@ -68,6 +71,8 @@ export interface SaidOf {
   readonly why: WhySaid;
   readonly others: readonly WhileOut[];
   readonly edge: readonly EdgePart[];
+  readonly crew: CrewSaid;
+  readonly curve: CurveSaid;
   readonly lift: LiftSaid;
   readonly trial: TrialSaid;
 }

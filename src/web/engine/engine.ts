@@ -12,6 +12,8 @@ const LANES: Readonly<Record<Kind, string>> = {
   why: "plan",
   others: "beside",
   edge: "beside",
+  crew: "crew",
+  curve: "curve",
   lift: "lift",
   trial: "lift",
 };

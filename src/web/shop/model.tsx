@@ -188,17 +188,20 @@ export interface Known<T> {
 /**
  * Asks the engine about a model, and keeps the answer before until the new one is there. Nobody waits, nothing is computed: leaving the page ends it.
  * @param files nothing is asked while they are undefined
+ * @param help goes along with the body and makes no other question of it: what is known beforehand
  */
 export const useEngine = <K extends Kind>(
   kind: K,
   files: Files | undefined,
   body: AskedOf[K] | undefined,
+  help?: Partial<AskedOf[K]>,
 ): Known<SaidOf[K]> => {
   const [better, setBetter] = useState<{ readonly key: string; readonly said: SaidOf[K] }>();
   const key = `${files === undefined ? "" : numberOf(files)} ${kind} ${JSON.stringify(body)}`;
   const found = useQuery({
     queryKey: ["engine", key],
-    queryFn: ({ signal }) => ask(kind, files ?? [], body as AskedOf[K], signal, (said) => setBetter({ key, said })),
+    queryFn: ({ signal }) =>
+      ask(kind, files ?? [], { ...(body as AskedOf[K]), ...help }, signal, (said) => setBetter({ key, said })),
     enabled: files !== undefined && body !== undefined,
     staleTime: Number.POSITIVE_INFINITY,
     retry: false,
@@ -217,7 +220,11 @@ export const useEngine = <K extends Kind>(
 };
 
 /** The same about the model around. */
-export const useAnswer = <K extends Kind>(kind: K, body: AskedOf[K] | undefined): Known<SaidOf[K]> => {
+export const useAnswer = <K extends Kind>(
+  kind: K,
+  body: AskedOf[K] | undefined,
+  help?: Partial<AskedOf[K]>,
+): Known<SaidOf[K]> => {
   const { files, reading } = useModel();
-  return useEngine(kind, reading.vehicle === undefined ? undefined : files, body);
+  return useEngine(kind, reading.vehicle === undefined ? undefined : files, body, help);
 };

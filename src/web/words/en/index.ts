@@ -6,5 +6,6 @@ import { order } from "./order.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
+import { timeline } from "./timeline.ts";
 
-export const en = { sheet, start, kinds, lift, order, ties };
+export const en = { sheet, start, kinds, lift, order, ties, timeline };
