@@ -6,7 +6,7 @@ import { useCallback, useContext, useMemo, useState } from "preact/hooks";
 import type { AskedOf, Files, Kind, ReadSaid, SaidOf } from "../engine/asked.ts";
 import { ask, numberOf } from "../engine/engine.ts";
 import { call } from "./calls.ts";
-import { type Base, drop, keep, take } from "./shelf.ts";
+import { type Base, drop, type Kept, keep, take } from "./shelf.ts";
 
 /** The demo's files, by the name in their address. */
 export const DEMO = {
@@ -53,6 +53,14 @@ const fetchSource = async ({ from, id }: Base, version: number | undefined, sign
   return { files: body.files, version: body.version };
 };
 
+const withText = (files: Files, path: string, text: string): Files =>
+  files.map((file) => (file.path === path ? { path, text } : file));
+
+const areSame = (one: Files, other: Files | undefined): boolean =>
+  one === other ||
+  (one.length === other?.length &&
+    one.every(({ path, text }, n) => path === other[n]?.path && text === other[n]?.text));
+
 class NothingThere extends Error {
   override readonly name = "NothingThere";
 }
@@ -66,12 +74,24 @@ export interface Model {
   readonly reading: ReadSaid;
   /** The reading is of files that were changed since, and a newer one is under way. */
   readonly isBehind: boolean;
+  /** The version of the server that the files were made from; 0 where there was none. */
+  readonly madeFrom: number;
+  /** An earlier version that is looked at: nothing is changed in it. */
+  readonly isFixed: boolean;
+  /** Keeps on the device what is being typed, before it is read. */
+  readonly jot: (path: string, text: string) => void;
   /** Changes one file of it; kept on the device at once. */
   readonly change: (path: string, text: string) => void;
+  /** Takes other files in place of these, made from that version of the server; kept on the device at once. */
+  readonly replace: (files: Files, madeFrom: number) => void;
   /** Back to what is kept where it came from. */
   readonly reset: () => void;
-  /** Keeps it at the server as the next version of this vehicle. @throws Refusal */
-  readonly save: (id: string) => Promise<number>;
+  /**
+   * Keeps it at the server as the next version of this vehicle.
+   * @param onto the version it is to follow; left out, the one it was made from, or none where it gets another name
+   * @throws Refusal
+   */
+  readonly save: (id: string, onto?: number) => Promise<number>;
 }
 
 export type ModelState =
@@ -101,39 +121,62 @@ export const useModelAt = (base: Base, version?: number): ModelState => {
   const files = drafted?.files ?? source.data?.files;
   const reading = useEngine("read", files, {});
 
-  const change = useCallback(
-    (path: string, text: string) => {
-      if (files === undefined) return;
-      const changed = files.map((file) => (file.path === path ? { path, text } : file));
-      const kept = { files: changed, madeFrom: drafted?.madeFrom ?? source.data?.version ?? 0, at: Date.now() };
+  const isFixed = version !== undefined;
+  // What is held now, not what was when this was drawn: a change may come while another is on its way.
+  const now = useCallback((): Kept | undefined => {
+    const draft = from === "mine" ? null : queries.getQueryData<Kept | null>(["draft", from, id]);
+    const kept = queries.getQueryData<Source>(["source", from, id, version]);
+    if (draft != null && !isFixed) return draft;
+    return kept === undefined ? undefined : { files: kept.files, madeFrom: kept.version, at: Date.now() };
+  }, [from, id, version, isFixed, queries]);
+  const replace = useCallback(
+    (changed: Files, madeFrom: number) => {
+      const kept = { files: changed, madeFrom, at: Date.now() };
       void keep({ from, id }, kept);
       if (from === "mine") queries.setQueryData(["source", from, id, version], { files: changed, version: 0 });
       else queries.setQueryData(["draft", from, id], kept);
     },
-    [files, drafted, source.data, from, id, version, queries],
+    [from, id, version, queries],
+  );
+  const jot = useCallback(
+    (path: string, text: string) => {
+      const held = now();
+      if (held !== undefined && !isFixed)
+        void keep({ from, id }, { ...held, files: withText(held.files, path, text), at: Date.now() });
+    },
+    [from, id, isFixed, now],
+  );
+  const change = useCallback(
+    (path: string, text: string) => {
+      const held = now();
+      if (held !== undefined && !isFixed) replace(withText(held.files, path, text), held.madeFrom);
+    },
+    [isFixed, now, replace],
   );
   const reset = useCallback(() => {
     void drop({ from, id });
     queries.setQueryData(["draft", from, id], null);
   }, [from, id, queries]);
   const save = useCallback(
-    async (as: string): Promise<number> => {
+    async (as: string, onto?: number): Promise<number> => {
+      const held = now();
+      if (held === undefined) throw new Error("there is nothing to keep yet");
       const own = from === "vehicles" && as === id;
-      const madeFrom = own ? (drafted?.madeFrom ?? source.data?.version ?? 0) : 0;
+      const follows = onto ?? (own ? held.madeFrom : 0);
       const { body } = await call<VehicleVersion>(
         "PUT",
         `/vehicles/${encodeURIComponent(as)}`,
-        { files },
-        own && madeFrom > 0 ? { "if-match": `"v${madeFrom}"` } : { "if-none-match": "*" },
+        { files: held.files },
+        follows > 0 ? { "if-match": `"v${follows}"` } : { "if-none-match": "*" },
       );
-      if (own) {
-        queries.setQueryData(["source", from, id, undefined], { files, version: body.version });
-        reset();
-      }
+      queries.setQueryData(["source", "vehicles", as, undefined], { files: held.files, version: body.version });
+      // What was typed while it was on its way is not in that version: it stays as it is here.
+      if (own && now()?.files === held.files) reset();
+      else if (own) replace(now()?.files ?? held.files, body.version);
       await queries.invalidateQueries({ queryKey: ["vehicles"] });
       return body.version;
     },
-    [files, drafted, source.data, from, id, queries, reset],
+    [from, id, now, queries, replace, reset],
   );
 
   return useMemo((): ModelState => {
@@ -150,15 +193,19 @@ export const useModelAt = (base: Base, version?: number): ModelState => {
         base: { from, id },
         files,
         version: source.data?.version ?? 0,
-        isDraft: drafted !== undefined,
+        isDraft: drafted !== undefined && !areSame(drafted.files, source.data?.files),
+        madeFrom: drafted?.madeFrom ?? source.data?.version ?? 0,
+        isFixed,
         reading: reading.data,
         isBehind: reading.isPlaceholderData,
+        jot,
         change,
+        replace,
         reset,
         save,
       },
     };
-  }, [source, draft.isLoading, files, drafted, reading, from, id, change, reset, save]);
+  }, [source, draft.isLoading, files, drafted, reading, from, id, isFixed, jot, change, replace, reset, save]);
 };
 
 const ModelContext = createContext<Model | undefined>(undefined);

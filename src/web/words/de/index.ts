@@ -8,5 +8,6 @@ import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
+import { vehicle } from "./vehicle.ts";
 
-export const de: Words = { sheet, start, kinds, lift, order, ties, timeline };
+export const de: Words = { sheet, start, kinds, lift, order, ties, timeline, vehicle };

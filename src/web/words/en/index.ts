@@ -7,5 +7,6 @@ import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
+import { vehicle } from "./vehicle.ts";
 
-export const en = { sheet, start, kinds, lift, order, ties, timeline };
+export const en = { sheet, start, kinds, lift, order, ties, timeline, vehicle };
