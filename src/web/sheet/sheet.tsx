@@ -99,9 +99,12 @@ const Block = ({ base, sheet, model }: { readonly base: Base; readonly sheet: Sh
   const search = useSearch();
   return (
     <footer class="title-block">
-      <Link class="cell mark" href="/" aria-label={words.sheet.home}>
+      <Link class="cell mark" href="/">
         <Mark />
-        <b>{words.sheet.app}</b>
+        <b>
+          {words.sheet.app}
+          <span class="unseen">: {words.sheet.home}</span>
+        </b>
       </Link>
       <Heading base={base} {...(model === undefined ? {} : { model })} />
       {model?.reading.vehicle === undefined ? <div class="cell job" /> : <Answer />}

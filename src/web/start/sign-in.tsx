@@ -63,9 +63,12 @@ export const SignIn = () => {
     <Frame
       block={
         <footer class="title-block">
-          <Link class="cell mark" href="/" aria-label={words.sheet.home}>
+          <Link class="cell mark" href="/">
             <Mark />
-            <b>{words.sheet.app}</b>
+            <b>
+              {words.sheet.app}
+              <span class="unseen">: {words.sheet.home}</span>
+            </b>
           </Link>
           <div class="cell job" />
           <SettingsButton />
@@ -90,7 +93,7 @@ export const SignIn = () => {
         {mustChange ? field("next", { type: "password", autocomplete: "new-password" }) : null}
         {fault === undefined ? null : (
           <p class="notice" role="alert">
-            <b>{fault.what}</b> {fault.mend}
+            <b>{fault.what}.</b> {fault.mend}
           </p>
         )}
         <p>

@@ -177,7 +177,7 @@ const Own = () => {
       </p>
       {fault === undefined ? null : (
         <p class="notice" role="alert">
-          <b>{fault.what}</b> {fault.mend}
+          <b>{fault.what}.</b> {fault.mend}
         </p>
       )}
       <ul class="models">

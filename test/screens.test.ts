@@ -1,0 +1,245 @@
+// The screens in a real browser, from an empty store: what a newcomer does in five minutes, and what each screen owes to everybody.
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
+import { audit, findProgram, openScreens, overflows, type Screens, SIZES, type Size } from "./screens.ts";
+import { temporaryFolder } from "./serving.ts";
+
+const browserPath = findProgram("chromium");
+/** Waits for what a browser gets to in its own time. */
+const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 30_000 });
+/** A folder that pictures are put into, for the docs: `npm run pictures`. */
+const pictures = process.env.UNMOOR_PICTURES;
+
+describe.skipIf(browserPath === undefined)("the screens (chromium must be installed)", () => {
+  let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+  let screens: Screens;
+
+  beforeAll(async () => {
+    folder = await temporaryFolder("screens");
+    screens = await openScreens(inject("bundle"), join(folder.path, "shop.db"), browserPath ?? "");
+  });
+  afterAll(async () => {
+    await screens.close();
+    await folder.remove();
+  });
+
+  const picture = async (page: Page, name: string) => {
+    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
+  };
+  const tally = (page: Page) => page.locator(".tally b").textContent();
+
+  test("a newcomer goes from an empty store to a proved plan of the demo, and keeps it", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/");
+    await picture(page, "start");
+    await page.getByRole("contentinfo").getByRole("link", { name: "Set up this shop" }).click();
+    await page.getByLabel("Set-up code").fill(screens.serving.setupCode ?? "");
+    await page.getByLabel("Short name").fill("gwen");
+    await page.getByLabel("Your name").fill("Gwen");
+    await page.getByLabel("What the shop is called").fill("The shed");
+    await page.getByLabel("Password").fill("short");
+    await page.getByRole("button", { name: "Set up this shop" }).click();
+    // A refusal says what is wrong, and nothing typed is lost.
+    await soon(() => page.getByRole("alert").textContent()).toMatch(/fewer than 10/);
+    expect(await page.getByLabel("Your name").inputValue()).toBe("Gwen");
+    await page.getByLabel("Password").fill("seven quiet herons");
+    await page.getByRole("button", { name: "Set up this shop" }).click();
+    await page.getByText("None yet.").waitFor();
+
+    await page.getByRole("link", { name: "Plover 28" }).click();
+    await page.locator(".tally").getByText("still tie it").waitFor();
+    const tied = Number(await tally(page));
+    expect(tied).toBeGreaterThan(40);
+    await page.getByRole("link", { name: "Order" }).click();
+    await page
+      .getByText(/proved least/)
+      .first()
+      .waitFor();
+    expect(await page.getByText("Replayed, holds").count()).toBe(1);
+    await picture(page, "order");
+    // Why a line is in the plan.
+    await page.getByRole("button", { name: "Earth lead at the battery" }).click();
+    await page.getByRole("heading", { name: "Why" }).waitFor();
+    await page.locator(".why li").first().waitFor();
+    // To the chart, at that step; the browser's back comes back.
+    await page.getByRole("link", { name: "On the chart" }).click();
+    await page.waitForURL(/\/ties\?.*step=2/);
+    await page.goBack();
+    await page.getByText("Replayed, holds").waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("on the chart the plan is gone through by key until nothing ties it, and the list says the same", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/demo/plover-28/ties");
+    await page.locator(".tally").getByText("still tie it").waitFor();
+    const before = Number(await tally(page));
+    await picture(page, "ties");
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("ArrowRight");
+    await page.getByText("2 of 205").waitFor();
+    await page.keyboard.press("ArrowLeft");
+    await page.getByText("1 of 205").waitFor();
+    // In the middle, reloaded: it stands where it stood.
+    await page.goto("/demo/plover-28/ties?step=40");
+    await soon(() => tally(page)).toBe("27");
+    expect(before).toBeGreaterThan(27);
+    await picture(page, "ties-40");
+    await page.reload();
+    await soon(() => tally(page)).toBe("27");
+    const listed = await page.locator(".tie-list button.row.tied").count();
+    expect(listed).toBe(27);
+    expect(await page.locator("svg.chart g.tie.tied").count()).toBe(27);
+    await page.goto("/demo/plover-28/ties?step=90");
+    await page.getByText(/Nothing in the file still ties it/).waitFor();
+    expect(await tally(page)).toBe("0");
+    expect(await page.locator("svg.chart.aloft").count()).toBe(1);
+    await picture(page, "ties-free");
+    // Looked for by name: the others step back.
+    await page.getByLabel("Find").fill("coolant");
+    await soon(() => page.locator(".tie-list button.row").count()).toBeLessThan(12);
+    await page.locator(".tie-list button.row").first().click();
+    await page.locator("section.detail").waitFor();
+    await page.keyboard.press("Escape");
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("a part is kept on the vehicle, and the new answer stands beside the old", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/demo/plover-28/order");
+    await page.getByText("Replayed, holds").waitFor();
+    await page.getByTitle("Parts that stay on the vehicle").click();
+    await page.getByLabel("Search: Parts that stay").fill("generator");
+    await page.getByRole("checkbox", { name: "Generator 8 kg" }).check();
+    await page.keyboard.press("Escape");
+    await page.waitForURL(/keep=generator/);
+    await page.getByText("Replayed, holds").waitFor();
+    await page.goBack();
+    await page.waitForURL((url) => !url.search.includes("keep"));
+    await page.getByRole("button", { name: "What could stay, what could go along?" }).click();
+    await page.getByRole("button", { name: "Keep Generator" }).click();
+    const beside = page.getByRole("region", { name: "The new answer beside the old" });
+    await soon(() => beside.textContent()).toMatch(/16 h 07 min.*16 h 23 min.*16 min more/s);
+    await picture(page, "order-beside");
+    await page.getByRole("button", { name: "Back to the old" }).click();
+    await page.waitForURL((url) => !url.search.includes("keep"));
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("the lift: how it hangs, lengths searched for, and a trial lift that still holds", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/demo/plover-28/lift");
+    await page.getByText("0.5° nose down").first().waitFor();
+    await picture(page, "lift");
+    await page.getByLabel("Pitch from, degrees").fill("0");
+    await page.getByLabel("Pitch to, degrees").fill("-3");
+    await page.getByRole("button", { name: "Search" }).click();
+    await page.getByRole("alert").waitFor();
+    await page.getByLabel("Pitch to, degrees").fill("6");
+    await page.getByRole("button", { name: "Search" }).click();
+    await page.getByRole("button", { name: "Hang it so" }).first().click();
+    await page.getByText("Hung with so many steps taken up").waitFor();
+    await page.getByRole("button", { name: "As in the file" }).click();
+    await page.getByLabel(/load cell/).fill("4,47");
+    await page.getByLabel(/^pitch, °/).fill("0.5");
+    await page.getByRole("button", { name: "What does it say?" }).click();
+    await page.getByText(/Nothing holds it: \d/).waitFor();
+    await page.getByRole("button", { name: "forget" }).click();
+    await page.getByLabel(/load cell/).fill("5.2");
+    await page.getByRole("button", { name: "What does it say?" }).click();
+    await page.getByText(/Something still holds it/).waitFor();
+    expect(await page.getByText(/Stop: 5.2 kN on the cell is above/).count()).toBe(1);
+    expect(await page.locator(".suspects li").count()).toBeGreaterThan(2);
+    expect(await page.textContent("main")).not.toMatch(/\bsafe\b/i);
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("what is no vehicle file gets a plain answer: a picture, 60 MB, a file with faults", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/");
+    const input = page.locator("input[type=file]");
+    const png = Buffer.from("89504e470d0a1a0a0000000d49484452", "hex");
+    await input.setInputFiles({ name: "hose.png", mimeType: "image/png", buffer: png });
+    await soon(() => page.getByRole("alert").first().textContent()).toMatch(/hose.png is no text/);
+    await page.evaluate(`(() => {
+      const files = new DataTransfer();
+      files.items.add(new File([new Uint8Array(60_000_000).fill(35)], "large.vehicle.yaml"));
+      dispatchEvent(new DragEvent("drop", { dataTransfer: files, cancelable: true }));
+    })()`);
+    await page
+      .getByText(/large.vehicle.yaml has 60 MB/)
+      .first()
+      .waitFor();
+    const text = readFileSync(new URL("../demo/bench-pump.vehicle.yaml", import.meta.url), "utf8");
+    const broken = Buffer.from(text.replace("joins: [pump,", "joins: [pmup,"));
+    await input.setInputFiles({ name: "broken.vehicle.yaml", mimeType: "text/yaml", buffer: broken });
+    await page.waitForURL(/\/mine\/broken\/vehicle/);
+    await page.goto("/mine/broken/ties");
+    await page.getByText(/The file has/).waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("an address of nothing says so; a session that ended asks to sign in; the language and the units change at once", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/demo/no-such/ties");
+    await page.getByText("There is no no-such here.").waitFor();
+    await page.goto("/vehicles/plover-28/ties");
+    await page.getByText("Your session is over.").waitFor();
+    await page.goto("/demo/plover-28/lift");
+    await page.getByText("448 kg").waitFor();
+    await page.getByRole("button", { name: "Settings" }).click();
+    await page.getByLabel("Units").selectOption("inch");
+    await page.getByLabel("Language").selectOption("de");
+    await page.getByRole("button", { name: "Schließen" }).click();
+    await page.getByText("988 lb").waitFor();
+    expect(await page.getAttribute("html", "lang")).toBe("de");
+    await page.reload();
+    await page.getByText("988 lb").waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  const SCREENS: readonly (readonly [string, string])[] = [
+    ["/", "#demo"],
+    ["/sign-in", "form.sign-in"],
+    ["/demo/plover-28/ties?step=40&tie=fuel-feed", ".why li"],
+    ["/demo/plover-28/order", ".comes-off"],
+    ["/demo/plover-28/lift?pitch=0..6&reading=5200;0.5;;0.03", ".suspects"],
+    ["/demo/marten-t1/lift", ".checks"],
+    ["/demo/no-such/ties", ".notice"],
+  ];
+  describe.each([
+    ["desk", "dark"],
+    ["phone", "light"],
+  ] as const)("on a %s in the %s", (size: Size, colorScheme) => {
+    let page: Page;
+    beforeAll(async () => {
+      ({ page } = await screens.open(size, { colorScheme, reducedMotion: "reduce" }));
+    });
+    afterAll(() => page.context().close());
+
+    test.each(SCREENS)("%s keeps to WCAG 2.2 AA and is no wider than the screen", async (path, ready) => {
+      await page.goto(path);
+      await page.locator(ready).first().waitFor();
+      expect(await audit(page)).toEqual([]);
+      expect(await overflows(page)).toBe(0);
+    });
+
+    test("at twice the size of letters nothing is cut off sideways", async () => {
+      await page.setViewportSize({ width: SIZES[size].width / 2, height: SIZES[size].height / 2 });
+      for (const [path, ready] of SCREENS.slice(2, 4)) {
+        await page.goto(path);
+        await page.locator(ready).first().waitFor();
+        expect(await overflows(page)).toBeLessThanOrEqual(size === "phone" ? 120 : 0);
+      }
+      await page.setViewportSize(SIZES[size]);
+    });
+  });
+});

@@ -1,0 +1,92 @@
+// Owns the screens in a real browser for tests and benches: the server as it is built, Chromium, and the audit of accessibility by axe.
+import { existsSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { delimiter, dirname, join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { type Browser, chromium, type Page } from "playwright-core";
+import type { Serving } from "../src/server/index.ts";
+import { serveShop } from "./serving.ts";
+
+/** Where a program of the machine's own packages is. */
+export const findProgram = (name: string): string | undefined =>
+  (process.env.PATH ?? "")
+    .split(delimiter)
+    .map((folder) => join(folder, name))
+    .find((path) => existsSync(path));
+
+export const SIZES = {
+  desk: { width: 1440, height: 900 },
+  tablet: { width: 1024, height: 768 },
+  phone: { width: 390, height: 844 },
+} as const;
+
+export type Size = keyof typeof SIZES;
+
+export interface Screens {
+  readonly origin: string;
+  readonly serving: Serving;
+  readonly browser: Browser;
+  /** A page of a device of its own: nothing kept, nobody signed in. Whatever it complains of is in `faults`. */
+  open(
+    size?: Size,
+    more?: Readonly<Record<string, unknown>>,
+  ): Promise<{ readonly page: Page; readonly faults: string[] }>;
+  close(): Promise<void>;
+}
+
+/** @param bundle the built command line's `unmoor.js`, with the screens beside it */
+export async function openScreens(bundle: string, shop: string, executablePath: string): Promise<Screens> {
+  const folder = dirname(bundle);
+  const serving = await serveShop(pathToFileURL(join(folder, "question-thread.js")), {
+    shop,
+    screens: pathToFileURL(`${join(folder, "web")}/`),
+  });
+  const origin = `http://localhost:${serving.port}`;
+  const browser = await chromium.launch({
+    executablePath,
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
+  });
+  return {
+    origin,
+    serving,
+    browser,
+    async open(size = "desk", more = {}) {
+      const context = await browser.newContext({ viewport: SIZES[size], locale: "en-GB", baseURL: origin, ...more });
+      const page = await context.newPage();
+      const faults: string[] = [];
+      page.on("pageerror", (error) => faults.push(error.message));
+      // What the server refuses is told by the browser too; only what the page's own script or policy does is a fault here.
+      page.on("console", (message) => {
+        if (message.type() === "error" && !/Failed to load resource/.test(message.text())) faults.push(message.text());
+      });
+      return { page, faults };
+    },
+    async close() {
+      await browser.close();
+      await serving.stop();
+    },
+  };
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+interface Violation {
+  readonly id: string;
+  readonly nodes: readonly { readonly target: readonly string[]; readonly failureSummary: string }[];
+}
+
+/** What WCAG 2.2, levels A and AA, has against a page by axe: rule, place, why. */
+export async function audit(page: Page): Promise<readonly string[]> {
+  // Over the debugger's own channel: the page's policy lets no foreign script in.
+  await page.evaluate(`${AXE};0`);
+  const violations = (await page.evaluate(
+    `axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }).then(({ violations }) => violations.map(({ id, nodes }) => ({ id, nodes: nodes.map(({ target, failureSummary }) => ({ target, failureSummary })) })))`,
+  )) as readonly Violation[];
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id}: ${target.join(" ")}: ${failureSummary.replace(/\s+/g, " ")}`),
+  );
+}
+
+/** Whether anything is wider than the page, so that it scrolls sideways. */
+export const overflows = (page: Page): Promise<number> =>
+  page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") as Promise<number>;
