@@ -55,7 +55,13 @@ export async function bundle(folder: string): Promise<string> {
 
 const web = (name: string) => fileURLToPath(new URL(`src/web/${name}`, import.meta.url));
 /** What the demo is made of. */
-const DEMO = ["plover-28.vehicle.yaml", "marten-t1.vehicle.yaml", "bench-pump.vehicle.yaml", "shop.crew.yaml"];
+const DEMO = [
+  "plover-28.vehicle.yaml",
+  "marten-t1.vehicle.yaml",
+  "bench-pump.vehicle.yaml",
+  "bench-pump.runs.jsonl",
+  "shop.crew.yaml",
+];
 
 /**
  * Builds the screens into `folder`: scripts, styles and fonts under names that change with their contents, one page, and the demo's files.

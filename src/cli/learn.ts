@@ -1,10 +1,9 @@
 // Owns the command `learn`: what runs taught, told and written to a side file.
 
 import { Ledger, lessonsOf, readRun } from "../ledger/index.ts";
-import { learnRuns, writeLearnt } from "../plan/index.ts";
+import { learnRuns, strangersIn, writeLearnt } from "../plan/index.ts";
 import { nodesOwn } from "../server/index.ts";
 import { type Runs, readRuns } from "../times/index.ts";
-import type { Vehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { readText } from "./crew-order.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -13,34 +12,11 @@ import { refuse } from "./release.ts";
 import { writeDrawing } from "./schedule.ts";
 import type { Terminal } from "./terminal.ts";
 import type { LearnDocument } from "./times-documents.ts";
-import { mendWord } from "./words.ts";
 
 /** Fills in a fault that is not there yet; no runs come of it. */
 const wrongOnce = (wrong: CallFault[], fault: CallFault): readonly Runs[] => {
   if (!wrong.some(({ what }) => what === fault.what)) wrong.push(fault);
   return [];
-};
-
-/** Connections and ways that the vehicle does not have. */
-const strangersIn = ({ connections }: Vehicle, { observations, looks }: Runs): readonly CallFault[] => {
-  const known = new Map(connections.map((one) => [one.id, one]));
-  return [...observations, ...looks]
-    .toSorted((a, b) => a.line - b.line)
-    .flatMap((one): readonly CallFault[] => {
-      const at = `${one.file}:${one.line}`;
-      const connection = known.get(one.connection);
-      if (connection === undefined)
-        return [
-          {
-            what: `${at}  there is no connection ${one.connection}`,
-            mend: mendWord(one.connection, [...known.keys()]),
-          },
-        ];
-      const ways = connection.ways.map(({ id }) => id);
-      return "way" in one && one.way !== undefined && !ways.includes(one.way)
-        ? [{ what: `${at}  ${one.connection} has no way ${one.way}`, mend: mendWord(one.way, ways) }]
-        : [];
-    });
 };
 
 /** What a run's file of the ledger teaches, as the lines that are read here; any other text is such lines already. */
@@ -73,8 +49,8 @@ export async function runLearn(call: Call, terminal: Terminal): Promise<Exit> {
     const lines = linesOf(file, text);
     if (typeof lines !== "string") return wrongOnce(wrong, lines);
     const read = readRuns(file, lines, vehicle.name);
-    wrong.push(...read.faults.map((one) => ({ what: `${one.file}:${one.line}  ${one.what}`, mend: one.mend })));
-    wrong.push(...strangersIn(vehicle, read));
+    const faults = [...read.faults, ...strangersIn(vehicle, read)];
+    wrong.push(...faults.map((one) => ({ what: `${one.file}:${one.line}  ${one.what}`, mend: one.mend })));
     return [read];
   });
   if (wrong.length > 0) return refuse(wrong, terminal);

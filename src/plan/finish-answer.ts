@@ -26,6 +26,8 @@ export interface FinishAsked {
   /** Times that runs have taught, by way, `back:` before it for the refit; the others are the file's with the default spread. */
   readonly learnt: ReadonlyMap<string, Lognormal>;
   readonly stop?: () => boolean;
+  /** Sees the finishes of all runs, minutes, rising. */
+  readonly onFinishes?: (sorted: Float64Array) => void;
 }
 
 export interface FinishStep {
@@ -111,6 +113,7 @@ export const answerFinish = (
     simulated.activities.map(({ id }) => id),
   );
   const sorted = simulated.finishes.slice().sort();
+  asked.onFinishes?.(sorted);
   const [from, to] = [percentile(sorted, 0.001).value, percentile(sorted, 0.999).value];
   const curve = Array.from({ length: POINTS + 1 }, (_, index) => from + ((to - from) * index) / POINTS);
   const { vehicle, order } = question.job.question;

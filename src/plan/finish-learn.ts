@@ -7,12 +7,14 @@ import {
   type Predictive,
   predictedPercentile,
   quantileSpread,
+  type RunFault,
+  type Runs,
   type Seen,
   type Subject,
   stillMadeChance,
   type Verified,
 } from "../times/index.ts";
-import type { Connection, Vehicle } from "../vehicle/index.ts";
+import { type Connection, indexWords, type Vehicle } from "../vehicle/index.ts";
 import { refitOf } from "./refit.ts";
 
 export interface Learnt {
@@ -80,6 +82,40 @@ const subjectOf = (connection: Connection, wayId: string | undefined, back: bool
     ...(size === undefined ? {} : { size }),
     guess,
   };
+};
+
+/** More than this is no help. */
+const LISTED = 12;
+
+const nearest = (word: string, known: readonly string[]): string => {
+  const near = indexWords(known)(word);
+  if (near !== undefined) return `Nearest: ${near}.`;
+  const more = known.length > LISTED ? `, and ${known.length - LISTED} more` : "";
+  return `There are: ${known.slice(0, LISTED).join(", ")}${more}.`;
+};
+
+/** Connections and ways in runs that the vehicle does not have. */
+export const strangersIn = ({ connections }: Vehicle, { observations, looks }: Runs): readonly RunFault[] => {
+  const known = new Map(connections.map((one) => [one.id, one]));
+  return [...observations, ...looks]
+    .toSorted((a, b) => a.line - b.line)
+    .flatMap((one): readonly RunFault[] => {
+      const { file, line } = one;
+      const connection = known.get(one.connection);
+      if (connection === undefined)
+        return [
+          {
+            file,
+            line,
+            what: `there is no connection ${one.connection}`,
+            mend: nearest(one.connection, [...known.keys()]),
+          },
+        ];
+      const ways = connection.ways.map(({ id }) => id);
+      return "way" in one && one.way !== undefined && !ways.includes(one.way)
+        ? [{ file, line, what: `${one.connection} has no way ${one.way}`, mend: nearest(one.way, ways) }]
+        : [];
+    });
 };
 
 const middle = (next: Predictive) => predictedPercentile(next, 0.5);

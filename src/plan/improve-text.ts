@@ -1,7 +1,7 @@
 // Owns the words of what to change first: the design's cost, the ranked changes, the pairs.
 
 import { lasting } from "./clock-time.ts";
-import type { Improved, ImprovedChange, Ranking } from "./improve.ts";
+import type { Improved, ImprovedChange, ImproveStage, Ranking } from "./improve.ts";
 
 /** Less than this is no saving, minutes. */
 const SEEN = 0.05;
@@ -19,6 +19,9 @@ const does = ({ labour, elapsed, p95, jobs }: ImprovedChange): boolean =>
   [labour, elapsed, p95.value].some((one) => Math.abs(one) >= SEEN) || jobs.some(({ how }) => how === "impossible");
 
 const money = (value: number): string => value.toFixed(0);
+
+export const sayStage = ({ doing, at, of, changes }: ImproveStage): string =>
+  doing === "planning" ? `planning job ${at} of ${of}` : `trying ${changes} changes on job ${at} of ${of}`;
 
 /** The answer as text, ranked by one of the three. */
 export const writeImproved = (improved: Improved, by: Ranking): string => {

@@ -22,7 +22,16 @@ export interface ImproveAsked extends Reckoning {
   readonly most: number;
   /** Of an hour of labour. */
   readonly rate?: number;
-  readonly onProgress?: (doing: string) => void;
+  /** Hears what it begins, and may ask for the answer so far: changes that were not tried on a job yet count as sparing nothing there. */
+  readonly onProgress?: (stage: ImproveStage, soFar: () => Improved) => void;
+}
+
+/** How far it is: the `at`-th of so many jobs is planned, or so many changes are tried on it. */
+export interface ImproveStage {
+  readonly doing: "planning" | "trying";
+  readonly at: number;
+  readonly of: number;
+  readonly changes: number;
 }
 
 export interface ImprovedJob {
@@ -142,10 +151,10 @@ class Improver {
 
   run(): void {
     const { vehicle, asked } = this;
-    const { jobs, crew, onProgress } = asked;
+    const { jobs, crew } = asked;
     jobs.forEach(({ id, weight }, index) => {
       if (this.stopped) return;
-      onProgress?.(`planning job ${index + 1} of ${jobs.length}`);
+      this.tell("planning", index + 1, jobs.length);
       const { question, result } = release(vehicle, id, crew.people.length, asked);
       const base = result.plan === undefined ? undefined : carryOut(question, result.plan, crew, asked);
       if (base !== undefined) this.worked.push({ id, weight, base });
@@ -157,11 +166,15 @@ class Improver {
     const effects = new Effects(vehicle);
     dearest.forEach((one, index) => {
       if (this.stopped) return;
-      onProgress?.(`trying ${this.changes.length} changes on job ${index + 1} of ${dearest.length}`);
+      this.tell("trying", index + 1, dearest.length);
       const settler = new Settler(vehicle, effects, one.id, crew, one.base, asked);
       settler.settle(this.changes);
       one.settler = settler;
     });
+  }
+
+  private tell(doing: ImproveStage["doing"], at: number, of: number): void {
+    this.asked.onProgress?.({ doing, at, of, changes: this.changes.length }, () => this.answer());
   }
 
   private get stopped(): boolean {

@@ -17,11 +17,18 @@ export type { ChainLink, CrewChange, CrewPlan, CrewStep } from "./crew-plan.ts";
 export { type CrewQuestion, crewQuestion } from "./crew-question.ts";
 export { writeCrewPlan } from "./crew-text.ts";
 export { answerFinish, type Finish, type FinishAsked } from "./finish-answer.ts";
-export { type Learnt, learnRuns, writeLearnt } from "./finish-learn.ts";
+export { type Learnt, learnRuns, strangersIn, writeLearnt } from "./finish-learn.ts";
 export { drawFinish, writeFinish } from "./finish-text.ts";
-export { type ImproveAsked, type Improved, improve, type Ranking } from "./improve.ts";
+export {
+  type ImproveAsked,
+  type Improved,
+  type ImprovedChange,
+  type ImproveStage,
+  improve,
+  type Ranking,
+} from "./improve.ts";
 export type { Reckoning } from "./improve-base.ts";
-export { changeVehicle } from "./improve-change.ts";
+export { type Change, changeVehicle } from "./improve-change.ts";
 export { type ChangesFile, changesSchema, readChanges } from "./improve-file.ts";
 export { writeImproved } from "./improve-text.ts";
 export { type JointReading, jointOf } from "./joint.ts";

@@ -2,6 +2,7 @@
 
 import type { Vehicle } from "../vehicle/index.ts";
 import { type ImproveAsked, type Improved, improve } from "./improve.ts";
+import { sayStage } from "./improve-text.ts";
 import type { Overseer } from "./overseer.ts";
 import { type FiguresAsked, type StandardFiguresOf, standardFiguresOf } from "./standard-figures.ts";
 import { compareWays, type Ways, type WaysAsked } from "./ways.ts";
@@ -26,9 +27,13 @@ export const solveTimes = (call: TimesAsked, overseer: Overseer): TimesAnswered 
   const began = overseer.now();
   const limits = {
     stop: () => overseer.stop() || (call.milliseconds !== undefined && overseer.now() - began > call.milliseconds),
-    onProgress: (what: string) => overseer.report({ kind: "doing", what }),
   };
-  if (call.what === "improve") return { improved: improve(call.vehicle, { ...call.asked, ...limits }) };
-  if (call.what === "figures") return { figures: standardFiguresOf(call.vehicle, { ...call.asked, ...limits }) };
-  return { compared: compareWays(call.vehicle, { ...call.asked, ...limits }) };
+  const onProgress = (what: string) => overseer.report({ kind: "doing", what });
+  if (call.what === "improve")
+    return {
+      improved: improve(call.vehicle, { ...call.asked, ...limits, onProgress: (stage) => onProgress(sayStage(stage)) }),
+    };
+  if (call.what === "figures")
+    return { figures: standardFiguresOf(call.vehicle, { ...call.asked, ...limits, onProgress }) };
+  return { compared: compareWays(call.vehicle, { ...call.asked, ...limits, onProgress }) };
 };

@@ -5,6 +5,9 @@ import { choiceOf, edgeParts, reasonFor } from "../../release/index.ts";
 import type { AskedOf, Kind, SaidOf } from "./asked.ts";
 import { type Bench, patient } from "./bench.ts";
 import { answerCrewOf, answerCurveOf } from "./crews.ts";
+import { finishOf } from "./finish-answer.ts";
+import { improveOf, waysOf } from "./improve-answer.ts";
+import { learnOf } from "./learn-answer.ts";
 import { answerLift, answerTrial } from "./lifts.ts";
 
 /** For what is asked beside a plan, each. */
@@ -90,6 +93,10 @@ export const ANSWERS: Answers = {
   curve: answerCurveOf,
   lift: answerLift,
   trial: answerTrial,
+  finish: finishOf,
+  improve: improveOf,
+  ways: waysOf,
+  learn: learnOf,
 };
 
 /** What the place of a way, or of a task, is called. */

@@ -6,6 +6,16 @@ import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 
 import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
+import type {
+  FinishAsked,
+  FinishSaid,
+  ImproveAsked,
+  ImproveSaid,
+  LearnAsked,
+  LearnSaid,
+  WaysAsked,
+  WaysSaid,
+} from "./times-asked.ts";
 
 /** The files of a model, the main one first. */
 export interface ModelFile {
@@ -63,6 +73,10 @@ export interface AskedOf {
   readonly curve: CurveAsked;
   readonly lift: LiftAsked;
   readonly trial: LiftAsked & { readonly readings: readonly ReadingGiven[] };
+  readonly finish: FinishAsked;
+  readonly improve: ImproveAsked;
+  readonly ways: WaysAsked;
+  readonly learn: LearnAsked;
 }
 
 export interface SaidOf {
@@ -75,6 +89,10 @@ export interface SaidOf {
   readonly curve: CurveSaid;
   readonly lift: LiftSaid;
   readonly trial: TrialSaid;
+  readonly finish: FinishSaid;
+  readonly improve: ImproveSaid;
+  readonly ways: WaysSaid;
+  readonly learn: LearnSaid;
 }
 
 export type Kind = keyof AskedOf;

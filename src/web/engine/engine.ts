@@ -16,6 +16,11 @@ const LANES: Readonly<Record<Kind, string>> = {
   curve: "curve",
   lift: "lift",
   trial: "lift",
+  finish: "long",
+  // Minutes on a slow machine: nothing waits behind it.
+  improve: "improve",
+  ways: "long",
+  learn: "beside",
 };
 
 interface Waiting {

@@ -6,6 +6,7 @@ import { useLocation } from "wouter-preact";
 import { FILE_LIMIT } from "../../vehicle/index.ts";
 import { keep, mine } from "../shop/shelf.ts";
 import { useWords, type Words } from "../words/words.ts";
+import { handOver } from "./dropped.ts";
 
 /** A zero byte is in no text that anybody writes. */
 const isText = (text: string): boolean => !text.slice(0, 4096).includes("\u0000") && !text.startsWith("\uFFFD");
@@ -75,7 +76,9 @@ export const DropAnywhere = ({ children }: { readonly children: ComponentChildre
       if (!hasFiles(event)) return;
       event.preventDefault();
       setOver(false);
-      void take([...(event.dataTransfer?.files ?? [])]);
+      const given = [...(event.dataTransfer?.files ?? [])];
+      const left = handOver(given);
+      if (left.length > 0 || given.length === 0) void take(left);
     };
     const all = new AbortController();
     const { signal } = all;

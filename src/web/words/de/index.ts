@@ -1,6 +1,7 @@
 // Owns the German words of the screens, one file for each of them.
 
 import type { Words } from "../words.ts";
+import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
 import { order } from "./order.ts";
@@ -8,6 +9,7 @@ import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
+import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
 
-export const de: Words = { sheet, start, kinds, lift, order, ties, timeline, vehicle };
+export const de: Words = { sheet, start, kinds, improve, lift, order, ties, timeline, times, vehicle };

@@ -1,5 +1,6 @@
 // Owns the English words of the screens, one file for each of them.
 
+import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
 import { order } from "./order.ts";
@@ -7,6 +8,7 @@ import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
+import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
 
-export const en = { sheet, start, kinds, lift, order, ties, timeline, vehicle };
+export const en = { sheet, start, kinds, improve, lift, order, ties, timeline, times, vehicle };

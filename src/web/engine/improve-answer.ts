@@ -1,0 +1,71 @@
+// Owns the answers to what to change first, and to which way of mending is the quickest.
+
+import { compareWays, improve, readChanges, type WayAsked } from "../../plan/index.ts";
+import { DEFAULT_SPREAD, fromMedian } from "../../times/index.ts";
+import type { Bench } from "./bench.ts";
+import { crewGiven } from "./crew-given.ts";
+import type { ImproveAsked, ImproveSaid, Taught, WaysAsked, WaysSaid } from "./times-asked.ts";
+
+const LUCK = { common: 0.1, seed: 1 };
+/** Runs of each job for what a change spares, and of each way to mend. */
+const CHANGE_RUNS = 2000;
+const WAY_RUNS = 10_000;
+/** Changes of the rules that are tried at most. */
+const MOST = 60;
+
+const learntOf = (taught: Taught) => new Map(Object.entries(taught));
+
+export const improveOf = async (
+  bench: Bench,
+  { jobs, weighed, crew, changes, rate: given, taught }: ImproveAsked,
+  tell: (said: ImproveSaid) => void,
+): Promise<ImproveSaid> => {
+  const began = performance.now();
+  const vehicle = await bench.vehicle();
+  const file = changes === undefined ? undefined : readChanges(changes.path, changes.text, vehicle);
+  if (file !== undefined && file.changes === undefined) return { faults: file.faults, ms: performance.now() - began };
+  const rate = given ?? file?.changes?.rate;
+  const often = file?.changes?.jobs ?? [];
+  const byFile = !weighed && often.length > 0;
+  const said = (part: Partial<ImproveSaid>): ImproveSaid => ({
+    faults: [],
+    ...(rate === undefined ? {} : { rate }),
+    ms: performance.now() - began,
+    ...part,
+  });
+  const improved = improve(vehicle, {
+    ...LUCK,
+    runs: CHANGE_RUNS,
+    learnt: learntOf(taught),
+    jobs: byFile ? often.map(({ job, times }) => ({ id: job, weight: times })) : jobs,
+    weighed: weighed || byFile,
+    crew: crewGiven(vehicle, crew),
+    changes: file?.changes?.changes ?? [],
+    most: MOST,
+    ...(rate === undefined ? {} : { rate }),
+    // What is known before the first job is tried is not worth reckoning.
+    onProgress: (stage, soFar) =>
+      tell(said({ stage, ...(stage.doing === "trying" && stage.at > 1 ? { improved: soFar() } : {}) })),
+  });
+  return said({ improved });
+};
+
+export const waysOf = async (bench: Bench, { ways, crew, taught }: WaysAsked): Promise<WaysSaid> => {
+  const began = performance.now();
+  const vehicle = await bench.vehicle();
+  const compared = compareWays(vehicle, {
+    ...LUCK,
+    runs: WAY_RUNS,
+    learnt: learntOf(taught),
+    crew: crewGiven(vehicle, crew),
+    ways: ways.map(
+      ({ way, job, lead, mend }): WayAsked => ({
+        way,
+        job,
+        ...(lead === undefined ? {} : { lead: fromMedian(lead, DEFAULT_SPREAD) }),
+        ...(mend === undefined ? {} : { mend: fromMedian(mend, DEFAULT_SPREAD) }),
+      }),
+    ),
+  });
+  return { compared, ms: performance.now() - began };
+};

@@ -1,0 +1,90 @@
+// Owns what the engine may be asked about times, and what it says: the finish, what to change first, the ways to mend, what runs taught.
+
+import type { Finish, Improved, ImproveStage, Learnt, Order, OrderFault, Ways, WayToMend } from "../../plan/index.ts";
+import type { Lognormal, RunFault } from "../../times/index.ts";
+import type { Fault } from "../../vehicle/index.ts";
+
+/** So many who can do anything, or ids of the shop's people; absent: the whole shop, or where it names nobody as many as some step needs. */
+export type CrewGiven = number | readonly string[];
+
+/** Times that runs taught, by way, `back:` before it for its refit. */
+export type Taught = Readonly<Record<string, Lognormal>>;
+
+/** A text that was chosen or dropped. */
+export interface GivenFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+export interface FinishAsked {
+  readonly order: Order;
+  readonly crew?: CrewGiven;
+  readonly taught: Taught;
+}
+
+export interface FinishSaid {
+  /** Absent when it is done. */
+  readonly doing?: "releasing" | "scheduling" | "simulating";
+  /** Minutes of the best schedule so far, and what none is below. */
+  readonly best?: { readonly elapsed: number; readonly bound: number };
+  /** What is wrong with the order itself. */
+  readonly faults: readonly OrderFault[];
+  /** Why there is nothing to simulate. */
+  readonly none?: "no plan" | "no way back" | "no schedule";
+  readonly finish?: Finish;
+  /** Minutes that 0, 1, 2 … 1000 thousandths of the runs do not exceed. */
+  readonly quantiles: readonly number[];
+  readonly ms: number;
+}
+
+export interface ImproveAsked {
+  /** Jobs that come, and how often. */
+  readonly jobs: readonly { readonly id: string; readonly weight: number }[];
+  /** Somebody said how often. */
+  readonly weighed: boolean;
+  readonly crew?: CrewGiven;
+  readonly changes?: GivenFile;
+  /** Of an hour of labour; absent: the file's. */
+  readonly rate?: number;
+  readonly taught: Taught;
+}
+
+export interface ImproveSaid {
+  /** Where it is; in an answer that is final it was stopped there. */
+  readonly stage?: ImproveStage;
+  readonly improved?: Improved;
+  /** By which the answer is reckoned. */
+  readonly rate?: number;
+  /** Of the file of changes. */
+  readonly faults: readonly Fault[];
+  readonly ms: number;
+}
+
+export interface WaysAsked {
+  readonly ways: readonly {
+    readonly way: WayToMend;
+    readonly job: string;
+    /** Minutes until the parts are there, and of the repair itself; with the usual spread. */
+    readonly lead?: number;
+    readonly mend?: number;
+  }[];
+  readonly crew?: CrewGiven;
+  readonly taught: Taught;
+}
+
+export interface WaysSaid {
+  readonly compared?: Ways;
+  readonly ms: number;
+}
+
+export interface LearnAsked {
+  readonly runs: readonly GivenFile[];
+}
+
+export interface LearnSaid {
+  /** Lines that nothing was learnt from. */
+  readonly faults: readonly RunFault[];
+  /** Absent where no line has a time. */
+  readonly learnt?: Learnt;
+  readonly ms: number;
+}
