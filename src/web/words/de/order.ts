@@ -60,6 +60,7 @@ export const order: Words["order"] = {
   elapsed: "Dauer",
   elapsedBound: (bound, gap) => `nicht unter ${bound}; Lücke ${gap}`,
   people: (n) => (n === 1 ? "eine Person" : `${n} Leute`),
+  noSchedule: "in der Zeit kein Zeitplan gefunden",
   comesOff: "Wird gelöst",
   connections: (n) => (n === 1 ? "eine Verbindung" : `${n} Verbindungen`),
   visits: (n, fewest) => (n === fewest ? `in ${n} Gängen, den wenigsten` : `in ${n} Gängen; mindestens ${fewest}`),

@@ -58,6 +58,7 @@ export const order = {
   elapsed: "Elapsed",
   elapsedBound: (bound: string, gap: string) => `no less than ${bound}; gap ${gap}`,
   people: (n: number) => (n === 1 ? "one person" : `${n} people`),
+  noSchedule: "no schedule found in the time",
   comesOff: "Comes off",
   connections: (n: number) => (n === 1 ? "one connection" : `${n} connections`),
   visits: (n: number, fewest: number) =>
