@@ -85,8 +85,7 @@ const SECONDS = 10;
 const UP_TO = 4;
 const EACH = 2;
 
-/** Who is there. */
-export const crewFor = (vehicle: Vehicle, { crew, begins }: Pick<CrewAsked, "crew" | "begins">): Crew => {
+const crewFor = (vehicle: Vehicle, { crew, begins }: CrewAsked): Crew => {
   const { people } = vehicle.shop;
   const found =
     typeof crew === "number"

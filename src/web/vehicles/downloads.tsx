@@ -1,6 +1,7 @@
 // Owns taking the model away as plain files.
 
 import type { Files } from "../engine/asked.ts";
+import { useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 
 const give = (path: string, text: string): void => {
@@ -13,15 +14,27 @@ const give = (path: string, text: string): void => {
   setTimeout(() => URL.revokeObjectURL(address), 1000);
 };
 
-export const Downloads = ({ files }: { readonly files: Files }) => {
+interface DownloadProps {
+  readonly files: Files;
+  readonly label: string;
+}
+
+/** A button for each file: a browser asks before it takes several at once. */
+export const DownloadButtons = ({ files, label }: DownloadProps) => {
   const words = useWords();
   return (
-    <p class="downloads">
+    <p class="row">
       {files.map(({ path, text }) => (
         <button key={path} type="button" onClick={() => give(path, text)}>
-          {files.length === 1 ? words.vehicle.download : words.vehicle.downloadOf(path)}
+          {files.length === 1 ? label : words.vehicle.downloadOf(path)}
         </button>
       ))}
     </p>
   );
+};
+
+export const Downloads = () => {
+  const words = useWords();
+  const { files } = useModel();
+  return <DownloadButtons files={files} label={words.vehicle.download} />;
 };

@@ -1,6 +1,6 @@
 // Owns the editor of a vehicle file: a text with its faults in place, and what it tells the page. It lives in a tree of its own, where its styles are set without a style element, which the page's policy forbids.
 
-import { autocompletion, closeBrackets, closeBracketsKeymap, completionKeymap } from "@codemirror/autocomplete";
+import { closeBrackets, closeBracketsKeymap, completionKeymap } from "@codemirror/autocomplete";
 import { defaultKeymap, history, historyKeymap, indentWithTab } from "@codemirror/commands";
 import { yaml } from "@codemirror/lang-yaml";
 import { bracketMatching, codeFolding, foldGutter, foldKeymap, indentOnInput } from "@codemirror/language";
@@ -174,7 +174,6 @@ export class Editor {
       search({ top: true }),
       yaml(),
       completing(file, told.aids, () => this.words),
-      autocompletion({ icons: false }),
       keymap.of([
         {
           key: "Mod-s",

@@ -3,7 +3,7 @@
 import { useCallback, useMemo, useState } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
 
-export const VIEWS = ["overview", "text"] as const;
+export const VIEWS = ["overview", "text", "versions"] as const;
 export type View = (typeof VIEWS)[number];
 
 /** A place that is gone to; each asking is an object of its own, so that the same may be asked again. */

@@ -28,8 +28,8 @@ export const TextPane = ({ given, goal, onArrived, onFile, onKeep }: TextPanePro
   const [isFailed, setFailed] = useState(false);
   const [attempt, setAttempt] = useState(0);
   // What the editor asks for is the newest, whenever it asks.
-  const now = useRef({ typing, onKeep, reading, files });
-  now.current = { typing, onKeep, reading, files };
+  const now = useRef({ typing, onKeep, files });
+  now.current = { typing, onKeep, files };
 
   useEffect(() => {
     let made: Editor | undefined;
@@ -43,8 +43,11 @@ export const TextPane = ({ given, goal, onArrived, onFile, onKeep }: TextPanePro
           place.current,
           {
             onType: (typed, said) => now.current.typing.type(typed, said),
-            onKeep: () => now.current.onKeep(),
-            aids: { vehicle: () => now.current.reading.vehicle, files: () => now.current.files },
+            onKeep: () => {
+              now.current.typing.send();
+              now.current.onKeep();
+            },
+            aids: { files: () => now.current.files },
           },
           words.vehicle,
         );
@@ -111,7 +114,7 @@ export const TextPane = ({ given, goal, onArrived, onFile, onKeep }: TextPanePro
       ) : editor === undefined ? (
         <p class="waiting busy">{words.vehicle.loadingEditor}</p>
       ) : null}
-      <div class="editor" ref={place} />
+      <div class="editor" ref={place} onFocusOut={typing.send} />
       <p class="small soft">{words.vehicle.leave}</p>
     </div>
   );

@@ -7,6 +7,8 @@ import { useModel } from "../shop/model.tsx";
 const REST = 300;
 
 export interface Typing {
+  /** Gives the model what waits, without waiting for the rest. */
+  readonly send: () => void;
   readonly type: (file: string, text: string) => void;
   /** The text of a file as it was typed last, read or not. */
   readonly latest: (file: string) => string;
@@ -20,7 +22,7 @@ export const useTyping = (): Typing => {
   now.current = model;
   const waiting = useRef(new Map<string, string>());
   const timer = useRef<ReturnType<typeof setTimeout>>();
-  const typing = useMemo((): Typing & { readonly send: () => void } => {
+  const typing = useMemo((): Typing => {
     const send = () => {
       clearTimeout(timer.current);
       for (const [file, text] of waiting.current) now.current.change(file, text);

@@ -8,8 +8,11 @@ import { useWords } from "../words/words.ts";
 import { Downloads } from "./downloads.tsx";
 import { FaultList } from "./fault-list.tsx";
 import { useLook, VIEWS } from "./goal.ts";
+import { Keep } from "./keep.tsx";
 import { Overview } from "./overview.tsx";
+import { Reset } from "./reset.tsx";
 import { TextPane } from "./text-pane.tsx";
+import { Looking, Versions } from "./versions.tsx";
 
 /** The last reading without a fault, so that the overview does not vanish at a slip of the keyboard. */
 const useSound = (reading: ReadSaid): ReadSaid => {
@@ -20,8 +23,8 @@ const useSound = (reading: ReadSaid): ReadSaid => {
 
 export const VehicleSheet = () => {
   const words = useWords();
-  const model = useModel();
-  const { base, reading, files } = model;
+  const { base, reading } = useModel();
+  const toKeep = useRef<HTMLDivElement>(null);
   const sound = useSound(reading);
   const { vehicle } = sound;
   const { view, given, look, goal, go, arrive } = useLook(reading.vehicle === undefined ? "text" : "overview");
@@ -42,7 +45,7 @@ export const VehicleSheet = () => {
             </p>
           )}
         </div>
-        <nav class="views" aria-label={words.vehicle.views}>
+        <nav class="vehicle-views" aria-label={words.vehicle.views}>
           {VIEWS.map((one) => (
             <button key={one} type="button" aria-pressed={one === view} onClick={() => look({ view: one })}>
               {words.vehicle[one]}
@@ -51,14 +54,17 @@ export const VehicleSheet = () => {
         </nav>
       </header>
       <div class="shown">
+        <Looking />
         {view === "text" ? (
           <TextPane
             given={given.get("file")}
             goal={goal}
             onArrived={arrive}
             onFile={(file) => look({ file })}
-            onKeep={() => undefined}
+            onKeep={() => toKeep.current?.querySelector<HTMLElement>("input, button")?.focus()}
           />
+        ) : view === "versions" ? (
+          <Versions />
         ) : vehicle === undefined ? (
           <p class="notice">{words.vehicle.nothingSound}</p>
         ) : (
@@ -70,7 +76,11 @@ export const VehicleSheet = () => {
       </div>
       <aside class="beside">
         <FaultList onGo={go} />
-        <Downloads files={files} />
+        <div ref={toKeep}>
+          <Keep />
+        </div>
+        <Downloads />
+        <Reset />
         <Help title={words.vehicle.help.title}>{words.vehicle.help.text}</Help>
       </aside>
     </div>

@@ -151,7 +151,7 @@ export const vehicle: Words["vehicle"] = {
     open: "Änderungen hier verwerfen …",
     title: "Änderungen hier verwerfen?",
     loses: (lines, files) =>
-      `${lines === 1 ? "1 geänderte Zeile" : `${lines} geänderte Zeilen`}${files > 1 ? ` in ${files} Dateien` : ""} wären von diesem Gerät verschwunden. Sie liegen sonst nirgends.`,
+      `${lines === 1 ? "1 geänderte Zeile" : `${lines} geänderte Zeilen`}${files > 1 ? ` in ${files} Dateien` : ""} ${lines === 1 ? "wäre" : "wären"} von diesem Gerät verschwunden; sonst liegt das nirgends.`,
     same: "Im Text unterscheidet sich nichts von dem, was abgelegt ist.",
     since: (version) => `Was dann da ist: ${version}.`,
     download: "Vorher herunterladen",

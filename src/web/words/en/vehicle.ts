@@ -145,7 +145,7 @@ export const vehicle = {
     open: "Drop what was changed here …",
     title: "Drop what was changed here?",
     loses: (lines: number, files: number) =>
-      `${lines === 1 ? "1 changed line" : `${lines} changed lines`}${files > 1 ? ` in ${files} files` : ""} would be gone from this device. They are kept nowhere else.`,
+      `${lines === 1 ? "1 changed line" : `${lines} changed lines`}${files > 1 ? ` in ${files} files` : ""} would be gone from this device, and ${lines === 1 ? "is" : "are"} kept nowhere else.`,
     same: "Nothing in the text differs from what is kept.",
     since: (version: string) => `What is there then: ${version}.`,
     download: "Download them before",
