@@ -2,9 +2,10 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
+import { v7 } from "uuid";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { audit, findProgram, openScreens, overflows, type Screens, SIZES, type Size } from "./screens.ts";
-import { temporaryFolder } from "./serving.ts";
+import { type Client, PASSWORD, PUMP_FILE, setUp, temporaryFolder } from "./serving.ts";
 
 const browserPath = findProgram("chromium");
 /** Waits for what a browser gets to in its own time. */
@@ -204,6 +205,50 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await page.getByText("988 lb").waitFor();
     expect(faults).toEqual([]);
     await page.context().close();
+  });
+
+  describe("of a shop whose people are there", () => {
+    let shop: Screens;
+    let people: Readonly<Record<string, Client>>;
+    beforeAll(async () => {
+      shop = await openScreens(inject("bundle"), join(folder.path, "peopled.db"), browserPath ?? "");
+      people = await setUp(shop.origin, shop.serving.setupCode ?? "");
+      const text = readFileSync(PUMP_FILE, "utf8");
+      await people.frida?.send("PUT", "/vehicles/bench-pump", { files: [{ path: "bench-pump.vehicle.yaml", text }] });
+    });
+    afterAll(async () => {
+      for (const client of Object.values(people)) client.close();
+      await shop.close();
+    });
+
+    test("an order is given, and as it is worked on the lines part on everybody's chart", async () => {
+      const { page, faults } = await shop.open();
+      await page.goto("/sign-in?to=/vehicles/bench-pump/order");
+      await page.getByLabel("Short name").fill("frida");
+      await page.getByLabel("Password").fill(PASSWORD);
+      await page.getByRole("button", { name: "Sign in" }).click();
+      await page.getByRole("button", { name: "Give this order" }).click();
+      const dialog = page.getByRole("dialog");
+      await dialog.getByLabel("Called").fill("pump-7");
+      await dialog.getByRole("checkbox").first().waitFor();
+      for (const name of ["Dora", "Emil", "Frida"]) await dialog.getByRole("checkbox", { name }).uncheck();
+      await dialog.getByRole("button", { name: "Give this order" }).click();
+      await dialog.getByText("Name two at least").waitFor();
+      for (const name of ["Dora", "Emil", "Frida"]) await dialog.getByRole("checkbox", { name }).check();
+      await dialog.getByRole("button", { name: "Give this order" }).click();
+      await page.waitForURL(/\/runs\/pump-7\/ties/);
+      await page.locator(".run-strip").waitFor();
+      await soon(() => tally(page)).toBe("6");
+      const enter = (who: string, say: Readonly<Record<string, unknown>>) => people[who]?.enter("pump-7", v7(), say);
+      for (const id of ["guard-screws", "coupling", "case-drain"])
+        expect((await enter("dora", { kind: "released", at: id }))?.status).toBe(200);
+      await soon(() => tally(page)).toBe("4");
+      expect((await enter("emil", { kind: "verified", at: "case-drain", found: "loose" }))?.status).toBe(200);
+      await soon(() => page.locator("svg.chart g.tie.verified").count()).toBe(1);
+      await picture(page, "run");
+      expect(faults).toEqual([]);
+      await page.context().close();
+    });
   });
 
   const SCREENS: readonly (readonly [string, string])[] = [

@@ -36,7 +36,7 @@ const Pages = () => (
     <Route path="/sign-in">
       <SignIn />
     </Route>
-    {(["demo", "vehicles", "mine"] as const).map((from) => (
+    {(["demo", "vehicles", "mine", "runs"] as const).map((from) => (
       <Route key={from} path={`/${from}/:id/:sheet?`}>
         {({ id, sheet }: { readonly id: string; readonly sheet?: string }) => (
           <At from={from} id={id} sheet={sheet ?? ""} />

@@ -49,7 +49,7 @@ export const namesOfMachine = (): readonly string[] => [
  * @param now milliseconds since 1970
  */
 export const localAuthority = async (folder: string, names: readonly string[], now: number): Promise<Authority> => {
-  x509.cryptoProvider.set(webcrypto);
+  x509.cryptoProvider.set(crypto);
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const root = readPair(folder, "authority") ?? keep(folder, "authority", await makeRoot(now));
   const rootCertificate = new X509Certificate(root.cert);

@@ -101,15 +101,21 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
       request: { params: ofOrder },
       responses: {
         200: answer(
-          z.looseObject({ plan: z.looseObject({}), brief: z.looseObject({}), order: z.looseObject({}) }),
-          "As kept.",
+          z.looseObject({
+            plan: z.looseObject({}),
+            brief: z.looseObject({}),
+            order: z.looseObject({}),
+            vehicle: z.string(),
+            version: z.int(),
+          }),
+          "As kept, with the vehicle's version that it is of.",
         ),
         ...refusals,
       },
     }),
     async (c) => {
-      const { id, body: order } = await seen(c.var.who, c.req.valid("param").order);
-      return c.json({ ...(await planOf(id)), order }, 200);
+      const { id, vehicle, version, body: order } = await seen(c.var.who, c.req.valid("param").order);
+      return c.json({ ...(await planOf(id)), order, vehicle, version }, 200);
     },
   );
 

@@ -12,6 +12,7 @@ import { Beside } from "./beside.tsx";
 import { CurveOfOrder } from "./curve-of-order.tsx";
 import { Edge } from "./edge.tsx";
 import { Elapsed } from "./elapsed.tsx";
+import { Give } from "./give.tsx";
 import { NoPlanYet } from "./no-plan.tsx";
 import { type OrderState, useOrderState, writeOrder } from "./order-state.ts";
 import { Others } from "./others.tsx";
@@ -46,6 +47,7 @@ export const OrderSheet = () => {
           <Figures plan={plan} />
           <ComesOff plan={plan} labour={release.data?.labour ?? {}} onTry={tryOut} state={state} vehicle={vehicle} />
           <div class="besides">
+            <Give />
             <Edge onTry={tryOut} state={state} />
             <Others onTry={tryOut} state={state} />
             <CurveOfOrder />

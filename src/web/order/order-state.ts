@@ -59,6 +59,10 @@ export const writeOrder = (order: OrderState, search = ""): string => {
   return own.toString();
 };
 
+/** Whether the address asks for nothing of its own. */
+export const isPlain = ({ jobs, keep, take, released, without, hoist }: OrderState): boolean =>
+  jobs.length + keep.length + take.length + released.length + without.length === 0 && hoist === undefined;
+
 /** Where the address names no job it is the file's first. */
 export const jobsOf = (state: OrderState, vehicle: Vehicle): readonly string[] =>
   state.jobs.length > 0 || state.take.length > 0 ? state.jobs : vehicle.jobs.slice(0, 1).map(({ id }) => id);

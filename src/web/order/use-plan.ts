@@ -5,7 +5,7 @@ import type { Order } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import type { ReleaseSaid } from "../engine/asked.ts";
 import { type Known, useAnswer, useModel } from "../shop/model.tsx";
-import { askedOf, useOrderState } from "./order-state.ts";
+import { askedOf, isPlain, useOrderState } from "./order-state.ts";
 
 export interface Planned {
   readonly vehicle: Vehicle | undefined;
@@ -13,14 +13,32 @@ export interface Planned {
   readonly release: Known<ReleaseSaid>;
 }
 
+const nobody = () => undefined;
+
 export const usePlan = (): Planned => {
-  const { vehicle } = useModel().reading;
+  const { reading, run } = useModel();
+  const { vehicle } = reading;
   const [state] = useOrderState();
-  const order = useMemo(
-    () =>
-      vehicle === undefined || vehicle.jobs.length + state.take.length === 0 ? undefined : askedOf(state, vehicle),
-    [vehicle, state],
+  // Of a run it is the plan that was kept, unless something else is tried out here.
+  const kept = run !== undefined && isPlain(state) ? run : undefined;
+  const order = useMemo(() => {
+    if (kept !== undefined) return kept.asked;
+    return vehicle === undefined || vehicle.jobs.length + state.take.length === 0 ? undefined : askedOf(state, vehicle);
+  }, [vehicle, state, kept]);
+  const asked = useAnswer("release", order === undefined || kept !== undefined ? undefined : { order });
+  const release = useMemo(
+    (): Known<ReleaseSaid> =>
+      kept === undefined
+        ? asked
+        : {
+            data: { faults: [], plan: kept.plan, ms: 0, labour: {} },
+            error: null,
+            isFetching: false,
+            isPlaceholderData: false,
+            isError: false,
+            refetch: nobody,
+          },
+    [kept, asked],
   );
-  const release = useAnswer("release", order === undefined ? undefined : { order });
   return { vehicle, order, release };
 };

@@ -62,7 +62,9 @@ const Heading = ({ base, model }: { readonly base: Base; readonly model?: Model 
         ? words.sheet.mine
         : model === undefined
           ? ""
-          : words.sheet.version(model.version);
+          : base.from === "runs"
+            ? words.sheet.run(base.id)
+            : words.sheet.version(model.version);
   return (
     <div class="cell vehicle">
       <small>{words.sheet.vehicle}</small>
@@ -78,8 +80,8 @@ const Answer = () => {
   const figures = useFigures();
   const [state] = useOrderState();
   const { vehicle, release } = usePlan();
-  const jobs = vehicle === undefined ? [] : jobsOf(state, vehicle);
   const plan = release.data?.plan;
+  const jobs = plan?.jobs.map(({ id }) => id) ?? (vehicle === undefined ? [] : jobsOf(state, vehicle));
   return (
     <>
       <div class="cell job">

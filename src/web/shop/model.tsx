@@ -3,9 +3,11 @@
 import { keepPreviousData, useQuery, useQueryClient } from "@tanstack/preact-query";
 import { type ComponentChildren, createContext } from "preact";
 import { useCallback, useContext, useMemo, useState } from "preact/hooks";
+import type { Order, Plan } from "../../plan/index.ts";
 import type { AskedOf, Files, Kind, ReadSaid, SaidOf } from "../engine/asked.ts";
 import { ask, numberOf } from "../engine/engine.ts";
 import { call } from "./calls.ts";
+import { fetchRun } from "./runs.ts";
 import { type Base, drop, type Kept, keep, take } from "./shelf.ts";
 
 /** The demo's files, by the name in their address. */
@@ -15,10 +17,19 @@ export const DEMO = {
   "bench-pump": "bench-pump.vehicle.yaml",
 } as const;
 
+/** The run that a model belongs to, with the plan that was kept when its order was taken. */
+export interface RunOf {
+  readonly id: string;
+  readonly vehicle: string;
+  readonly plan: Plan;
+  readonly asked: Order;
+}
+
 export interface Source {
   readonly files: Files;
   /** Of the server; 0 where it keeps none of these. */
   readonly version: number;
+  readonly run?: RunOf;
 }
 
 export interface VehicleVersion {
@@ -42,6 +53,7 @@ const fetchSource = async ({ from, id }: Base, version: number | undefined, sign
     if (kept === undefined) throw new NothingThere(id);
     return { files: kept.files, version: 0 };
   }
+  if (from === "runs") return fetchRun(id, signal);
   const query = version === undefined ? "" : `?version=${version}`;
   const { body } = await call<VehicleVersion & { readonly files: Files }>(
     "GET",
@@ -72,6 +84,7 @@ export interface Model {
   /** Changed here, and not kept where it came from. */
   readonly isDraft: boolean;
   readonly reading: ReadSaid;
+  readonly run?: RunOf;
   /** The reading is of files that were changed since, and a newer one is under way. */
   readonly isBehind: boolean;
   /** The version of the server that the files were made from; 0 where there was none. */
@@ -114,14 +127,14 @@ export const useModelAt = (base: Base, version?: number): ModelState => {
     queryKey: ["draft", from, id],
     // A query's answer may not be undefined.
     queryFn: async () => (await take({ from, id })) ?? null,
-    enabled: from !== "mine" && version === undefined,
+    enabled: from !== "mine" && from !== "runs" && version === undefined,
     staleTime: Number.POSITIVE_INFINITY,
   });
-  const drafted = version === undefined && from !== "mine" ? (draft.data ?? undefined) : undefined;
+  const drafted = version === undefined && from !== "mine" && from !== "runs" ? (draft.data ?? undefined) : undefined;
   const files = drafted?.files ?? source.data?.files;
   const reading = useEngine("read", files, {});
 
-  const isFixed = version !== undefined;
+  const isFixed = version !== undefined || from === "runs";
   // What is held now, not what was when this was drawn: a change may come while another is on its way.
   const now = useCallback((): Kept | undefined => {
     const draft = from === "mine" ? null : queries.getQueryData<Kept | null>(["draft", from, id]);
@@ -185,8 +198,7 @@ export const useModelAt = (base: Base, version?: number): ModelState => {
     const error = (files === undefined ? source.error : undefined) ?? reading.error;
     if (error != null)
       return { is: "failed", error, again: () => void (source.isError ? source.refetch() : reading.refetch()) };
-    if (files === undefined || reading.data === undefined || (draft.isLoading && from !== "mine"))
-      return { is: "loading" };
+    if (files === undefined || reading.data === undefined || draft.isLoading) return { is: "loading" };
     return {
       is: "ready",
       model: {
@@ -197,6 +209,7 @@ export const useModelAt = (base: Base, version?: number): ModelState => {
         madeFrom: drafted?.madeFrom ?? source.data?.version ?? 0,
         isFixed,
         reading: reading.data,
+        ...(source.data?.run === undefined ? {} : { run: source.data.run }),
         isBehind: reading.isPlaceholderData,
         jot,
         change,

@@ -5,7 +5,7 @@ import type { Files } from "../engine/asked.ts";
 
 /** A model's address on this page: where it comes from, and its name there. */
 export interface Base {
-  readonly from: "demo" | "vehicles" | "mine";
+  readonly from: "demo" | "vehicles" | "mine" | "runs";
   readonly id: string;
 }
 

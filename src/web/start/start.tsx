@@ -9,6 +9,7 @@ import { Frame, Mark } from "../sheet/sheet.tsx";
 import { call } from "../shop/calls.ts";
 import { useDoor, useEntrance, useMe } from "../shop/door.ts";
 import { DEMO, type VehicleVersion } from "../shop/model.tsx";
+import { useOrders } from "../shop/runs.ts";
 import { drop, mine } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
 import { useOpen } from "./drop.tsx";
@@ -29,6 +30,7 @@ export const Start = () => {
         <Moored />
         <Demo />
         <Shop />
+        <Runs />
         <Own />
       </div>
     </Frame>
@@ -141,6 +143,33 @@ const Shop = () => {
           ))}
         </ul>
       )}
+    </section>
+  );
+};
+
+/** What is ordered here, the latest first. */
+const Runs = () => {
+  const words = useWords();
+  const orders = useOrders();
+  if (orders.data === undefined) return null;
+  return (
+    <section aria-labelledby="runs">
+      <h2 id="runs">{words.runs.title}</h2>
+      {orders.data.length === 0 ? <p class="soft">{words.runs.none}</p> : null}
+      <ul class="models">
+        {orders.data
+          .toSorted((a, b) => b.at - a.at)
+          .map(({ order, vehicle, state, entries }) => (
+            <li key={order}>
+              <Link class="button" href={`/runs/${encodeURIComponent(order)}/ties`}>
+                {order}
+              </Link>
+              <span class="small soft">
+                {vehicle}, {words.runs.state[state]}, {words.start.entries(entries)}
+              </span>
+            </li>
+          ))}
+      </ul>
     </section>
   );
 };

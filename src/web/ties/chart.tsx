@@ -156,16 +156,16 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
         ))}
       </g>
       <g class="assembly">
-        {parts.map(({ id, label: name, box: [x, y, w, h] }) => (
-          <g key={id}>
-            <rect x={x} y={y} width={w} height={h} />
-            {w > name.length * 6 && h > 16 ? (
-              <text x={x + w / 2} y={y + h / 2 + 4} text-anchor="middle">
-                {name}
-              </text>
-            ) : null}
-          </g>
+        {parts.map(({ id, box: [x, y, w, h] }) => (
+          <rect key={id} x={x} y={y} width={w} height={h} />
         ))}
+        {parts.map(({ id, label: name, box: [x, y, w, h] }) =>
+          w > name.length * 6.5 && h > 18 ? (
+            <text key={id} x={x + 6} y={y + 15}>
+              {name}
+            </text>
+          ) : null,
+        )}
         {within.map(({ tie, at: [x, y] }) => {
           const mark = KIND_MARKS[tie.kind];
           return (

@@ -8,10 +8,12 @@ interface StepperProps {
   readonly scene: Scene;
   readonly step: number;
   readonly aloft: readonly [number, number] | undefined;
+  /** What is shown is a run as it stands: of no step in particular. */
+  readonly isLive: boolean;
   readonly onStep: (step: number) => void;
 }
 
-export const Stepper = ({ scene, step, aloft, onStep }: StepperProps) => {
+export const Stepper = ({ scene, step, aloft, isLive, onStep }: StepperProps) => {
   const words = useWords();
   const figures = useFigures();
   const { steps } = scene;
@@ -47,7 +49,7 @@ export const Stepper = ({ scene, step, aloft, onStep }: StepperProps) => {
         />
       </div>
       <p class="said" aria-live="polite">
-        {one === undefined ? (
+        {isLive ? null : one === undefined ? (
           words.ties.beforeAll
         ) : (
           <>

@@ -6,14 +6,18 @@ import type { Plan } from "../../plan/index.ts";
 import { KINDS, type Vehicle } from "../../vehicle/index.ts";
 import { NoPlanYet } from "../order/no-plan.tsx";
 import { usePlan } from "../order/use-plan.ts";
+import { RunStrip } from "../runs/run-strip.tsx";
+import { standingOfRun } from "../runs/standing.ts";
 import { Help } from "../sheet/help.tsx";
+import { useModel } from "../shop/model.tsx";
+import { useRun } from "../shop/runs.ts";
 import { useWords } from "../words/words.ts";
 import { Chart, Legend, tieAt } from "./chart.tsx";
 import { TieDetail } from "./detail.tsx";
 import { layOut } from "./layout.ts";
 import { TieList } from "./list.tsx";
 import { usePan } from "./pan.ts";
-import { aloftBetween, assembliesOf, heldBy, releasedAfter, sceneOf } from "./scene.ts";
+import { aloftBetween, assembliesOf, heldBy, releasedAfter, type Scene, sceneOf } from "./scene.ts";
 import { Stepper } from "./stepper.tsx";
 
 export const TiesSheet = () => {
@@ -59,6 +63,15 @@ const useSize = (ref: { readonly current: HTMLElement | null }): readonly [numbe
   return size;
 };
 
+/** How many steps of the plan are over: all before the next one. */
+const stepReached = (scene: Scene, next: number | undefined): number =>
+  next === undefined
+    ? scene.steps.length
+    : Math.max(
+        0,
+        scene.steps.findIndex(({ number }) => number === next),
+      );
+
 const Ties = ({
   vehicle,
   plan,
@@ -91,15 +104,23 @@ const Ties = ({
   );
 
   const count = scene?.steps.length ?? 0;
-  const step = Math.min(count, Math.max(0, Number(given.get("step") ?? 0) || 0));
+  const { run: ofRun } = useModel();
+  const run = useRun(ofRun?.id);
+  /** A run is shown as it stands, until somebody goes through the plan. */
+  const isLive = run !== undefined && !given.has("step");
+  const reached = run === undefined || scene === undefined ? 0 : stepReached(scene, run.next[0]?.number);
+  const step = isLive ? reached : Math.min(count, Math.max(0, Number(given.get("step") ?? 0) || 0));
   const toStep = useCallback(
-    (to: number) => look({ step: to <= 0 ? undefined : String(Math.min(count, to)) }),
-    [look, count],
+    // Of a run the beginning is a step too: without one it is shown as it stands.
+    (to: number) => look({ step: to <= 0 ? (ofRun === undefined ? undefined : "0") : String(Math.min(count, to)) }),
+    [look, count, ofRun],
   );
-  const held = useMemo(
-    () => (scene === undefined ? undefined : heldBy(vehicle, scene, releasedAfter(scene, plan, step))),
-    [vehicle, scene, plan, step],
-  );
+  const held = useMemo(() => {
+    if (scene === undefined) return undefined;
+    if (!isLive || run === undefined) return heldBy(vehicle, scene, releasedAfter(scene, plan, step));
+    const { released, verified, faulty } = standingOfRun(run);
+    return heldBy(vehicle, scene, new Set([...plan.releasedBefore, ...released]), verified, faulty);
+  }, [vehicle, scene, plan, step, isLive, run]);
   const aloft = useMemo(() => (scene === undefined ? undefined : aloftBetween(scene)), [scene]);
 
   const position = given.get("at") ?? "";
@@ -146,7 +167,7 @@ const Ties = ({
 
   if (scene === undefined || assembly === undefined || layout === undefined || held === undefined)
     return <p class="waiting">{words.ties.nothing}</p>;
-  const current = step === 0 ? undefined : scene.steps[step - 1];
+  const current = step === 0 || isLive ? undefined : scene.steps[step - 1];
   const isAloft = aloft !== undefined && step >= aloft[0] && step < aloft[1];
   const searched = vehicle.connections.length - [...held.standing.values()].filter((one) => one === "loose").length;
   const used = KINDS.filter((kind) => scene.ties.some((tie) => tie.kind === kind));
@@ -178,7 +199,17 @@ const Ties = ({
             </button>
           </div>
         </div>
-        <Stepper scene={scene} step={step} aloft={aloft} onStep={toStep} />
+        {ofRun === undefined || run === undefined ? null : isLive ? (
+          <RunStrip run={run} />
+        ) : (
+          <p class="run-strip">
+            {words.runs.atPlan}{" "}
+            <button type="button" class="plain" onClick={() => look({ step: undefined })}>
+              {words.runs.asItStands}
+            </button>
+          </p>
+        )}
+        <Stepper scene={scene} step={step} aloft={aloft} isLive={isLive} onStep={toStep} />
       </section>
       <aside class="beside">
         <div class={held.count === 0 ? "tally free" : "tally"} aria-live="polite">

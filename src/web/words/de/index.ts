@@ -5,6 +5,7 @@ import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
 import { order } from "./order.ts";
+import { runs } from "./runs.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
 import { ties } from "./ties.ts";
@@ -12,4 +13,4 @@ import { timeline } from "./timeline.ts";
 import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
 
-export const de: Words = { sheet, start, kinds, improve, lift, order, ties, timeline, times, vehicle };
+export const de: Words = { sheet, start, kinds, improve, lift, order, runs, ties, timeline, times, vehicle };

@@ -22,6 +22,7 @@ export const sheet: Words["sheet"] = {
   draft: "hier geändert, noch nicht aufbewahrt",
   demo: "erfundenes Beispiel",
   mine: "nur auf diesem Gerät",
+  run: (id) => `Lauf ${id}`,
   version: (n) => `Fassung ${n}`,
   labour: "Arbeitszeit",
   elapsed: "Dauer",

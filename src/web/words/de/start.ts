@@ -36,6 +36,7 @@ export const start: Words["start"] = {
   noText: (name) => `${name} ist kein Text`,
   noTextMend:
     "Eine Fahrzeugdatei ist ein Text in YAML, etwa traeger.vehicle.yaml. Ein Bild gehört zu einem Befund eines Laufs, nicht hierher.",
+  entries: (n) => (n === 1 ? "ein Eintrag" : `${n} Einträge`),
   setUp: "Diese Werkstatt einrichten",
   setUpHow: "Der Code steht dort, wo der Server gestartet wurde. Sie werden der erste Werkstattleiter.",
   signOut: "Abmelden",

@@ -20,6 +20,7 @@ export const sheet = {
   draft: "changed here, not kept yet",
   demo: "invented demo",
   mine: "on this device alone",
+  run: (id: string) => `run ${id}`,
   version: (n: number) => `version ${n}`,
   labour: "Labour",
   elapsed: "Elapsed",

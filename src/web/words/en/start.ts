@@ -32,6 +32,7 @@ export const start = {
   noText: (name: string) => `${name} is no text`,
   noTextMend:
     "A vehicle file is a text in YAML, named like carrier.vehicle.yaml. A picture goes to a finding of a run, not here.",
+  entries: (n: number) => (n === 1 ? "one entry" : `${n} entries`),
   setUp: "Set up this shop",
   setUpHow: "The code stands on the console where the server was started. You become the first foreman.",
   signOut: "Sign out",

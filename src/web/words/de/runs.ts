@@ -1,0 +1,29 @@
+// Owns the words of runs and of giving an order, in German.
+
+import type { Words } from "../words.ts";
+
+export const runs: Words["runs"] = {
+  title: "Aufträge und Läufe",
+  none: "Noch ist kein Auftrag angenommen. Öffnen Sie ein Fahrzeug der Werkstatt, planen Sie einen Auftrag und geben Sie ihn.",
+  state: { ordered: "nicht begonnen", running: "läuft", closed: "abgeschlossen" },
+  apart: (n, of) => `${n} von ${of} gelöst,`,
+  verified: (n) => `${n} nachgesehen lose`,
+  back: (n) => `${n} wieder verbunden`,
+  closed: "Abgeschlossen",
+  next: "Als Nächstes",
+  found: (n) => (n === 1 ? "Ein Befund offen" : `${n} Befunde offen`),
+  asItStands: "Wie es jetzt steht",
+  atPlan: "Bei einem Schritt des Plans, nicht wie es steht",
+  give: "Diesen Auftrag geben",
+  giveHow: "Der Server plant ihn noch einmal, bewahrt ihn mit dieser Fassung des Fahrzeugs auf, und sein Lauf beginnt.",
+  onlyKept:
+    "Bewahren Sie die Fahrzeugdatei zuerst in der Werkstatt auf: ein Auftrag wird auf eine aufbewahrte Fassung gegeben.",
+  onlySignedIn: "Melden Sie sich als Werkstattleiter an, um einen Auftrag zu geben.",
+  name: "Heißt",
+  machine: "Seriennummer der Maschine, wenn sie eine hat",
+  who: "Wer daran arbeitet, nachsieht, freigibt",
+  two: "Nennen Sie mindestens zwei: die zweite Person sieht nach.",
+  giving: "Der Server plant ihn …",
+  toRun: "Zum Lauf",
+  roles: (roles) => roles.join(", "),
+};
