@@ -1,4 +1,4 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger | server`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger | server | web`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
@@ -16,6 +16,7 @@ import { measureStores } from "./store/run.ts";
 import { measureCoverage } from "./times/history.ts";
 import { agreeAgain, measureTimes } from "./times/run.ts";
 import { measureReading } from "./vehicle/read.ts";
+import { measureWeb } from "./web/run.ts";
 
 // The crew's bench has flags of its own.
 if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
@@ -160,6 +161,13 @@ switch (positionals[0]) {
       if (killed !== undefined) console.log("servers and workers killed", killed);
     }
     if ((fuzzed?.wrong.length ?? 0) > 0 || (killed?.lost ?? 0) + (killed?.unanswered ?? 0) > 0) process.exitCode = 1;
+    break;
+  }
+  case "web": {
+    const rows = await measureWeb(({ what, figure, bar }) =>
+      say(`${what}: ${figure}${bar === "" ? "" : ` (bar ${bar})`}`),
+    );
+    if (values.json) console.log(JSON.stringify(rows));
     break;
   }
   case "times": {

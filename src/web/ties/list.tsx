@@ -1,5 +1,6 @@
 // Owns the list beside the chart: the same ties in words, by position, for the eye that scans and for those who do not see the picture.
 
+import { memo } from "preact/compat";
 import { useWords } from "../words/words.ts";
 import { KIND_MARKS } from "./kind-marks.ts";
 import type { Scene, Standing, Tie } from "./scene.ts";
@@ -60,7 +61,8 @@ interface RowProps {
   readonly onChoose: (id: string) => void;
 }
 
-const Row = ({ tie, standing, isChosen, onChoose }: RowProps) => {
+/** Drawn anew only when it stands otherwise. */
+const Row = memo(({ tie, standing, isChosen, onChoose }: RowProps) => {
   const words = useWords();
   const mark = KIND_MARKS[tie.kind];
   return (
@@ -78,4 +80,4 @@ const Row = ({ tie, standing, isChosen, onChoose }: RowProps) => {
       </button>
     </li>
   );
-};
+});

@@ -32,16 +32,16 @@ const useLook = () => {
   const search = useSearch();
   const [path, navigate] = useLocation();
   const given = useMemo(() => new URLSearchParams(search), [search]);
-  const look = useCallback(
-    (part: Readonly<Record<string, string | undefined>>) => {
-      const next = new URLSearchParams(search);
-      for (const [name, value] of Object.entries(part))
-        if (value === undefined || value === "") next.delete(name);
-        else next.set(name, value);
-      navigate(`${path}?${next}`, { replace: true });
-    },
-    [search, path, navigate],
-  );
+  const here = useRef({ search, path, navigate });
+  here.current = { search, path, navigate };
+  // One function for as long as the sheet is there, so that rows and lines are not drawn anew for its sake.
+  const look = useCallback((part: Readonly<Record<string, string | undefined>>) => {
+    const next = new URLSearchParams(here.current.search);
+    for (const [name, value] of Object.entries(part))
+      if (value === undefined || value === "") next.delete(name);
+      else next.set(name, value);
+    here.current.navigate(`${here.current.path}?${next}`, { replace: true });
+  }, []);
   return [given, look] as const;
 };
 
