@@ -47,20 +47,41 @@ export const numberOf = (files: Files): number => {
 /** Models that a thread may have forgotten by then are sent once more. */
 const REMEMBERED = 3;
 
+/**
+ * Kinds whose next question comes while the last is still searched for, and is to be answered within the second: a second thread has worked out meanwhile what all such questions
+ * begin with, by this little one, and stands by for the one that is ended.
+ */
+const READIED: Partial<{ readonly [K in Kind]: (body: AskedOf[K]) => AskedOf[K] }> = {
+  crew: (body) => ({ ...body, seconds: 0 }),
+};
+
+const readied = (kind: Kind, body: unknown): unknown =>
+  (READIED[kind] as ((body: unknown) => unknown) | undefined)?.(body);
+
+/** A thread with the models that it has been sent. */
+class Thread {
+  readonly worker = new Worker(ENGINE, { type: "module", name: "engine" });
+  private sent: readonly number[] = [];
+
+  ask({ id, model, kind, body }: Pick<Waiting, "id" | "model" | "kind" | "body">, files: Files): void {
+    if (!this.sent.includes(model)) {
+      this.worker.postMessage({ is: "model", model, files } satisfies ToThread);
+      this.sent = [...this.sent.slice(1 - REMEMBERED), model];
+    }
+    this.worker.postMessage({ is: "ask", id, model, kind, body } satisfies ToThread);
+  }
+}
+
 class Lane {
-  private thread: Worker | undefined;
+  private thread: Thread | undefined;
+  /** Stands by. */
+  private spare: Thread | undefined;
   private readonly waiting: Waiting[] = [];
-  private sent: number[] = [];
 
   ask(one: Waiting, files: Files): void {
     this.thread ??= this.start();
-    if (!this.sent.includes(one.model)) {
-      this.thread.postMessage({ is: "model", model: one.model, files } satisfies ToThread);
-      this.sent = [...this.sent.slice(1 - REMEMBERED), one.model];
-    }
-    this.waiting.push(one);
-    const { id, model, kind, body } = one;
-    this.thread.postMessage({ is: "ask", id, model, kind, body } satisfies ToThread);
+    this.waiting.push({ ...one, tell: this.readying(one, files) });
+    this.thread.ask(one, files);
   }
 
   /** Nobody waits for this one any more: what the thread would still do for it is ended with the thread, unless others wait there. */
@@ -69,14 +90,27 @@ class Lane {
     if (index < 0) return;
     this.waiting.splice(index, 1);
     if (this.waiting.length > 0) return;
-    this.thread?.terminate();
-    this.thread = undefined;
-    this.sent = [];
+    this.thread?.worker.terminate();
+    this.thread = this.spare;
+    this.spare = undefined;
   }
 
-  private start(): Worker {
-    const thread = new Worker(ENGINE, { type: "module", name: "engine" });
-    thread.addEventListener("message", ({ data }: MessageEvent<FromThread>) => {
+  /** Once the first of it is told, the thread that stands by is readied. */
+  private readying({ model, kind, body, tell }: Waiting, files: Files): Waiting["tell"] {
+    const little = readied(kind, body);
+    if (little === undefined) return tell;
+    return (said) => {
+      tell(said);
+      if (this.spare !== undefined) return;
+      this.spare = this.start();
+      // Nobody waits for the answer to number 0.
+      this.spare.ask({ id: 0, model, kind, body: little }, files);
+    };
+  }
+
+  private start(): Thread {
+    const thread = new Thread();
+    thread.worker.addEventListener("message", ({ data }: MessageEvent<FromThread>) => {
       const index = this.waiting.findIndex((one) => one.id === data.id);
       const one = this.waiting[index];
       if (one === undefined) return;
@@ -88,12 +122,13 @@ class Lane {
       if (data.is === "said") one.resolve(data.said);
       else one.reject(new Error(data.why));
     });
-    thread.addEventListener("error", (event) => {
+    thread.worker.addEventListener("error", (event) => {
       event.preventDefault();
-      for (const one of this.waiting.splice(0)) one.reject(new Error(event.message || "the engine did not start"));
-      thread.terminate();
+      thread.worker.terminate();
+      if (thread === this.spare) this.spare = undefined;
+      if (thread !== this.thread) return;
       this.thread = undefined;
-      this.sent = [];
+      for (const one of this.waiting.splice(0)) one.reject(new Error(event.message || "the engine did not start"));
     });
     return thread;
   }
