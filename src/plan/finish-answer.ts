@@ -26,8 +26,8 @@ export interface FinishAsked {
   /** Times that runs have taught, by way, `back:` before it for the refit; the others are the file's with the default spread. */
   readonly learnt: ReadonlyMap<string, Lognormal>;
   readonly stop?: () => boolean;
-  /** Sees the finishes of all runs, minutes, rising. */
-  readonly onFinishes?: (sorted: Float64Array) => void;
+  /** Sees the answer before it is known what is worth knowing, which takes longest, and the finishes of all runs, minutes, rising. */
+  readonly onSimulated?: (finish: Finish, sorted: Float64Array) => void;
 }
 
 export interface FinishStep {
@@ -113,12 +113,11 @@ export const answerFinish = (
     simulated.activities.map(({ id }) => id),
   );
   const sorted = simulated.finishes.slice().sort();
-  asked.onFinishes?.(sorted);
   const [from, to] = [percentile(sorted, 0.001).value, percentile(sorted, 0.999).value];
   const curve = Array.from({ length: POINTS + 1 }, (_, index) => from + ((to - from) * index) / POINTS);
   const { vehicle, order } = question.job.question;
   const known = question.problem.tasks.filter(({ id }) => asked.learnt.has(workOf(question, id))).length;
-  return {
+  const found: Finish = {
     format: "unmoor/finish/1",
     vehicle: vehicle.name,
     ...(vehicle.note === undefined ? {} : { note: vehicle.note }),
@@ -142,11 +141,7 @@ export const answerFinish = (
       .filter((one) => one.late > 0)
       .sort((a, b) => b.late - a.late)
       .map(({ id, late }) => ({ id, label: label(id), share: late })),
-    worth: worthKnowing(network, asked, simulated, 0.95, TRIED).map(({ id, gain }) => ({
-      id,
-      label: label(id),
-      ...gain,
-    })),
+    worth: [],
     assumed: [
       known === 0
         ? `Every time is the plan's, taken for the median, with the default spread ${DEFAULT_SPREAD} of its logarithm (ours).`
@@ -155,4 +150,7 @@ export const answerFinish = (
       "The order stays as it was planned, whoever is early; finds, waiting for parts and fetching are not in it.",
     ],
   };
+  asked.onSimulated?.(found, sorted);
+  const worth = worthKnowing(network, asked, simulated, 0.95, TRIED);
+  return { ...found, worth: worth.map(({ id, gain }) => ({ id, label: label(id), ...gain })) };
 };

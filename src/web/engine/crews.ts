@@ -85,7 +85,8 @@ const SECONDS = 10;
 const UP_TO = 4;
 const EACH = 2;
 
-const crewFor = (vehicle: Vehicle, { crew, begins }: CrewAsked): Crew => {
+/** Who is there. */
+export const crewFor = (vehicle: Vehicle, { crew, begins }: Pick<CrewAsked, "crew" | "begins">): Crew => {
   const { people } = vehicle.shop;
   const found =
     typeof crew === "number"

@@ -3,7 +3,7 @@
 import { compareWays, improve, readChanges, type WayAsked } from "../../plan/index.ts";
 import { DEFAULT_SPREAD, fromMedian } from "../../times/index.ts";
 import type { Bench } from "./bench.ts";
-import { crewGiven } from "./crew-given.ts";
+import { crewFor } from "./crews.ts";
 import type { ImproveAsked, ImproveSaid, Taught, WaysAsked, WaysSaid } from "./times-asked.ts";
 
 const LUCK = { common: 0.1, seed: 1 };
@@ -39,7 +39,7 @@ export const improveOf = async (
     learnt: learntOf(taught),
     jobs: byFile ? often.map(({ job, times }) => ({ id: job, weight: times })) : jobs,
     weighed: weighed || byFile,
-    crew: crewGiven(vehicle, crew),
+    crew: crewFor(vehicle, crew === undefined ? {} : { crew }),
     changes: file?.changes?.changes ?? [],
     most: MOST,
     ...(rate === undefined ? {} : { rate }),
@@ -57,7 +57,7 @@ export const waysOf = async (bench: Bench, { ways, crew, taught }: WaysAsked): P
     ...LUCK,
     runs: WAY_RUNS,
     learnt: learntOf(taught),
-    crew: crewGiven(vehicle, crew),
+    crew: crewFor(vehicle, crew === undefined ? {} : { crew }),
     ways: ways.map(
       ({ way, job, lead, mend }): WayAsked => ({
         way,

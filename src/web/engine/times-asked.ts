@@ -1,11 +1,10 @@
 // Owns what the engine may be asked about times, and what it says: the finish, what to change first, the ways to mend, what runs taught.
 
-import type { Finish, Improved, ImproveStage, Learnt, Order, OrderFault, Ways, WayToMend } from "../../plan/index.ts";
+import type { Schedule } from "../../crew/index.ts";
+import type { Finish, Improved, ImproveStage, Learnt, Order, Ways, WayToMend } from "../../plan/index.ts";
 import type { Lognormal, RunFault } from "../../times/index.ts";
 import type { Fault } from "../../vehicle/index.ts";
-
-/** So many who can do anything, or ids of the shop's people; absent: the whole shop, or where it names nobody as many as some step needs. */
-export type CrewGiven = number | readonly string[];
+import type { CrewAsked } from "./crews.ts";
 
 /** Times that runs taught, by way, `back:` before it for its refit. */
 export type Taught = Readonly<Record<string, Lognormal>>;
@@ -18,22 +17,19 @@ export interface GivenFile {
 
 export interface FinishAsked {
   readonly order: Order;
-  readonly crew?: CrewGiven;
+  readonly crew?: CrewAsked["crew"];
+  /** Who does what when, as the engine has it for this order and crew, and how long that is. */
+  readonly schedule: Schedule;
+  readonly elapsed: number;
   readonly taught: Taught;
 }
 
 export interface FinishSaid {
-  /** Absent when it is done. */
-  readonly doing?: "releasing" | "scheduling" | "simulating";
-  /** Minutes of the best schedule so far, and what none is below. */
-  readonly best?: { readonly elapsed: number; readonly bound: number };
-  /** What is wrong with the order itself. */
-  readonly faults: readonly OrderFault[];
-  /** Why there is nothing to simulate. */
-  readonly none?: "no plan" | "no way back" | "no schedule";
-  readonly finish?: Finish;
+  readonly finish: Finish;
   /** Minutes that 0, 1, 2 … 1000 thousandths of the runs do not exceed. */
   readonly quantiles: readonly number[];
+  /** What is worth knowing is among it. */
+  readonly isLast: boolean;
   readonly ms: number;
 }
 
@@ -42,7 +38,7 @@ export interface ImproveAsked {
   readonly jobs: readonly { readonly id: string; readonly weight: number }[];
   /** Somebody said how often. */
   readonly weighed: boolean;
-  readonly crew?: CrewGiven;
+  readonly crew?: CrewAsked["crew"];
   readonly changes?: GivenFile;
   /** Of an hour of labour; absent: the file's. */
   readonly rate?: number;
@@ -68,7 +64,7 @@ export interface WaysAsked {
     readonly lead?: number;
     readonly mend?: number;
   }[];
-  readonly crew?: CrewGiven;
+  readonly crew?: CrewAsked["crew"];
   readonly taught: Taught;
 }
 

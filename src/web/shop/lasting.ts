@@ -1,7 +1,7 @@
 // Owns answers that take long: they go on while another sheet is looked at, tell what is known so far, and end when they are told to or something newer takes their place.
 
-import { keepPreviousData, useQuery, useQueryClient } from "@tanstack/preact-query";
-import { useCallback } from "preact/hooks";
+import { useQuery, useQueryClient } from "@tanstack/preact-query";
+import { useCallback, useRef } from "preact/hooks";
 import type { AskedOf, Kind, SaidOf } from "../engine/asked.ts";
 import { ask, numberOf } from "../engine/engine.ts";
 import { useModel } from "./model.tsx";
@@ -81,7 +81,6 @@ export const useLasting = <K extends Kind>(
     staleTime: Number.POSITIVE_INFINITY,
     retry: false,
     networkMode: "always",
-    placeholderData: keepPreviousData,
     structuralSharing: false,
   });
   const soFar = useQuery<SaidOf[K]>({ queryKey: soFarKey, enabled: false, structuralSharing: false });
@@ -91,12 +90,15 @@ export const useLasting = <K extends Kind>(
   }, [slot, key]);
   const again = useCallback(() => void refetch(), [refetch]);
   const isComputing = enabled && found.isFetching;
-  const known = isComputing ? soFar.data : undefined;
+  const known = isComputing ? soFar.data : found.data?.said;
+  // The answer before stays, even one that was ended for this question before it was whole.
+  const before = useRef<SaidOf[K]>();
+  if (known !== undefined) before.current = known;
   return {
-    data: known ?? found.data?.said,
+    data: known ?? before.current,
     error: found.error,
     isComputing,
-    isBefore: known === undefined && found.isPlaceholderData,
+    isBefore: known === undefined && before.current !== undefined,
     isStopped: !isComputing && found.data?.stopped === true,
     stop,
     again,

@@ -11,7 +11,7 @@ const SIDE = 14;
 const HEAD = 34;
 const FOOT = 46;
 /** Pixels of a dot's column, narrow and wide. */
-const COLUMN = [9, 16] as const;
+const COLUMN = [9, 24] as const;
 /** Columns that the finishes are spread over, where there is the room. */
 const COLUMNS = 42;
 const MARKED = [0.1, 0.5, 0.8, 0.95] as const;

@@ -1,14 +1,16 @@
 // Owns the part of the sheet that answers when it is done: the promise that is asked about, the figures, the drawing, what the finish waits for.
 
-import { useMemo } from "preact/hooks";
+import { useMemo, useRef } from "preact/hooks";
+import type { Schedule } from "../../crew/index.ts";
 import type { FinishSaid, Taught } from "../engine/times-asked.ts";
 import { useOrderState } from "../order/order-state.ts";
 import { usePlan } from "../order/use-plan.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { Failed, Notice } from "../sheet/states.tsx";
 import { useTyped } from "../sheet/typed.ts";
-import { type Lasting, Stopped, useLasting } from "../shop/lasting.ts";
+import { type Lasting, useLasting } from "../shop/lasting.ts";
 import { useModel } from "../shop/model.tsx";
+import { useCrew } from "../timeline/use-crew.ts";
 import { useWords } from "../words/words.ts";
 import { chanceWithin, readTime } from "./chances.ts";
 import { FinishDrawing } from "./finish-drawing.tsx";
@@ -17,71 +19,98 @@ import { Waits } from "./waits.tsx";
 
 const NOTHING: Taught = {};
 const SEVEN = "07:00";
+/** A schedule that is shorter by less than this is no reason to carry it out ten thousand times anew, minutes. */
+const SHORTER = 0.5;
 
-/** The finish of the order around, with what runs taught where it is given. */
-const useFinish = (taught: Taught | undefined): Lasting<FinishSaid> => {
+/** The schedule that the timeline shows as well, taken anew only where a sharper one is worth it. */
+const useSchedule = () => {
   const { order } = usePlan();
   const [{ crew }] = useOrderState();
-  const body = useMemo(
+  const known = useCrew();
+  const said = known.isPlaceholderData ? undefined : known.data;
+  const key = JSON.stringify([order, crew]);
+  const kept = useRef<{ readonly key: string; readonly schedule: Schedule; readonly elapsed: number }>();
+  const { schedule, plan } = said ?? {};
+  if (
+    schedule !== undefined &&
+    plan !== undefined &&
+    (kept.current?.key !== key || plan.elapsed < kept.current.elapsed - SHORTER)
+  )
+    kept.current = { key, schedule, elapsed: plan.elapsed };
+  const { current } = kept;
+  const asked = useMemo(
     () =>
-      order === undefined || taught === undefined
+      order === undefined || current?.key !== key
         ? undefined
-        : { order, ...(crew === undefined ? {} : { crew }), taught },
-    [order, crew, taught],
+        : {
+            order,
+            ...(crew === undefined ? {} : { crew }),
+            schedule: current.schedule,
+            elapsed: current.elapsed,
+          },
+    [order, crew, key, current],
+  );
+  return { known, said, asked, key };
+};
+
+/** The finish of a schedule, with what runs taught where it is given. */
+const useFinish = (asked: ReturnType<typeof useSchedule>["asked"], taught: Taught | undefined): Lasting<FinishSaid> => {
+  const body = useMemo(
+    () => (asked === undefined || taught === undefined ? undefined : { ...asked, taught }),
+    [asked, taught],
   );
   return useLasting("finish", body, taught === NOTHING ? "finish" : "finish as taught");
 };
 
 export const FinishSection = ({ taught }: { readonly taught: Taught | undefined }) => {
   const words = useWords();
-  const plain = useFinish(NOTHING);
-  const learnt = useFinish(taught);
+  const figures = useFigures();
+  const { known, said, asked, key } = useSchedule();
+  const plain = useFinish(asked, NOTHING);
+  const learnt = useFinish(asked, taught);
   const shown = taught === undefined ? plain : learnt;
-  const { data, error } = shown;
+  // What is shown is of this order while only its schedule is sharpened.
+  const shownKey = useRef(key);
+  if (shown.data !== undefined && !shown.isBefore) shownKey.current = key;
+  const isOther = shown.isBefore && shownKey.current !== key;
+  const none =
+    said === undefined || asked !== undefined ? undefined : (said.none ?? (said.isLast ? "no schedule" : undefined));
+  const plan = said?.plan;
+  const error = known.error ?? shown.error;
+  const doing = shown.isComputing
+    ? shown.data === undefined || shown.isBefore
+      ? words.times.simulating
+      : words.times.weighing
+    : !known.isFetching
+      ? undefined
+      : plan === undefined
+        ? words.times.scheduling
+        : words.times.schedulingSo(figures.minutes(plan.elapsed), figures.minutes(plan.bound));
   return (
     <section class="finish" aria-labelledby="finish">
       <h1 id="finish">{words.times.title}</h1>
-      {shown.isComputing ? <Doing said={data} stop={shown.stop} /> : null}
-      {error instanceof Stopped && !shown.isComputing ? (
-        <Notice what={words.times.stopped} mend="">
-          <button type="button" onClick={shown.again}>
-            {words.sheet.again}
-          </button>
-        </Notice>
-      ) : error !== null && !shown.isComputing ? (
-        <Failed error={error} again={shown.again} />
-      ) : data === undefined ? null : (
+      {doing === undefined ? null : (
+        <p class="doing busy" role="status">
+          {doing}
+        </p>
+      )}
+      {said !== undefined && said.faults.length > 0 ? (
+        <Notice
+          what={said.faults.map(({ what }) => what).join("; ")}
+          mend={said.faults.map(({ mend }) => mend).join(" ")}
+        />
+      ) : none !== undefined ? (
+        <Notice what={words.times.none[none]} mend={words.times.noneMend} />
+      ) : error !== null && doing === undefined ? (
+        <Failed error={error} again={known.error === null ? shown.again : known.refetch} />
+      ) : shown.data === undefined ? null : (
         <Found
-          said={data}
-          isBefore={shown.isBefore}
-          isStopped={shown.isStopped}
-          again={shown.again}
-          {...(taught === undefined ? {} : { beside: plain.data })}
+          said={shown.data}
+          isBefore={isOther}
+          {...(taught === undefined || plain.data === undefined ? {} : { beside: plain.data })}
         />
       )}
     </section>
-  );
-};
-
-/** Where a computation is, in words. */
-const Doing = ({ said, stop }: { readonly said: FinishSaid | undefined; readonly stop: () => void }) => {
-  const words = useWords();
-  const figures = useFigures();
-  const says =
-    said?.doing === "simulating"
-      ? words.times.simulating
-      : said?.doing !== "scheduling"
-        ? words.times.releasing
-        : said.best === undefined
-          ? words.times.scheduling
-          : words.times.schedulingSo(figures.minutes(said.best.elapsed), figures.minutes(said.best.bound));
-  return (
-    <div class="doing busy" role="status">
-      <p>{says}</p>
-      <button type="button" class="plain" onClick={stop}>
-        {words.sheet.cancel}
-      </button>
-    </div>
   );
 };
 
@@ -89,14 +118,10 @@ const Found = ({
   said,
   beside,
   isBefore,
-  isStopped,
-  again,
 }: {
   readonly said: FinishSaid;
-  readonly beside?: FinishSaid | undefined;
+  readonly beside?: FinishSaid;
   readonly isBefore: boolean;
-  readonly isStopped: boolean;
-  readonly again: () => void;
 }) => {
   const words = useWords();
   const figures = useFigures();
@@ -105,19 +130,7 @@ const Found = ({
   const name = `${base.from}/${base.id}`;
   const [begins, setBegins] = useTyped(`begins ${name}`, ordered?.slice(11, 16) ?? SEVEN);
   const [by, setBy] = useTyped(`done by ${name}`, "");
-  const { finish, quantiles, faults, none } = said;
-  if (faults.length > 0)
-    return <Notice what={faults.map(({ what }) => what).join("; ")} mend={faults.map(({ mend }) => mend).join(" ")} />;
-  if (none !== undefined) return <Notice what={words.times.none[none]} mend={words.times.noneMend} />;
-  if (finish === undefined)
-    return !isStopped ? null : (
-      <p class="small soft">
-        {words.times.stopped}{" "}
-        <button type="button" class="plain" onClick={again}>
-          {words.sheet.again}
-        </button>
-      </p>
-    );
+  const { finish, quantiles } = said;
   const start = (readTime(begins, 0) ?? 7 * 60) % 1440;
   const until = by.trim() === "" ? undefined : readTime(by, start);
   const isWrong = by.trim() !== "" && until === undefined;
@@ -186,7 +199,7 @@ const Found = ({
         planned={finish.planned}
         begins={start}
         {...(until === undefined ? {} : { by: until })}
-        {...(beside === undefined || beside.quantiles.length === 0 ? {} : { beside: beside.quantiles })}
+        {...(beside === undefined ? {} : { beside: beside.quantiles })}
       />
       {beside === undefined ? null : <p class="small soft">{words.times.besideKey}</p>}
       <details>
@@ -213,7 +226,7 @@ const Found = ({
         </table>
       </details>
       <Help title={words.times.helpPercentile}>{words.times.helpPercentileText}</Help>
-      <Waits finish={finish} />
+      <Waits finish={finish} isLast={said.isLast} />
     </div>
   );
 };

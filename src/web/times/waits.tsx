@@ -7,6 +7,9 @@ import { useWords } from "../words/words.ts";
 import { Help } from "./help.tsx";
 import { stepName } from "./step-name.ts";
 
+/** Steps that the finish waits for which are shown. */
+const SHOWN = 8;
+
 /** A line from nothing to a value, with what it may be out by. */
 const Line = ({ value, error, most }: { readonly value: number; readonly error?: number; readonly most: number }) => {
   const x = scaleLinear([0, most], [1, 99]).clamp(true);
@@ -20,10 +23,18 @@ const Line = ({ value, error, most }: { readonly value: number; readonly error?:
   );
 };
 
-export const Waits = ({ finish }: { readonly finish: Finish }) => {
+export const Waits = ({
+  finish,
+  isLast,
+}: {
+  readonly finish: Finish;
+  /** What is worth knowing is known. */
+  readonly isLast: boolean;
+}) => {
   const words = useWords();
   const figures = useFigures();
-  const { critical, late } = finish;
+  const critical = finish.critical.slice(0, SHOWN);
+  const { late } = finish;
   const worth = finish.worth.filter(({ value, error }) => value > 2 * error);
   const longest = Math.max(...critical.map(({ criticality, minutes }) => criticality * minutes), 1);
   const dearest = Math.max(...worth.map(({ value, error }) => value + error), 1);
@@ -31,7 +42,9 @@ export const Waits = ({ finish }: { readonly finish: Finish }) => {
     <div class="waits">
       <section aria-labelledby="worth">
         <h2 id="worth">{words.times.worth}</h2>
-        {worth.length === 0 ? (
+        {!isLast ? (
+          <p class="soft">{words.times.weighing}</p>
+        ) : worth.length === 0 ? (
           <p class="soft">{words.times.worthNone}</p>
         ) : (
           <>

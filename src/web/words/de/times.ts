@@ -6,10 +6,10 @@ export const times: Words["times"] = {
   title: "Wann ist es fertig?",
   lead: (people, runs) =>
     `${people === 1 ? "Eine Person führt" : `${people} Leute führen`} den Zeitplan ${runs}-mal aus; jeder Schritt geht so schnell oder langsam, wie der Zufall will.`,
-  releasing: "Gefragt wird, was gelöst werden muss …",
   scheduling: "Gesucht wird, wer was wann tut …",
   schedulingSo: (best, bound) => `Gesucht wird, wer was wann tut: bisher ${best}, und nicht unter ${bound} …`,
   simulating: "Zehntausendmal ausgeführt …",
+  weighing: "Ein Schritt nach dem anderen wird für sicher genommen, um zu sehen, was zu wissen sich lohnt …",
   planned: "Geplant",
   mean: "Mittelwert",
   p95: "95. Perzentil",

@@ -4,11 +4,11 @@ export const times = {
   title: "When is it done?",
   lead: (people: number, runs: string) =>
     `${people === 1 ? "One person carries" : `${people} people carry`} out the schedule ${runs} times, each step as quick or slow as chance has it.`,
-  releasing: "Asking what must come off …",
   scheduling: "Searching who does what when …",
   schedulingSo: (best: string, bound: string) =>
     `Searching who does what when: ${best} so far, and not below ${bound} …`,
   simulating: "Carrying it out ten thousand times …",
+  weighing: "Making one step after the other certain, to see what would be worth knowing …",
   planned: "Planned",
   mean: "Mean",
   p95: "95th percentile",
