@@ -43,9 +43,8 @@ export const improveOf = async (
     changes: file?.changes?.changes ?? [],
     most: MOST,
     ...(rate === undefined ? {} : { rate }),
-    // What is known before the first job is tried is not worth reckoning.
     onProgress: (stage, soFar) =>
-      tell(said({ stage, ...(stage.doing === "trying" && stage.at > 1 ? { improved: soFar() } : {}) })),
+      tell(said({ stage, ...(stage.doing === "planning" && stage.at === 1 ? {} : { improved: soFar() }) })),
   });
   return said({ improved });
 };

@@ -7,10 +7,19 @@ import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 import { sayChange } from "./change-words.ts";
 
-export const Costs = ({ improved, vehicle }: { readonly improved: Improved; readonly vehicle: Vehicle }) => {
+export const Costs = ({
+  improved,
+  vehicle,
+  isUntried = false,
+}: {
+  readonly improved: Improved;
+  readonly vehicle: Vehicle;
+  /** No change was tried yet. */
+  readonly isUntried?: boolean;
+}) => {
   const words = useWords();
   const figures = useFigures();
-  const { cost, jobs, pairs, weighed } = improved;
+  const { cost, jobs, weighed } = improved;
   const changes = new Map(improved.changes.map((one) => [one.id, one]));
   const called = (id: string, label: string) => {
     const change = changes.get(id);
@@ -23,32 +32,10 @@ export const Costs = ({ improved, vehicle }: { readonly improved: Improved; read
   const period = weighed ? words.improve.costYear : words.improve.costEach;
   return (
     <>
-      <section aria-labelledby="pairs">
-        <h2 id="pairs">{words.improve.pairs}</h2>
-        {pairs.length === 0 ? (
-          <p class="small soft">{words.improve.noPairs}</p>
-        ) : (
-          <>
-            <p class="small soft">{words.improve.pairsLead}</p>
-            <ul class="pairs">
-              {pairs.map(({ both, labels, labour: spared, elapsed }) => (
-                <li key={both.join(" ")}>
-                  <span>
-                    {called(both[0], labels[0])} + {called(both[1], labels[1])}
-                  </span>
-                  <span class="number">
-                    {words.improve.labour} {figures.number(spared, 1)} min, {words.improve.elapsed}{" "}
-                    {figures.number(elapsed, 1)} min
-                  </span>
-                </li>
-              ))}
-            </ul>
-          </>
-        )}
-      </section>
+      {isUntried ? null : <Pairs improved={improved} called={called} />}
       <section aria-labelledby="cost">
         <h2 id="cost">{words.improve.cost}</h2>
-        <p>{words.improve.costOf(`${labour} ${period}`, cost.money === undefined ? "" : figures.number(cost.money))}</p>
+        <p>{words.improve.costOf(labour, period, cost.money === undefined ? "" : figures.number(cost.money))}</p>
         <ul class="lines">
           {cost.steps.map(({ id, label, labour: own, share }) => (
             <li key={id}>
@@ -105,5 +92,43 @@ export const Costs = ({ improved, vehicle }: { readonly improved: Improved; read
         </table>
       </section>
     </>
+  );
+};
+
+/** Two changes that spare more together than each alone. */
+const Pairs = ({
+  improved,
+  called,
+}: {
+  readonly improved: Improved;
+  readonly called: (id: string, label: string) => string;
+}) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { pairs } = improved;
+  return (
+    <section aria-labelledby="pairs">
+      <h2 id="pairs">{words.improve.pairs}</h2>
+      {pairs.length === 0 ? (
+        <p class="small soft">{words.improve.noPairs}</p>
+      ) : (
+        <>
+          <p class="small soft">{words.improve.pairsLead}</p>
+          <ul class="pairs">
+            {pairs.map(({ both, labels, labour: spared, elapsed }) => (
+              <li key={both.join(" ")}>
+                <span>
+                  {called(both[0], labels[0])} + {called(both[1], labels[1])}
+                </span>
+                <span class="number">
+                  {words.improve.labour} {figures.number(spared, 1)} min, {words.improve.elapsed}{" "}
+                  {figures.number(elapsed, 1)} min
+                </span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
   );
 };

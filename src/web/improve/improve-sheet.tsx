@@ -153,6 +153,9 @@ const Found = ({
   const words = useWords();
   const [by, setBy] = useTyped<Ranking>("improve by", "labour");
   const ranked = rank(improved, by);
+  // Nothing was tried yet: only the jobs as they are are known.
+  const isUntried = stage !== undefined && (stage.doing === "planning" || stage.at === 1);
+  if (isUntried) return <Costs improved={improved} vehicle={vehicle} isUntried />;
   if (!improved.jobs.some(({ status }) => status === "reckoned"))
     return <Notice what={words.improve.noneReckoned} mend={words.improve.noneReckonedMend} />;
   return (

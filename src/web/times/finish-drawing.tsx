@@ -8,7 +8,7 @@ import { useWidth } from "./use-width.ts";
 
 const DOTS = 100;
 const SIDE = 14;
-const HEAD = 34;
+const HEAD = 50;
 const FOOT = 46;
 /** Pixels of a dot's column, narrow and wide. */
 const COLUMN = [9, 24] as const;
@@ -21,14 +21,24 @@ const LABEL = 76;
 const at = (quantiles: readonly number[], share: number): number =>
   quantiles[Math.round(share * (quantiles.length - 1))] ?? 0;
 
-/** The outline of heaps of dots. */
-const outline = (dots: readonly Dot[], half: number, x: (minutes: number) => number, y: (row: number) => number) => {
-  const tops = new Map<number, number>();
-  for (const { column, row } of dots) tops.set(column, Math.max(row, tops.get(column) ?? 0));
-  return [...tops]
-    .sort((a, b) => a[0] - b[0])
-    .map(([column, row]) => `M${x(column - half)} ${y(row)}H${x(column + half)}`)
-    .join("");
+/** The outline of heaps of dots, from the first column to the last. */
+const outline = (
+  dots: readonly Dot[],
+  width: number,
+  x: (minutes: number) => number,
+  y: (height: number) => number,
+): string => {
+  const heights = new Map<number, number>();
+  for (const { column } of dots) {
+    const at = Math.round(column / width - 0.5);
+    heights.set(at, (heights.get(at) ?? 0) + 1);
+  }
+  const [from, to] = [Math.min(...heights.keys()), Math.max(...heights.keys())];
+  const steps = Array.from({ length: to - from + 1 }, (_, index) => {
+    const at = from + index;
+    return `V${y(heights.get(at) ?? 0)}H${x((at + 1) * width)}`;
+  });
+  return `M${x(from * width)} ${y(0)}${steps.join("")}V${y(0)}`;
 };
 
 export const FinishDrawing = ({
@@ -71,16 +81,16 @@ export const FinishDrawing = ({
         {MARKED.map((share) => {
           const here = x(at(quantiles, share));
           return (
-            <g key={share} class="mark">
-              <path d={`M${here} ${HEAD - 12}V${foot}`} />
-              <text x={here} y={HEAD - 17} text-anchor="middle">
+            <g key={share} class="share">
+              <path d={`M${here} ${HEAD - 14}V${foot}`} />
+              <text x={here} y={HEAD - 19} text-anchor="middle">
                 {figures.percent(share)}
               </text>
             </g>
           );
         })}
         {other.length === 0 ? null : (
-          <path class="beside" d={outline(other, minutes / 2, x, (row) => foot - (row + 1) * size)} />
+          <path class="beside" d={outline(other, minutes, x, (height) => foot - height * size)} />
         )}
         {dots.map((dot) => (
           <circle
@@ -106,7 +116,7 @@ export const FinishDrawing = ({
         <path class="planned" d={`M${x(planned)} ${HEAD - 4}V${foot}`} />
         {by === undefined ? null : (
           <g class="by">
-            <path d={`M${x(by)} ${HEAD - 8}V${foot + 5}`} />
+            <path d={`M${x(by)} ${HEAD - 34}V${foot + 5}`} />
             <text
               x={x(by)}
               y={12}

@@ -9,7 +9,7 @@ import { useFigures } from "../sheet/figures.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useModel } from "../shop/model.tsx";
 import { useDropped } from "../start/dropped.ts";
-import { useWords } from "../words/words.ts";
+import { useWords, type Words } from "../words/words.ts";
 import { Help } from "./help.tsx";
 import { Interval } from "./interval.tsx";
 import { MinuteAxis } from "./minute-axis.tsx";
@@ -189,6 +189,14 @@ const Taught = ({ learnt }: { readonly learnt: Learnt }) => {
   );
 };
 
+/** What an effect is of: a kind of the file in the page's words, its refit said so. */
+const effectName = (group: string, name: string, { kinds, times }: Words): string => {
+  if (group !== "kind") return name;
+  const kind = name.replace(/, back$/, "");
+  const called = kinds[kind as keyof typeof kinds] ?? kind;
+  return kind === name ? called : `${called}, ${times.back}`;
+};
+
 /** What things have in common, what came between, what is odd, where to look first. */
 const Common = ({ learnt }: { readonly learnt: Learnt }) => {
   const words = useWords();
@@ -208,7 +216,7 @@ const Common = ({ learnt }: { readonly learnt: Learnt }) => {
           {learnt.effects.map(({ group, name, times: by, low, high, seen }) => (
             <li key={`${group} ${name}`}>
               <span>
-                {words.times.groups[group as keyof typeof words.times.groups]} {name}
+                {words.times.groups[group as keyof typeof words.times.groups]} {effectName(group, name, words)}
                 <small class="soft"> {words.times.seen(seen)}</small>
               </span>
               <svg class="line" viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">

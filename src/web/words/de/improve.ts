@@ -10,7 +10,7 @@ export const improve: Words["improve"] = {
   weightOf: (job) => `Wie oft: ${job}`,
   alike: "Niemand hat gesagt, wie oft: alle zählen gleich.",
   rate: "Eine Arbeitsstunde kostet",
-  rateHint: "kein Geld",
+  rateHint: "ohne Preis",
   changes: "Eigene Änderungen",
   chooseChanges: "Datei mit Änderungen wählen …",
   dropChanges: "oder hier ablegen: *.changes.yaml",
@@ -85,7 +85,8 @@ export const improve: Words["improve"] = {
   pairsLead: "Zusätzlich zu dem, was jede allein spart.",
   noPairs: "Keine zwei sparen zusammen mehr als einzeln.",
   cost: "Was die Konstruktion kostet",
-  costOf: (labour, money) => `${labour} Arbeitszeit${money === "" ? "" : `, ${money} bei diesem Satz`}; das meiste für`,
+  costOf: (labour, period, money) =>
+    `${labour} Arbeitszeit ${period}${money === "" ? "" : `, ${money} bei diesem Satz`}; das meiste davon für`,
   costYear: "im Jahr",
   costEach: "für jede Arbeit einmal",
   bases: "Die Arbeiten, wie sie sind",

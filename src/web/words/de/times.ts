@@ -42,8 +42,9 @@ export const times: Words["times"] = {
   helpPercentileText:
     "Niemand weiß, wie lange eine Arbeit dauert, aber hundert Versuche lassen sich zeichnen. Das 80. Perzentil ist die Zeit, in der 80 davon fertig sind: wer sie verspricht, hält vier von fünf Versprechen. Der Median ist das 50. Der Mittelwert liegt hinter dem Median, weil Arbeit sich weiter verspätet, als sie zu früh fertig wird. Mittelwert und 95. Perzentil gelten der Dauer der Arbeit selbst, so wie die Normen der Instandhaltbarkeit die mittlere Instandsetzungszeit und die längste Zeit bei 95 % festlegen (MIL-HDBK-472 und 470A, IEC 60706): Warten auf Teile, Holen und die Fehlersuche sind nicht darin.",
   critical: "Worauf das Ende wartet",
-  criticalLead: "Die mittlere Zeit des Schritts, mal dem Anteil der Läufe, in denen das Ende auf ihn wartet.",
-  criticalOf: (minutes, share) => `${minutes}, in ${share} der Läufe`,
+  criticalLead:
+    "Die mittlere Zeit des Schritts und der Anteil der Läufe, in denen das Ende auf ihn wartet; die Linie ist ihr Produkt.",
+  criticalOf: (minutes, share) => `${minutes}, ${share}`,
   worth: "Was man zuerst genauer wissen sollte",
   worthLead: "Wäre nur diese eine Zeit sicher, läge das 95. Perzentil früher um",
   worthNone:

@@ -8,7 +8,7 @@ export const improve = {
   weightOf: (job: string) => `How often: ${job}`,
   alike: "Nobody said how often: all count alike.",
   rate: "An hour of labour costs",
-  rateHint: "no money",
+  rateHint: "no price",
   changes: "Your own changes",
   chooseChanges: "Choose a file of changes …",
   dropChanges: "or drop it here: *.changes.yaml",
@@ -84,8 +84,8 @@ export const improve = {
   pairsLead: "Besides what each spares alone.",
   noPairs: "No two spare more together than apart.",
   cost: "What the design costs",
-  costOf: (labour: string, money: string) =>
-    `${labour} of labour${money === "" ? "" : `, ${money} at this rate`}, most of it for`,
+  costOf: (labour: string, period: string, money: string) =>
+    `${labour} of labour ${period}${money === "" ? "" : `, ${money} at this rate`}; most of it goes to`,
   costYear: "a year",
   costEach: "for one of each job",
   bases: "The jobs as they are",

@@ -40,8 +40,9 @@ export const times = {
   helpPercentileText:
     "Nobody knows how long a job will take, but a hundred tries can be drawn. The 80th percentile is the time by which 80 of them are done: promise that, and you keep four promises of five. The median is the 50th. The mean is the average of all tries; it lies after the median, because work runs late further than it runs early. Mean and 95th percentile are of elapsed minutes of active work, as the maintainability standards define the mean time to repair and the longest time at 95 % (MIL-HDBK-472 and 470A, IEC 60706): waiting for parts, fetching and finding the fault are not in them.",
   critical: "What the finish waits for",
-  criticalLead: "Its own time in the mean, times the share of the runs in which the finish waits for it.",
-  criticalOf: (minutes: string, share: string) => `${minutes}, in ${share} of the runs`,
+  criticalLead:
+    "Its own time in the mean, and the share of the runs in which the finish waits for it; the line is their product.",
+  criticalOf: (minutes: string, share: string) => `${minutes}, ${share}`,
   worth: "Worth knowing first",
   worthLead: "If this one time were certain, the 95th percentile would be sooner by",
   worthNone:
