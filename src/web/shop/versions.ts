@@ -1,10 +1,9 @@
 // Owns the versions of a vehicle at the shop: each as it was kept, which one is the latest.
 
-import { type QueryClient, queryOptions, useQuery } from "@tanstack/preact-query";
+import { type QueryClient, queryOptions, useQuery, useQueryClient } from "@tanstack/preact-query";
 import type { Files } from "../engine/asked.ts";
 import { call } from "./calls.ts";
-import type { Source, VehicleVersion } from "./model.tsx";
-import type { Base } from "./shelf.ts";
+import { type Source, useModel, type VehicleVersion } from "./model.tsx";
 
 export type KeptVersion = VehicleVersion & { readonly files: Files };
 
@@ -34,6 +33,8 @@ export const useVersion = (id: string | undefined, version?: number) =>
 export const fetchLatest = (queries: QueryClient, id: string): Promise<KeptVersion> =>
   queries.fetchQuery(asked(id, undefined));
 
-/** The files as they are kept where a model comes from, without what was changed here; undefined where that was not reached. */
-export const useKept = ({ from, id }: Base): Files | undefined =>
-  useQuery<Source>({ queryKey: ["source", from, id, undefined], enabled: false }).data?.files;
+/** The files as they are kept where the model around comes from, without what was changed here; undefined where that was not reached. */
+export const useKept = (): Files | undefined => {
+  const { from, id } = useModel().base;
+  return useQueryClient().getQueryData<Source>(["source", from, id, undefined])?.files;
+};

@@ -34,22 +34,18 @@ const schema = (): JsonSchema => {
   return made;
 };
 
-/** The file that is typed in as it is now, the others as they were read. */
-const knownNow = (file: string, text: string, files: Files): Known =>
-  knownIn(files.map((one) => (one.path === file ? { path: file, text } : one)));
-
-/** What is known changes with the text; while nothing is typed it stays. */
-const rememberKnown = (file: string, aids: Aids) => {
-  let last: { readonly doc: Text; readonly files: Files; readonly known: Known } | undefined;
-  return ({ doc }: EditorState): Known => {
+/** What is known changes when the hands rest and the text is read: at every key it would take longer than the key. */
+const rememberKnown = (aids: Aids) => {
+  let last: { readonly files: Files; readonly known: Known } | undefined;
+  return (): Known => {
     const files = aids.files();
-    if (last?.doc !== doc || last.files !== files) last = { doc, files, known: knownNow(file, doc.toString(), files) };
+    if (last?.files !== files) last = { files, known: knownIn(files) };
     return last.known;
   };
 };
 
-export const completing = (file: string, aids: Aids, words: () => Words["vehicle"]): Extension => {
-  const known = rememberKnown(file, aids);
+export const completing = (aids: Aids, words: () => Words["vehicle"]): Extension => {
+  const known = rememberKnown(aids);
   const nameOf = (thing: string): string => {
     const { things } = words();
     return things[thing as keyof typeof things] ?? thing;
@@ -74,7 +70,7 @@ export const completing = (file: string, aids: Aids, words: () => Words["vehicle
     if (where.wants === "value") {
       completions.push(...values.map((value) => ({ label: value, boost: 5 })));
       const wanted = new Set(ids);
-      const own = known(state);
+      const own = known();
       for (const { id, thing, label } of own.ids)
         if (wanted.has(thing)) completions.push({ label: id, detail: label ?? nameOf(thing), info: nameOf(thing) });
       const last = where.path.findLast((step) => step !== "-") ?? "";
@@ -96,7 +92,7 @@ export const completing = (file: string, aids: Aids, words: () => Words["vehicle
     const where = whereAt(linesOf(view.state.doc), line.number - 1, to - line.from);
     if (where === undefined) return null;
     const isKey = /^\s*:(\s|$)/.test(line.text.slice(to - line.from));
-    const told = isKey ? tellKey(where.path, word, words()) : tellId(known(view.state), word, words(), nameOf);
+    const told = isKey ? tellKey(where.path, word, words()) : tellId(known(), word, words(), nameOf);
     return told === undefined ? null : { pos: from, end: to, above: true, create: () => ({ dom: box(told) }) };
   });
 

@@ -7,7 +7,7 @@ import { tags } from "@lezer/highlight";
 
 const theme = EditorView.theme({
   "&": { height: "100%", color: "var(--ink)", backgroundColor: "var(--leaf)", fontSize: "var(--small)" },
-  "&.cm-focused": { outline: "2px solid var(--ink)", outlineOffset: "-2px" },
+  "&.cm-focused": { outline: "none" },
   ".cm-scroller": { fontFamily: "var(--fixed)", lineHeight: "1.6", overflow: "auto" },
   ".cm-content": { caretColor: "var(--ink)", padding: "0.5rem 0 40vh" },
   ".cm-cursor, .cm-dropCursor": { borderLeft: "2px solid var(--ink)" },
@@ -54,7 +54,7 @@ const theme = EditorView.theme({
   },
   ".cm-lintRange-active": { backgroundColor: "var(--shade)" },
   ".cm-gutter-lint": { width: "1.2rem" },
-  ".cm-lint-marker": { width: "0.65rem", height: "0.65rem", margin: "0.45rem 0.25rem", content: "normal" },
+  ".cm-lint-marker": { width: "0.65rem", height: "0.65rem", margin: "0.35rem 0.25rem", content: "normal" },
   ".cm-lint-marker-error": { content: "normal", background: "var(--ink)" },
   ".cm-lint-marker-warning": { content: "normal", border: "2px solid var(--ink)" },
   ".cm-tooltip": {

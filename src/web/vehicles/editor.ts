@@ -3,7 +3,7 @@
 import { closeBrackets, closeBracketsKeymap, completionKeymap } from "@codemirror/autocomplete";
 import { defaultKeymap, history, historyKeymap, indentWithTab } from "@codemirror/commands";
 import { yaml } from "@codemirror/lang-yaml";
-import { bracketMatching, codeFolding, foldGutter, foldKeymap, indentOnInput } from "@codemirror/language";
+import { bracketMatching, codeFolding, foldGutter, foldKeymap, indentService, indentUnit } from "@codemirror/language";
 import { type Diagnostic, lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
 import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
 import { Compartment, EditorState, type Extension } from "@codemirror/state";
@@ -22,6 +22,7 @@ import type { Words } from "../words/words.ts";
 import { type Aids, completing } from "./completing.ts";
 import { look } from "./editor-look.ts";
 import { markFaults, offsetOf } from "./in-place.ts";
+import { indentAfter, STEP } from "./indenting.ts";
 
 export interface Told {
   /** Each time that something is typed. */
@@ -167,13 +168,17 @@ export class Editor {
       drawSelection(),
       dropCursor(),
       rectangularSelection(),
-      indentOnInput(),
+      indentUnit.of(" ".repeat(STEP)),
+      // Only for a new line: one that is there stands where somebody put it.
+      indentService.of((context, at) =>
+        context.simulatedBreak === null ? null : indentAfter(context.lineAt(at, -1).text),
+      ),
       bracketMatching(),
       closeBrackets(),
       highlightSelectionMatches(),
       search({ top: true }),
       yaml(),
-      completing(file, told.aids, () => this.words),
+      completing(told.aids, () => this.words),
       keymap.of([
         {
           key: "Mod-s",

@@ -12,7 +12,7 @@ export const Reset = () => {
   const words = useWords();
   const model = useModel();
   const { base, files, version, isDraft, isFixed, madeFrom, reset, replace } = model;
-  const kept = useKept(base);
+  const kept = useKept();
   const dialog = useRef<HTMLDialogElement>(null);
   const [isAsked, setAsked] = useState(false);
   const [dropped, setDropped] = useState<{ readonly files: Files; readonly madeFrom: number }>();

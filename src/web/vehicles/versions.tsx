@@ -20,7 +20,7 @@ const HERE = "here";
 export const Versions = () => {
   const words = useWords();
   const { base, isDraft, files } = useModel();
-  const kept = useKept(base);
+  const kept = useKept();
   const id = base.from === "vehicles" ? base.id : undefined;
   const latest = useVersion(id);
   if (id === undefined)
