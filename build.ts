@@ -1,6 +1,6 @@
 // Owns what is built to be run: the bundle of the command line, heavier commands in chunks beside it, and the screens that its server gives out.
 import { chmod, copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
-import { basename, join, relative } from "node:path";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type BuildOptions, build, type Metafile, type Plugin } from "esbuild";
 
@@ -54,6 +54,8 @@ export async function bundle(folder: string): Promise<string> {
 }
 
 const web = (name: string) => fileURLToPath(new URL(`src/web/${name}`, import.meta.url));
+/** The threads of the engine. */
+const THREADS = ["plan", "crew", "lift", "times"] as const;
 /** What the demo is made of. */
 const DEMO = [
   "plover-28.vehicle.yaml",
@@ -67,7 +69,7 @@ const DEMO = [
  * Builds the screens into `folder`: scripts, styles and fonts under names that change with their contents, one page, and the demo's files.
  * The engine is built first, for the page's script names it.
  */
-export async function bundleScreens(folder: string): Promise<Metafile["outputs"]> {
+export async function bundleScreens(folder: string): Promise<void> {
   await rm(folder, { recursive: true, force: true });
   const common: BuildOptions & { readonly metafile: true } = {
     outdir: join(folder, "app"),
@@ -87,7 +89,12 @@ export async function bundleScreens(folder: string): Promise<Metafile["outputs"]
     metafile: true,
     logLevel: "warning",
   };
-  const engine = await build({ ...common, entryPoints: { engine: web("engine/worker.ts") } });
+  // One by one: each thread's script has what its own kinds need, and whoever looks at a chart loads no scheduler.
+  const engines = await Promise.all(
+    THREADS.map((name) =>
+      build({ ...common, splitting: true, entryPoints: { [`engine-${name}`]: web(`engine/${name}-thread.ts`) } }),
+    ),
+  );
   const served = (outputs: Metafile["outputs"], entry: string, ending: string): string => {
     const found = Object.entries(outputs).find(
       ([path, { entryPoint }]) =>
@@ -100,7 +107,16 @@ export async function bundleScreens(folder: string): Promise<Metafile["outputs"]
     ...common,
     splitting: true,
     entryPoints: { unmoor: web("main.tsx") },
-    define: { ENGINE: JSON.stringify(served(engine.metafile.outputs, "engine/worker.ts", ".js")) },
+    define: {
+      ENGINE: JSON.stringify(
+        Object.fromEntries(
+          THREADS.map((name, n) => [
+            name,
+            served(engines[n]?.metafile.outputs ?? {}, `engine/${name}-thread.ts`, ".js"),
+          ]),
+        ),
+      ),
+    },
   });
   const { outputs } = screens.metafile;
   const page = (await readFile(web("page.html"), "utf8"))
@@ -110,9 +126,6 @@ export async function bundleScreens(folder: string): Promise<Metafile["outputs"]
   await mkdir(join(folder, "app", "demo"), { recursive: true });
   for (const name of DEMO)
     await copyFile(fileURLToPath(new URL(`demo/${name}`, import.meta.url)), join(folder, "app", "demo", name));
-  return Object.fromEntries(
-    Object.entries({ ...engine.metafile.outputs, ...outputs }).map(([path, out]) => [relative(folder, path), out]),
-  );
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -1,29 +1,16 @@
-// Owns what each kind of question is answered with, by the pure rooms.
+// Owns what the questions about a model and its plan are answered with: what the file says, what comes off, why, and what else.
 
 import { describeAlternative, describeReason, labelOf, type Question, whileItIsOut } from "../../plan/index.ts";
 import { choiceOf, edgeParts, reasonFor } from "../../release/index.ts";
-import type { AskedOf, Kind, SaidOf } from "./asked.ts";
-import { type Bench, patient } from "./bench.ts";
-import { answerCrewOf, answerCurveOf } from "./crews.ts";
-import { finishOf } from "./finish-answer.ts";
-import { improveOf, waysOf } from "./improve-answer.ts";
-import { learnOf } from "./learn-answer.ts";
-import { answerLift, answerTrial } from "./lifts.ts";
+import { patient } from "./bench.ts";
+import type { Answers } from "./thread.ts";
 
 /** For what is asked beside a plan, each. */
 const BESIDE = { milliseconds: 5_000 };
 
-type Answers = {
-  readonly [K in Kind]: (
-    bench: Bench,
-    body: AskedOf[K],
-    tell: (progress: SaidOf[K]) => void,
-  ) => Promise<SaidOf[K]> | SaidOf[K];
-};
-
 const beside = () => ({ ...patient(), ...BESIDE });
 
-export const ANSWERS: Answers = {
+export const ANSWERS: Pick<Answers, "read" | "release" | "why" | "others" | "edge"> = {
   async read(bench) {
     const { vehicle, faults, warnings, place } = await bench.read();
     const ids =
@@ -89,14 +76,6 @@ export const ANSWERS: Answers = {
     const plan = answer?.result.plan;
     return plan === undefined ? [] : edgeParts(question.problem, plan, beside());
   },
-  crew: answerCrewOf,
-  curve: answerCurveOf,
-  lift: answerLift,
-  trial: answerTrial,
-  finish: finishOf,
-  improve: improveOf,
-  ways: waysOf,
-  learn: learnOf,
 };
 
 /** What the place of a way, or of a task, is called. */

@@ -2,11 +2,13 @@
 
 import type { AskedOf, Files, FromThread, Kind, SaidOf, ToThread } from "./asked.ts";
 
-/** The address of the engine's script, put in by the build. */
-declare const ENGINE: string;
+/** The scripts of the engine's threads, each with what its kinds need and no more. */
+type Script = "plan" | "crew" | "lift" | "times";
+/** Their addresses, put in by the build. */
+declare const ENGINE: Readonly<Record<Script, string>>;
 
 /** Kinds that share a thread: what is asked after one another goes there, and nothing waits behind a long one. */
-const LANES: Readonly<Record<Kind, string>> = {
+const LANES = {
   read: "read",
   release: "plan",
   why: "plan",
@@ -16,11 +18,25 @@ const LANES: Readonly<Record<Kind, string>> = {
   curve: "curve",
   lift: "lift",
   trial: "lift",
-  finish: "long",
+  finish: "finish",
+  ways: "finish",
   // Minutes on a slow machine: nothing waits behind it.
   improve: "improve",
-  ways: "long",
-  learn: "beside",
+  learn: "learn",
+} as const satisfies Readonly<Record<Kind, string>>;
+
+type LaneName = (typeof LANES)[Kind];
+
+const SCRIPTS: Readonly<Record<LaneName, Script>> = {
+  read: "plan",
+  plan: "plan",
+  beside: "plan",
+  crew: "crew",
+  curve: "crew",
+  lift: "lift",
+  finish: "times",
+  improve: "times",
+  learn: "times",
 };
 
 interface Waiting {
@@ -60,8 +76,12 @@ const readied = (kind: Kind, body: unknown): unknown =>
 
 /** A thread with the models that it has been sent. */
 class Thread {
-  readonly worker = new Worker(ENGINE, { type: "module", name: "engine" });
+  readonly worker: Worker;
   private sent: readonly number[] = [];
+
+  constructor(script: Script) {
+    this.worker = new Worker(ENGINE[script], { type: "module", name: script });
+  }
 
   ask({ id, model, kind, body }: Pick<Waiting, "id" | "model" | "kind" | "body">, files: Files): void {
     if (!this.sent.includes(model)) {
@@ -73,10 +93,15 @@ class Thread {
 }
 
 class Lane {
+  private readonly script: Script;
   private thread: Thread | undefined;
   /** Stands by. */
   private spare: Thread | undefined;
   private readonly waiting: Waiting[] = [];
+
+  constructor(script: Script) {
+    this.script = script;
+  }
 
   ask(one: Waiting, files: Files): void {
     this.thread ??= this.start();
@@ -109,7 +134,7 @@ class Lane {
   }
 
   private start(): Thread {
-    const thread = new Thread();
+    const thread = new Thread(this.script);
     thread.worker.addEventListener("message", ({ data }: MessageEvent<FromThread>) => {
       const index = this.waiting.findIndex((one) => one.id === data.id);
       const one = this.waiting[index];
@@ -134,7 +159,7 @@ class Lane {
   }
 }
 
-const lanes = new Map<string, Lane>();
+const lanes = new Map<LaneName, Lane>();
 let asked = 0;
 
 /**
@@ -148,8 +173,8 @@ export const ask = <K extends Kind>(
   signal?: AbortSignal,
   tell: (said: SaidOf[K]) => void = () => undefined,
 ): Promise<SaidOf[K]> => {
-  const name = LANES[kind];
-  const lane = lanes.get(name) ?? new Lane();
+  const name: LaneName = LANES[kind];
+  const lane = lanes.get(name) ?? new Lane(SCRIPTS[name]);
   lanes.set(name, lane);
   asked += 1;
   const id = asked;

@@ -10,6 +10,7 @@ import { type Model, ModelProvider, useModel, useModelAt } from "../shop/model.t
 import type { Base } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
 import { useFigures } from "./figures.ts";
+import { chunkMissing } from "./renewed.ts";
 import { SettingsButton } from "./settings-dialog.tsx";
 import { Failed, Notice } from "./states.tsx";
 
@@ -18,14 +19,25 @@ export type SheetName = (typeof SHEETS)[number];
 export const isSheet = (name: string | undefined): name is SheetName => SHEETS.includes(name as SheetName);
 
 /** Each sheet is its own chunk. */
-const DRAWN: Readonly<Record<SheetName, ComponentType>> = {
-  vehicle: lazy(() => import("../vehicles/vehicle-sheet.tsx").then(({ VehicleSheet }) => VehicleSheet)),
-  order: lazy(() => import("../order/order-sheet.tsx").then(({ OrderSheet }) => OrderSheet)),
-  ties: lazy(() => import("../ties/ties-sheet.tsx").then(({ TiesSheet }) => TiesSheet)),
-  timeline: lazy(() => import("../timeline/timeline-sheet.tsx").then(({ TimelineSheet }) => TimelineSheet)),
-  lift: lazy(() => import("../lift/lift-sheet.tsx").then(({ LiftSheet }) => LiftSheet)),
-  improve: lazy(() => import("../improve/improve-sheet.tsx").then(({ ImproveSheet }) => ImproveSheet)),
-  times: lazy(() => import("../times/times-sheet.tsx").then(({ TimesSheet }) => TimesSheet)),
+const CHUNKS: Readonly<Record<SheetName, () => Promise<ComponentType>>> = {
+  vehicle: () => import("../vehicles/vehicle-sheet.tsx").then(({ VehicleSheet }) => VehicleSheet),
+  order: () => import("../order/order-sheet.tsx").then(({ OrderSheet }) => OrderSheet),
+  ties: () => import("../ties/ties-sheet.tsx").then(({ TiesSheet }) => TiesSheet),
+  timeline: () => import("../timeline/timeline-sheet.tsx").then(({ TimelineSheet }) => TimelineSheet),
+  lift: () => import("../lift/lift-sheet.tsx").then(({ LiftSheet }) => LiftSheet),
+  improve: () => import("../improve/improve-sheet.tsx").then(({ ImproveSheet }) => ImproveSheet),
+  times: () => import("../times/times-sheet.tsx").then(({ TimesSheet }) => TimesSheet),
+};
+const DRAWN = Object.fromEntries(
+  SHEETS.map((name) => [name, lazy(() => CHUNKS[name]().catch(chunkMissing))]),
+) as unknown as Readonly<Record<SheetName, ComponentType>>;
+
+/** The others are fetched while nothing else is to do: from then on going to them needs no server. */
+const fetchOthers = (): void => {
+  const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 2000));
+  idle(() => {
+    for (const name of SHEETS) CHUNKS[name]().catch(() => undefined);
+  });
 };
 
 /** What every page stands in: paper with a drawn edge, and whatever its bottom edge holds. */
@@ -160,6 +172,7 @@ export const SheetAt = ({
   useEffect(() => {
     document.title = `${name}, ${words.sheet.sheets[sheet]} – ${words.sheet.app}`;
   }, [name, sheet, words]);
+  useEffect(fetchOthers, []);
   const block =
     model === undefined ? (
       <Block base={base} sheet={sheet} />

@@ -1,0 +1,6 @@
+// Owns the thread that answers the model and what comes off.
+
+import { ANSWERS } from "./answers.ts";
+import { answerWith } from "./thread.ts";
+
+answerWith(ANSWERS);
