@@ -14,7 +14,7 @@ import { ScheduleFigures } from "./figures.tsx";
 import { type Doing, layOut } from "./layout.ts";
 import { AsTable, Binds, ByPerson } from "./lists.tsx";
 import { PinList, RefusedPins } from "./pin-list.tsx";
-import { pinnedTo, pinnedWhen, usePins } from "./pins.ts";
+import { pinnedTo, pinnedWhen, samePin, usePins } from "./pins.ts";
 import { useReading } from "./reading.ts";
 import { StepPanel } from "./step-panel.tsx";
 import { useCrew } from "./use-crew.ts";
@@ -41,6 +41,9 @@ const useShown = (known: Known<CrewSaid>, question: string, pins: string): Shown
   return shown.current;
 };
 
+/** Seconds of search for the schedule without pins, where only the one with them was asked for. */
+const UNPINNED = 5;
+
 export const TimelineSheet = () => {
   const words = useWords();
   const search = useSearch();
@@ -54,18 +57,27 @@ export const TimelineSheet = () => {
   }, [search]);
   const numbers = useRef(new Map<unknown, number>());
   if (!numbers.current.has(files)) numbers.current.set(files, numbers.current.size);
-  const shown = useShown(known, `${numbers.current.get(files)} ${question}`, JSON.stringify(pins));
+  const asked = `${numbers.current.get(files)} ${question}`;
+  const own = useShown(known, asked, JSON.stringify(pins));
   const { data, isPlaceholderData, isFetching } = known;
   const fresh = isPlaceholderData ? undefined : data;
+  // Who comes by a link with pins has seen nothing before: then what they cost is told beside the schedule without any.
+  const bare = useCrew(undefined, pins.length > 0 && own?.before === undefined && fresh?.isLast === true, UNPINNED);
+  const unpinned = useRef<{ readonly of: string; readonly said: Planned }>();
+  if (isPlanned(bare.data) && !bare.isPlaceholderData) unpinned.current = { of: asked, said: bare.data };
+  const free = unpinned.current?.of === asked ? unpinned.current.said : undefined;
+  const shown: Shown | undefined =
+    free === undefined || own?.before !== undefined
+      ? own
+      : own === undefined
+        ? { of: "", said: free }
+        : { ...own, before: free };
   if (known.error !== null) return <Failed error={known.error} again={() => void known.refetch()} />;
   const lack =
     fresh === undefined ? null : <Lacks said={fresh} hasPins={pins.length > 0} isDrawn={shown !== undefined} />;
   if (shown === undefined)
-    return lack !== null && fresh?.plan === undefined && fresh !== undefined ? (
-      <div class="timeline">
-        {lack}
-        <LetGo pins={pins} onChange={setPins} />
-      </div>
+    return fresh !== undefined ? (
+      <div class="timeline">{lack}</div>
     ) : (
       <p class="waiting busy">{words.sheet.computing}</p>
     );
@@ -79,22 +91,6 @@ export const TimelineSheet = () => {
       refused={fresh?.refused ?? []}
       lack={lack}
     />
-  );
-};
-
-/** Where nothing is drawn all that can be done with pins is to let go of them. */
-const LetGo = ({
-  pins,
-  onChange,
-}: {
-  readonly pins: readonly Pin[];
-  readonly onChange: (pins: readonly Pin[]) => void;
-}) => {
-  const words = useWords();
-  return pins.length === 0 ? null : (
-    <button type="button" onClick={() => onChange([])}>
-      {words.timeline.pins.all}
-    </button>
   );
 };
 
@@ -125,7 +121,8 @@ const Lacks = ({
       </p>
       {mends.map(([because, mend]) => (
         <p key={because}>
-          {because}
+          {because.charAt(0).toUpperCase()}
+          {because.slice(1)}
           {mend === "" ? "" : ` ${mend}`}
         </p>
       ))}
@@ -209,10 +206,12 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
     },
     [pins, onPin],
   );
+  const kept = useMemo(() => pins.filter((pin) => !refused.some((fault) => samePin(fault.pin, pin))), [pins, refused]);
   const compared = before !== undefined && hidden !== before ? before : undefined;
   const trying = isTrying ? said.plan : compared?.plan;
   return (
     <div class="timeline">
+      <h1 class="unseen">{words.timeline.drawing}</h1>
       <ScheduleFigures
         said={said}
         isBusy={isBusy}
@@ -227,7 +226,7 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
           <Drawing
             layout={layout}
             reading={reading}
-            pins={pins}
+            pins={kept}
             onOpen={onOpen}
             onDrop={onDrop}
             {...(open === undefined ? {} : { open })}
@@ -239,9 +238,9 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
         )}
       </div>
       <PinList
-        pins={pins}
+        pins={kept}
         reading={reading}
-        onChange={onPin}
+        onChange={(next) => onPin([...pins.filter((pin) => !kept.includes(pin)), ...next])}
         {...(compared === undefined ? {} : { onHide: () => setHidden(compared) })}
       />
       <Binds reading={reading} />

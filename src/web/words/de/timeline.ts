@@ -13,7 +13,7 @@ export const timeline: Words["timeline"] = {
   walks: (n) => (n === 1 ? "ein Ortswechsel" : `${n} Ortswechsel`),
   searching: "Es wird weiter gesucht",
   settled: "Die Suche ist zu Ende",
-  sharpened: (first, after) => `zuerst ${first}, nach ${after}`,
+  sharpened: (first, after) => `zuerst ${first}; ${after} gesucht`,
   sharpening: "Wie es schärfer wird: oben die kürzeste gefundene Dauer, unten, was keine unterbietet",
   seconds: (n) => `${n} s`,
 

@@ -11,7 +11,7 @@ export const timeline = {
   walks: (n: number) => (n === 1 ? "one change of place" : `${n} changes of place`),
   searching: "The search goes on",
   settled: "The search is over",
-  sharpened: (first: string, after: string) => `first ${first}, after ${after}`,
+  sharpened: (first: string, after: string) => `first ${first}; searched for ${after}`,
   sharpening: "How it sharpens: the shortest found above, what none gets under below",
   seconds: (n: string) => `${n} s`,
 
