@@ -166,7 +166,7 @@ function greeting(
   if (setupCode !== undefined)
     lines.push(
       "",
-      `Nobody can sign in yet. The code of the first set-up: ${ink.strong(setupCode)}`,
+      `Nobody can sign in yet. Open the address in a browser, or call the line below; the code of the first set-up: ${ink.strong(setupCode)}`,
       `  unmoor sign-in ${addresses[0]} --by WHO --set-up${trusted === undefined ? "" : " --authority unmoor-authority.crt"}`,
     );
   lines.push("", "Ctrl-C stops it.");

@@ -1,0 +1,72 @@
+// The giving out of the screens: the page at any address that is nobody else's, files under lasting names, and nothing from outside the folder.
+import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { gunzipSync } from "node:zlib";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { newRoutes } from "./routes.ts";
+import { screens } from "./screens.ts";
+
+let folder: string;
+const app = newRoutes();
+const bare = newRoutes();
+
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "unmoor-screens-"));
+  await mkdir(join(folder, "web", "app", "demo"), { recursive: true });
+  await writeFile(join(folder, "secret.txt"), "not to be had");
+  await writeFile(join(folder, "web", "page.html"), "<!doctype html><title>Unmoor</title>");
+  await writeFile(join(folder, "web", "app", "unmoor-ABCD2345.js"), "export const one = 1;");
+  await writeFile(join(folder, "web", "app", "demo", "one.vehicle.yaml"), "format: unmoor/1");
+  screens(app, pathToFileURL(`${join(folder, "web")}/`));
+  screens(bare, undefined);
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+test.each(["/", "/demo/plover-28/ties", "/runs/pump-1/ties?step=3"])(
+  "%s is the page, asked for anew each time",
+  async (path) => {
+    const answer = await app.request(path);
+    expect(answer.status).toBe(200);
+    expect(answer.headers.get("content-type")).toBe("text/html; charset=utf-8");
+    expect(answer.headers.get("cache-control")).toBe("no-cache");
+    expect(await answer.text()).toContain("<title>Unmoor</title>");
+  },
+);
+
+test("a script is sent compressed to who takes it so, and may be kept for ever under its name", async () => {
+  const answer = await app.request("/app/unmoor-ABCD2345.js", { headers: { "accept-encoding": "br, gzip" } });
+  expect(answer.headers.get("content-encoding")).toBe("gzip");
+  expect(answer.headers.get("cache-control")).toMatch(/immutable/);
+  expect(answer.headers.get("vary")).toBe("accept-encoding");
+  expect(gunzipSync(Buffer.from(await answer.arrayBuffer())).toString("utf8")).toBe("export const one = 1;");
+  const plain = await app.request("/app/unmoor-ABCD2345.js");
+  expect(plain.headers.get("content-encoding")).toBeNull();
+  expect(await plain.text()).toBe("export const one = 1;");
+  expect((await app.request("/app/demo/one.vehicle.yaml")).headers.get("cache-control")).toBe("no-cache");
+});
+
+test.each([
+  "/app/../secret.txt",
+  "/app/..%2f..%2fsecret.txt",
+  "/app/%2e%2e/%2e%2e/secret.txt",
+  "/app//etc/passwd",
+  "/app/page.html",
+  "/app/no-such.js",
+  "/api/no-such",
+  "/metrics/no-such",
+])("[S13] %s is nothing, and never a file of the disk", async (path) => {
+  const answer = await app.request(path);
+  const text = await answer.text();
+  expect(text).not.toMatch(/not to be had|root:/);
+  if (answer.status === 200) expect(text).toContain("<title>Unmoor</title>");
+  else expect(answer.headers.get("content-type")).toBe("application/problem+json");
+});
+
+test("what is written to an address of a page is refused; without screens every address says where to ask", async () => {
+  expect((await app.request("/demo/x", { method: "POST" })).status).toBe(404);
+  const answer = await bare.request("/");
+  expect(answer.status).toBe(404);
+  expect(await answer.json()).toMatchObject({ mend: "See /api/openapi.json." });
+});
