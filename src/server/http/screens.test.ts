@@ -56,7 +56,7 @@ test.each([
   "/app/no-such.js",
   "/api/no-such",
   "/metrics/no-such",
-])("[S13] %s is nothing, and never a file of the disk", async (path) => {
+])("[S18] %s is nothing, and never a file of the disk", async (path) => {
   const answer = await app.request(path);
   const text = await answer.text();
   expect(text).not.toMatch(/not to be had|root:/);
