@@ -1,6 +1,6 @@
 // Owns the command `learn`: what runs taught, told and written to a side file.
 
-import { Ledger, lessonsOf, readRun } from "../ledger/index.ts";
+import { lessonLines } from "../ledger/index.ts";
 import { learnRuns, strangersIn, writeLearnt } from "../plan/index.ts";
 import { nodesOwn } from "../server/index.ts";
 import { type Runs, readRuns } from "../times/index.ts";
@@ -19,21 +19,6 @@ const wrongOnce = (wrong: CallFault[], fault: CallFault): readonly Runs[] => {
   return [];
 };
 
-/** What a run's file of the ledger teaches, as the lines that are read here; any other text is such lines already. */
-const linesOf = (file: string, text: string): string | CallFault => {
-  if (!text.slice(0, text.indexOf("\n")).includes('"unmoor/run/1"')) return text;
-  const { head, told, faults } = readRun(text, nodesOwn());
-  if (head === undefined || faults.length > 0)
-    return { what: `${file} is not the run as it was written`, mend: `See unmoor verify ${file}.` };
-  const ledger = new Ledger(
-    head.brief,
-    told.map(({ entry }) => entry),
-  );
-  return lessonsOf(ledger)
-    .map((one) => JSON.stringify(one))
-    .join("\n");
-};
-
 export async function runLearn(call: Call, terminal: Terminal): Promise<Exit> {
   const [path = "", ...files] = call.operands;
   const json = call.flags.has("json");
@@ -46,9 +31,10 @@ export async function runLearn(call: Call, terminal: Terminal): Promise<Exit> {
       return wrongOnce(wrong, { what: `${file} is given twice`, mend: "Its runs would count twice: give it once." });
     const text = readText(file);
     if (typeof text !== "string") return wrongOnce(wrong, text);
-    const lines = linesOf(file, text);
-    if (typeof lines !== "string") return wrongOnce(wrong, lines);
-    const read = readRuns(file, lines, vehicle.name);
+    const taught = lessonLines(text, nodesOwn());
+    if ("faults" in taught)
+      return wrongOnce(wrong, { what: `${file} is not the run as it was written`, mend: `See unmoor verify ${file}.` });
+    const read = readRuns(file, taught.lines, vehicle.name);
     const faults = [...read.faults, ...strangersIn(vehicle, read)];
     wrong.push(...faults.map((one) => ({ what: `${one.file}:${one.line}  ${one.what}`, mend: one.mend })));
     return [read];

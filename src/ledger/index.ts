@@ -26,6 +26,7 @@ export type { Joint } from "./joint.ts";
 export { JOINT_STATES, JOINT_TABLE, type JointState } from "./joint-table.ts";
 export { type Body, type BodyOf, isKind, KINDS, type Kind } from "./kinds.ts";
 export { Ledger } from "./ledger.ts";
+export { lessonLines } from "./lesson-lines.ts";
 export { type Lesson, lessonsOf } from "./lessons.ts";
 export { type Difference, type MachineRecord, recordAfter } from "./machine.ts";
 export { Names } from "./names.ts";

@@ -66,7 +66,7 @@ export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { type CrewAnswered, type CrewAsked, solveCrew } from "./solve-crew.ts";
 export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-release.ts";
 export { solveTimes, type TimesAnswered, type TimesAsked } from "./solve-times.ts";
-export { type StandardFiguresOf, writeFigures } from "./standard-figures.ts";
+export { type StandardFiguresOf, standardFiguresOf, writeFigures } from "./standard-figures.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";

@@ -28,12 +28,13 @@ export const solveTimes = (call: TimesAsked, overseer: Overseer): TimesAnswered 
   const limits = {
     stop: () => overseer.stop() || (call.milliseconds !== undefined && overseer.now() - began > call.milliseconds),
   };
-  const onProgress = (what: string) => overseer.report({ kind: "doing", what });
+  const doing = (what: string) => overseer.report({ kind: "doing", what });
+  const planning = (what: string) => (at: number, of: number) => doing(`planning ${what} ${at} of ${of}`);
   if (call.what === "improve")
     return {
-      improved: improve(call.vehicle, { ...call.asked, ...limits, onProgress: (stage) => onProgress(sayStage(stage)) }),
+      improved: improve(call.vehicle, { ...call.asked, ...limits, onProgress: (stage) => doing(sayStage(stage)) }),
     };
   if (call.what === "figures")
-    return { figures: standardFiguresOf(call.vehicle, { ...call.asked, ...limits, onProgress }) };
-  return { compared: compareWays(call.vehicle, { ...call.asked, ...limits, onProgress }) };
+    return { figures: standardFiguresOf(call.vehicle, { ...call.asked, ...limits, onProgress: planning("job") }) };
+  return { compared: compareWays(call.vehicle, { ...call.asked, ...limits, onProgress: planning("way") }) };
 };

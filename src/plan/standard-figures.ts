@@ -11,7 +11,8 @@ export interface FiguresAsked extends Reckoning {
   /** Somebody said how often; else all come equally often. */
   readonly weighed: boolean;
   readonly crew: Crew;
-  readonly onProgress?: (doing: string) => void;
+  /** Hears which job is planned, 1 for the first, of how many. */
+  readonly onProgress?: (at: number, of: number) => void;
 }
 
 export interface FiguresJob {
@@ -58,7 +59,7 @@ export const standardFiguresOf = (vehicle: Vehicle, asked: FiguresAsked): Standa
   const stopped = () => asked.stop?.() === true;
   const reckoned = asked.jobs.map((job, index) => {
     if (stopped()) return { job, status: "not reckoned" } as const;
-    asked.onProgress?.(`planning job ${index + 1} of ${asked.jobs.length}`);
+    asked.onProgress?.(index + 1, asked.jobs.length);
     const luck: Reckoning = { ...asked, schedules: SCHEDULES };
     const { question, result } = release(vehicle, job.id, asked.crew.people.length, luck);
     const done = result.plan === undefined ? undefined : carryOut(question, result.plan, asked.crew, luck);

@@ -33,7 +33,8 @@ export interface WaysAsked extends Reckoning {
   readonly ways: readonly WayAsked[];
   /** Minutes: the chance to be done by then. */
   readonly by?: number;
-  readonly onProgress?: (doing: string) => void;
+  /** Hears which way is planned, 1 for the first, of how many. */
+  readonly onProgress?: (at: number, of: number) => void;
 }
 
 export interface WayCompared {
@@ -134,7 +135,7 @@ export const compareWays = (vehicle: Vehicle, asked: WaysAsked): Ways => {
   const lacking = new Set<WayAsked>();
   asked.ways.forEach((way, index) => {
     if (stopped()) return;
-    asked.onProgress?.(`planning way ${index + 1} of ${asked.ways.length}`);
+    asked.onProgress?.(index + 1, asked.ways.length);
     const { question, result } = release(vehicle, way.job, asked.crew.people.length, luck);
     const done = result.plan === undefined ? undefined : carryOut(question, result.plan, asked.crew, luck);
     if (done === undefined) {

@@ -7,6 +7,8 @@ import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
 import type {
+  FiguresAsked,
+  FiguresSaid,
   FinishAsked,
   FinishSaid,
   ImproveAsked,
@@ -76,6 +78,7 @@ export interface AskedOf {
   readonly finish: FinishAsked;
   readonly improve: ImproveAsked;
   readonly ways: WaysAsked;
+  readonly figures: FiguresAsked;
   readonly learn: LearnAsked;
 }
 
@@ -92,6 +95,7 @@ export interface SaidOf {
   readonly finish: FinishSaid;
   readonly improve: ImproveSaid;
   readonly ways: WaysSaid;
+  readonly figures: FiguresSaid;
   readonly learn: LearnSaid;
 }
 

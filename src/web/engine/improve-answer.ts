@@ -1,10 +1,18 @@
-// Owns the answers to what to change first, and to which way of mending is the quickest.
+// Owns the answers over several jobs: what to change first, which way of mending is the quickest, and the standards' figures.
 
-import { compareWays, improve, readChanges, type WayAsked } from "../../plan/index.ts";
+import { compareWays, improve, readChanges, standardFiguresOf, type WayAsked } from "../../plan/index.ts";
 import { DEFAULT_SPREAD, fromMedian } from "../../times/index.ts";
 import type { Bench } from "./bench.ts";
 import { crewFor } from "./crews.ts";
-import type { ImproveAsked, ImproveSaid, Taught, WaysAsked, WaysSaid } from "./times-asked.ts";
+import type {
+  FiguresAsked,
+  FiguresSaid,
+  ImproveAsked,
+  ImproveSaid,
+  Taught,
+  WaysAsked,
+  WaysSaid,
+} from "./times-asked.ts";
 
 const LUCK = { common: 0.1, seed: 1 };
 /** Runs of each job for what a change spares, and of each way to mend. */
@@ -49,12 +57,17 @@ export const improveOf = async (
   return said({ improved });
 };
 
-export const waysOf = async (bench: Bench, { ways, crew, taught }: WaysAsked): Promise<WaysSaid> => {
+export const waysOf = async (
+  bench: Bench,
+  { ways, crew, taught }: WaysAsked,
+  tell: (said: WaysSaid) => void,
+): Promise<WaysSaid> => {
   const began = performance.now();
   const vehicle = await bench.vehicle();
   const compared = compareWays(vehicle, {
     ...LUCK,
     runs: WAY_RUNS,
+    onProgress: (at, of) => tell({ at, of, ms: performance.now() - began }),
     learnt: learntOf(taught),
     crew: crewFor(vehicle, crew === undefined ? {} : { crew }),
     ways: ways.map(
@@ -67,4 +80,23 @@ export const waysOf = async (bench: Bench, { ways, crew, taught }: WaysAsked): P
     ),
   });
   return { compared, ms: performance.now() - began };
+};
+
+export const figuresOf = async (
+  bench: Bench,
+  { jobs, weighed, crew, taught }: FiguresAsked,
+  tell: (said: FiguresSaid) => void,
+): Promise<FiguresSaid> => {
+  const began = performance.now();
+  const vehicle = await bench.vehicle();
+  const figures = standardFiguresOf(vehicle, {
+    ...LUCK,
+    runs: CHANGE_RUNS,
+    learnt: learntOf(taught),
+    jobs: jobs.map(({ id, weight }) => ({ id, often: weight, preventive: false })),
+    weighed,
+    crew: crewFor(vehicle, crew === undefined ? {} : { crew }),
+    onProgress: (at, of) => tell({ at, of, ms: performance.now() - began }),
+  });
+  return { figures, ms: performance.now() - began };
 };

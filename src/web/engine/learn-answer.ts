@@ -8,8 +8,17 @@ import type { LearnAsked, LearnSaid } from "./times-asked.ts";
 export const learnOf = async (bench: Bench, { runs: files }: LearnAsked): Promise<LearnSaid> => {
   const began = performance.now();
   const vehicle = await bench.vehicle();
+  // Fetched when it is first wanted: the other answers of this thread need no ledger.
+  const { lessonLines } = await import("../../ledger/index.ts");
   const read = files.map(({ path, text }) => {
-    const runs = readRuns(path, text, vehicle.name);
+    const taught = lessonLines(text);
+    if ("faults" in taught)
+      return {
+        observations: [],
+        looks: [],
+        faults: taught.faults.map(({ line, what }) => ({ file: path, line, what, mend: "Export the run again." })),
+      };
+    const runs = readRuns(path, taught.lines, vehicle.name);
     const strangers = strangersIn(vehicle, runs);
     const strange = new Set(strangers.map(({ line }) => line));
     const known = <T extends { readonly line: number }>(all: readonly T[]) =>

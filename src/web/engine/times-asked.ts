@@ -1,7 +1,16 @@
 // Owns what the engine may be asked about times, and what it says: the finish, what to change first, the ways to mend, what runs taught.
 
 import type { Schedule } from "../../crew/index.ts";
-import type { Finish, Improved, ImproveStage, Learnt, Order, Ways, WayToMend } from "../../plan/index.ts";
+import type {
+  Finish,
+  Improved,
+  ImproveStage,
+  Learnt,
+  Order,
+  StandardFiguresOf,
+  Ways,
+  WayToMend,
+} from "../../plan/index.ts";
 import type { Lognormal, RunFault } from "../../times/index.ts";
 import type { Fault } from "../../vehicle/index.ts";
 import type { CrewAsked } from "./crews.ts";
@@ -69,7 +78,25 @@ export interface WaysAsked {
 }
 
 export interface WaysSaid {
+  /** Which way is planned, of how many; absent when it is done. */
+  readonly at?: number;
+  readonly of?: number;
   readonly compared?: Ways;
+  readonly ms: number;
+}
+
+export interface FiguresAsked {
+  readonly jobs: ImproveAsked["jobs"];
+  readonly weighed: boolean;
+  readonly crew?: CrewAsked["crew"];
+  readonly taught: Taught;
+}
+
+export interface FiguresSaid {
+  /** Which job is planned, of how many; absent when it is done. */
+  readonly at?: number;
+  readonly of?: number;
+  readonly figures?: StandardFiguresOf;
   readonly ms: number;
 }
 

@@ -2,29 +2,13 @@
 
 import { useRef } from "preact/hooks";
 import type { Vehicle } from "../../vehicle/index.ts";
-import type { GivenFile } from "../engine/times-asked.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useDropped } from "../start/dropped.ts";
 import { Help } from "../times/help.tsx";
 import { useWords } from "../words/words.ts";
-
-/** As it is typed. */
-export interface Form {
-  /** By job; nobody said anything while it is empty. */
-  readonly often: Readonly<Record<string, string>>;
-  readonly rate: string;
-  readonly changes?: GivenFile;
-}
-
-export const NOTHING_SAID: Form = { often: {}, rate: "" };
+import { type Form, readNumber } from "./form.ts";
 
 const CHANGES = /\.changes\.ya?ml$/i;
-
-/** A number above 0 as it is typed, with a point or a comma. */
-export const readNumber = (text: string): number | undefined => {
-  const value = Number(text.trim().replace(",", "."));
-  return text.trim() !== "" && Number.isFinite(value) && value > 0 ? value : undefined;
-};
 
 export const AskedForm = ({
   form,

@@ -1,6 +1,7 @@
 // Owns the ranked changes: each a line from a mean repair now to then, opened for why it was tried, on which jobs it does something and how that is known.
 
 import { type ScaleLinear, scaleLinear } from "d3-scale";
+import { useState } from "preact/hooks";
 import type { Improved, ImprovedChange, Ranking } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import { useFigures } from "../sheet/figures.ts";
@@ -12,6 +13,8 @@ import { Dumbbell } from "./dumbbell.tsx";
 import { impossibleIn, type Ranked, sparedBy } from "./ranking.ts";
 
 const ROW = 22;
+/** Lines that are shown before somebody asks for all. */
+const SHOWN = 15;
 /** Of the axis kept free on the side of the best change. */
 const MARGIN = 0.06;
 
@@ -31,6 +34,8 @@ export const ChangesList = ({
   const words = useWords();
   const figures = useFigures();
   const { place, width } = useWidth(420);
+  const [isAll, setAll] = useState(false);
+  const shown = isAll ? ranked.changes : ranked.changes.slice(0, SHOWN);
   const now = improved.mean[by];
   const spared = ranked.changes.map((change) => sparedBy(change, by));
   const [most, least] = [Math.max(1, ...spared), Math.min(0, ...spared)];
@@ -46,7 +51,7 @@ export const ChangesList = ({
         <span class="number">{words.improve.spared}</span>
       </div>
       <ol>
-        {ranked.changes.map((change) => (
+        {shown.map((change) => (
           <Line
             key={change.id}
             change={change}
@@ -60,6 +65,11 @@ export const ChangesList = ({
           />
         ))}
       </ol>
+      {shown.length < ranked.changes.length ? (
+        <button type="button" onClick={() => setAll(true)}>
+          {words.times.showAll(ranked.changes.length)}
+        </button>
+      ) : null}
       <p class="small soft">{words.improve.drawn}</p>
     </div>
   );
@@ -89,6 +99,7 @@ const Line = ({
   const { rule, of, why } = sayChange(change, vehicle, words.improve, figures);
   const saved = sparedBy(change, by);
   const impossible = impossibleIn(change);
+  const anew = change.jobs.filter(({ how }) => how === "anew").length;
   const reckoned = improved.jobs.filter(({ status }) => status === "reckoned").length;
   const weight = improved.jobs.reduce((sum, job) => sum + (job.status === "reckoned" ? job.weight : 0), 0);
   const error = by === "p95" ? ` ± ${figures.number(change.p95.error, 1)}` : "";
@@ -100,7 +111,8 @@ const Line = ({
             <b>{of === "" ? rule : of}</b>
             <small class="soft">
               {of === "" ? "" : `${rule}, `}
-              {words.improve.jobs(change.jobs.length, reckoned)}
+              {words.improve.jobs(change.jobs.length, reckoned)},{" "}
+              {anew === 0 ? words.improve.proved : words.improve.anew(anew)}
               {impossible === 0 ? "" : `; ${words.improve.impossible(impossible)}`}
               {change.years === undefined ? "" : `; ${words.improve.years(figures.number(change.years, 1))}`}
             </small>

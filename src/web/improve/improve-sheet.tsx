@@ -3,7 +3,7 @@
 import { useMemo } from "preact/hooks";
 import type { Improved, ImproveStage, Ranking } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
-import type { ImproveAsked, ImproveSaid, Taught } from "../engine/times-asked.ts";
+import type { ImproveSaid, Taught } from "../engine/times-asked.ts";
 import { useOrderState } from "../order/order-state.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { Failed, Notice } from "../sheet/states.tsx";
@@ -13,29 +13,14 @@ import { useModel } from "../shop/model.tsx";
 import { Help } from "../times/help.tsx";
 import { useRuns } from "../times/use-runs.ts";
 import { useWords } from "../words/words.ts";
-import { AskedForm, type Form, NOTHING_SAID, readNumber } from "./asked-form.tsx";
+import { AskedForm } from "./asked-form.tsx";
 import { ChangesList } from "./changes-list.tsx";
 import { Costs } from "./costs.tsx";
+import { bodyOf, NOTHING_SAID } from "./form.ts";
 import { RANKINGS, rank } from "./ranking.ts";
 import { WaysSection } from "./ways-section.tsx";
 
 const UNTAUGHT: Taught = {};
-
-const bodyOf = (form: Form, { jobs }: Vehicle, crew: ImproveAsked["crew"], taught: Taught): ImproveAsked => {
-  const often = jobs.flatMap(({ id }) => {
-    const weight = readNumber(form.often[id] ?? "");
-    return weight === undefined ? [] : [{ id, weight }];
-  });
-  const rate = readNumber(form.rate);
-  return {
-    jobs: often.length > 0 ? often : jobs.map(({ id }) => ({ id, weight: 1 })),
-    weighed: often.length > 0,
-    ...(crew === undefined ? {} : { crew }),
-    ...(form.changes === undefined ? {} : { changes: form.changes }),
-    ...(rate === undefined ? {} : { rate }),
-    taught,
-  };
-};
 
 export const ImproveSheet = () => {
   const { reading, base } = useModel();

@@ -126,7 +126,11 @@ export const WaysSection = ({
       </form>
       {answer.isComputing ? (
         <div class="doing busy">
-          <p role="status">{words.improve.waysComputing}</p>
+          <p role="status">
+            {answer.data?.at === undefined || answer.data.of === undefined
+              ? words.improve.waysComputing
+              : words.improve.waysPlanning(answer.data.at, answer.data.of)}
+          </p>
           <button type="button" onClick={answer.stop}>
             {words.sheet.cancel}
           </button>

@@ -1,6 +1,7 @@
 // Owns the sheet of times: when the order is done by chance, what each connection takes, and what runs taught of it.
 
 import { useModel } from "../shop/model.tsx";
+import { AllJobsSection } from "./all-jobs-section.tsx";
 import { FinishSection } from "./finish-section.tsx";
 import { RunsSection } from "./runs-section.tsx";
 import { SpansSection } from "./spans-section.tsx";
@@ -13,6 +14,7 @@ export const TimesSheet = () => {
   return (
     <div class="times-sheet">
       <FinishSection taught={runs.taught} />
+      <AllJobsSection vehicle={vehicle} taught={runs.taught} />
       <RunsSection runs={runs} />
       <SpansSection vehicle={vehicle} taught={runs.taught} />
     </div>

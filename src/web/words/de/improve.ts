@@ -39,6 +39,8 @@ export const improve: Words["improve"] = {
   elapsed: "Dauer",
   p95: "95. Perzentil",
   how: "Woher man es weiß",
+  proved: "bewiesen",
+  anew: (n) => `${n} neu geplant`,
   hows: {
     times: "bewiesen: der Plan bleibt, seine Reihenfolge auch",
     anew: "neu geplant: die Arbeitszeit ist bewiesen die kleinste, die Dauer so gut wie die Suche",
@@ -106,6 +108,7 @@ export const improve: Words["improve"] = {
   mendHint: "wie in der Datei",
   timeWrong: "Schreiben Sie 6 h, 90 oder 1 h 30 min.",
   oneWay: "Wählen Sie für wenigstens zwei Wege eine Arbeit.",
+  waysPlanning: (at, of) => `Weg ${at} von ${of} wird ganz geplant …`,
   waysComputing: "Jeder Weg wird geplant, dann laufen alle …",
   first: "Erster",
   firstIn: (share) => `erster in ${share} der Läufe`,

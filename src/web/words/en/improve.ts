@@ -37,6 +37,8 @@ export const improve = {
   elapsed: "Elapsed",
   p95: "95th percentile",
   how: "How it is known",
+  proved: "proved",
+  anew: (n: number) => `${n} planned anew`,
   hows: {
     times: "proved: the plan stays, its order kept",
     anew: "planned anew: labour proved least, elapsed as good as the search",
@@ -105,6 +107,7 @@ export const improve = {
   mendHint: "as in the file",
   timeWrong: "Write 6 h, 90 or 1 h 30 min.",
   oneWay: "Choose a job for two ways at least.",
+  waysPlanning: (at: number, of: number) => `Planning way ${at} of ${of} in full …`,
   waysComputing: "Planning each way and running all of them …",
   first: "First",
   firstIn: (share: string) => `first in ${share} of the runs`,
