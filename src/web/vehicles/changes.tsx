@@ -8,7 +8,7 @@ import { useEngine } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { labelsOf } from "./arranged.ts";
 import { compareLines, type FileChange } from "./line-changes.ts";
-import { type Change, compareMeaning } from "./meaning.ts";
+import { type Change, compareMeaning, type FieldChange, type ThingKind } from "./meaning.ts";
 import { type Saying, sayValue } from "./said-value.ts";
 
 /** Things, and stretches of lines, that are shown before somebody asks for more. */
@@ -112,13 +112,37 @@ const Thing = ({ change, saying }: { readonly change: Change; readonly saying: S
             <div key={path.join(".")}>
               <dt>{path.join(" ")}</dt>
               <dd>
-                <del>{sayValue(before, path, thing, saying)}</del> → <ins>{sayValue(after, path, thing, saying)}</ins>
+                <Turned field={{ path, before, after }} thing={thing} saying={saying} />
               </dd>
             </div>
           ))}
         </dl>
       )}
     </li>
+  );
+};
+
+const isList = (value: unknown): value is readonly unknown[] => Array.isArray(value);
+
+/** What was, and what is: of two lists what is gone and what is new. */
+const Turned = ({
+  field,
+  thing,
+  saying,
+}: {
+  readonly field: FieldChange;
+  readonly thing: ThingKind;
+  readonly saying: Saying;
+}) => {
+  const { path, before, after } = field;
+  const was = <del>{sayValue(before, path, thing, saying)}</del>;
+  const is = <ins>{sayValue(after, path, thing, saying)}</ins>;
+  if (isList(before) && isList(after) && (before.length === 0 || after.length === 0))
+    return before.length === 0 ? <>+ {is}</> : <>− {was}</>;
+  return (
+    <>
+      {was} → {is}
+    </>
   );
 };
 

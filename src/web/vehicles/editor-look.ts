@@ -54,7 +54,14 @@ const theme = EditorView.theme({
   },
   ".cm-lintRange-active": { backgroundColor: "var(--shade)" },
   ".cm-gutter-lint": { width: "1.2rem" },
-  ".cm-lint-marker": { width: "0.65rem", height: "0.65rem", margin: "0.35rem 0.25rem", content: "normal" },
+  ".cm-lint-marker": {
+    width: "0.65rem",
+    height: "0.65rem",
+    boxSizing: "border-box",
+
+    margin: "0.35rem 0.25rem",
+    content: "normal",
+  },
   ".cm-lint-marker-error": { content: "normal", background: "var(--ink)" },
   ".cm-lint-marker-warning": { content: "normal", border: "2px solid var(--ink)" },
   ".cm-tooltip": {

@@ -148,6 +148,8 @@ export class Editor {
     return [
       EditorState.phrases.of(phrasesOf(this.words)),
       EditorView.contentAttributes.of({
+        // It is one already; an audit knows it only so.
+        tabindex: "0",
         "aria-label": isFixed ? this.words.readOnlyOf(file) : this.words.editorOf(file),
       }),
     ];

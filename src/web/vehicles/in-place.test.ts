@@ -14,6 +14,11 @@ test("a word, a value in quotes, a figure is marked as a whole", () => {
   expect(cut("  time: 12", 9)).toBe("12");
 });
 
+test("of something in brackets the key is marked", () => {
+  expect(cut("  pump: { mass: 40 kg }", 9)).toBe("pump");
+  expect(cut("  - { at: side }", 5)).toBe("{");
+});
+
 test("where nothing stands the character before it is marked", () => {
   expect(cut("  time:", 8)).toBe(":");
 });

@@ -25,12 +25,18 @@ export const offsetOf = (text: string, column: number): number => {
   return at;
 };
 
-/** What is wrong begins at its column and goes to the end of the word or value there; never nothing, for nothing cannot be seen. */
+/**
+ * What is wrong begins at its column and goes to the end of the word or value there; of something in brackets the key before it is marked, for a bracket
+ * alone is hardly seen. Never nothing, for nothing cannot be seen at all.
+ */
 export const stretchOf = (line: Line, column: number): readonly [number, number] => {
-  const start = Math.min(offsetOf(line.text, column), line.text.length);
-  const word = /^("[^"]*"|'[^']*'|[\p{L}\p{N}._-]+|[^\s,\]}#]+)/u.exec(line.text.slice(start))?.[0] ?? "";
+  const { from, text } = line;
+  const start = Math.min(offsetOf(text, column), text.length);
+  const key = /[{[]/.test(text[start] ?? "") ? /([^\s:{}[\],]+)\s*:\s*$/.exec(text.slice(0, start)) : null;
+  if (key?.[1] !== undefined) return [from + key.index, from + key.index + key[1].length];
+  const word = /^("[^"]*"|'[^']*'|[\p{L}\p{N}._-]+|[^\s,\]}#]+)/u.exec(text.slice(start))?.[0] ?? "";
   const end = start + word.length;
-  return end > start ? [line.from + start, line.from + end] : [line.from + Math.max(0, start - 1), line.from + start];
+  return end > start ? [from + start, from + end] : [from + Math.max(0, start - 1), from + start];
 };
 
 /** The faults of one file in the order of its text; those of lines that are there no more are left out. */

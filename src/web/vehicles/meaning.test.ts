@@ -77,6 +77,14 @@ test("a mass with its doubt, a point and a list of needs are told as a whole", (
   ]);
 });
 
+test("of a list of words what is gone and what is new is told, or its order", () => {
+  const tools = (list: string) => read(`${TEXT}shop: { tools: [${list}] }`);
+  const told = (one: string, other: string) => compareMeaning(tools(one), tools(other))[0]?.fields;
+  expect(told("a, b, c", "c, a, d")).toEqual([{ path: ["tools"], before: ["b"], after: ["d"] }]);
+  expect(told("a", "a, b")).toEqual([{ path: ["tools"], before: [], after: ["b"] }]);
+  expect(told("a, b", "b, a")).toEqual([{ path: ["tools"], before: ["a", "b"], after: ["b", "a"] }]);
+});
+
 test("things that are new or gone are told by kind, a way that is gone as a field", () => {
   expect(
     told("tasks: { sling:", "tasks: { wedge: { time: 1 min }, sling:").map(({ thing, id, is }) => [thing, id, is]),

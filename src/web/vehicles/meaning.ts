@@ -23,7 +23,7 @@ export type ThingKind = keyof typeof LISTS | "vehicle";
 export interface FieldChange {
   /** Keys from the thing down, as they are written; in a list of things, their number from 1. */
   readonly path: readonly string[];
-  /** In base units; undefined where the file does not say it. */
+  /** In base units; undefined where the file does not say it. Of two lists of words only those that are gone, and those that are new. */
   readonly before: unknown;
   readonly after: unknown;
 }
@@ -85,6 +85,9 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 const isThings = (value: unknown): value is readonly Readonly<Record<string, unknown>>[] =>
   Array.isArray(value) && value.length > 0 && value.every(isRecord);
 
+const isWords = (value: unknown): value is readonly string[] =>
+  Array.isArray(value) && value.every((one) => typeof one === "string");
+
 /** The fields in which two values differ. */
 const fieldsOf = (before: unknown, after: unknown, path: readonly string[] = []): readonly FieldChange[] => {
   if (areEqual(before, after)) return [];
@@ -97,6 +100,11 @@ const fieldsOf = (before: unknown, after: unknown, path: readonly string[] = [])
     return Array.from({ length: Math.max(before.length, after.length) }, (_, n) =>
       fieldsOf(before[n], after[n], [...path, String(n + 1)]),
     ).flat();
+  if (isWords(before) && isWords(after)) {
+    // Of a list of words what is gone and what is new; where that is nothing, its order has changed.
+    const [gone, fresh] = [before.filter((one) => !after.includes(one)), after.filter((one) => !before.includes(one))];
+    if (gone.length > 0 || fresh.length > 0) return [{ path, before: gone, after: fresh }];
+  }
   return [{ path, before, after }];
 };
 

@@ -96,17 +96,17 @@ const Row = ({ tie, named, of, at }: RowProps) => {
         {tie.label} {named.line(tie.id, tie.label)}
         <small class="soft">{more.join(", ")}</small>
       </th>
-      <td>
+      <td data-head={of === undefined ? words.vehicle.joins : words.vehicle.to}>
         {tie.joins
           .filter((id) => id !== of)
           .map(named.label)
           .join(", ")}
       </td>
-      <td>
+      <td data-head={words.vehicle.where}>
         {ways.length === 0 ? words.vehicle.never : places.join(", ")}
         {ways.length > 1 ? <small class="soft"> {words.vehicle.ways(ways.length)}</small> : null}
       </td>
-      <td class="number">
+      <td class="number" data-head={words.vehicle.time}>
         {ways.length === 0
           ? "–"
           : Math.min(...times) === Math.max(...times)

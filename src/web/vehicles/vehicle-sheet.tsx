@@ -74,8 +74,8 @@ export const VehicleSheet = () => {
           </>
         )}
       </div>
+      <FaultList onGo={go} />
       <aside class="beside">
-        <FaultList onGo={go} />
         <div ref={toKeep}>
           <Keep />
         </div>

@@ -19,9 +19,9 @@ const HERE = "here";
 
 export const Versions = () => {
   const words = useWords();
-  const { base, isDraft, files } = useModel();
+  const { base, run, isDraft, files } = useModel();
   const kept = useKept();
-  const id = base.from === "vehicles" ? base.id : undefined;
+  const id = base.from === "vehicles" ? base.id : run?.vehicle;
   const latest = useVersion(id);
   if (id === undefined)
     return (
@@ -47,8 +47,11 @@ const OfShop = ({ id, count }: { readonly id: string; readonly count: number }) 
   const numbers = Array.from({ length: count }, (_, n) => count - n);
   // What nobody chose follows what is shown.
   const [chosen, setChosen] = useState<{ readonly from?: string; readonly to?: string }>({});
-  const to = chosen.to ?? (isFixed ? String(version) : isDraft ? HERE : String(count));
-  const from = chosen.from ?? String(isFixed || !isDraft ? Math.max(1, Number(to) - 1) : madeFrom);
+  const held = chosen.to === HERE && !isDraft ? undefined : chosen.to;
+  const to = held ?? (isFixed ? String(version) : isDraft ? HERE : String(count));
+  const before = to === HERE ? madeFrom : Number(to) - 1;
+  const from =
+    chosen.from !== undefined && (isDraft || chosen.from !== HERE) ? chosen.from : String(Math.max(1, before));
   const choices = [...(isDraft && !isFixed ? [HERE] : []), ...numbers.map(String)];
   const choice = (label: string, value: string, set: (value: string) => void) => (
     <label class="field">
@@ -137,9 +140,20 @@ const Between = ({ id, from, to }: { readonly id: string; readonly from: string;
 /** Stands above an earlier version that is looked at: the way back, and the way on from there. */
 export const Looking = () => {
   const words = useWords();
-  const { base, version, isFixed } = useModel();
+  const { base, version, run, isFixed } = useModel();
   const [path, navigate] = useLocation();
   if (!isFixed) return null;
+  if (run !== undefined)
+    return (
+      <div class="notice">
+        <p>
+          <b>{words.vehicle.version.ofRun(base.id, version)}</b>
+        </p>
+        <Link class="button" href={`/vehicles/${encodeURIComponent(run.vehicle)}/vehicle`}>
+          {words.vehicle.version.toVehicle}
+        </Link>
+      </div>
+    );
   return (
     <div class="notice">
       <p>

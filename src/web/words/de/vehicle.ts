@@ -175,6 +175,9 @@ export const vehicle: Words["vehicle"] = {
     from: "von",
     to: "zu",
     looking: (n) => `Sie sehen Fassung ${n}. Sie lässt sich nicht ändern.`,
+    ofRun: (run, n) =>
+      `Fassung ${n}, wie Lauf ${run} sie bei seinem Auftrag übernahm. Sie lässt sich hier nicht ändern.`,
+    toVehicle: "Zum Fahrzeug, wie es jetzt ist",
     backToLatest: "Zur neuesten",
     goOn: "Von dieser Fassung aus weiterarbeiten",
     goOnHow: "Ihr Text wird zu dem, was hier geändert wird, und kann als nächste Fassung abgelegt werden.",

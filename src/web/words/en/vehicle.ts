@@ -169,6 +169,9 @@ export const vehicle = {
     from: "from",
     to: "to",
     looking: (n: number) => `You are looking at version ${n}. It cannot be changed.`,
+    ofRun: (run: string, n: number) =>
+      `Version ${n}, as run ${run} took it when its order was given. It cannot be changed here.`,
+    toVehicle: "To the vehicle as it is now",
     backToLatest: "To the latest",
     goOn: "Go on from this version",
     goOnHow: "Its text becomes what is changed here, to be kept as the next version.",
