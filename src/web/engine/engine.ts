@@ -41,6 +41,9 @@ const SCRIPTS: Readonly<Record<LaneName, Script>> = {
   learn: "times",
 };
 
+/** Lanes whose questions are over before another thread would have started: what nobody waits for any more is let finish there. */
+const SHORT: ReadonlySet<LaneName> = new Set(["read"]);
+
 interface Waiting {
   readonly id: number;
   readonly model: number;
@@ -96,13 +99,15 @@ class Thread {
 
 class Lane {
   private readonly script: Script;
+  private readonly isShort: boolean;
   private thread: Thread | undefined;
   /** Stands by. */
   private spare: Thread | undefined;
   private readonly waiting: Waiting[] = [];
 
-  constructor(script: Script) {
-    this.script = script;
+  constructor(name: LaneName) {
+    this.script = SCRIPTS[name];
+    this.isShort = SHORT.has(name);
   }
 
   ask(one: Waiting, files: Files): void {
@@ -116,7 +121,7 @@ class Lane {
     const index = this.waiting.findIndex((one) => one.id === id);
     if (index < 0) return;
     this.waiting.splice(index, 1);
-    if (this.waiting.length > 0) return;
+    if (this.waiting.length > 0 || this.isShort) return;
     this.thread?.worker.terminate();
     this.thread = this.spare;
     this.spare = undefined;
@@ -176,7 +181,7 @@ export const ask = <K extends Kind>(
   tell: (said: SaidOf[K]) => void = () => undefined,
 ): Promise<SaidOf[K]> => {
   const name: LaneName = LANES[kind];
-  const lane = lanes.get(name) ?? new Lane(SCRIPTS[name]);
+  const lane = lanes.get(name) ?? new Lane(name);
   lanes.set(name, lane);
   asked += 1;
   const id = asked;
