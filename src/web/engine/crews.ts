@@ -68,7 +68,7 @@ export interface CrewSaid {
 
 export interface CurveAsked {
   readonly order: Order;
-  /** The most people; 4 where nothing is said. */
+  /** The most people; where nothing is said 4, or two more than some step of the file asks for. */
   readonly upTo?: number;
   /** Of search for each number of people; 2 where nothing is said. */
   readonly seconds?: number;
@@ -170,7 +170,7 @@ const saidOf = (question: CrewQuestion, { plan, schedule, lacks }: CrewAnswer) =
 
 export const answerCurveOf = async (
   bench: Bench,
-  { order, upTo = UP_TO, seconds = EACH }: CurveAsked,
+  { order, upTo, seconds = EACH }: CurveAsked,
   tell: (said: CurveSaid) => void,
 ): Promise<CurveSaid> => {
   const { question } = await bench.job(order);
@@ -178,7 +178,7 @@ export const answerCurveOf = async (
   const points: CurvePoint[] = [];
   const curve = crewCurve(
     question,
-    upTo,
+    upTo ?? Math.max(UP_TO, fewestCrew(question.vehicle).people.length + 2),
     (about) =>
       solveRelease(
         {

@@ -68,7 +68,9 @@ export const Drawing = ({ layout, reading, pins, earlier, open, onOpen, onDrop, 
     begins: plan.crew.begins,
     barOf: (key) => byKey.get(key),
     says: ({ bar, at, person }) =>
-      `${reading.at(at ?? bar.doing.start)} ${reading.who(person ?? bar.person)}: ${bareName(bar.doing)}`,
+      [at === undefined ? "" : reading.at(at), person === undefined ? "" : reading.who(person), bareName(bar.doing)]
+        .filter((part) => part !== "")
+        .join(", "),
     onDrop,
   });
 
@@ -101,6 +103,14 @@ export const Drawing = ({ layout, reading, pins, earlier, open, onOpen, onDrop, 
     box.addEventListener("wheel", wheel, { passive: false });
     return () => box.removeEventListener("wheel", wheel);
   }, []);
+
+  // A bar that was gone to may have gone to somebody else with a better schedule.
+  useEffect(() => {
+    const bars = field.current;
+    if (bars?.querySelector('[data-bar][tabindex="0"]') !== null) return;
+    const first = bars.querySelector<HTMLElement>("[data-bar]");
+    if (first !== null) first.tabIndex = 0;
+  }, [layout]);
 
   const barAt = (target: EventTarget | null): Bar | undefined => {
     const found = target instanceof Element ? target.closest<HTMLElement>("[data-bar]") : null;
@@ -372,11 +382,12 @@ const Bars = memo(({ ground, layout, reading, pins, open }: BarsProps) => {
 /** Where things stood before, where they stand elsewhere now. */
 const Outlines = memo(
   ({ earlier, layout, ground }: { readonly earlier: Layout; readonly layout: Layout; readonly ground: Ground }) => {
-    const same = new Set(layout.bars.map(({ key }) => key));
+    const spot = ({ key, doing }: Bar) => `${key} ${doing.start}`;
+    const same = new Set(layout.bars.map(spot));
     return (
       <div aria-hidden="true">
         {earlier.bars
-          .filter(({ key }) => !same.has(key))
+          .filter((bar) => !same.has(spot(bar)))
           .map(({ key, person, doing }) => (
             <i
               key={key}

@@ -27,6 +27,7 @@ export interface Doing {
 
 /** One person's part of it. */
 export interface Bar {
+  /** The same while the schedule gets better, as long as it is the same person's: focus stays where it is. */
   readonly key: string;
   readonly person: string;
   readonly doing: Doing;
@@ -165,9 +166,12 @@ const threadOf = ({ chain }: CrewPlan, doings: readonly Doing[], alone: readonly
 
 export const layOut = (plan: CrewPlan, held: readonly Held[]): Layout => {
   const doings = doingsOf(plan, held);
-  const bars = doings.flatMap((doing) =>
-    doing.people.map((person): Bar => ({ key: `${doing.pin} ${doing.start} ${person}`, person, doing })),
-  );
+  const turns = new Map<string, number>();
+  const bars = doings.flatMap((doing) => {
+    const turn = turns.get(doing.pin) ?? 0;
+    turns.set(doing.pin, turn + 1);
+    return doing.people.map((person): Bar => ({ key: `${doing.pin} ${turn} ${person}`, person, doing }));
+  });
   const { alone, lanes } = aloneIn(doings);
   return {
     doings,

@@ -194,8 +194,10 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
   const onClose = useCallback(() => {
     setOpened(undefined);
     const again = from.current;
-    if (again?.isConnected === true) again.focus();
-    else document.querySelector<HTMLElement>('[data-bar][tabindex="0"]')?.focus();
+    const bar = () =>
+      document.querySelector<HTMLElement>('[data-bar][aria-expanded="true"], [data-bar][tabindex="0"]') ??
+      document.querySelector<HTMLElement>("[data-doing]");
+    (again?.isConnected === true ? again : bar())?.focus();
   }, []);
   const onDrop = useCallback(
     ({ bar, at, person }: Dropped) => {
