@@ -16,6 +16,7 @@ export const AskedForm = ({
   ask,
   vehicle,
   isAsked,
+  byFile,
 }: {
   readonly form: Form;
   readonly change: (form: Form) => void;
@@ -23,6 +24,8 @@ export const AskedForm = ({
   readonly vehicle: Vehicle;
   /** What stands there is what was asked. */
   readonly isAsked: boolean;
+  /** How often each job comes by the file of changes, where that says so. */
+  readonly byFile: ReadonlyMap<string, number> | undefined;
 }) => {
   const words = useWords();
   const figures = useFigures();
@@ -50,7 +53,9 @@ export const AskedForm = ({
     >
       <fieldset>
         <legend>{words.improve.asked}</legend>
-        <p class="small soft">{isSaid ? words.improve.often : words.improve.alike}</p>
+        <p class="small soft">
+          {isSaid ? words.improve.often : byFile === undefined ? words.improve.alike : words.improve.byFile}
+        </p>
         <ul>
           {vehicle.jobs.map(({ id, label }) => (
             <li key={id}>
@@ -60,7 +65,7 @@ export const AskedForm = ({
                   inputMode="decimal"
                   size={4}
                   aria-label={words.improve.weightOf(label)}
-                  placeholder={isSaid ? "0" : figures.number(1)}
+                  placeholder={isSaid ? "0" : figures.number(byFile === undefined ? 1 : (byFile.get(id) ?? 0), 1)}
                   value={form.often[id] ?? ""}
                   onInput={({ currentTarget }) =>
                     change({ ...form, often: { ...form.often, [id]: currentTarget.value } })

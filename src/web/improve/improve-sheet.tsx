@@ -36,11 +36,16 @@ const Improving = ({ vehicle, name }: { readonly vehicle: Vehicle; readonly name
   const [asked, setAsked] = useTyped(`improve asked ${name}`, NOTHING_SAID);
   const body = useMemo(() => bodyOf(asked, vehicle, crew, taught), [asked, vehicle, crew, taught]);
   const answer = useLasting("improve", body);
+  const { improved } = answer.data ?? {};
+  const byFile =
+    asked.changes === undefined || body.weighed || improved?.weighed !== true
+      ? undefined
+      : new Map(improved.jobs.map(({ id, weight }) => [id, weight]));
   const isAsked = JSON.stringify(form) === JSON.stringify(asked);
   return (
     <div class="improve-sheet">
       <section class="improve-asked">
-        <AskedForm form={form} change={setForm} ask={setAsked} vehicle={vehicle} isAsked={isAsked} />
+        <AskedForm form={form} change={setForm} ask={setAsked} vehicle={vehicle} isAsked={isAsked} byFile={byFile} />
       </section>
       <section class="improve-found" aria-labelledby="improve">
         <h1 id="improve">{words.improve.title}</h1>

@@ -102,7 +102,7 @@ const Faults = ({ faults }: { readonly faults: readonly RunFault[] }) => {
   return (
     <div class="notice" role="alert">
       <p>
-        <b>{words.times.faulty(faults.length)}</b>
+        <b>{words.times.faulty(new Set(faults.map(({ file, line }) => `${file}:${line}`)).size)}</b>
       </p>
       <ul>
         {faults.slice(0, LISTED).map(({ file, line, what, mend }) => (

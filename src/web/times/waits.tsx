@@ -33,7 +33,7 @@ export const Waits = ({
 }) => {
   const words = useWords();
   const figures = useFigures();
-  const critical = finish.critical.slice(0, SHOWN);
+  const critical = finish.critical.filter(({ minutes }) => minutes > 0).slice(0, SHOWN);
   const { late } = finish;
   const worth = finish.worth.filter(({ value, error }) => value > 2 * error);
   const longest = Math.max(...critical.map(({ criticality, minutes }) => criticality * minutes), 1);

@@ -8,6 +8,7 @@ export const improve: Words["improve"] = {
   asked: "Über welche Arbeiten",
   often: "Wie oft im Jahr; leer: nie",
   weightOf: (job) => `Wie oft: ${job}`,
+  byFile: "Wie oft im Jahr, nach der Datei mit Änderungen.",
   alike: "Niemand hat gesagt, wie oft: alle zählen gleich.",
   rate: "Eine Arbeitsstunde kostet",
   rateHint: "ohne Preis",

@@ -113,7 +113,7 @@ export const times: Words["times"] = {
   forget: "Die Läufe weglegen",
   learning: "Die Läufe werden gelesen …",
   learnt: (times, broken) =>
-    `Gelernt aus ${times} Zeiten${broken === 0 ? "" : `; ${broken} davon abgebrochen und als mindestens so lang gezählt`}.`,
+    `Gelernt aus ${times === 1 ? "einer Zeit" : `${times} Zeiten`}${broken === 0 ? "" : `; ${broken} davon abgebrochen und als mindestens so lang gezählt`}.`,
   noTimes: "Keine Zeile darin hat eine Zeit, aus der sich für dieses Fahrzeug lernen lässt.",
   faulty: (n) => (n === 1 ? "Eine Zeile wurde ausgelassen:" : `${n} Zeilen wurden ausgelassen:`),
   moreFaults: (n) => `und ${n} weitere.`,

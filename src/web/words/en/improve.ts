@@ -6,6 +6,7 @@ export const improve = {
   asked: "Over which jobs",
   often: "How often each comes a year; empty: never",
   weightOf: (job: string) => `How often: ${job}`,
+  byFile: "How often each comes a year, by the file of changes.",
   alike: "Nobody said how often: all count alike.",
   rate: "An hour of labour costs",
   rateHint: "no price",

@@ -111,7 +111,7 @@ export const times = {
   forget: "Put the runs away",
   learning: "Reading the runs …",
   learnt: (times: number, broken: number) =>
-    `Learnt from ${times} times${broken === 0 ? "" : `, ${broken} of them broken off and counted as at least so long`}.`,
+    `Learnt from ${times === 1 ? "one time" : `${times} times`}${broken === 0 ? "" : `, ${broken} of them broken off and counted as at least so long`}.`,
   noTimes: "No line of it has a time that this vehicle can learn from.",
   faulty: (n: number) => (n === 1 ? "One line was left out:" : `${n} lines were left out:`),
   moreFaults: (n: number) => `and ${n} more.`,
