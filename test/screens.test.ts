@@ -182,7 +182,61 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await input.setInputFiles({ name: "broken.vehicle.yaml", mimeType: "text/yaml", buffer: broken });
     await page.waitForURL(/\/mine\/broken\/vehicle/);
     await page.goto("/mine/broken/ties");
-    await page.getByText(/The file has/).waitFor();
+    await page.getByText(/The file has one fault/).waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("a broken file is mended in the editor, in place; what is typed outlives a reload, and a session that is over", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/");
+    const text = readFileSync(PUMP_FILE, "utf8");
+    await page.locator("input[type=file]").setInputFiles({
+      name: "broken.vehicle.yaml",
+      mimeType: "text/yaml",
+      buffer: Buffer.from(text.replace("joins: [pump,", "joins: [pmup,")),
+    });
+    await page.getByRole("button", { name: /line 46 .*pmup.* Nearest: pump/ }).click();
+    const editor = page.getByRole("textbox", { name: /^Text of broken.vehicle.yaml/ });
+    await editor.waitFor();
+    await picture(page, "editor");
+    for (let n = 0; n < 4; n += 1) await page.keyboard.press("Delete");
+    await page.keyboard.type("pump");
+    await page.keyboard.press("Escape");
+    await page.getByText(/^No fault/).waitFor();
+    await page.reload();
+    await page.getByText(/^No fault/).waitFor();
+    // Everything else is there now; nobody is signed in, and that costs nothing that was typed.
+    await page.getByRole("link", { name: "Ties" }).click();
+    await page.locator(".tally").getByText("still tie it").waitFor();
+    await page.goBack();
+    await page.getByRole("link", { name: "Sign in" }).click();
+    await page.goBack();
+    await page.getByText(/^No fault/).waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+
+  test("a step is pinned by keys, and what that costs is answered; back takes it back", async () => {
+    const { page, faults } = await screens.open();
+    await page.goto("/demo/plover-28/timeline");
+    const bar = page.getByRole("button", { name: /^[^.]*: Release: Earth lead at the battery/ }).first();
+    await bar.waitFor();
+    const elapsed = page.locator(".figure", { hasText: "Elapsed" }).first();
+    const before = await elapsed.locator("b").first().textContent();
+    expect(before).toMatch(/^\d h/);
+    await picture(page, "timeline");
+    await bar.focus();
+    await page.keyboard.press("Enter");
+    const panel = page.locator(".step-panel");
+    await panel.getByLabel("not before").check();
+    await panel.getByLabel("Time", { exact: true }).fill("2:00");
+    await panel.getByRole("button", { name: "Pin it" }).click();
+    await page.waitForURL(/pin=/);
+    await page.getByRole("button", { name: /Let go of .*Earth lead/ }).waitFor();
+    await soon(() => elapsed.textContent()).toMatch(/min more/);
+    await page.goBack();
+    await page.waitForURL((url) => !url.search.includes("pin="));
     expect(faults).toEqual([]);
     await page.context().close();
   });
@@ -246,6 +300,9 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       expect((await enter("emil", { kind: "verified", at: "case-drain", found: "loose" }))?.status).toBe(200);
       await soon(() => page.locator("svg.chart g.tie.verified").count()).toBe(1);
       await picture(page, "run");
+      // On the timeline of a run stands where the day is.
+      await page.getByRole("link", { name: "Timeline" }).click();
+      await page.locator("svg g.now").waitFor();
       expect(faults).toEqual([]);
       await page.context().close();
     });
@@ -259,6 +316,11 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     ["/demo/plover-28/lift?pitch=0..6&reading=5200;0.5;;0.03", ".suspects"],
     ["/demo/marten-t1/lift", ".checks"],
     ["/demo/no-such/ties", ".notice"],
+    ["/demo/bench-pump/vehicle", "h1"],
+    ["/demo/bench-pump/vehicle?view=text", ".cm-content"],
+    ["/demo/bench-pump/timeline", ".figure b"],
+    ["/demo/bench-pump/improve", "h1"],
+    ["/demo/bench-pump/times", ".figure b"],
   ];
   describe.each([
     ["desk", "dark"],

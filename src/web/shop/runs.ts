@@ -1,7 +1,7 @@
 // Owns orders and runs as the server has them: the list, one run as it stands, followed live, and the taking of an order.
 
 import { useQuery, useQueryClient } from "@tanstack/preact-query";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Order, Plan } from "../../plan/index.ts";
 import type { RunDocument, RunListDocument } from "../../server/index.ts";
 import type { Files } from "../engine/asked.ts";
@@ -116,4 +116,32 @@ export const giveOrder = async (id: string, given: OrderGiven, signal: AbortSign
   while ((await call("PUT", `/orders/${encodeURIComponent(id)}`, body, {}, signal)).status === 202)
     await new Promise((resolve) => setTimeout(resolve, AGAIN));
   await call("PUT", `/runs/${encodeURIComponent(id)}`, undefined, {}, signal);
+};
+
+/** Milliseconds between two looks at the clock. */
+const TICK = 15_000;
+const MINUTE = 60_000;
+
+/** Minutes since the first entry of a run; undefined where it has none, or none is asked about. */
+export const useMinute = (id: string | undefined): number | undefined => {
+  const first = useQuery({
+    queryKey: ["run-began", id],
+    queryFn: async () => {
+      const { body } = await call<{ readonly entries: readonly { readonly text: string }[] }>(
+        "GET",
+        `/runs/${encodeURIComponent(id ?? "")}/entries?limit=1`,
+      );
+      const [entry] = body.entries;
+      return entry === undefined ? null : (JSON.parse(entry.text) as { readonly at: number }).at;
+    },
+    enabled: id !== undefined,
+    retry: false,
+  }).data;
+  const [now, setNow] = useState(Date.now());
+  useEffect(() => {
+    if (first == null) return;
+    const clock = setInterval(() => setNow(Date.now()), TICK);
+    return () => clearInterval(clock);
+  }, [first]);
+  return first == null ? undefined : Math.max(0, (now - first) / MINUTE);
 };

@@ -7,6 +7,7 @@ import type { CrewSaid } from "../engine/crews.ts";
 import { Help } from "../sheet/help.tsx";
 import { Failed } from "../sheet/states.tsx";
 import { type Known, useModel } from "../shop/model.tsx";
+import { useMinute } from "../shop/runs.ts";
 import { useWords } from "../words/words.ts";
 import type { Dropped } from "./drag.ts";
 import { Drawing } from "./drawing.tsx";
@@ -172,6 +173,10 @@ interface TimelineProps {
 }
 
 const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: TimelineProps) => {
+  const { run } = useModel();
+  const minute = useMinute(run?.id);
+  // A run that took longer than planned has left the drawing.
+  const now = minute === undefined || minute > shown.said.plan.now + shown.said.plan.elapsed ? undefined : minute;
   const words = useWords();
   const isNarrow = useNarrow();
   const { said, before } = shown;
@@ -223,7 +228,13 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
       <RefusedPins pins={pins} refused={refused} reading={reading} onChange={onPin} />
       <div class={open === undefined ? "drawn" : "drawn with-panel"}>
         {isNarrow ? (
-          <ByPerson layout={layout} reading={reading} onOpen={onOpen} {...(open === undefined ? {} : { open })} />
+          <ByPerson
+            layout={layout}
+            reading={reading}
+            onOpen={onOpen}
+            {...(open === undefined ? {} : { open })}
+            {...(now === undefined ? {} : { now })}
+          />
         ) : (
           <Drawing
             layout={layout}
@@ -232,6 +243,7 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
             onOpen={onOpen}
             onDrop={onDrop}
             {...(open === undefined ? {} : { open })}
+            {...(now === undefined ? {} : { now })}
             {...(compared === undefined || earlier === undefined ? {} : { earlier })}
           />
         )}
