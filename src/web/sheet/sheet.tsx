@@ -146,7 +146,18 @@ const queryOf = (search: string): string => {
   const text = kept.toString();
   return text === "" ? "" : `?${text}`;
 };
-const ORDER_KEYS = new Set(["jobs", "keep", "take", "released", "without", "hoist", "crew", "begins", "version"]);
+const ORDER_KEYS = new Set([
+  "jobs",
+  "keep",
+  "take",
+  "released",
+  "without",
+  "hoist",
+  "crew",
+  "begins",
+  "pin",
+  "version",
+]);
 
 export const Mark = () => (
   <svg class="mark" viewBox="0 0 32 32" aria-hidden="true">

@@ -6,7 +6,7 @@ import { type Figures, useFigures } from "../sheet/figures.ts";
 import { useWords, type Words } from "../words/words.ts";
 import { sayMinute } from "./clock.ts";
 
-export const boundText = (words: Words, figures: Figures, { status, bound, gap }: CrewPlan): string =>
+const boundText = (words: Words, figures: Figures, { status, bound, gap }: CrewPlan): string =>
   status === "optimal" ? words.timeline.proved : words.timeline.bound(figures.minutes(bound), figures.percent(gap, 1));
 
 /** What was before the last change of the pins, told beside what is now. */
