@@ -11,6 +11,7 @@ import { useWords } from "../words/words.ts";
 import { sayChange } from "./change-words.ts";
 import { Dumbbell } from "./dumbbell.tsx";
 import { impossibleIn, type Ranked, sparedBy } from "./ranking.ts";
+import { Wide } from "./wide.tsx";
 
 const ROW = 22;
 /** Lines that are shown before somebody asks for all. */
@@ -133,7 +134,9 @@ const Line = ({
               {words.improve.labour}: {words.improve.yearly(figures.number((change.labour / 60) * rate * weight))}
             </p>
           )}
-          <JobsOf change={change} improved={improved} />
+          <Wide label={words.improve.bases}>
+            <JobsOf change={change} improved={improved} />
+          </Wide>
         </div>
       </details>
     </li>

@@ -6,6 +6,7 @@ import { useFigures } from "../sheet/figures.ts";
 import { timeTicks } from "../times/chances.ts";
 import { useWidth } from "../times/use-width.ts";
 import { useWords } from "../words/words.ts";
+import { Wide } from "./wide.tsx";
 
 /** Told apart by their dashes, not by colour. */
 const DASHES = { "in place": "2 4", out: "9 4", swap: "none" } as const;
@@ -62,62 +63,64 @@ export const WaysDrawing = ({
           <p class="small soft">{words.improve.chanceDone}</p>
         </div>
       )}
-      <table class="ways-table">
-        <thead>
-          <tr>
-            <th scope="col">{words.improve.way}</th>
-            <th scope="col">{words.improve.first}</th>
-            <th scope="col" class="number">
-              {words.improve.labour}
-            </th>
-            <th scope="col" class="number">
-              {words.improve.median}
-            </th>
-            <th scope="col" class="number">
-              {words.improve.p95}
-            </th>
-            <th scope="col" class="number">
-              {words.improve.behindFirst}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {compared.ways.map(({ way, label, status, first, labour, percentiles, behind }) => {
-            const p = (share: number) => percentiles?.find((one) => one.share === share)?.value ?? 0;
-            return (
-              <tr key={way}>
-                <th scope="row">
-                  <svg width={34} height={10} aria-hidden="true">
-                    <path class="curve" d="M0 5H34" stroke-dasharray={DASHES[way]} />
-                  </svg>{" "}
-                  {words.improve.wayNames[way]}
-                  <small class="soft">{label}</small>
-                </th>
-                {status !== "reckoned" || first === undefined ? (
-                  <td colSpan={5} class="soft">
-                    {status === "no plan" ? words.improve.noPlan : words.improve.notReckoned}
-                  </td>
-                ) : (
-                  <>
-                    <td class="first">
-                      <b>{figures.percent(first.value, 1)}</b>
-                      <small class="soft"> ± {figures.number(100 * first.error, 1)}</small>
-                      <svg class="line" viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">
-                        <path class="base" d="M1 6H99" />
-                        <path class="value" d={`M1 6H${1 + 98 * first.value}`} />
-                      </svg>
+      <Wide label={words.improve.ways}>
+        <table class="ways-table">
+          <thead>
+            <tr>
+              <th scope="col">{words.improve.way}</th>
+              <th scope="col">{words.improve.first}</th>
+              <th scope="col" class="number">
+                {words.improve.labour}
+              </th>
+              <th scope="col" class="number">
+                {words.improve.median}
+              </th>
+              <th scope="col" class="number">
+                {words.improve.p95}
+              </th>
+              <th scope="col" class="number">
+                {words.improve.behindFirst}
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {compared.ways.map(({ way, label, status, first, labour, percentiles, behind }) => {
+              const p = (share: number) => percentiles?.find((one) => one.share === share)?.value ?? 0;
+              return (
+                <tr key={way}>
+                  <th scope="row">
+                    <svg width={34} height={10} aria-hidden="true">
+                      <path class="curve" d="M0 5H34" stroke-dasharray={DASHES[way]} />
+                    </svg>{" "}
+                    {words.improve.wayNames[way]}
+                    <small class="soft">{label}</small>
+                  </th>
+                  {status !== "reckoned" || first === undefined ? (
+                    <td colSpan={5} class="soft">
+                      {status === "no plan" ? words.improve.noPlan : words.improve.notReckoned}
                     </td>
-                    <td class="number">{figures.minutes(labour ?? 0)}</td>
-                    <td class="number">{figures.minutes(p(0.5))}</td>
-                    <td class="number">{figures.minutes(p(0.95))}</td>
-                    <td class="number">{figures.minutes(behind ?? 0)}</td>
-                  </>
-                )}
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
+                  ) : (
+                    <>
+                      <td class="first">
+                        <b>{figures.percent(first.value, 1)}</b>
+                        <small class="soft"> ± {figures.number(100 * first.error, 1)}</small>
+                        <svg class="line" viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">
+                          <path class="base" d="M1 6H99" />
+                          <path class="value" d={`M1 6H${1 + 98 * first.value}`} />
+                        </svg>
+                      </td>
+                      <td class="number">{figures.minutes(labour ?? 0)}</td>
+                      <td class="number">{figures.minutes(p(0.5))}</td>
+                      <td class="number">{figures.minutes(p(0.95))}</td>
+                      <td class="number">{figures.minutes(behind ?? 0)}</td>
+                    </>
+                  )}
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </Wide>
       <p class="small soft">{words.improve.took(`${figures.number(ms / 1000, 1)} s`)}</p>
     </div>
   );

@@ -5,7 +5,7 @@ import { useFigures } from "../sheet/figures.ts";
 import { timeTicks } from "./chances.ts";
 
 /** A label takes so many pixels. */
-const LABEL = 58;
+const LABEL = 80;
 
 export const MinuteAxis = ({ x, width }: { readonly x: ScaleLinear<number, number>; readonly width: number }) => {
   const figures = useFigures();
