@@ -7,7 +7,7 @@ import { KIND_MARKS, pathOf } from "./kind-marks.ts";
 import type { Layout, PlacedTie, Spot } from "./layout.ts";
 import type { Standing } from "./scene.ts";
 
-/** With more ties than this a line is one path, and its mark and label come with enlarging. */
+/** With more ties than this a line is one path until it is enlarged so much that its label can be read. */
 const MANY = 400;
 /** The share of a line, from the hull, that is left when it has parted. */
 const STUB = 0.3;
@@ -112,7 +112,7 @@ const READABLE = 7.5;
 export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, enlarged }: ChartProps) => {
   const { width, height, hull, parts, ties, within, sectors, row } = layout;
   const size = Math.min(LABEL, row * 0.86);
-  const isPlain = ties.length > MANY && enlarged < 3;
+  const isPlain = ties.length > MANY && row * enlarged < READABLE;
   const labelled = size * enlarged < READABLE ? 0 : size;
   const heading = Math.min(26, Math.max(LABEL, 9.5 / enlarged));
   return (

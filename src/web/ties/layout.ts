@@ -50,7 +50,7 @@ const LABELS = 0.275;
 const EDGE = 14;
 /** Of the room within the hull that the assembly takes at most. */
 const FILLED = 0.46;
-const ROW = { least: 3, most: 24 } as const;
+const HIGHEST_ROW = 24;
 /** Empty rows between two sectors, the heading among them. */
 const HEADING = 1.6;
 /** How far what joins the vehicle to itself reaches inwards. */
@@ -119,8 +119,9 @@ export const layOut = (vehicle: Vehicle, scene: Scene, width: number, aspect: nu
       .sort((a, b) => forward(places.get(b)?.at) - forward(places.get(a)?.at) || (a < b ? -1 : 1));
   const rowsOf = (ids: readonly string[]) => ids.reduce((sum, id) => sum + (counts.get(id) ?? 0) + HEADING, 0);
   const most = Math.max(1, rowsOf(of("left")), rowsOf(of("right")));
-  const height = Math.max(width * aspect, most * ROW.least + 2 * EDGE);
-  const row = Math.min(ROW.most, (height - 2 * EDGE) / most);
+  const height = width * aspect;
+  // As many as there are fit; what is too small to read is read when it is enlarged, or in the list.
+  const row = Math.min(HIGHEST_ROW, (height - 2 * EDGE) / most);
 
   const side = width * LABELS;
   const hull = [side, EDGE, width - 2 * side, height - 2 * EDGE] as const;

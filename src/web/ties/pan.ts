@@ -10,7 +10,8 @@ export interface View {
 }
 
 export const WHOLE: View = { x: 0, y: 0, scale: 1 };
-const MOST = 12;
+/** So near that of 2,000 ties each can be read. */
+const MOST = 24;
 const STEP = 1.4;
 
 /** Nearer by a factor about a point of the frame; never so far out that it is smaller than the frame, and never beside it. */
