@@ -94,6 +94,7 @@ const Parts = ({ vehicle, query, kindOf, named }: ListProps) => {
             <code>{part.id}</code>
             {named.line(part.id, part.label)}
             <p class="small soft">
+              {words.vehicle.ties(ties.length)};{" "}
               {part.fixed
                 ? words.vehicle.fixed
                 : part.mass === undefined

@@ -32,7 +32,6 @@ export const TieTable = ({ ties, named, caption, of, at, isOpen }: TieTableProps
   const rest = ties.length - count;
   return (
     <>
-      {ties.length === 0 ? <p class="small soft">{words.vehicle.ties(0)}</p> : null}
       {count === 0 || ties.length === 0 ? null : (
         <table class="ties-of">
           <caption class="unseen">
