@@ -170,7 +170,7 @@ const Lines = ({ file, isNamed }: { readonly file: FileChange; readonly isNamed:
         {stretches.slice(0, count).map((lines) => (
           <tbody key={`${lines[0]?.was} ${lines[0]?.now}`}>
             {lines.map((line) => (
-              <tr key={`${line.was} ${line.now}`} class={line.is}>
+              <tr key={`${line.was} ${line.now}`} class={line.pieces === undefined ? `${line.is} whole` : line.is}>
                 <td class="number">{line.was}</td>
                 <td class="number">{line.now}</td>
                 <td>
@@ -186,7 +186,11 @@ const Lines = ({ file, isNamed }: { readonly file: FileChange; readonly isNamed:
                   )}
                 </td>
                 <td>
-                  <code>{line.text}</code>
+                  <code>
+                    {line.pieces === undefined
+                      ? line.text
+                      : line.pieces.map(({ text, isSame }, n) => (isSame ? text : <mark key={n}>{text}</mark>))}
+                  </code>
                 </td>
               </tr>
             ))}

@@ -11,13 +11,21 @@ test("a changed line stands with two around it, by its numbers in both", () => {
     [
       { is: "same", was: 2, now: 2, text: "b" },
       { is: "same", was: 3, now: 3, text: "c" },
-      { is: "removed", was: 4, text: "d" },
-      { is: "added", now: 4, text: "D" },
+      { is: "removed", was: 4, text: "d", pieces: [{ text: "d", isSame: false }] },
+      { is: "added", now: 4, text: "D", pieces: [{ text: "D", isSame: false }] },
       { is: "same", was: 5, now: 5, text: "e" },
       { is: "same", was: 6, now: 6, text: "f" },
     ],
   ]);
   expect([change?.added, change?.removed]).toEqual([1, 1]);
+});
+
+test("a line in place of another tells the words that differ, and its pieces are the line", () => {
+  const [change] = compareLines(files("mass: 251 kg ± 3 %\n"), files("mass: 255 kg ± 3 %\n"));
+  const [old, now] = change?.stretches.flat() ?? [];
+  const differ = (pieces = old?.pieces) => pieces?.filter(({ isSame }) => !isSame).map(({ text }) => text);
+  expect([differ(), differ(now?.pieces)]).toEqual([["251"], ["255"]]);
+  for (const line of [old, now]) expect(line?.pieces?.map(({ text }) => text).join("")).toBe(line?.text);
 });
 
 test("files that are in one of the two only, and files that are the same", () => {

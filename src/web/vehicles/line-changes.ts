@@ -1,6 +1,6 @@
 // Owns the lines in which two texts differ, with a few around each so that one sees where.
 
-import { structuredPatch } from "diff";
+import { diffWordsWithSpace, structuredPatch } from "diff";
 import type { Files } from "../engine/asked.ts";
 
 /** Lines shown around a change. */
@@ -8,12 +8,23 @@ const AROUND = 2;
 /** Lines that may differ before the search is given up (a quarter of a second then): what differs more is another text, and no list of changes helps there. */
 const MOST = 1500;
 
+/** A line longer than this, in characters, is shown as changed in whole. */
+const LONG = 2000;
+
+/** A stretch of a changed line: what is the same in both, or not. */
+export interface Piece {
+  readonly text: string;
+  readonly isSame: boolean;
+}
+
 export interface ChangedLine {
   readonly is: "same" | "added" | "removed";
   /** Its number in the older and in the newer text. */
   readonly was?: number;
   readonly now?: number;
   readonly text: string;
+  /** Of a line that stands in place of another: where the two differ. */
+  readonly pieces?: readonly Piece[];
 }
 
 export interface FileChange {
@@ -38,7 +49,7 @@ export const compareLines = (before: Files, after: Files): readonly FileChange[]
       maxEditLength: MOST,
     });
     if (patch === undefined) return [{ path, is: "too much", stretches: [], added: 0, removed: 0 }];
-    const stretches = patch.hunks.map(({ lines, oldStart, newStart }) => numbered(lines, oldStart, newStart));
+    const stretches = patch.hunks.map(({ lines, oldStart, newStart }) => paired(numbered(lines, oldStart, newStart)));
     const count = (wanted: ChangedLine["is"]) => stretches.flat().filter((line) => line.is === wanted).length;
     return [{ path, is: change, stretches, added: count("added"), removed: count("removed") }];
   });
@@ -60,4 +71,32 @@ const numbered = (lines: readonly string[], oldStart: number, newStart: number):
         return [];
     }
   });
+};
+
+/** Lines that stand in place of as many others are set against them, word by word. */
+const paired = (lines: readonly ChangedLine[]): readonly ChangedLine[] => {
+  const done = [...lines];
+  for (let start = 0; start < lines.length; ) {
+    const removed = runOf(lines, start, "removed");
+    const added = runOf(lines, start + removed, "added");
+    for (let n = 0; removed === added && n < removed; n += 1) {
+      const [old, now] = [lines[start + n], lines[start + removed + n]];
+      if (old === undefined || now === undefined || old.text.length + now.text.length > LONG) continue;
+      const words = diffWordsWithSpace(old.text, now.text);
+      const pieces = (own: "added" | "removed") =>
+        words.flatMap((word) =>
+          word[own === "added" ? "removed" : "added"] ? [] : [{ text: word.value, isSame: !word[own] }],
+        );
+      done[start + n] = { ...old, pieces: pieces("removed") };
+      done[start + removed + n] = { ...now, pieces: pieces("added") };
+    }
+    start += Math.max(1, removed + added);
+  }
+  return done;
+};
+
+const runOf = (lines: readonly ChangedLine[], start: number, is: ChangedLine["is"]): number => {
+  let count = 0;
+  while (lines[start + count]?.is === is) count += 1;
+  return count;
 };

@@ -1,5 +1,6 @@
 // Owns the versions of the model on the sheet: which there are, by whom and when, opening one, and what changed between two.
 
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
 import type { Files } from "../engine/asked.ts";
@@ -159,17 +160,22 @@ export const Looking = () => {
       <p>
         <b>{words.vehicle.version.looking(version)}</b>
       </p>
-      <p class="row">
+      <GoOn id={base.id} onGone={() => navigate(`${path}?view=text`)}>
         <Link class="button" href={path}>
           {words.vehicle.version.backToLatest}
         </Link>
-      </p>
-      <GoOn id={base.id} onGone={() => navigate(`${path}?view=text`)} />
+      </GoOn>
     </div>
   );
 };
 
-const GoOn = ({ id, onGone }: { readonly id: string; readonly onGone: () => void }) => {
+interface GoOnProps {
+  readonly id: string;
+  readonly onGone: () => void;
+  readonly children: ComponentChildren;
+}
+
+const GoOn = ({ id, onGone, children }: GoOnProps) => {
   const words = useWords();
   const { base, files, replace } = useModel();
   const latest = useVersion(id);
@@ -178,22 +184,24 @@ const GoOn = ({ id, onGone }: { readonly id: string; readonly onGone: () => void
     void take(base).then((kept) => setHeld(kept !== undefined));
   }, [base]);
   const count = latest.data?.version;
-  if (count === undefined) return null;
   return (
     <>
+      <p class="row">
+        {children}
+        {count === undefined ? null : (
+          <button
+            type="button"
+            onClick={() => {
+              replace(files, count);
+              onGone();
+            }}
+          >
+            {words.vehicle.version.goOn}
+          </button>
+        )}
+      </p>
       <p class="small soft">
         {words.vehicle.version.goOnHow} {isHeld ? <b>{words.vehicle.version.goOnLoses}</b> : null}
-      </p>
-      <p>
-        <button
-          type="button"
-          onClick={() => {
-            replace(files, count);
-            onGone();
-          }}
-        >
-          {words.vehicle.version.goOn}
-        </button>
       </p>
     </>
   );
