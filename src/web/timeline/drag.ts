@@ -1,6 +1,6 @@
 // Owns dragging a bar: along time and from row to row. While it moves only a ghost moves, by a CSS transform, so that nothing is drawn anew.
 //
-//   resting ──down on a bar──▶ held ──moved──▶ dragging ──up──▶ resting, dropped
+//   resting ──down on a bar──▶ held ──moved──▶ dragging ──up──▶ dropped ──answered──▶ resting
 //                               └──up──▶ resting (a click)       └──Escape, cancelled──▶ resting
 
 import type { RefObject } from "preact";
@@ -29,7 +29,12 @@ interface Given {
   /** What the ghost says. */
   readonly says: (dropped: Dropped) => string;
   readonly onDrop: (dropped: Dropped) => void;
+  /** What was dropped is not answered yet: until then the ghost stays where it was let go. */
+  readonly isTrying: boolean;
 }
+
+/** Milliseconds in which an answer is on its way, or there is none to come. */
+const UNDER_WAY = 400;
 
 /** @param field the drawing; bars in it carry `data-bar`; @param ghost what follows the pointer, an element of the field with one in it for what it says */
 export const useDrag = (field: RefObject<HTMLElement>, ghost: RefObject<HTMLElement>, given: Given): void => {
@@ -47,6 +52,9 @@ export const useDrag = (field: RefObject<HTMLElement>, ghost: RefObject<HTMLElem
       held = undefined;
       dropped = undefined;
       shadow.hidden = true;
+    };
+    const answered = () => {
+      if (held === undefined && !now.current.isTrying) rest();
     };
     const down = (event: PointerEvent) => {
       const target = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-bar]") : null;
@@ -89,13 +97,19 @@ export const useDrag = (field: RefObject<HTMLElement>, ghost: RefObject<HTMLElem
     const up = (event: PointerEvent) => {
       if (held === undefined || event.pointerId !== held.pointer) return;
       const done = dropped;
-      rest();
+      held = undefined;
+      dropped = undefined;
       if (done === undefined) return;
       // The click that ends a drag opens nothing; it comes before anything that is put off, or not at all.
       const click = new AbortController();
       addEventListener("click", (event) => event.stopPropagation(), { capture: true, signal: click.signal });
       setTimeout(() => click.abort());
-      if (done.at !== undefined || done.person !== undefined) now.current.onDrop(done);
+      if (done.at === undefined && done.person === undefined) {
+        rest();
+        return;
+      }
+      setTimeout(answered, UNDER_WAY);
+      now.current.onDrop(done);
     };
     const key = (event: KeyboardEvent) => {
       if (event.key !== "Escape" || dropped === undefined) return;
@@ -109,4 +123,8 @@ export const useDrag = (field: RefObject<HTMLElement>, ghost: RefObject<HTMLElem
     addEventListener("keydown", key, { signal, capture: true });
     return () => all.abort();
   }, [field, ghost]);
+  const { isTrying, ground } = given;
+  useEffect(() => {
+    if (!isTrying && ghost.current !== null) ghost.current.hidden = true;
+  }, [isTrying, ground, ghost]);
 };

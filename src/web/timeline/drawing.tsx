@@ -23,6 +23,8 @@ interface DrawingProps {
   readonly open?: Doing;
   readonly onOpen: (doing: Doing) => void;
   readonly onDrop: (dropped: Dropped) => void;
+  /** What is drawn is the schedule before; another is asked for. */
+  readonly isTrying: boolean;
   /** Minute at which a run stands. */
   readonly now?: number;
 }
@@ -46,7 +48,7 @@ const useWidth = (ref: { readonly current: HTMLElement | null }): number => {
   return width;
 };
 
-export const Drawing = ({ layout, reading, pins, earlier, open, onOpen, onDrop, now }: DrawingProps) => {
+export const Drawing = ({ layout, reading, pins, earlier, open, onOpen, onDrop, isTrying, now }: DrawingProps) => {
   const words = useWords();
   const { plan } = reading;
   const scroll = useRef<HTMLDivElement>(null);
@@ -72,6 +74,7 @@ export const Drawing = ({ layout, reading, pins, earlier, open, onOpen, onDrop, 
         .filter((part) => part !== "")
         .join(", "),
     onDrop,
+    isTrying,
   });
 
   /** The minute in the middle stays there. */

@@ -242,6 +242,7 @@ const Timeline = ({ shown, isTrying, isBusy, pins, onPin, refused, lack }: Timel
             pins={kept}
             onOpen={onOpen}
             onDrop={onDrop}
+            isTrying={isTrying && isBusy}
             {...(open === undefined ? {} : { open })}
             {...(now === undefined ? {} : { now })}
             {...(compared === undefined || earlier === undefined ? {} : { earlier })}
