@@ -50,6 +50,7 @@ const Improving = ({ vehicle, name }: { readonly vehicle: Vehicle; readonly name
       <section class="improve-found" aria-labelledby="improve">
         <h1 id="improve">{words.improve.title}</h1>
         <p class="soft">{words.improve.lead}</p>
+        {taught === UNTAUGHT ? null : <p class="small">{words.improve.taught}</p>}
         <Answer answer={answer} vehicle={vehicle} />
       </section>
       <WaysSection vehicle={vehicle} name={name} taught={taught} />

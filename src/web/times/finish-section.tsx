@@ -162,6 +162,7 @@ const Found = ({
               size={6}
               inputMode="numeric"
               value={begins}
+              aria-invalid={!/^\s*\d{1,2}:\d\d\s*$/.test(begins)}
               onInput={({ currentTarget }) => setBegins(currentTarget.value)}
             />
           </label>

@@ -11,6 +11,7 @@ export const improve: Words["improve"] = {
   byFile: "Wie oft im Jahr, nach der Datei mit Änderungen.",
   alike: "Niemand hat gesagt, wie oft: alle zählen gleich.",
   rate: "Eine Arbeitsstunde kostet",
+  taught: "Die Zeiten sind, wie die Läufe auf dem Blatt Zeiten gelehrt haben.",
   rateHint: "ohne Preis",
   changes: "Eigene Änderungen",
   chooseChanges: "Datei mit Änderungen wählen …",

@@ -9,6 +9,7 @@ export const improve = {
   byFile: "How often each comes a year, by the file of changes.",
   alike: "Nobody said how often: all count alike.",
   rate: "An hour of labour costs",
+  taught: "Times are as the runs on the sheet of times taught.",
   rateHint: "no price",
   changes: "Your own changes",
   chooseChanges: "Choose a file of changes …",
