@@ -67,12 +67,13 @@ export const Keep = () => {
   const form = useId();
   const isOther = !isOwn || state.is === "stale" || (state.is === "refused" && state.refusal.status === 412);
   const isNothingNew = isOwn && !model.isDraft && name === model.base.id;
+  const isOver = state.is === "refused" && state.refusal.status === 401;
   const to = `/sign-in?to=${encodeURIComponent(search === "" ? path : `${path}?${search}`)}`;
   if (model.isFixed) return null;
   return (
     <section class={state.is === "busy" ? "keep busy" : "keep"} aria-labelledby={form}>
       <h2 id={form}>{words.vehicle.keep.title}</h2>
-      <Standing model={model} />
+      {state.is === "kept" && !isOwn ? null : <Standing model={model} />}
       {state.is === "kept" ? (
         <p class="notice" role="status">
           <b>{words.vehicle.keep.kept(state.id, state.version)}</b>
@@ -88,7 +89,7 @@ export const Keep = () => {
       ) : null}
       {door.isError ? (
         <p class="small soft">{words.vehicle.keep.offline}</p>
-      ) : door.data?.signedIn === false ? (
+      ) : isOver ? null : door.data?.signedIn === false ? (
         <p class="small">
           {words.vehicle.keep.notSignedIn} <Link href={to}>{words.sheet.signIn}</Link>
         </p>
