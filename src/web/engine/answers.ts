@@ -6,7 +6,7 @@ import { patient } from "./bench.ts";
 import type { Answers } from "./thread.ts";
 
 /** For what is asked beside a plan, each. */
-const BESIDE = { milliseconds: 5_000 };
+const BESIDE = { milliseconds: 10_000 };
 
 const beside = () => ({ ...patient(), ...BESIDE });
 

@@ -1,5 +1,6 @@
 // Owns the page's side of the engine: threads that are started when first asked, and ended when nobody waits any more for what they compute.
 
+import { unreached } from "../shop/calls.ts";
 import type { AskedOf, Files, FromThread, Kind, SaidOf, ToThread } from "./asked.ts";
 
 /** The scripts of the engine's threads, each with what its kinds need and no more. */
@@ -160,11 +161,18 @@ class Lane {
       if (thread === this.spare) this.spare = undefined;
       if (thread !== this.thread) return;
       this.thread = undefined;
-      for (const one of this.waiting.splice(0)) one.reject(new Error(event.message || "the engine did not start"));
+      // A script that did not come has no message: then it is the server that is away.
+      for (const one of this.waiting.splice(0))
+        one.reject(event.message ? new Error(event.message) : unreached(undefined));
     });
     return thread;
   }
 }
+
+/** Fetches the threads' scripts before they are wanted: the browser keeps them, and a thread can start while the server is away. */
+export const fetchScripts = (): void => {
+  for (const script of Object.values(ENGINE)) fetch(script, { priority: "low" }).catch(() => undefined);
+};
 
 const lanes = new Map<LaneName, Lane>();
 let asked = 0;

@@ -44,7 +44,7 @@ const band = (text: string | null): readonly [number, number] | undefined => {
 /** Degrees that leave an attitude free. */
 const FREE = { pitch: [-90, 90], roll: [-180, 180] } as const;
 
-export const useAsking = () => {
+const useAsking = () => {
   const search = useSearch();
   const [path, navigate] = useLocation();
   const asking = useMemo((): Asking => {

@@ -1,5 +1,5 @@
 // The order in the address: written and read it is the same, whatever the ids, and nothing else of the address is touched.
-import * as fc from "fast-check";
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import { isPlain, readOrder, writeOrder } from "./order-state.ts";
 

@@ -1,6 +1,6 @@
 // Owns what is done where a part of this page is no longer to be had: the server was brought up to date meanwhile, or is away.
 
-import { Refusal } from "../shop/calls.ts";
+import { unreached } from "../shop/calls.ts";
 
 const KEY = "unmoor.renewed";
 /** Milliseconds within which the page is not loaded anew a second time: then it is not its age that is wrong. */
@@ -12,8 +12,7 @@ export const chunkMissing = async (error: unknown): Promise<never> => {
     ({ ok }) => ok,
     () => false,
   );
-  if (!isThere)
-    throw new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause: error });
+  if (!isThere) throw unreached(error);
   const last = Number(sessionStorage.getItem(KEY) ?? 0);
   if (Date.now() - last > ONCE) {
     sessionStorage.setItem(KEY, String(Date.now()));

@@ -4,6 +4,7 @@ import type { ComponentChildren, ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
 import { useEffect } from "preact/hooks";
 import { Link, useSearch } from "wouter-preact";
+import { fetchScripts } from "../engine/engine.ts";
 import { jobsOf, useOrderState } from "../order/order-state.ts";
 import { usePlan } from "../order/use-plan.ts";
 import { type Model, ModelProvider, useModel, useModelAt } from "../shop/model.tsx";
@@ -37,6 +38,7 @@ const fetchOthers = (): void => {
   const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 2000));
   idle(() => {
     for (const name of SHEETS) CHUNKS[name]().catch(() => undefined);
+    fetchScripts();
   });
 };
 

@@ -57,7 +57,8 @@ export const call = async <T>(
   throw new Refusal(answer.status, title ?? `the server answered ${answer.status}`, mend ?? "", more);
 };
 
-const unreached = (cause: unknown): Refusal =>
+/** That the server could not be reached. */
+export const unreached = (cause: unknown): Refusal =>
   new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause });
 
 const readJson = (text: string): unknown => {

@@ -1,5 +1,5 @@
 // Moving and enlarging: what is under the finger stays there, and the frame is always full.
-import * as fc from "fast-check";
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import { WHOLE, within, zoomed } from "./pan.ts";
 
