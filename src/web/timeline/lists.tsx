@@ -28,7 +28,7 @@ const States = ({ layout, reading }: Pick<ListProps, "layout" | "reading">) => {
   if (layout.states.length === 0) return null;
   return (
     <section>
-      <h3>{words.timeline.list.states}</h3>
+      <h2>{words.timeline.list.states}</h2>
       <ul>
         {layout.states.flatMap(({ id, label, on }) =>
           on.map(({ from, until }) => (
