@@ -137,6 +137,7 @@ const Row = ({
           {words.kinds[kind]}
           {called === undefined ? "" : `, ${called}`}
         </small>
+        <Source {...span} />
       </th>
       <td class="marks">
         <svg width={width} height={ROW} aria-hidden="true">
@@ -165,17 +166,32 @@ const Row = ({
 const Said = ({ timed, name }: { readonly timed: Timed; readonly name: string }) => {
   const words = useWords();
   const figures = useFigures();
-  const { time, from, guess } = timed;
+  const { time, from } = timed;
   const [low, high] = rangeOf(time);
   const minutes = (value: number) => figures.number(value, value < 10 ? 1 : 0);
-  const source = `${words.times.froms[from]}${guess === undefined ? "" : `; ${words.times.catalogue(figures.minutes(middleOf(guess)))}`}`;
   return (
-    <div title={source}>
+    <div>
       <small class="soft">{name}</small> {from === "release" || from === "guess" ? "≈ " : ""}
       {words.times.range(figures.minutes(middleOf(time)), minutes(low), minutes(high))}
-      <span class="unseen">{source}</span>
     </div>
   );
+};
+
+/** Where the figures of a way come from: what is not simply the file's, and what the catalogue would guess. */
+const Source = ({ off, on }: Span) => {
+  const words = useWords();
+  const figures = useFigures();
+  const minutes = (timed: Timed) =>
+    timed.guess === undefined ? "–" : figures.number(middleOf(timed.guess), middleOf(timed.guess) < 10 ? 1 : 0);
+  const sources = [
+    ...(off.from === on.from
+      ? off.from === "file"
+        ? []
+        : [words.times.froms[off.from]]
+      : [`${words.times.off}: ${words.times.froms[off.from]}`, `${words.times.on}: ${words.times.froms[on.from]}`]),
+    ...(off.guess === undefined && on.guess === undefined ? [] : [words.times.catalogue(minutes(off), minutes(on))]),
+  ];
+  return sources.length === 0 ? null : <small class="soft">{sources.join("; ")}</small>;
 };
 
 /** What the marks are. */

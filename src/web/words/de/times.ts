@@ -94,7 +94,7 @@ export const times: Words["times"] = {
     runs: "wie Läufe gelehrt haben",
     guess: "≈ erste Schätzung des Katalogs",
   },
-  catalogue: (minutes) => `≈ ${minutes} nach dem Katalog`,
+  catalogue: (off, on) => `Katalog ≈ ${off} min ab, ${on} min an`,
   key: {
     file: "die Zahl der Datei, als Median genommen",
     assumed: "≈ angenommen",

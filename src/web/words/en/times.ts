@@ -92,7 +92,7 @@ export const times = {
     runs: "as runs taught",
     guess: "≈ the catalogue's first guess",
   },
-  catalogue: (minutes: string) => `≈ ${minutes} by the catalogue`,
+  catalogue: (off: string, on: string) => `catalogue ≈ ${off} min off, ${on} min on`,
   key: {
     file: "the file's number, taken for the median",
     assumed: "≈ assumed",
