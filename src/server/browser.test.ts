@@ -38,8 +38,13 @@ describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil
     folder = await temporaryFolder("browser");
     const { localAuthority, namesOfMachine } = await loadAuthority();
     authority = await localAuthority(join(folder.path, "tls"), namesOfMachine(), Date.now());
-    const thread = pathToFileURL(join(dirname(inject("bundle")), "question-thread.js"));
-    serving = await serveShop(thread, { shop: join(folder.path, "shop.db"), host: "0.0.0.0", certificate: authority });
+    const built = dirname(inject("bundle"));
+    serving = await serveShop(pathToFileURL(join(built, "question-thread.js")), {
+      shop: join(folder.path, "shop.db"),
+      host: "0.0.0.0",
+      certificate: authority,
+      screens: pathToFileURL(`${join(built, "web")}/`),
+    });
     origin = `https://${own}:${serving.port}`;
     people = await setUp(origin, serving.setupCode ?? "", authority.authority);
     await beginRun(people.frida as Client, "pump-1");
