@@ -22,7 +22,7 @@ const SEVEN = "07:00";
 /** A schedule that is shorter by less than this is no reason to carry it out ten thousand times anew, minutes. */
 const SHORTER = 0.5;
 
-/** The schedule that the timeline shows as well, taken anew only where a sharper one is worth it. */
+/** The schedule that the timeline shows as well: the first that is found, and the last where it is worth it. Each between would end the thread in the middle of the one before. */
 const useSchedule = () => {
   const { order } = usePlan();
   const [{ crew }] = useOrderState();
@@ -34,7 +34,7 @@ const useSchedule = () => {
   if (
     schedule !== undefined &&
     plan !== undefined &&
-    (kept.current?.key !== key || plan.elapsed < kept.current.elapsed - SHORTER)
+    (kept.current?.key !== key || (said?.isLast === true && plan.elapsed < kept.current.elapsed - SHORTER))
   )
     kept.current = { key, schedule, elapsed: plan.elapsed };
   const { current } = kept;
@@ -77,15 +77,16 @@ export const FinishSection = ({ taught }: { readonly taught: Taught | undefined 
     said === undefined || asked !== undefined ? undefined : (said.none ?? (said.isLast ? "no schedule" : undefined));
   const plan = said?.plan;
   const error = known.error ?? shown.error;
-  const doing = shown.isComputing
-    ? shown.data === undefined || shown.isBefore
-      ? words.times.simulating
-      : words.times.weighing
-    : !known.isFetching
-      ? undefined
-      : plan === undefined
+  const isSimulating = shown.isComputing && (shown.data === undefined || shown.isBefore);
+  const doing = isSimulating
+    ? words.times.simulating
+    : known.isFetching
+      ? plan === undefined
         ? words.times.scheduling
-        : words.times.schedulingSo(figures.minutes(plan.elapsed), figures.minutes(plan.bound));
+        : words.times.schedulingSo(figures.minutes(plan.elapsed), figures.minutes(plan.bound))
+      : shown.isComputing
+        ? words.times.weighing
+        : undefined;
   return (
     <section class="finish" aria-labelledby="finish">
       <h1 id="finish">{words.times.title}</h1>
