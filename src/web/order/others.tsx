@@ -1,9 +1,8 @@
 // Owns what else could be done while it is out: every other job's labour now, against by itself.
 
-import { useState } from "preact/hooks";
 import { useFigures } from "../sheet/figures.ts";
-import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
+import { AskedFor } from "./asked-for.tsx";
 import { jobsOf, type OrderState } from "./order-state.ts";
 import { usePlan } from "./use-plan.ts";
 
@@ -17,20 +16,11 @@ export const Others = ({
   const words = useWords();
   const figures = useFigures();
   const { order, vehicle } = usePlan();
-  const [isAsked, setAsked] = useState(false);
-  const others = useAnswer("others", isAsked && order !== undefined ? { order } : undefined);
   const minutes = (value: number | undefined) => (value === undefined ? "–" : figures.minutes(value));
-  if (vehicle === undefined || vehicle.jobs.length < 2) return null;
+  if (vehicle === undefined || order === undefined || vehicle.jobs.length < 2) return null;
   return (
-    <section aria-labelledby="others">
-      <h2 id="others">{words.order.others}</h2>
-      {!isAsked ? (
-        <button type="button" onClick={() => setAsked(true)}>
-          {words.order.askOthers}
-        </button>
-      ) : others.data === undefined || others.isPlaceholderData ? (
-        <p class="busy soft">{words.sheet.computing}</p>
-      ) : (
+    <AskedFor kind="others" body={{ order }} title={words.order.others} question={words.order.askOthers}>
+      {(jobs) => (
         <table>
           <thead>
             <tr>
@@ -43,7 +33,7 @@ export const Others = ({
             </tr>
           </thead>
           <tbody>
-            {others.data.map(({ job, label, now, alone, proved }) => (
+            {jobs.map(({ job, label, now, alone, proved }) => (
               <tr key={job}>
                 <td>{label}</td>
                 <td class="number">
@@ -68,6 +58,6 @@ export const Others = ({
           </tbody>
         </table>
       )}
-    </section>
+    </AskedFor>
   );
 };
