@@ -1,7 +1,6 @@
 // Owns the sheet of the lift: how it hangs, drawn to scale, what each leg carries over all that is not known, every check with its figures and source, lengths for a wanted attitude.
 
 import { useMemo } from "preact/hooks";
-import { useLocation, useSearch } from "wouter-preact";
 import type { LiftHung, Plan } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import { NoPlanYet } from "../order/no-plan.tsx";
@@ -10,6 +9,7 @@ import { Help } from "../sheet/help.tsx";
 import { Failed, Notice } from "../sheet/states.tsx";
 import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
+import { type Asking, useAsking } from "./asking.ts";
 import { Attitude } from "./attitude.tsx";
 import { Checks } from "./checks.tsx";
 import { Legs } from "./legs.tsx";
@@ -28,45 +28,8 @@ export const LiftSheet = () => {
   return <Lift vehicle={vehicle} plan={plan} />;
 };
 
-/** What is asked of the lift, as the address holds it. */
-export interface Asking {
-  readonly task?: string;
-  readonly pitch?: readonly [number, number];
-  readonly roll?: readonly [number, number];
-  readonly taken?: readonly number[];
-}
-
-const band = (text: string | null): readonly [number, number] | undefined => {
-  const [low, high] = (text ?? "").split("..").map(Number);
-  return text === null || low === undefined || high === undefined || !(low <= high) ? undefined : [low, high];
-};
-
 /** Degrees that leave an attitude free. */
 const FREE = { pitch: [-90, 90], roll: [-180, 180] } as const;
-
-const useAsking = () => {
-  const search = useSearch();
-  const [path, navigate] = useLocation();
-  const asking = useMemo((): Asking => {
-    const given = new URLSearchParams(search);
-    const [task, pitch, roll] = [given.get("task"), band(given.get("pitch")), band(given.get("roll"))];
-    const taken = given.get("taken")?.split(",").map(Number);
-    return {
-      ...(task === null ? {} : { task }),
-      ...(pitch === undefined ? {} : { pitch }),
-      ...(roll === undefined ? {} : { roll }),
-      ...(taken?.every((steps) => Number.isInteger(steps) && steps >= 0) ? { taken } : {}),
-    };
-  }, [search]);
-  const ask = (part: Readonly<Record<string, string | undefined>>) => {
-    const next = new URLSearchParams(search);
-    for (const [name, value] of Object.entries(part))
-      if (value === undefined) next.delete(name);
-      else next.set(name, value);
-    navigate(`${path}?${next}`);
-  };
-  return [asking, ask] as const;
-};
 
 const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Plan }) => {
   const words = useWords();

@@ -7,7 +7,7 @@ import { usePlan } from "../order/use-plan.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useAnswer, useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
-import type { Asking } from "./lift-sheet.tsx";
+import type { Asking } from "./asking.ts";
 import { Views } from "./views.tsx";
 
 /** A reading in the address: newtons;degrees;degrees;metres, what was not read left empty. */

@@ -4,8 +4,8 @@ import { useState } from "preact/hooks";
 import type { LiftHung } from "../../plan/index.ts";
 import type { Band } from "../../rigging/index.ts";
 import { useWords } from "../words/words.ts";
+import type { Asking } from "./asking.ts";
 import { useTilt } from "./attitude.tsx";
-import type { Asking } from "./lift-sheet.tsx";
 
 interface WantedProps {
   readonly lift: LiftHung;
