@@ -67,7 +67,7 @@ export const Give = () => {
     }
   };
   return (
-    <>
+    <section>
       <button type="button" class="main" onClick={() => dialog.current?.showModal()}>
         {words.runs.give}
       </button>
@@ -103,6 +103,7 @@ export const Give = () => {
                 </li>
               ))}
             </ul>
+            {people.data !== undefined && people.data.length < 2 ? <p class="small">{words.runs.alone}</p> : null}
           </fieldset>
           {fault === undefined ? null : (
             <p class="notice" role="alert">
@@ -120,6 +121,6 @@ export const Give = () => {
           </p>
         </form>
       </dialog>
-    </>
+    </section>
   );
 };

@@ -75,34 +75,38 @@ export const SignIn = () => {
         </footer>
       }
     >
-      <form
-        class={isBusy ? "sign-in stack busy" : "sign-in stack"}
-        onSubmit={(event) => {
-          event.preventDefault();
-          void submit(event.currentTarget);
-        }}
-      >
-        <h1>{isSetUp ? words.start.setUp : words.sheet.signIn}</h1>
-        {isSetUp ? <p>{words.start.setUpHow}</p> : null}
-        {door.isError ? <p class="notice">{words.sheet.offline}</p> : null}
-        {isSetUp ? field("code", { autocomplete: "off" }) : null}
-        {field("person", { autocomplete: "username", autocapitalize: "none", spellcheck: false })}
-        {isSetUp ? field("name", { autocomplete: "name" }) : null}
-        {isSetUp ? field("site", { autocomplete: "organization" }) : null}
-        {field("password", { type: "password", autocomplete: isSetUp ? "new-password" : "current-password" })}
-        {mustChange ? field("next", { type: "password", autocomplete: "new-password" }) : null}
-        {fault === undefined ? null : (
-          <p class="notice" role="alert">
-            <b>{fault.what}.</b> {fault.mend}
+      {door.isLoading ? (
+        <p class="waiting busy">{words.sheet.reading}</p>
+      ) : (
+        <form
+          class={isBusy ? "sign-in stack busy" : "sign-in stack"}
+          onSubmit={(event) => {
+            event.preventDefault();
+            void submit(event.currentTarget);
+          }}
+        >
+          <h1>{isSetUp ? words.start.setUp : words.sheet.signIn}</h1>
+          {isSetUp ? <p>{words.start.setUpHow}</p> : null}
+          {door.isError ? <p class="notice">{words.sheet.offline}</p> : null}
+          {isSetUp ? field("code", { autocomplete: "off" }) : null}
+          {field("person", { autocomplete: "username", autocapitalize: "none", spellcheck: false })}
+          {isSetUp ? field("name", { autocomplete: "name" }) : null}
+          {isSetUp ? field("site", { autocomplete: "organization" }) : null}
+          {field("password", { type: "password", autocomplete: isSetUp ? "new-password" : "current-password" })}
+          {mustChange ? field("next", { type: "password", autocomplete: "new-password" }) : null}
+          {fault === undefined ? null : (
+            <p class="notice" role="alert">
+              <b>{fault.what}.</b> {fault.mend}
+            </p>
+          )}
+          <p>
+            <button type="submit" class="main" disabled={isBusy}>
+              {isSetUp ? words.start.setUp : words.sheet.signIn}
+            </button>{" "}
+            <Link href="/">{words.start.withoutSigningIn}</Link>
           </p>
-        )}
-        <p>
-          <button type="submit" class="main" disabled={isBusy}>
-            {isSetUp ? words.start.setUp : words.sheet.signIn}
-          </button>{" "}
-          <Link href="/">{words.start.withoutSigningIn}</Link>
-        </p>
-      </form>
+        </form>
+      )}
     </Frame>
   );
 };

@@ -23,6 +23,8 @@ export const runs: Words["runs"] = {
   machine: "Seriennummer der Maschine, wenn sie eine hat",
   who: "Wer daran arbeitet, nachsieht, freigibt",
   two: "Nennen Sie mindestens zwei: die zweite Person sieht nach.",
+  alone:
+    "Zu dieser Werkstatt gehört nur eine Person. Wer den Server betreut, fügt die anderen hinzu: unmoor people SERVER NAME --role mechanic,verifier",
   giving: "Der Server plant ihn …",
   toRun: "Zum Lauf",
   roles: (roles) => roles.join(", "),
