@@ -8,7 +8,7 @@ export default defineConfig({
     // Many tests start processes, and a shared machine may be slow; what must be quick is measured by the benches.
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    // On two cores one would be left to vitest itself, which has little to do.
-    maxWorkers: Math.max(2, availableParallelism() - 1),
+    // One more than cores: some tests wait for a server, a database or a browser, and vitest itself has little to do.
+    maxWorkers: availableParallelism() + 1,
   },
 });

@@ -111,23 +111,27 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
 
   test("a part is kept on the vehicle, and the new answer stands beside the old", async () => {
     const { page, faults } = await screens.open();
-    await page.goto("/demo/plover-28/order");
+    await page.goto("/demo/bench-pump/order");
     await page.getByText("Replayed, holds").waitFor();
     await page.getByTitle("Parts that stay on the vehicle").click();
-    await page.getByLabel("Search: Parts that stay").fill("generator");
-    await page.getByRole("checkbox", { name: "Generator 8 kg" }).check();
+    await page.getByRole("checkbox", { name: /^Relief valve block/ }).check();
     await page.keyboard.press("Escape");
-    await page.waitForURL(/keep=generator/);
+    await page.waitForURL(/keep=valve/);
     await page.getByText("Replayed, holds").waitFor();
     await page.goBack();
     await page.waitForURL((url) => !url.search.includes("keep"));
     await page.getByRole("button", { name: "What could stay, what could go along?" }).click();
-    await page.getByRole("button", { name: "Keep Generator" }).click();
+    await page.getByRole("button", { name: "Keep Relief valve block" }).click();
     const beside = page.getByRole("region", { name: "The new answer beside the old" });
-    await soon(() => beside.textContent()).toMatch(/16 h 07 min.*16 h 23 min.*16 min more/s);
-    await picture(page, "order-beside");
+    // docs/bench-pump.md works both out by hand.
+    await soon(() => beside.textContent()).toMatch(/1 h 20 min.*1 h \d+ min.* min more/s);
     await page.getByRole("button", { name: "Back to the old" }).click();
     await page.waitForURL((url) => !url.search.includes("keep"));
+    if (pictures !== undefined) {
+      await page.goto(`/demo/plover-28/order?keep=gearbox&against=${encodeURIComponent("jobs=clutch-plate")}`);
+      await page.getByText("17 min more").waitFor();
+      await picture(page, "order-beside");
+    }
     expect(faults).toEqual([]);
     await page.context().close();
   });
@@ -219,13 +223,15 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
 
   test("a step is pinned by keys, and what that costs is answered; back takes it back", async () => {
     const { page, faults } = await screens.open();
-    await page.goto("/demo/plover-28/timeline");
-    const bar = page.getByRole("button", { name: /^[^.]*: Release: Earth lead at the battery/ }).first();
+    if (pictures !== undefined) {
+      await page.goto("/demo/plover-28/timeline?begins=2026-11-27T07:00");
+      await page.getByText("The search is over").waitFor();
+      await picture(page, "timeline");
+    }
+    await page.goto("/demo/bench-pump/timeline");
+    const bar = page.getByRole("button", { name: /^[^.]*: Release: Screws of the coupling guard/ }).first();
     await bar.waitFor();
     const elapsed = page.locator(".figure", { hasText: "Elapsed" }).first();
-    const before = await elapsed.locator("b").first().textContent();
-    expect(before).toMatch(/^\d h/);
-    await picture(page, "timeline");
     await bar.focus();
     await page.keyboard.press("Enter");
     const panel = page.locator(".step-panel");
@@ -233,8 +239,8 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await panel.getByLabel("Time", { exact: true }).fill("2:00");
     await panel.getByRole("button", { name: "Pin it" }).click();
     await page.waitForURL(/pin=/);
-    await page.getByRole("button", { name: /Let go of .*Earth lead/ }).waitFor();
-    await soon(() => elapsed.textContent()).toMatch(/min more/);
+    await page.getByRole("button", { name: /Let go of .*coupling guard/ }).waitFor();
+    await soon(() => elapsed.textContent()).toMatch(/2 h more|h .* more/);
     await page.goBack();
     await page.waitForURL((url) => !url.search.includes("pin="));
     expect(faults).toEqual([]);
@@ -311,16 +317,16 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   const SCREENS: readonly (readonly [string, string])[] = [
     ["/", "#demo"],
     ["/sign-in", "form.sign-in"],
-    ["/demo/plover-28/ties?step=40&tie=fuel-feed", ".why li"],
-    ["/demo/plover-28/order", ".comes-off"],
-    ["/demo/plover-28/lift?pitch=0..6&reading=5200;0.5;;0.03", ".suspects"],
-    ["/demo/marten-t1/lift", ".checks"],
-    ["/demo/no-such/ties", ".notice"],
     ["/demo/bench-pump/vehicle", "h1"],
     ["/demo/bench-pump/vehicle?view=text", ".cm-content"],
+    ["/demo/bench-pump/order", ".comes-off"],
+    ["/demo/bench-pump/ties?step=3&tie=suction-hose", ".why li"],
     ["/demo/bench-pump/timeline", ".figure b"],
+    ["/demo/plover-28/lift?pitch=0..6&reading=5200;0.5;;0.03", ".suspects"],
+    ["/demo/marten-t1/lift", ".checks"],
     ["/demo/bench-pump/improve", "h1"],
     ["/demo/bench-pump/times", ".figure b"],
+    ["/demo/no-such/ties", ".notice"],
   ];
   describe.each([
     ["desk", "dark"],
@@ -341,7 +347,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
 
     test("at twice the size of letters nothing is cut off sideways", async () => {
       await page.setViewportSize({ width: SIZES[size].width / 2, height: SIZES[size].height / 2 });
-      for (const [path, ready] of SCREENS.slice(2, 4)) {
+      for (const [path, ready] of SCREENS.slice(4, 7)) {
         await page.goto(path);
         await page.locator(ready).first().waitFor();
         expect(await overflows(page)).toBeLessThanOrEqual(size === "phone" ? 120 : 0);

@@ -32,11 +32,12 @@ const useLook = () => {
   const search = useSearch();
   const [path, navigate] = useLocation();
   const given = useMemo(() => new URLSearchParams(search), [search]);
-  const here = useRef({ search, path, navigate });
-  here.current = { search, path, navigate };
+  const here = useRef({ path, navigate });
+  here.current = { path, navigate };
   // One function for as long as the sheet is there, so that rows and lines are not drawn anew for its sake.
   const look = useCallback((part: Readonly<Record<string, string | undefined>>) => {
-    const next = new URLSearchParams(here.current.search);
+    // The address itself: of two keys in one breath the second finds what the first made of it.
+    const next = new URLSearchParams(location.search);
     for (const [name, value] of Object.entries(part))
       if (value === undefined || value === "") next.delete(name);
       else next.set(name, value);
@@ -115,6 +116,13 @@ const Ties = ({
     (to: number) => look({ step: to <= 0 ? (ofRun === undefined ? undefined : "0") : String(Math.min(count, to)) }),
     [look, count, ofRun],
   );
+  const onBy = useCallback(
+    (steps: number) => {
+      const now = new URLSearchParams(location.search).get("step");
+      toStep((now === null ? reached : Number(now) || 0) + steps);
+    },
+    [toStep, reached],
+  );
   const held = useMemo(() => {
     if (scene === undefined) return undefined;
     if (!isLive || run === undefined) return heldBy(vehicle, scene, releasedAfter(scene, plan, step));
@@ -147,8 +155,8 @@ const Ties = ({
       if (event.altKey || event.ctrlKey || event.metaKey || target.closest("input, select, textarea, dialog") !== null)
         return;
       const acts: Readonly<Record<string, () => void>> = {
-        ArrowRight: () => toStep(step + 1),
-        ArrowLeft: () => toStep(step - 1),
+        ArrowRight: () => onBy(1),
+        ArrowLeft: () => onBy(-1),
         Home: () => toStep(0),
         End: () => toStep(count),
         "+": nearer,
@@ -163,7 +171,7 @@ const Ties = ({
     };
     addEventListener("keydown", keys);
     return () => removeEventListener("keydown", keys);
-  }, [step, count, toStep, nearer, farther, whole, choose]);
+  }, [count, toStep, onBy, nearer, farther, whole, choose]);
 
   if (scene === undefined || assembly === undefined || layout === undefined || held === undefined)
     return <p class="waiting">{words.ties.nothing}</p>;
