@@ -16,8 +16,8 @@ declare module "vitest" {
 const folder = fileURLToPath(new URL(`../node_modules/.unmoor-${process.pid}`, import.meta.url));
 
 export async function setup({ provide }: TestProject): Promise<void> {
-  provide("bundle", await bundle(folder));
-  await bundleScreens(join(folder, "web"));
+  const [entry] = await Promise.all([bundle(folder), bundleScreens(join(folder, "web"))]);
+  provide("bundle", entry);
 }
 
 export const teardown = (): Promise<void> => rm(folder, { recursive: true, force: true });
