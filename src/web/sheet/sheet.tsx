@@ -2,7 +2,7 @@
 
 import type { ComponentChildren, ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { Link, useSearch } from "wouter-preact";
 import { fetchScripts } from "../engine/engine.ts";
 import { jobsOf, useOrderState } from "../order/order-state.ts";
@@ -215,11 +215,23 @@ export const SheetAt = ({
   );
 };
 
+/** False until the frame after a change: the title block answers the click, then the sheet is drawn. */
+const useNextFrame = (of: string): boolean => {
+  const [drawn, setDrawn] = useState(of);
+  useEffect(() => {
+    if (drawn === of) return;
+    const frame = requestAnimationFrame(() => setTimeout(() => setDrawn(of)));
+    return () => cancelAnimationFrame(frame);
+  }, [drawn, of]);
+  return drawn === of;
+};
+
 /** The sheet itself, where the model can bear it; the vehicle's own is there whatever the file is like, for it mends it. */
 const Drawn = ({ sheet, base }: { readonly sheet: SheetName; readonly base: Base }) => {
   const words = useWords();
   const { reading } = useModel();
   const Sheet = DRAWN[sheet];
+  const isNext = useNextFrame(sheet);
   const path = `/${base.from}/${encodeURIComponent(base.id)}/vehicle`;
   if (sheet !== "vehicle" && reading.vehicle === undefined)
     return (
@@ -237,6 +249,7 @@ const Drawn = ({ sheet, base }: { readonly sheet: SheetName; readonly base: Base
         </Link>
       </Notice>
     );
+  if (!isNext) return <p class="waiting busy">{words.sheet.computing}</p>;
   return (
     <Suspense fallback={<p class="waiting busy">{words.sheet.computing}</p>}>
       <Sheet />

@@ -56,12 +56,17 @@ export const usePan = (
   const put = useCallback(
     (next: View) => {
       now.current = next;
-      if (drawing.current !== null)
-        drawing.current.style.transform = `translate(${next.x}px, ${next.y}px) scale(${next.scale})`;
+      if (drawing.current === null) return;
+      // While it moves it is a picture that is pushed about; at rest it is drawn anew, sharp.
+      drawing.current.style.willChange = "transform";
+      drawing.current.style.transform = `translate(${next.x}px, ${next.y}px) scale(${next.scale})`;
     },
     [drawing],
   );
-  const settle = useCallback(() => setView(now.current), []);
+  const settle = useCallback(() => {
+    if (drawing.current !== null) drawing.current.style.willChange = "auto";
+    setView(now.current);
+  }, [drawing]);
   const size = useCallback((): readonly [number, number] => {
     const box = frame.current;
     return [box?.clientWidth ?? 1, box?.clientHeight ?? 1];
