@@ -76,7 +76,7 @@ export async function bundleScreens(folder: string): Promise<void> {
     bundle: true,
     minify: true,
     format: "esm",
-    target: ["chrome111", "firefox113", "safari16.4"],
+    target: ["chrome123", "firefox125", "safari17.5"],
     jsx: "automatic",
     jsxImportSource: "preact",
     entryNames: "[name]-[hash]",

@@ -14,7 +14,8 @@ import { usePlan } from "./use-plan.ts";
 const siteOf = (sites: Readonly<Record<string, readonly string[]>> | undefined): string | undefined =>
   Object.entries(sites ?? {}).find(([, roles]) => roles.includes("foreman"))?.[0];
 
-const today = (): string => new Date().toISOString().slice(0, 10);
+/** The day where one stands; this language writes it as ISO 8601 does. */
+const today = (): string => new Date().toLocaleDateString("sv-SE");
 
 export const Give = () => {
   const words = useWords();

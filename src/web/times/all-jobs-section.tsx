@@ -14,7 +14,7 @@ import { Stopped, useLasting } from "../shop/lasting.ts";
 import { useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Help } from "./help.tsx";
-import { MinuteAxis } from "./minute-axis.tsx";
+import { MarksHead } from "./marks-head.tsx";
 import { useWidth } from "./use-width.ts";
 
 const ROW = 24;
@@ -113,14 +113,7 @@ const Drawn = ({ figures: found }: { readonly figures: StandardFiguresOf }) => {
         <thead>
           <tr>
             <th scope="col">{words.sheet.job}</th>
-            <th scope="col" class="marks">
-              <span class="unseen">
-                {words.times.middle}, {words.times.p95}
-              </span>
-              <div ref={place}>
-                <MinuteAxis x={x} width={width} />
-              </div>
-            </th>
+            <MarksHead names={[words.times.middle, words.times.p95]} x={x} width={width} place={place} />
             <th scope="col" class="number">
               {words.times.mean}
             </th>

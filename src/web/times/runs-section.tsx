@@ -12,7 +12,7 @@ import { useDropped } from "../start/dropped.ts";
 import { useWords, type Words } from "../words/words.ts";
 import { Help } from "./help.tsx";
 import { Interval } from "./interval.tsx";
-import { MinuteAxis } from "./minute-axis.tsx";
+import { MarksHead } from "./marks-head.tsx";
 import { rangeOf } from "./spans.ts";
 import { DEMO_RUNS, type RunsGiven } from "./use-runs.ts";
 import { useWidth } from "./use-width.ts";
@@ -140,14 +140,7 @@ const Taught = ({ learnt }: { readonly learnt: Learnt }) => {
         <thead>
           <tr>
             <th scope="col">{words.times.connection}</th>
-            <th scope="col" class="marks">
-              <span class="unseen">
-                {words.times.before}, {words.times.after}
-              </span>
-              <div ref={place}>
-                <MinuteAxis x={x} width={width} />
-              </div>
-            </th>
+            <MarksHead names={[words.times.before, words.times.after]} x={x} width={width} place={place} />
             <th scope="col">
               {words.times.before} → {words.times.after}
             </th>

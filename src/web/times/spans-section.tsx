@@ -10,7 +10,7 @@ import { useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Help } from "./help.tsx";
 import { Interval } from "./interval.tsx";
-import { MinuteAxis } from "./minute-axis.tsx";
+import { MarksHead } from "./marks-head.tsx";
 import { middleOf, rangeOf, type Span, spansOf, type Timed } from "./spans.ts";
 import { useWidth } from "./use-width.ts";
 
@@ -81,14 +81,7 @@ export const SpansSection = ({
             <thead>
               <tr>
                 <th scope="col">{words.times.connection}</th>
-                <th scope="col" class="marks">
-                  <span class="unseen">
-                    {words.times.release}, {words.times.refit}
-                  </span>
-                  <div ref={place}>
-                    <MinuteAxis x={x} width={width} />
-                  </div>
-                </th>
+                <MarksHead names={[words.times.release, words.times.refit]} x={x} width={width} place={place} />
                 <th scope="col">
                   {words.times.release}, {words.times.refit}
                 </th>

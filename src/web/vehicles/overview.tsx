@@ -1,7 +1,8 @@
 // Owns the overview of a vehicle: the model as what it is, parts and what ties them, arranged in one of four ways.
 
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import type { Connection, Vehicle } from "../../vehicle/index.ts";
+import type { Connection, Need, Part, Vehicle } from "../../vehicle/index.ts";
 import type { ReadSaid } from "../engine/asked.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
@@ -81,39 +82,69 @@ const useSome = <T,>(all: readonly T[]) => {
   };
 };
 
+interface GroupProps {
+  /** Absent: it has no place in the text. */
+  readonly id?: string;
+  readonly label: string;
+  readonly named: Named;
+  readonly says: readonly (string | undefined)[];
+  readonly children?: ComponentChildren;
+}
+
+/** One thing of the file: its id and line, what is said of it, and what belongs to it. */
+const Group = ({ id, label, named, says, children }: GroupProps) => {
+  const said = says.filter((one) => one !== undefined).join("; ");
+  return (
+    <section class="group">
+      <header>
+        <h2>{label}</h2>
+        {id === undefined ? null : (
+          <>
+            <code>{id}</code>
+            {named.line(id, label)}
+          </>
+        )}
+        {said === "" ? null : <p class="small soft">{said}</p>}
+      </header>
+      {children}
+    </section>
+  );
+};
+
+/** What must hold before; undefined where nothing must. */
+const useNeeds = (named: Named) => {
+  const words = useWords();
+  return (needs: readonly Need[]): string | undefined =>
+    needs.length === 0
+      ? undefined
+      : `${words.vehicle.needs}: ${needs.map((need) => sayNeed(need, named.label)).join(", ")}`;
+};
+
 const Parts = ({ vehicle, query, kindOf, named }: ListProps) => {
   const words = useWords();
   const figures = useFigures();
   const { some, more } = useSome(byPart(vehicle, query, kindOf));
+  const massOf = ({ fixed, mass }: Part): string => {
+    if (fixed) return words.vehicle.fixed;
+    if (mass === undefined) return words.vehicle.noMass;
+    const [low, nominal, high] = [mass.low, mass.nominal, mass.high].map((value) => figures.measure(value, "mass"));
+    return mass.low === mass.high ? `${nominal}` : `${nominal} (${words.vehicle.between(low ?? "", high ?? "")})`;
+  };
+  const centreOf = ({ centre }: Part): string | undefined => {
+    if (centre === undefined) return undefined;
+    const [x, y, z] = centre;
+    return `${words.vehicle.centre} ${words.vehicle.point(figures.measure(x, "length"), figures.measure(y, "length"), figures.measure(z, "length"))}`;
+  };
   return (
     <>
       {some.map(({ part, ties, isFound: own }) => (
-        <section class="group" key={part.id}>
-          <header>
-            <h2>{part.label}</h2>
-            <code>{part.id}</code>
-            {named.line(part.id, part.label)}
-            <p class="small soft">
-              {words.vehicle.ties(ties.length)};{" "}
-              {part.fixed
-                ? words.vehicle.fixed
-                : part.mass === undefined
-                  ? words.vehicle.noMass
-                  : `${figures.measure(part.mass.nominal, "mass")}${
-                      part.mass.low === part.mass.high
-                        ? ""
-                        : ` (${words.vehicle.between(figures.measure(part.mass.low, "mass"), figures.measure(part.mass.high, "mass"))})`
-                    }`}
-              {part.centre === undefined
-                ? null
-                : `; ${words.vehicle.centre} ${words.vehicle.point(
-                    figures.measure(part.centre[0], "length"),
-                    figures.measure(part.centre[1], "length"),
-                    figures.measure(part.centre[2], "length"),
-                  )}`}
-              {part.note === undefined ? null : `; ${part.note}`}
-            </p>
-          </header>
+        <Group
+          key={part.id}
+          id={part.id}
+          label={part.label}
+          named={named}
+          says={[words.vehicle.ties(ties.length), massOf(part), centreOf(part), part.note]}
+        >
           <TieTable
             ties={ties}
             named={named}
@@ -121,7 +152,7 @@ const Parts = ({ vehicle, query, kindOf, named }: ListProps) => {
             of={part.id}
             isOpen={!part.fixed || (query !== "" && !own)}
           />
-        </section>
+        </Group>
       ))}
       {more}
     </>
@@ -130,26 +161,18 @@ const Parts = ({ vehicle, query, kindOf, named }: ListProps) => {
 
 const Positions = ({ vehicle, query, kindOf, named }: ListProps) => {
   const words = useWords();
+  const needsOf = useNeeds(named);
   const { some, more } = useSome(byPosition(vehicle, query, kindOf));
   return (
     <>
       {some.map(({ position, ties }) => (
-        <section class="group" key={position?.id ?? ""}>
-          <header>
-            <h2>{position?.label ?? words.vehicle.anywhere}</h2>
-            {position === undefined ? null : (
-              <>
-                <code>{position.id}</code>
-                {named.line(position.id, position.label)}
-                <p class="small soft">
-                  {words.vehicle.room(position.people)}
-                  {position.needs.length === 0
-                    ? null
-                    : `; ${words.vehicle.needs}: ${position.needs.map((need) => sayNeed(need, named.label)).join(", ")}`}
-                </p>
-              </>
-            )}
-          </header>
+        <Group
+          key={position?.id ?? ""}
+          {...(position === undefined ? {} : { id: position.id })}
+          label={position?.label ?? words.vehicle.anywhere}
+          named={named}
+          says={position === undefined ? [] : [words.vehicle.room(position.people), needsOf(position.needs)]}
+        >
           <TieTable
             ties={ties}
             named={named}
@@ -157,7 +180,7 @@ const Positions = ({ vehicle, query, kindOf, named }: ListProps) => {
             {...(position === undefined ? {} : { at: position.id })}
             isOpen
           />
-        </section>
+        </Group>
       ))}
       {more}
     </>
@@ -167,31 +190,25 @@ const Positions = ({ vehicle, query, kindOf, named }: ListProps) => {
 const Tasks = ({ vehicle, query, named }: ListProps) => {
   const words = useWords();
   const figures = useFigures();
+  const needsOf = useNeeds(named);
   const { some, more } = useSome(vehicle.tasks.filter(({ id, label }) => isFound(query, id, label)));
   return (
     <>
       {some.map((task) => (
-        <section class="group" key={task.id}>
-          <header>
-            <h2>{task.label}</h2>
-            <code>{task.id}</code>
-            {named.line(task.id, task.label)}
-            <p class="small soft">
-              {[
-                figures.minutes(task.time),
-                words.vehicle.people(task.people),
-                task.at === undefined ? undefined : named.label(task.at),
-                task.phase === "back" ? words.vehicle.onWayBack : undefined,
-                task.undo === undefined ? undefined : words.vehicle.state,
-                task.needs.length === 0
-                  ? undefined
-                  : `${words.vehicle.needs}: ${task.needs.map((need) => sayNeed(need, named.label)).join(", ")}`,
-              ]
-                .filter((one) => one !== undefined)
-                .join("; ")}
-            </p>
-          </header>
-        </section>
+        <Group
+          key={task.id}
+          id={task.id}
+          label={task.label}
+          named={named}
+          says={[
+            figures.minutes(task.time),
+            words.vehicle.people(task.people),
+            task.at === undefined ? undefined : named.label(task.at),
+            task.phase === "back" ? words.vehicle.onWayBack : undefined,
+            task.undo === undefined ? undefined : words.vehicle.state,
+            needsOf(task.needs),
+          ]}
+        />
       ))}
       {more}
     </>
@@ -201,30 +218,24 @@ const Tasks = ({ vehicle, query, named }: ListProps) => {
 const Jobs = ({ vehicle, query, named }: ListProps) => {
   const words = useWords();
   const figures = useFigures();
+  const needsOf = useNeeds(named);
   const { some, more } = useSome(vehicle.jobs.filter(({ id, label }) => isFound(query, id, label)));
   return (
     <>
       {some.map((job) => (
-        <section class="group" key={job.id}>
-          <header>
-            <h2>{job.label}</h2>
-            <code>{job.id}</code>
-            {named.line(job.id, job.label)}
-            <p class="small soft">
-              {[
-                job.needs.length === 0
-                  ? undefined
-                  : `${words.vehicle.needs}: ${job.needs.map((need) => sayNeed(need, named.label)).join(", ")}`,
-                job.swap.length === 0 ? undefined : `${words.vehicle.swap}: ${job.swap.map(named.label).join(", ")}`,
-                ...job.work.map(({ label, time, at }) =>
-                  [label, figures.minutes(time), at === undefined ? "" : named.label(at)].filter(Boolean).join(", "),
-                ),
-              ]
-                .filter((one) => one !== undefined)
-                .join("; ")}
-            </p>
-          </header>
-        </section>
+        <Group
+          key={job.id}
+          id={job.id}
+          label={job.label}
+          named={named}
+          says={[
+            needsOf(job.needs),
+            job.swap.length === 0 ? undefined : `${words.vehicle.swap}: ${job.swap.map(named.label).join(", ")}`,
+            ...job.work.map(({ label, time, at }) =>
+              [label, figures.minutes(time), at === undefined ? "" : named.label(at)].filter(Boolean).join(", "),
+            ),
+          ]}
+        />
       ))}
       {more}
     </>
