@@ -161,7 +161,7 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
         ))}
         {parts.map(({ id, label: name, box: [x, y, w, h] }) =>
           w > name.length * 6.5 && h > 18 ? (
-            <text key={id} x={x + 6} y={y + 15}>
+            <text key={id} x={x + 6} y={y + h / 2 + 5}>
               {name}
             </text>
           ) : null,
