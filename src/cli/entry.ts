@@ -83,6 +83,11 @@ function bodyOf(kind: Kind, about: string | undefined, { flags }: Call): Record<
 function fieldOf(sort: string, given: readonly string[]): unknown {
   if (sort === "count") return Number(given[0]);
   if (sort === "flag") return true;
+  if (sort === "numbers")
+    return given
+      .flatMap((one) => one.split(/[\s,]+/))
+      .filter((one) => one !== "")
+      .map(Number);
   if (sort === "people" || sort === "photos") return given;
   if (sort === "amounts")
     return Object.fromEntries(

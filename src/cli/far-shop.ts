@@ -2,7 +2,15 @@
 
 import { randomBytes } from "node:crypto";
 import { v7 } from "uuid";
-import { type Brief, type Contradiction, type Entry, Ledger, type Replan, type Told } from "../ledger/index.ts";
+import {
+  type Brief,
+  type Contradiction,
+  type Entry,
+  Ledger,
+  type Replan,
+  Sayings,
+  type Told,
+} from "../ledger/index.ts";
 import type { Earlier } from "../plan/index.ts";
 import {
   type Desk,
@@ -10,7 +18,6 @@ import {
   type Placed,
   type Reception,
   type RunListDocument,
-  Sayings,
   type TakeHow,
   type TakenInDocument,
   type Taking,

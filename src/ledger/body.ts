@@ -8,6 +8,7 @@ import { type Body, isKind, KINDS, type Kind } from "./kinds.ts";
 const WORD = 200;
 const TEXT = 4000;
 const LIST = 100;
+const NUMBERS = 5000;
 const DIGEST = /^[0-9a-f]{64}$/;
 export const UUID7 = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 
@@ -62,6 +63,12 @@ const wrong = (sort: string, value: unknown): { readonly what: string; readonly 
       return Array.isArray(value) && value.length <= LIST && value.every((one) => isText(one, WORD))
         ? undefined
         : no("no list of people", "Write their ids as a list.");
+    case "numbers":
+      return Array.isArray(value) &&
+        value.length <= NUMBERS &&
+        value.every((one) => Number.isSafeInteger(one) && one > 0 && one <= 1e6)
+        ? undefined
+        : no("no list of numbers", "Write whole numbers from 1 as a list.");
     case "photos":
       return Array.isArray(value) &&
         value.length <= LIST &&

@@ -107,6 +107,7 @@ const SAMPLES: Readonly<Record<string, unknown>> = {
   id: "coupling",
   person: "emil",
   people: ["emil", "dora"],
+  numbers: [3, 1, 2],
   word: "ring spanner 19",
   text: "as it should be",
   count: 4,

@@ -1,5 +1,6 @@
 // The door of the ledger: entries and their proof, how everything stands by them, and the gates.
 
+export { type Act, actsOf, type GateAct, type StepActs } from "./acts.ts";
 export { amend } from "./amend.ts";
 export { ledgerBefore, wrongPasses } from "./audit.ts";
 export { type BodyReading, isEntryId, readBody } from "./body.ts";
@@ -33,10 +34,14 @@ export { Names } from "./names.ts";
 export { isPairingSigned, signPairing } from "./pairing.ts";
 export { deviceOf, type Identity, makeIdentity, type Pen, type Signer, see, takePen, write } from "./pen.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
+export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";
+export { type Rest, type RestAsked, restOf } from "./rest.ts";
 export { type Contradiction, RULES, type RuleId } from "./rules.ts";
 export { type RunFault, type RunHead, type RunReading, readRun, writeRun } from "./run-file.ts";
+export { Sayings } from "./sayings.ts";
 export { SEAL, type SealedFor, type Subtle, seal, sealedFor } from "./seal.ts";
+export { shareOut, sharesOf } from "./share.ts";
 export { type ShiftJoint, type ShiftPage, shiftPage } from "./shift.ts";
 export { isHidden, torquesFor } from "./sight.ts";
 export { doubtTorque, sayTorqueDoubt, type TorqueDoubt } from "./torque-doubt.ts";

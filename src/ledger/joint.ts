@@ -38,7 +38,9 @@ export interface Joint {
   readonly locked: boolean;
   readonly marked: boolean;
   readonly matchMarked: boolean;
+  /** Its ends are closed; and whether they ever were since it was last taken apart. */
   readonly plugged: boolean;
+  readonly wasPlugged: boolean;
   /** Pieces by item. */
   readonly counts: ReadonlyMap<string, { readonly out: number; readonly in: number }>;
   /** Times that a verification found it still made, or still loose, though it was booked otherwise. */
@@ -79,6 +81,7 @@ export const foldJoint = (id: string, start: "tied" | "released" | "refitted", e
     marked: false,
     matchMarked: false,
     plugged: false,
+    wasPlugged: false,
     counts,
     surprises,
     opened: start === "released",
@@ -97,7 +100,7 @@ export const foldJoint = (id: string, start: "tied" | "released" | "refitted", e
       // Taken apart: whatever was done to make it is gone, and who did that has no hand in this.
       hands = new Set();
       torques = [];
-      Object.assign(joint, { hands, torques, locked: false, marked: false, opened: true });
+      Object.assign(joint, { hands, torques, locked: false, marked: false, wasPlugged: false, opened: true });
       joint.firstOpened ??= entry.id;
       delete joint.verified;
       delete joint.closed;
@@ -168,6 +171,7 @@ export const foldJoint = (id: string, start: "tied" | "released" | "refitted", e
         break;
       case "plugged":
         joint.plugged = true;
+        joint.wasPlugged = true;
         break;
       case "unplugged":
         joint.plugged = false;

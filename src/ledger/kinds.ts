@@ -4,7 +4,7 @@
  * The fields of a kind, by the sort of their value; `?` at the end: may be left out; `a|b`: one of these words.
  *
  * id: an id of the vehicle file. person: an id. people: ids. word: a name of up to 200 letters. text: up to 4,000. count: 1 or more, whole.
- * torque, force, angle, length, volume, time: as it was read, with its unit. amounts: a volume of each fluid. photos: SHA-256 of each. entry: the id of
+ * numbers: whole ones from 1. torque, force, angle, length, volume, time: as it was read, with its unit. amounts: a volume of each fluid. photos: SHA-256 of each. entry: the id of
  * another entry. flag: true.
  */
 export const KINDS = {
@@ -13,6 +13,10 @@ export const KINDS = {
     fields: { energy: "word", key: "person", proved: "text?" },
   },
   restored: { says: "an energy is on again", fields: { energy: "word" } },
+  assigned: {
+    says: "what somebody is to do of a plan, in this order, by the numbers of its steps; in place of what he was told before",
+    fields: { person: "person", plan: "word", steps: "numbers" },
+  },
   begun: { says: "work on it begins", fields: { at: "id", people: "people?" } },
   paused: {
     says: "work stands still, and why",
@@ -132,11 +136,13 @@ type Value<F> = F extends `${infer Sort}?`
       ? number
       : F extends "people" | "photos"
         ? readonly string[]
-        : F extends "amounts"
-          ? Readonly<Record<string, string>>
-          : F extends "flag"
-            ? true
-            : string;
+        : F extends "numbers"
+          ? readonly number[]
+          : F extends "amounts"
+            ? Readonly<Record<string, string>>
+            : F extends "flag"
+              ? true
+              : string;
 type Fields<K extends Kind> = Kinds[K]["fields"];
 type Optional<K extends Kind> = {
   [F in keyof Fields<K>]: Fields<K>[F] extends `${string}?` ? F : never;

@@ -73,6 +73,7 @@ export const subjectOf = (body: Body): readonly Subject[] => {
     case "as found":
     case "note":
       return [{ kind: "remarks", id: "" }];
+    case "assigned":
     case "begun":
     case "paused":
     case "resumed":

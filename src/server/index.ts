@@ -5,7 +5,6 @@ export type { Authority, Certificate } from "./http/authority.ts";
 export { loadAuthority, loadDocuments, loadServe, loadWork } from "./load-serving.ts";
 export { type OrderBody, type OrderTaken, takeOrder } from "./order.ts";
 export { whoNext } from "./plan-anew.ts";
-export type { Refusal } from "./refusal.ts";
 export { type Desk, openRun, type Reception, RunDesk, type TakeHow, type Taking } from "./run-desk.ts";
 export type {
   BackupDocument,
@@ -19,7 +18,6 @@ export type {
   VerifyDocument,
 } from "./run-documents.ts";
 export type { Placed, World } from "./run-record.ts";
-export { Sayings } from "./sayings.ts";
 export type { ServeOptions, Serving } from "./serve.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {

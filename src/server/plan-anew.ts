@@ -1,27 +1,7 @@
 // Owns the new plan of a run under way, and the question of who does what next: the vehicle as the run is pinned to it, what the ledger says is done, and the solver.
 
-import {
-  amend,
-  type Brief,
-  briefOf,
-  crewStanding,
-  type Entry,
-  Ledger,
-  type Replan,
-  replanRun,
-} from "../ledger/index.ts";
-import {
-  type Crew,
-  crewOfShop,
-  type Earlier,
-  type Overseer,
-  type Plan,
-  type Question,
-  type Standing,
-  translate,
-  wholeJob,
-} from "../plan/index.ts";
-import { solve } from "../release/index.ts";
+import { type Brief, briefOf, type Entry, Ledger, type Replan, type Rest, replanRun, restOf } from "../ledger/index.ts";
+import type { Earlier, Overseer, Plan } from "../plan/index.ts";
 import { type ModelFile, type Run, type Store, StoreFault } from "../store/index.ts";
 import { readVehicleWhole, type Vehicle } from "../vehicle/index.ts";
 import type { OrderBody, PlanBody } from "./order.ts";
@@ -66,15 +46,8 @@ export const planAnew = async (anew: Anew, overseer?: Overseer, milliseconds?: n
   return { replan, kept: { format: "unmoor/kept-plan/1", plan: replan.plan, brief: make(replan.plan) } };
 };
 
-/** The question of who does what next, for those of the order who are still there; and how the work stands for it. */
-export interface WhoNext {
-  readonly question: Question;
-  readonly crew: Crew;
-  readonly standing: Standing;
-}
-
 /**
- * Who does what next, as a question for the crew's search. Undefined where no plan, or no order of the way back, leads on from here.
+ * Who does what next, for those of the order who are still there. Undefined where no plan, or no order of the way back, leads on from here.
  *
  * @param now milliseconds since 1970; minute 0 is when the run began.
  */
@@ -85,31 +58,18 @@ export const whoNext = async (
   ledger: Ledger,
   now: number,
   told?: Earlier,
-): Promise<WhoNext | undefined> => {
-  const amended = amend(await readPinned(run.vehicle, await pinnedFiles(store, run)), { ...asked, people }, ledger);
-  const there = amended.order.people;
-  if (there === undefined || typeof there === "number") return undefined;
-  const question = translate(amended.vehicle, amended.order);
-  const answer = question.faults.length > 0 ? undefined : solve(question.problem).plan;
-  const job = answer === undefined ? undefined : wholeJob(question, answer);
-  if (job === undefined) return undefined;
-  const ids = new Set(there.map(({ id }) => id));
+): Promise<Rest | undefined> => {
   const began = new Date(run.opened);
-  const whole: Crew =
-    crew === undefined
-      ? crewOfShop(people)
-      : {
-          ...crew,
-          tools: new Map(crew.tools),
-          systems: new Map(crew.systems),
-          begins: began.getHours() * 60 + began.getMinutes(),
-        };
-  const minute = (at: number) => Math.max(0, Math.round((at - run.opened) / 60_000));
-  return {
-    question,
-    crew: { ...whole, people: whole.people.filter(({ id }) => ids.has(id)) },
-    standing: crewStanding(ledger, job, minute, now, told),
-  };
+  const begins = began.getHours() * 60 + began.getMinutes();
+  return restOf(await readPinned(run.vehicle, await pinnedFiles(store, run)), ledger, {
+    order: asked,
+    crew:
+      crew === undefined ? undefined : { ...crew, tools: new Map(crew.tools), systems: new Map(crew.systems), begins },
+    people,
+    opened: run.opened,
+    now,
+    ...(told === undefined ? {} : { told }),
+  });
 };
 
 /** The files of the vehicle as a run is pinned to it. @throws StoreFault "damaged" */

@@ -8,22 +8,24 @@ import {
   isEntryId,
   type Ledger,
   type MachineRecord,
+  type Refusal,
   type Replan,
+  type Rest,
   readBody,
   recordAfter,
+  refusalOf,
+  Sayings,
   sentence,
   type Told,
   type Verifier,
   verifyEntries,
+  warningsOf,
   writeCanonical,
   wrongPasses,
 } from "../ledger/index.ts";
 import type { Earlier } from "../plan/index.ts";
 import { type Run, type Store, StoreFault } from "../store/index.ts";
-import type { WhoNext } from "./plan-anew.ts";
-import { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 import { type Placed, RunRecord, type World } from "./run-record.ts";
-import { Sayings } from "./sayings.ts";
 
 export type Taking =
   | { readonly refused: Refusal }
@@ -91,7 +93,7 @@ export interface Desk extends Pick<Sayings, "sayContradiction" | "label" | "pers
   take(author: string, said: unknown, how?: TakeHow): Promise<Taking>;
   receive(told: readonly Told[], keys: ReadonlyMap<string, string>): Promise<Reception>;
   /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
-  whoNext(told?: Earlier): Promise<WhoNext | undefined>;
+  whoNext(told?: Earlier): Promise<Rest | undefined>;
 }
 
 /** Opens the run of an order, or gives it where it is open already. */
@@ -218,7 +220,7 @@ export class RunDesk implements Desk {
   }
 
   /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
-  async whoNext(told?: Earlier): Promise<WhoNext | undefined> {
+  async whoNext(told?: Earlier): Promise<Rest | undefined> {
     const { whoNext } = await import("./plan-anew.ts");
     const { store, run, order, ledger, world } = this.record;
     return whoNext(store, run, order, ledger, world.now(), told);

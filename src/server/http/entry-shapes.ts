@@ -9,6 +9,7 @@ const SORTS: Readonly<Record<string, Described>> = {
   id: { type: "string", maxLength: 200, description: "An id of the vehicle file." },
   person: { type: "string", maxLength: 200, description: "A person, by id." },
   people: { type: "array", items: { type: "string" }, maxItems: 100 },
+  numbers: { type: "array", items: { type: "integer", minimum: 1, maximum: 1_000_000 }, maxItems: 5000 },
   word: { type: "string", minLength: 1, maxLength: 200 },
   text: { type: "string", minLength: 1, maxLength: 4000 },
   count: { type: "integer", minimum: 1, maximum: 1_000_000 },

@@ -1,15 +1,12 @@
-// Owns what the desk refuses, so that it does not become a contradiction, and what it warns of.
+// Owns what is refused as it is entered, so that it does not become a contradiction, and what it warns of.
 
-import {
-  askGate,
-  type Body,
-  doubtTorque,
-  type GateAnswer,
-  type Ledger,
-  Names,
-  sayTorqueDoubt,
-} from "../ledger/index.ts";
 import { indexWords } from "../vehicle/index.ts";
+import type { GateAnswer } from "./gate.ts";
+import { askGate } from "./gates.ts";
+import type { Body } from "./kinds.ts";
+import type { Ledger } from "./ledger.ts";
+import { Names } from "./names.ts";
+import { doubtTorque, sayTorqueDoubt } from "./torque-doubt.ts";
 
 /** Why an entry was not taken. */
 export interface Refusal {

@@ -1,6 +1,8 @@
 // Owns how a run's things are called in words: connections, people, and what contradicts itself.
 
-import { type Contradiction, type Ledger, Names, RULES } from "../ledger/index.ts";
+import type { Ledger } from "./ledger.ts";
+import { Names } from "./names.ts";
+import { type Contradiction, RULES } from "./rules.ts";
 
 export class Sayings {
   private readonly ledger: Ledger;
