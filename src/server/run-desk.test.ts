@@ -299,6 +299,26 @@ test("a tablet that was alone for an hour: all it wrote is taken once, its appro
   expect(again.ledger.joint("coupling").state).toBe("loose");
 });
 
+test("findings that a tablet brings make one new plan, also where the first to bring them got no answer", async () => {
+  const desk = await openDesk();
+  const tablet = new TestDevice(504, desk.run.id);
+  tablet.see(desk.told);
+  const found = (about: string, n: number) =>
+    tablet.write(
+      "emil",
+      { kind: "finding", what: "seized", about, takes: "30 min", text: "rusted solid" },
+      Date.UTC(2026, 2, 2, 9, n),
+    );
+  const alone = [found("suction-hose", 1), found("return-hose", 2)];
+  const { identity } = tablet.pens.pen;
+  const keys = new Map([[identity.device, identity.key]]);
+  const replaced = () => desk.ledger.list("plan", "plan replaced").map(({ body }) => body.finding);
+  await desk.receive(alone, keys);
+  expect(replaced()).toEqual([alone[1]?.entry.id]);
+  await desk.receive(alone, keys);
+  expect(replaced()).toHaveLength(1);
+});
+
 test("what is brought and is not a device's own is not taken: a changed word, a gap, a stranger's key, a stranger, the store's word by another", async () => {
   const desk = await openDesk();
   const tablet = new TestDevice(501, desk.run.id);

@@ -1,10 +1,12 @@
 // Owns the run as a store carries it: what comes in is judged, written, chained and kept; gates are ruled on; a finding makes a new plan.
 
 import {
+  askGate,
   type Body,
   type BodyOf,
   type Brief,
   type Contradiction,
+  type Entry,
   isEntryId,
   type Ledger,
   type MachineRecord,
@@ -196,17 +198,18 @@ export class RunDesk implements Desk {
 
   /**
    * Takes in what another device wrote while it was alone: all of it or nothing. What it says is not judged, only whether it is the device's own, whole, and by
-   * people of this order; contradictions are shown, approvals get the store's word, and gates that were passed over what the device could not see come back.
+   * people of this order; contradictions are shown, approvals get the store's word, gates that were passed over what the device could not see come back, and
+   * findings make a new plan.
    *
    * @param keys by device its public key.
    * @param vouch whether its author is who he says; else why not.
    */
-  receive(
+  async receive(
     told: readonly Told[],
     keys: ReadonlyMap<string, string>,
     vouch: (entry: Told["entry"]) => Promise<string | undefined> = async () => undefined,
   ): Promise<Reception> {
-    return this.exclusive(async () => {
+    const reception = await this.exclusive(async () => {
       for (let tries = 1; ; tries++) {
         try {
           return await this.receiveOnce(told, keys, vouch);
@@ -217,6 +220,8 @@ export class RunDesk implements Desk {
         }
       }
     });
+    if (reception.faults.length === 0) await this.followUp(told.map(({ entry }) => entry));
+    return reception;
   }
 
   /** Who does what next, as a question for the crew's search; undefined where nothing leads on from here. */
@@ -415,8 +420,8 @@ export class RunDesk implements Desk {
     body: Body,
     entry: string,
   ): Promise<{ readonly replan: Replan; readonly told: readonly Told[] } | undefined> {
-    const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
-    if (finding === undefined || !BEARS_ON_PLAN.has(finding.what)) return undefined;
+    const finding = this.bearing(body);
+    if (finding === undefined) return undefined;
     const { pinnedFiles, planAnew } = await import("./plan-anew.ts");
     const { store, world, order, run } = this.record;
     const { asked, people } = order;
@@ -443,6 +448,25 @@ export class RunDesk implements Desk {
       });
       if (told !== undefined) return { replan, told };
     }
+  }
+
+  /** What entries that were brought lead to. Of one that came before, and whose bringer got no answer, it is done where it was not. */
+  private async followUp(entries: readonly Entry[]): Promise<void> {
+    const replaced = new Set(this.ledger.list("plan", "plan replaced").map(({ body }) => body.finding));
+    // One plan answers all of them: it is made from everything that is known.
+    const last = entries.findLast(({ id, body }) => this.bearing(body) !== undefined && !replaced.has(id));
+    if (last !== undefined) await this.replanFor(last.author, last.body, last.id);
+    const isOver = entries.some(({ body }) => body.kind === "passed" && body.gate === "hand-over");
+    if (!isOver || this.run.closed !== undefined) return;
+    await this.exclusive(async () => {
+      if (askGate(this.ledger, "hand-over", { decides: true }).every(({ open }) => open)) await this.close();
+    });
+  }
+
+  /** The finding that an entry makes or ends, where it may change what is left to do. */
+  private bearing(body: Body): BodyOf<"finding"> | undefined {
+    const finding = body.kind === "finding" ? body : body.kind === "closed" ? this.foundIn(body.finding) : undefined;
+    return finding !== undefined && BEARS_ON_PLAN.has(finding.what) ? finding : undefined;
   }
 
   private async enterPlan(author: string, body: BodyOf<"plan replaced">, brief: Brief): Promise<readonly Told[]> {
