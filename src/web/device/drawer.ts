@@ -1,0 +1,98 @@
+// Owns what this device keeps of the shop's work: who the device is, the runs that it has with it, their entries, photos, and PINs sealed to the server.
+
+import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Brief, BriefPerson, Identity } from "../../ledger/index.ts";
+import type { Order, Plan } from "../../plan/index.ts";
+import type { Files } from "../engine/asked.ts";
+
+/** All that a run needs where there is no network, beside its entries. */
+export interface RunKept {
+  readonly run: string;
+  readonly site: string;
+  readonly vehicle: string;
+  readonly version: number;
+  readonly files: Files;
+  readonly plan: Plan;
+  readonly asked: Order;
+  readonly people: readonly BriefPerson[];
+  /** Of the plan in force when it was last asked for. */
+  readonly brief: Brief;
+  /** X25519, of the server: what second persons' PINs are sealed to. */
+  readonly sealingKey?: string;
+  /** Milliseconds since 1970. */
+  readonly opened: number;
+  readonly closed: number | null;
+  /** What is behind it has not come from the server yet. */
+  readonly position: number;
+  /** When it was last brought up to date. */
+  readonly at: number;
+}
+
+export interface EntryKept {
+  readonly run: string;
+  readonly id: string;
+  /** As it was signed. */
+  readonly text: string;
+  /** 1: the server has not said that it has it. Absent otherwise, so that the index holds those that wait alone. */
+  readonly waits?: 1;
+  /** Of a second person who confirmed it here without the network. */
+  readonly seal?: string;
+}
+
+export interface PhotoKept {
+  /** SHA-256 of its bytes. */
+  readonly digest: string;
+  readonly run: string;
+  readonly bytes: Blob;
+  readonly waits?: 1;
+}
+
+interface Drawer extends DBSchema {
+  readonly identity: { readonly key: string; readonly value: Identity };
+  readonly runs: { readonly key: string; readonly value: RunKept };
+  readonly entries: {
+    readonly key: [run: string, id: string];
+    readonly value: EntryKept;
+    readonly indexes: { readonly run: string; readonly waits: [run: string, waits: 1] };
+  };
+  readonly photos: {
+    readonly key: string;
+    readonly value: PhotoKept;
+    readonly indexes: { readonly waits: [run: string, waits: 1]; readonly run: string };
+  };
+}
+
+export type OpenDrawer = IDBPDatabase<Drawer>;
+
+/** A write is told as done when it is on the disk: what somebody tapped outlives a tablet that goes dark. */
+export const DURABLE = { durability: "strict" } as const;
+
+let opened: Promise<OpenDrawer> | undefined;
+
+/** @throws DOMException where the browser keeps nothing, as in a private window */
+export const openDrawer = (): Promise<OpenDrawer> => {
+  opened ??= openDB<Drawer>("unmoor-device", 1, {
+    upgrade(drawer) {
+      drawer.createObjectStore("identity");
+      drawer.createObjectStore("runs", { keyPath: "run" });
+      const entries = drawer.createObjectStore("entries", { keyPath: ["run", "id"] });
+      entries.createIndex("run", "run");
+      entries.createIndex("waits", ["run", "waits"]);
+      const photos = drawer.createObjectStore("photos", { keyPath: "digest" });
+      photos.createIndex("run", "run");
+      photos.createIndex("waits", ["run", "waits"]);
+    },
+    // Another tab wants a newer drawer: this one lets go, and opens it anew when it needs it.
+    blocking() {
+      void opened?.then((drawer) => drawer.close());
+      opened = undefined;
+    },
+    terminated() {
+      opened = undefined;
+    },
+  });
+  opened.catch(() => {
+    opened = undefined;
+  });
+  return opened;
+};
