@@ -96,7 +96,7 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
           await tx
             .insertInto("site")
             .values(kept)
-            .onConflict((clash) => clash.column("id").doUpdateSet({ label: kept.label }))
+            .onConflict((clash) => clash.column("id").doUpdateSet({ label: kept.label, body: kept.body }))
             .execute();
           const there = await tx
             .selectFrom("person")

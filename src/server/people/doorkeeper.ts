@@ -31,6 +31,8 @@ export interface First {
   readonly password: string;
   /** What the first site is called. */
   readonly site: string;
+  /** Its time zone, by its IANA name; the server's own where it is left out. */
+  readonly zone?: string | undefined;
 }
 
 export class Doorkeeper {
@@ -61,7 +63,7 @@ export class Doorkeeper {
   }
 
   /** Makes the first person: foreman of the first site, and steward. @throws Problem 400, 403, 409, 429 */
-  async setUp({ code, person, name, password, site }: First, from: From): Promise<void> {
+  async setUp({ code, person, name, password, site, zone }: First, from: From): Promise<void> {
     const { accounts } = this.store;
     const key = `address:set-up ${networkOf(from.address)}`;
     const now = this.now();
@@ -84,7 +86,7 @@ export class Doorkeeper {
       skills: [],
       steward: true,
       sites: { [MAIN_SITE]: ["foreman"] },
-      site: { id: MAIN_SITE, label: site, body: {} },
+      site: { id: MAIN_SITE, label: site, body: zone === undefined ? {} : { zone } },
       password: await this.secrets.hash(password),
       at: now,
     };

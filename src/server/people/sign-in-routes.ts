@@ -9,9 +9,17 @@ import { answer, body, idShape, momentShape, refusals } from "../http/shapes.ts"
 import { type Carried, someone, type Who } from "../http/who.ts";
 import { nameShape, type PeopleOffice, secretShape } from "./office.ts";
 import { mayReset } from "./rules.ts";
+import { zoneOf, zoneShape } from "./zone.ts";
 
 const rolesShape = z.array(z.enum(ROLES));
-const deviceShape = z.strictObject({ id: z.string(), name: z.string(), site: z.string(), own: z.boolean() });
+const deviceShape = z.strictObject({
+  id: z.string(),
+  name: z.string(),
+  site: z.string(),
+  label: z.string().describe("What the site is called."),
+  zone: zoneShape,
+  own: z.boolean(),
+});
 
 const meShape = z
   .strictObject({
@@ -76,10 +84,18 @@ export const signInRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
     }),
     async (c) => {
       const { pairing, who } = c.var;
+      const site = pairing === undefined ? undefined : (await door.store.site(pairing.site))?.value;
       const device =
         pairing === undefined
           ? null
-          : { id: pairing.id, name: pairing.name, site: pairing.site, own: pairing.owner !== undefined };
+          : {
+              id: pairing.id,
+              name: pairing.name,
+              site: pairing.site,
+              label: site?.label ?? pairing.site,
+              zone: zoneOf(site ?? { body: {} }),
+              own: pairing.owner !== undefined,
+            };
       return c.json({ setup: !(await accounts.anybody()), device, signedIn: who !== undefined }, 200);
     },
   );
@@ -96,6 +112,7 @@ export const signInRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
           name: nameShape,
           password: secretShape,
           site: nameShape.describe("What the first site is called."),
+          zone: zoneShape.optional(),
         }),
       ),
       responses: { 200: answer(z.strictObject({ person: z.string() }), "Sign in now."), ...refusals },

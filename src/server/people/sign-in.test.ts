@@ -57,7 +57,10 @@ describe("the first set-up", () => {
     const other = await openDoor(store);
     expect((await other.browser().post("/setup", { ...first, code: anew })).status).toBe(403);
     await other.close();
-    expect((await browser.post("/setup", { ...first, code: anew?.toLowerCase() })).status).toBe(200);
+    expect(
+      (await browser.post("/setup", { ...first, zone: "Pacific/Auckland", code: anew?.toLowerCase() })).status,
+    ).toBe(200);
+    expect((await (await signedIn(at, "ada")).get("/sites/main")).body.zone).toBe("Pacific/Auckland");
     expect((await browser.post("/setup", { ...first, person: "mallory", code: anew })).status).toBe(403);
     expect(await at.door.setupCode()).toBeUndefined();
     const { body } = await (await signedIn(at, "ada")).get("/me");
