@@ -29,6 +29,8 @@ export async function bundle(folder: string): Promise<string> {
   await build({
     entryPoints: {
       unmoor: source("main.ts"),
+      // For whoever calls it in his own process.
+      start: source("start.ts"),
       thread: source("thread.ts"),
       "crew-thread": source("crew-thread.ts"),
       "times-thread": source("times-thread.ts"),

@@ -1,18 +1,13 @@
 // The README and the docs show what the tool prints: every block that begins with a call is that call's real output.
-import { spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { afterAll, describe, expect, inject, test } from "vitest";
+import { describe, expect, test } from "vitest";
+import { called } from "./command.ts";
 
 const root = new URL("..", import.meta.url).pathname;
-const folder = mkdtempSync(join(tmpdir(), "unmoor-documents-"));
 const pages = ["README.md", ...readdirSync(join(root, "docs")).map((name) => `docs/${name}`)]
   .filter((name) => name.endsWith(".md"))
   .map((path) => ({ path, text: readFileSync(join(root, path), "utf8") }));
-const entry = inject("bundle");
-
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const shown = pages.flatMap(({ path, text }) =>
   [...text.matchAll(/```text\n\$ npx unmoor (.*)\n([\s\S]*?)```/g)].map(([, call = "", output = ""]) => ({
@@ -28,10 +23,10 @@ test("the README has a picture of real output", () => {
 
 test.each(shown)(
   "$path: unmoor $call",
-  ({ call, output }) => {
-    const ran = spawnSync("node", [entry, ...call.split(" ")], { cwd: root, encoding: "utf8", timeout: 60_000 });
-    expect(ran.stderr).toBe("");
-    expect(ran.stdout).toBe(output);
+  async ({ call, output }) => {
+    const { stdout, stderr } = await called(...call.split(" "));
+    expect(stderr).toBe("");
+    expect(stdout).toBe(output);
   },
   60_000,
 );

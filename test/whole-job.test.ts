@@ -1,28 +1,28 @@
 // The whole job of docs/ledger.md, from the order to the hand-over, by its script and on both stores.
-import { execFile } from "node:child_process";
 import { mkdtempSync, rmSync, symlinkSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { promisify } from "node:util";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { played } from "./command.ts";
 import { startPostgres } from "./postgres.ts";
 
 const root = new URL("..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-job-"));
-const entry = inject("bundle");
 
 beforeAll(() => {
   symlinkSync(join(root, "demo"), join(folder, "demo"));
+  Object.assign(process.env, { NO_COLOR: "1", TZ: "UTC" });
+  process.chdir(folder);
 }, 60_000);
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => {
+  process.chdir(root);
+  rmSync(folder, { recursive: true, force: true });
+});
 
 /** What the script says, without what differs from run to run: ids, times and places. */
 const play = async (shop: string): Promise<string> => {
-  const { stdout } = await promisify(execFile)("sh", ["demo/bench-pump.job.sh", shop], {
-    cwd: folder,
-    env: { ...process.env, NO_COLOR: "1", UNMOOR: `node ${entry}`, TZ: "UTC" },
-  });
-  return stdout
+  const scratch = mkdtempSync(join(folder, "calls-"));
+  return (await played(["demo/bench-pump.job.sh", shop], scratch))
     .replaceAll(shop, "SHOP")
     .replace(/\/\S+\/(?=(run\.jsonl|shop\.backup|copy\.db))/g, "")
     .replace(/\b[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\b/g, "ENTRY")

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, expect, test } from "vitest";
 import { computeAside } from "./background.ts";
-import type { Terminal } from "./terminal.ts";
+import { PLAIN, type Terminal } from "./terminal.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "unmoor-thread-"));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -22,10 +22,9 @@ function watch(atFirst = (): unknown => undefined): { readonly terminal: Termina
   const progress = (text: string) => {
     if (shown.push(text) === 1 && text !== "") atFirst();
   };
-  const same = (text: string) => text;
-  const ink = { strong: same, faint: same, good: same, bad: same, doubt: same };
   const silent = () => undefined;
-  return { terminal: { say: silent, warn: silent, progress, ink, width: 80 }, shown };
+  const nothing = { input: () => "", secret: async () => "" };
+  return { terminal: { say: silent, warn: silent, progress, ...nothing, ink: PLAIN, width: 80 }, shown };
 }
 
 test("Ctrl-C asks the thread to stop and waits for what it has; long work shows its best so far and its bound", async () => {

@@ -1,9 +1,7 @@
 import { expect, test } from "vitest";
 import { connection, frame, part, vehicle } from "../../test/small-vehicle.ts";
 import { drawCut } from "./drawing.ts";
-
-const same = (text: string) => text;
-const INK = { strong: same, faint: same, good: same, bad: same, doubt: same };
+import { PLAIN } from "./terminal.ts";
 
 const UNIT = vehicle({
   parts: [frame(), part("unit", 100), part("pump", 10), part("cover", 1), part("tank", 5)],
@@ -26,7 +24,7 @@ test("each pair of parts with its ties before and after, then what hangs togethe
     setAside: ["cover"],
     hung: [],
   };
-  expect(drawCut(UNIT, cut, INK, 100).split("\n")).toEqual([
+  expect(drawCut(UNIT, cut, PLAIN, 100).split("\n")).toEqual([
     "The cut: what goes up, and what it was tied to (═ bears weight, ─ does not, ╳ parted; ties before → after)",
     "  The unit ══╳══ The frame (3 → 0): left-mount, right-mount, earth-cable",
     "  The unit ──╳── The tank (1 → 0): hose",
@@ -43,14 +41,14 @@ test("each pair of parts with its ties before and after, then what hangs togethe
 
 test("a tie that stays between two parts is counted and not crossed out; what was released before is not drawn", () => {
   const cut = { already: ["earth-cable"], released: ["left-mount"], lifted: [], setAside: [], hung: [] };
-  const lines = drawCut(UNIT, cut, INK, 100).split("\n");
+  const lines = drawCut(UNIT, cut, PLAIN, 100).split("\n");
   expect(lines[0]).toMatch(/^What is parted/);
   expect(lines[1]).toBe("  The unit ═════ The frame (2 → 1): left-mount");
 });
 
 test("a part hung aside stands by itself, and long lines are broken between names", () => {
   const cut = { already: [], released: ["flange"], lifted: [], setAside: [], hung: ["pump"] };
-  const lines = drawCut(UNIT, cut, INK, 60).split("\n");
+  const lines = drawCut(UNIT, cut, PLAIN, 60).split("\n");
   expect(lines).toContain("  hung aside      The pump");
   expect(Math.max(...lines.slice(1).map((line) => line.length))).toBeLessThanOrEqual(60);
 });

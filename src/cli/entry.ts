@@ -20,7 +20,7 @@ interface Said {
 
 export function runEntry(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   const [, id = ""] = call.operands;
-  const said = readSaid(call);
+  const said = readSaid(call, terminal);
   if (isFaults(said)) return refuse(said, terminal);
   return atShop(call, terminal, async (shop) => {
     const photos = await keepPhotos(shop, call);
@@ -51,9 +51,9 @@ const isFaults = (value: readonly unknown[]): value is readonly CallFault[] => {
 };
 
 /** The entries of a call: the one that its words make, or every line of a file. */
-function readSaid(call: Call): readonly Said[] | readonly CallFault[] {
+function readSaid(call: Call, terminal: Terminal): readonly Said[] | readonly CallFault[] {
   const path = call.flags.get("from-file")?.[0];
-  if (path !== undefined) return readLines(path);
+  if (path !== undefined) return readLines(path, terminal);
   const author = call.flags.get("by")?.[0];
   if (author === undefined) return [{ what: "entry needs --by", mend: "Say who did it: --by WHO." }];
   const [, , word, about] = call.operands;
@@ -99,10 +99,10 @@ function fieldOf(sort: string, given: readonly string[]): unknown {
   return given.join(", ");
 }
 
-function readLines(path: string): readonly Said[] | readonly CallFault[] {
+function readLines(path: string, terminal: Terminal): readonly Said[] | readonly CallFault[] {
   let text: string;
   try {
-    text = readFileSync(path === "-" ? 0 : path, "utf8");
+    text = path === "-" ? terminal.input() : readFileSync(path, "utf8");
   } catch (error) {
     return [
       { what: `${path} cannot be read: ${error instanceof Error ? error.message : error}`, mend: "Check the path." },

@@ -24,25 +24,32 @@ import {
   whoNext,
 } from "../server/index.ts";
 import type { Run, VehicleVersion } from "../store/index.ts";
-import { readSecret } from "./secret.ts";
 import { ask, faultOf, type Pass, passFor, type Reply } from "./server-call.ts";
 import type { Shop } from "./shop.ts";
+import type { Terminal } from "./terminal.ts";
 
 const PAGE = 5000;
 
-/** Opens the shop behind a server for who has signed in there. @throws StoreFault */
-export const farShop = (address: string): FarShop => {
+/**
+ * Opens the shop behind a server for who has signed in there.
+ *
+ * @param typing where whoever is written for types his PIN
+ * @throws StoreFault
+ */
+export const farShop = (address: string, typing: Pick<Terminal, "secret">): FarShop => {
   const pass = passFor(address);
   if (pass === undefined) throw faultOf(address, { status: 401, body: undefined });
-  return new FarShop(address, pass);
+  return new FarShop(address, pass, typing);
 };
 
 export class FarShop implements Shop {
   readonly address: string;
+  readonly typing: Pick<Terminal, "secret">;
   private readonly pass: Pass;
 
-  constructor(address: string, pass: Pass) {
+  constructor(address: string, pass: Pass, typing: Pick<Terminal, "secret">) {
     this.address = address;
+    this.typing = typing;
     this.pass = pass;
   }
 
@@ -153,7 +160,9 @@ class FarDesk implements Desk {
 
   async take(author: string, said: unknown, { sure = false, id }: TakeHow = {}): Promise<Taking> {
     const second =
-      author === this.shop.person ? {} : { second: { person: author, pin: await readSecret(`PIN of ${author}: `) } };
+      author === this.shop.person
+        ? {}
+        : { second: { person: author, pin: await this.shop.typing.secret(`PIN of ${author}: `) } };
     const entry = { id: id ?? v7({ msecs: Date.now(), random: randomBytes(16) }), say: said, sure, ...second };
     const reply = await this.shop.ask("POST", `${this.path}/entries`, { entries: [entry] });
     const [outcome] = (reply.body as { readonly entries?: readonly Outcome[] } | undefined)?.entries ?? [];

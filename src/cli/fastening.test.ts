@@ -1,60 +1,29 @@
-// The commands of fastening as their user meets them: the bundle, spawned; what is asserted is what it means.
-import { spawnSync } from "node:child_process";
+// The commands of fastening as their user meets them; what is asserted is what it means.
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, describe, expect, inject, test } from "vitest";
-import { readCall } from "./call.ts";
-import { COMMANDS } from "./commands.ts";
+import { afterAll, describe, expect, test } from "vitest";
+import { called } from "../../test/command.ts";
 import { kitDocument, leftoverDocument, patternDocument, torqueDocument } from "./fastening-documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-fastening-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
-const entry = inject("bundle");
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-interface Ran {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
+const json = async (...words: string[]) => JSON.parse((await called(...words, "--json")).stdout);
 
-/** The bundle as a process of its own. */
-const spawned = (...words: string[]): Ran =>
-  spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
-
-const same = (text: string): string => text;
-
-/** What needs no computing thread, in this process: a process a call would make these tests slow. */
-async function run(name: "torque" | "pattern", ...words: string[]): Promise<Ran> {
-  const command = COMMANDS.find((one) => one.name === name);
-  if (command === undefined) throw new Error(`no command ${name}`);
-  const call = readCall(command, words);
-  let stdout = "";
-  let stderr = "";
-  if (!("operands" in call))
-    return { status: 2, stdout, stderr: call.map(({ what, mend }) => `${what}. ${mend}`).join("\n") };
-  const status = await (await command.load())(call, {
-    say: (text) => {
-      stdout += `${text}\n`;
-    },
-    warn: (text) => {
-      stderr += `${text}\n`;
-    },
-    progress: () => undefined,
-    ink: { strong: same, faint: same, good: same, bad: same, doubt: same },
-    width: 110,
-  });
-  return { status, stdout, stderr };
-}
-const json = async (name: "torque" | "pattern", ...words: string[]) =>
-  JSON.parse((await run(name, ...words, "--json")).stdout);
-const spawnedJson = (...words: string[]) => JSON.parse(spawned(...words, "--json").stdout);
-
-test("the bundle has them", () => {
-  const { status, stdout, stderr } = spawned("torque", "M10x1.5", "8.8", "--friction", "0.12", "--preload", "25.3kN");
+test("the torque is the first thing said", async () => {
+  const { status, stdout, stderr } = await called(
+    "torque",
+    "M10x1.5",
+    "8.8",
+    "--friction",
+    "0.12",
+    "--preload",
+    "25.3kN",
+  );
   expect([status, stderr]).toEqual([0, ""]);
   expect(stdout).toContain("torque   41.3 N·m");
 });
@@ -76,7 +45,7 @@ describe("torque", () => {
   });
 
   test("45 N·m on an M6 8.8 is an answer of the other kind, with limit and mend", async () => {
-    const { status, stdout, stderr } = await run("torque", "M6", "8.8", "--torque", "45Nm");
+    const { status, stdout, stderr } = await called("torque", "M6", "8.8", "--torque", "45Nm");
     expect([status, stderr]).toEqual([1, ""]);
     expect(stdout).toContain("321 % of its proof load of 11.7 kN");
     expect(stdout.replaceAll(/\s+/g, " ")).toContain("Proof is reached at 14 N·m");
@@ -84,7 +53,7 @@ describe("torque", () => {
 
   test("a wrong call is named with its place and its mend, all of it at once", async () => {
     const wrong = async (...words: string[]) => {
-      const { status, stdout, stderr } = await run("torque", ...words);
+      const { status, stdout, stderr } = await called("torque", ...words);
       expect([status, stdout]).toEqual([2, ""]);
       return stderr;
     };
@@ -133,7 +102,7 @@ describe("torque", () => {
     // 30.87 lbf·ft, worked beforehand.
     expect((one.torque ?? 0) / 1.3558179483314).toBeCloseTo(30.87, 1);
     expect(one.proposal).toBe(true);
-    expect((await run("torque", "3/8-16", "grade 5")).stdout).toContain("a proposal");
+    expect((await called("torque", "3/8-16", "grade 5")).stdout).toContain("a proposal");
   });
 
   test("of a file: every joint with a torque, or one, against the shop's wrenches", async () => {
@@ -144,8 +113,8 @@ describe("torque", () => {
     for (const { mend } of unknown) expect(mend).not.toBe("");
     const one = torqueDocument.parse(await json("torque", PUMP, "--joint", "flange-bolts"));
     expect(one.joints).toMatchObject([{ connection: "flange-bolts", thread: "M12×1.75", class: "8.8", torque: 80 }]);
-    expect((await run("torque", PUMP, "--joint", "flange-bolt")).stderr).toContain("Nearest: flange-bolts");
-    expect((await run("torque", PUMP, "--torque", "5Nm")).stderr).toContain("the file says it");
+    expect((await called("torque", PUMP, "--joint", "flange-bolt")).stderr).toContain("Nearest: flange-bolts");
+    expect((await called("torque", PUMP, "--torque", "5Nm")).stderr).toContain("the file says it");
   });
 });
 
@@ -175,14 +144,14 @@ describe("pattern", () => {
   });
 
   test("--svg is the picture and nothing else", async () => {
-    const { stdout } = await run("pattern", "--circle", "8", "--svg");
+    const { stdout } = await called("pattern", "--circle", "8", "--svg");
     expect(stdout.startsWith("<svg ")).toBe(true);
     expect(stdout.trimEnd().endsWith("</svg>")).toBe(true);
   });
 
   test("a wrong one is named", async () => {
     const wrong = async (...words: string[]) => {
-      const { status, stderr } = await run("pattern", ...words);
+      const { status, stderr } = await called("pattern", ...words);
       expect(status).toBe(2);
       return stderr;
     };
@@ -198,8 +167,8 @@ describe("pattern", () => {
 });
 
 describe("kit", () => {
-  test("is one document by its schema, and a page", () => {
-    const kit = kitDocument.parse(spawnedJson("kit", PUMP, "--job", "shaft-seal"));
+  test("is one document by its schema, and a page", async () => {
+    const kit = kitDocument.parse(await json("kit", PUMP, "--job", "shaft-seal"));
     expect(kit.bags.map(({ connection }) => connection)).toEqual([
       "guard-screws",
       "coupling",
@@ -207,26 +176,26 @@ describe("kit", () => {
       "suction-hose",
     ]);
     expect(kit.uneven).toEqual([]);
-    const { status, stdout } = spawned("kit", PUMP, "--job", "shaft-seal");
+    const { status, stdout } = await called("kit", PUMP, "--job", "shaft-seal");
     expect(status).toBe(0);
     for (const { item } of [...kit.newParts, ...kit.plugs]) expect(stdout).toContain(item);
   });
 
-  test("with a store is walked shelf by shelf, and says what is not there; a fluid stands as it was measured", () => {
+  test("with a store is walked shelf by shelf, and says what is not there; a fluid stands as it was measured", async () => {
     const words = ["kit", PUMP, "--job", "relief-valve", "--store", "demo/shop.store.yaml"];
-    const { status, stdout } = spawned(...words, "--drained", "hydraulic oil 14 L");
+    const { status, stdout } = await called(...words, "--drained", "hydraulic oil 14 L");
     expect(status).toBe(0);
     expect(stdout).toContain("  B3\n    [ ] 2 × O-ring 17×3\n    [ ] 1 × O-ring 20×2.5, NONE THERE\n");
     expect(stdout).toContain("[ ] hydraulic oil: 14 L");
-    const foreign = spawned(...words, "--drained", "beer 3 L");
+    const foreign = await called(...words, "--drained", "beer 3 L");
     expect([foreign.status, foreign.stderr]).toEqual([
       2,
       "unmoor: --drained: nothing in this job runs out of beer. There are: hydraulic oil.\n",
     ]);
   });
 
-  test("of a swap lists what goes over", () => {
-    const kit = kitDocument.parse(spawnedJson("kit", "demo/plover-28.vehicle.yaml", "--job", "swap-unit"));
+  test("of a swap lists what goes over", async () => {
+    const kit = kitDocument.parse(await json("kit", "demo/plover-28.vehicle.yaml", "--job", "swap-unit"));
     expect(kit.transfers[0]?.parts.length).toBeGreaterThan(0);
   });
 });
@@ -234,34 +203,34 @@ describe("kit", () => {
 describe("leftover", () => {
   const words = ["leftover", PUMP, "--job", "shaft-seal"];
 
-  test("names the bag that the piece is of, and says what else it could be", () => {
-    const one = leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35"));
+  test("names the bag that the piece is of, and says what else it could be", async () => {
+    const one = leftoverDocument.parse(await json(...words, "--left", "1 M12×35"));
     expect(one.suspects[0]).toMatchObject({ connection: "flange-bolts", lacks: [{ item: "M12×35", count: 1 }] });
-    const closed = leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35", "--closed", "flange-bolts"));
+    const closed = leftoverDocument.parse(await json(...words, "--left", "1 M12×35", "--closed", "flange-bolts"));
     expect(closed.suspects[0]?.chance).toBeLessThan(one.suspects[0]?.chance ?? 0);
-    const marked = leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35", "--marked", "flange-bolts"));
+    const marked = leftoverDocument.parse(await json(...words, "--left", "1 M12×35", "--marked", "flange-bolts"));
     expect(marked.suspects[0]?.chance).toBeLessThan(one.suspects[0]?.chance ?? 0);
-    expect(leftoverDocument.parse(spawnedJson(...words, "--left", "2 × bolt M20×80")).unknown).toEqual(["bolt M20×80"]);
+    expect(leftoverDocument.parse(await json(...words, "--left", "2 × bolt M20×80")).unknown).toEqual(["bolt M20×80"]);
   });
 
-  test("believes a count in", () => {
-    const counted = (n: number) =>
-      leftoverDocument.parse(spawnedJson(...words, "--left", "1 M12×35", "--counted", `flange-bolts: ${n} bolt M12×35`))
+  test("believes a count in", async () => {
+    const counted = async (n: number) =>
+      leftoverDocument.parse(await json(...words, "--left", "1 M12×35", "--counted", `flange-bolts: ${n} bolt M12×35`))
         .suspects[0]?.chance ?? 0;
-    expect(counted(3)).toBeGreaterThan(0.95);
-    expect(counted(4)).toBeLessThan(counted(3));
+    expect(await counted(3)).toBeGreaterThan(0.95);
+    expect(await counted(4)).toBeLessThan(await counted(3));
   });
 
-  test("a wrong one is named", () => {
-    const wrong = (...more: string[]) => {
-      const { status, stderr } = spawned(...words, ...more);
+  test("a wrong one is named", async () => {
+    const wrong = async (...more: string[]) => {
+      const { status, stderr } = await called(...words, ...more);
       expect(status).toBe(2);
       return stderr;
     };
-    expect(wrong()).toContain("what is left");
-    expect(wrong("--left=-3 M8×25")).toContain("-3 of M8×25 cannot be left");
-    expect(wrong("--left", "M8×25")).toContain("no count of an item");
-    expect(wrong("--left", "1 M8×25", "--open", "flange-bolt")).toContain("Nearest: flange-bolts");
+    expect(await wrong()).toContain("what is left");
+    expect(await wrong("--left=-3 M8×25")).toContain("-3 of M8×25 cannot be left");
+    expect(await wrong("--left", "M8×25")).toContain("no count of an item");
+    expect(await wrong("--left", "1 M8×25", "--open", "flange-bolt")).toContain("Nearest: flange-bolts");
   });
 });
 
@@ -269,7 +238,7 @@ test("a torque of the file beyond what its bolt bears is found", async () => {
   const text = readFileSync(join(root, PUMP), "utf8").replace("torque: 80 N·m", "torque: 180 N·m");
   const path = join(folder, "edited.vehicle.yaml");
   writeFileSync(path, text);
-  const { status, stdout } = await run("torque", path, "--joint", "flange-bolts");
+  const { status, stdout } = await called("torque", path, "--joint", "flange-bolts");
   expect(status).toBe(1);
   expect(stdout).toContain("fails: 180 N·m on M12×1.75 8.8");
 });

@@ -27,7 +27,7 @@ const PAUSE = 1000;
 export const orderFar = (address: string, call: Call, given: Given, terminal: Terminal): Promise<Exit> =>
   withFaultsSaid(terminal, async () => {
     const flag = (name: string) => call.flags.get(name)?.[0];
-    const shop = farShop(address);
+    const shop = farShop(address, terminal);
     const path = call.operands[1] ?? "";
     const vehicle = vehicleIdOf(path);
     const id = flag("id") ?? (await nextId(shop, vehicle));

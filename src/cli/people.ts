@@ -4,7 +4,6 @@ import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { type FarShop, farShop } from "./far-shop.ts";
 import { refuse } from "./release.ts";
-import { readSecret } from "./secret.ts";
 import { faultOf, isServer } from "./server-call.ts";
 import { withFaultsSaid } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
@@ -29,8 +28,8 @@ export function runPeople(call: Call, terminal: Terminal): Promise<Exit> | Exit 
   if (id === undefined && changes.length > 0)
     return refuse([{ what: `--${changes[0]} of whom`, mend: "Name the person behind the server." }], terminal);
   return withFaultsSaid(terminal, async () => {
-    const shop = farShop(address);
-    if (id !== undefined && changes.length > 0) await change(shop, id, call);
+    const shop = farShop(address, terminal);
+    if (id !== undefined && changes.length > 0) await change(shop, id, call, terminal);
     const people = id === undefined ? await everybody(shop) : [await shop.get<Person>(pathOf(id))];
     const document = { format: "unmoor/people/1", people };
     terminal.say(flags.has("json") ? JSON.stringify(document, undefined, 2) : list(people));
@@ -53,7 +52,7 @@ async function everybody(shop: FarShop): Promise<readonly Person[]> {
 }
 
 /** What is not named stays as it is; roles are those at one site. */
-async function change(shop: FarShop, id: string, { flags }: Call): Promise<void> {
+async function change(shop: FarShop, id: string, { flags }: Call, terminal: Terminal): Promise<void> {
   const path = pathOf(id);
   const there = await shop.ask("GET", path, undefined);
   if (there.status >= 400 && there.status !== 404) throw faultOf(shop.address, there);
@@ -73,7 +72,7 @@ async function change(shop: FarShop, id: string, { flags }: Call): Promise<void>
   for (const kind of ["pin", "password"] as const)
     if (flags.has(kind)) {
       const word = kind === "pin" ? "PIN" : "password";
-      await shop.send("PUT", `${path}/${kind}`, { new: await readSecret(`Start ${word} of ${after.name}: `) });
+      await shop.send("PUT", `${path}/${kind}`, { new: await terminal.secret(`Start ${word} of ${after.name}: `) });
     }
 }
 

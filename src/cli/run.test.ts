@@ -1,9 +1,9 @@
 // The commands of a run as their user meets them: each document by its schema, and each wrong call with its mend.
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { called } from "../../test/command.ts";
 import { loadDocuments } from "../server/index.ts";
 import { scheduleDocument } from "./documents.ts";
 
@@ -14,11 +14,8 @@ const shop = join(folder, "shop.db");
 const PUMP = "demo/bench-pump.vehicle.yaml";
 const entry = inject("bundle");
 
-const run = (...words: string[]) =>
-  spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
-
-beforeAll(() => {
-  const taken = run(
+beforeAll(async () => {
+  const taken = await called(
     "order",
     shop,
     PUMP,
@@ -35,53 +32,47 @@ beforeAll(() => {
     "--json",
   );
   documents.orderDocument.parse(JSON.parse(taken.stdout));
-  expect(run("run", shop, "bench-pump-1", "--by", "frida").status).toBe(0);
+  expect((await called("run", shop, "bench-pump-1", "--by", "frida")).status).toBe(0);
 }, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const json = (...words: string[]): unknown => JSON.parse(run(...words, "--json").stdout);
+const json = async (...words: string[]): Promise<unknown> => JSON.parse((await called(...words, "--json")).stdout);
 
-test("each --json is as its schema says", () => {
-  const said = (...words: string[]) => documents.entryDocument.parse(json("entry", shop, "bench-pump-1", ...words));
-  expect(said("released", "coupling", "--by", "emil").entries).toHaveLength(1);
-  expect(said("finding", "out-of-reach", "--by", "emil").refused).toHaveLength(1);
-  const replan = said(
-    "finding",
-    "out of reach",
-    "--about",
-    "suction-hose",
-    "--text",
-    "no room",
-    "--by",
-    "emil",
-  ).replans;
+test("each --json is as its schema says", async () => {
+  const said = async (...words: string[]) =>
+    documents.entryDocument.parse(await json("entry", shop, "bench-pump-1", ...words));
+  expect((await said("released", "coupling", "--by", "emil")).entries).toHaveLength(1);
+  expect((await said("finding", "out-of-reach", "--by", "emil")).refused).toHaveLength(1);
+  const replan = (await said("finding", "out of reach", "--about", "suction-hose", "--text", "no room", "--by", "emil"))
+    .replans;
   expect(replan).toMatchObject([{ status: "optimal" }]);
-  expect(said("passed", "lift", "--lift", "lift-off", "--by", "dora").refused[0]?.gates.length).toBe(1);
-  expect(said("released", "coupling", "--by", "dora").warnings[0]).toMatch(/^J3 /);
-  said("drained", "drain-oil", "--amounts", "hydraulic oil 11.6 L", "--by", "emil");
-  said("handing-over", "dora", "--by", "emil");
-  documents.runListDocument.parse(json("run", shop));
-  documents.runDocument.parse(json("run", shop, "bench-pump-1"));
-  documents.runDocument.parse(json("run", shop, "bench-pump-1", "--at", "2020-01-01T00:00"));
-  scheduleDocument.parse(json("run", shop, "bench-pump-1", "--who", "--seconds", "0.3"));
-  expect(documents.gateDocument.parse(json("gate", shop, "bench-pump-1")).gates).toHaveLength(4);
-  documents.shiftDocument.parse(json("shift", shop, "bench-pump-1"));
+  expect((await said("passed", "lift", "--lift", "lift-off", "--by", "dora")).refused[0]?.gates.length).toBe(1);
+  expect((await said("released", "coupling", "--by", "dora")).warnings[0]).toMatch(/^J3 /);
+  await said("drained", "drain-oil", "--amounts", "hydraulic oil 11.6 L", "--by", "emil");
+  await said("handing-over", "dora", "--by", "emil");
+  documents.runListDocument.parse(await json("run", shop));
+  documents.runDocument.parse(await json("run", shop, "bench-pump-1"));
+  documents.runDocument.parse(await json("run", shop, "bench-pump-1", "--at", "2020-01-01T00:00"));
+  scheduleDocument.parse(await json("run", shop, "bench-pump-1", "--who", "--seconds", "0.3"));
+  expect(documents.gateDocument.parse(await json("gate", shop, "bench-pump-1")).gates).toHaveLength(4);
+  documents.shiftDocument.parse(await json("shift", shop, "bench-pump-1"));
   const lines = join(folder, "run.jsonl");
-  expect(run("run", shop, "bench-pump-1", "--export", lines).status).toBe(0);
-  expect(documents.verifyDocument.parse(json("verify", lines)).whole).toBe(true);
+  expect((await called("run", shop, "bench-pump-1", "--export", lines)).status).toBe(0);
+  expect(documents.verifyDocument.parse(await json("verify", lines)).whole).toBe(true);
   const copy = join(folder, "shop.backup");
-  const held = documents.backupDocument.parse(json("backup", shop, copy));
-  expect(documents.backupDocument.parse(json("restore", copy, join(folder, "copy.db")))).toEqual(held);
+  const held = documents.backupDocument.parse(await json("backup", shop, copy));
+  expect(documents.backupDocument.parse(await json("restore", copy, join(folder, "copy.db")))).toEqual(held);
   // A copy that goes to the shed, written to there, and brought back.
   const shed = join(folder, "copy.db");
   const device = join(folder, "tablet.device");
-  expect(run("entry", shed, "bench-pump-1", "released", "case-drain", "--by", "emil", "--device", device).status).toBe(
-    0,
-  );
+  expect(
+    (await called("entry", shed, "bench-pump-1", "released", "case-drain", "--by", "emil", "--device", device)).status,
+  ).toBe(0);
   const brought = join(folder, "brought.jsonl");
-  expect(run("run", shed, "bench-pump-1", "--export", brought, "--device", device).status).toBe(0);
-  const takenIn = () => documents.takenInDocument.parse(json("run", shop, "bench-pump-1", "--take-in", brought));
-  expect([takenIn().taken, takenIn().taken]).toEqual([1, 0]);
+  expect((await called("run", shed, "bench-pump-1", "--export", brought, "--device", device)).status).toBe(0);
+  const takenIn = async () =>
+    documents.takenInDocument.parse(await json("run", shop, "bench-pump-1", "--take-in", brought));
+  expect([(await takenIn()).taken, (await takenIn()).taken]).toEqual([1, 0]);
 }, 180_000);
 
 test.each([
@@ -139,7 +130,7 @@ test.each([
   ["no run at all", ["verify", PUMP], 1, /this is no run/],
   ["no backup at all", ["restore", PUMP, "OTHER"], 1, /it is no whole backup/],
   ["a backup into a full store", ["restore", "BACKUP", "SHOP"], 1, /holds|empty/],
-])("%s", (_, words, status, says) => {
+])("%s", async (_, words, status, says) => {
   const named = words.map((word) =>
     word === "SHOP"
       ? shop
@@ -149,21 +140,21 @@ test.each([
           ? join(folder, "shop.backup")
           : word,
   );
-  const ran = run(...named);
+  const ran = await called(...named);
   expect(ran.stderr).toMatch(says);
   expect(ran.status).toBe(status);
 });
 
-test("entries one a line: those before the first that is refused are in, and the line is named", () => {
+test("entries one a line: those before the first that is refused are in, and the line is named", async () => {
   const path = join(folder, "entries.jsonl");
   const line = (by: string, at: string) => JSON.stringify({ by, kind: "note", text: "so", about: at });
   writeFileSync(path, [line("emil", "coupling"), line("emil", "couplin"), line("emil", "coupling")].join("\n"));
-  const ran = run("entry", shop, "bench-pump-1", "--from-file", path);
+  const ran = await called("entry", shop, "bench-pump-1", "--from-file", path);
   expect(ran.status).toBe(1);
   expect(ran.stderr).toContain("line 2: not entered: the vehicle file has no thing called couplin. Nearest: coupling");
   expect(ran.stdout).toContain("1 of 3 entered.");
   writeFileSync(path, "{\n");
-  expect(run("entry", shop, "bench-pump-1", "--from-file", path).stderr).toContain("line 1: it is no JSON");
+  expect((await called("entry", shop, "bench-pump-1", "--from-file", path)).stderr).toContain("line 1: it is no JSON");
 });
 
 test("the device's secret is for its owner alone, and a second call at the same moment waits for the first", async () => {
@@ -178,7 +169,7 @@ test("the device's secret is for its owner alone, and a second call at the same 
   );
   expect(both.map(({ stderr }) => stderr)).toEqual(["", "", ""]);
   const lines = join(folder, "again.jsonl");
-  run("run", shop, "bench-pump-1", "--export", lines);
-  expect(run("verify", lines).status).toBe(0);
+  await called("run", shop, "bench-pump-1", "--export", lines);
+  expect((await called("verify", lines)).status).toBe(0);
   expect(readFileSync(lines, "utf8")).toContain('"text":"c"');
 });

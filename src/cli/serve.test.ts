@@ -5,32 +5,23 @@ import { chmodSync, mkdirSync, readFileSync, statSync, writeFileSync } from "nod
 import { createServer } from "node:net";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
+import { calledWith, type Ran, spawnedWith } from "../../test/command.ts";
 import { freePort, startPostgres } from "../../test/postgres.ts";
 import { Client, temporaryFolder } from "../../test/serving.ts";
 
-const root = new URL("../..", import.meta.url).pathname;
 const entry = inject("bundle");
 const folder = await temporaryFolder("cli-serve");
 afterAll(() => folder.remove());
 
-interface Ran {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
+/** From now on with the tokens of one person. */
+const as = (passes: string): void => {
+  process.env.UNMOOR_PASSES = join(folder.path, `${passes}.json`);
+};
 
 /** @param passes whose tokens are used @param typed what is asked for, a line each */
-const run = async (words: readonly string[], passes = "none", typed = ""): Promise<Ran> => {
-  const env = { ...process.env, NO_COLOR: "1", UNMOOR_PASSES: join(folder.path, `${passes}.json`), PORT: undefined };
-  const child = spawn(process.execPath, [entry, ...words], { cwd: root, env });
-  const out = { stdout: "", stderr: "" };
-  for (const name of ["stdout", "stderr"] as const)
-    child[name].on("data", (part: Buffer) => {
-      out[name] += part.toString("utf8");
-    });
-  child.stdin.end(typed);
-  const [status] = (await once(child, "close")) as [number | null];
-  return { status, ...out };
+const run = (words: readonly string[], passes = "none", typed = ""): Promise<Ran> => {
+  as(passes);
+  return calledWith(typed, ...words);
 };
 
 const serving: ChildProcess[] = [];
@@ -72,9 +63,11 @@ describe("the whole job through a server", () => {
     const [fingerprint = "none"] = /([0-9A-F]{2}:){31}[0-9A-F]{2}/.exec(started.said) ?? [];
     expect(page).toContain(fingerprint);
     writeFileSync(authority, await (await fetch(`http://127.0.0.1:${port + 1}/authority.crt`)).text());
-    const signIn = (person: string, typed: string, ...more: readonly string[]) =>
-      run(["sign-in", at, "--by", person, "--authority", authority, ...more], person, typed);
-    expect((await signIn("gwen", `${code}\nseven quiet herons\n`, "--set-up", "--shop", "The shed")).status).toBe(0);
+    const signIn = ["sign-in", at, "--authority", authority, "--by"];
+    const begun = [...signIn, "gwen", "--set-up", "--shop", "The shed"];
+    // As a process once: secrets are read from its standard input, and it ends by itself.
+    as("gwen");
+    expect(spawnedWith(`${code}\nseven quiet herons\n`, ...begun).status).toBe(0);
     for (const [person, roles] of Object.entries({
       frida: "mechanic,verifier,foreman",
       dora: "mechanic,verifier,lift approver",
@@ -82,7 +75,7 @@ describe("the whole job through a server", () => {
     })) {
       const words = ["people", at, person, "--name", person, "--role", roles, "--skill", "fitter,rigger", "--password"];
       expect((await run(words, "gwen", `a start for the herons\n`)).status).toBe(0);
-      const signed = await signIn(person, "a start for the herons\nseven quiet herons\n");
+      const signed = await run([...signIn, person], person, "a start for the herons\nseven quiet herons\n");
       expect([signed.status, signed.stderr]).toEqual([0, "this is a start password.\n"]);
     }
   });

@@ -36,7 +36,7 @@ export const atShop = (call: Call, terminal: Terminal, work: (shop: Shop) => Pro
   return withFaultsSaid(terminal, async () => {
     if (!isServer(address)) return atStore(address, terminal, (store) => inTurn(nearShop(store, address, call), work));
     const { farShop } = await import("./far-shop.ts");
-    return work(farShop(address));
+    return work(farShop(address, terminal));
   });
 };
 

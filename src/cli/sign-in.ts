@@ -4,7 +4,6 @@ import { readFileSync } from "node:fs";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
-import { readSecret } from "./secret.ts";
 import { ask, faultOf, isServer, keepPass, passFor } from "./server-call.ts";
 import { withFaultsSaid } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
@@ -31,13 +30,13 @@ export function runSignIn(call: Call, terminal: Terminal): Promise<Exit> | Exit 
     const trust = given === undefined ? {} : { authority: given };
     if (call.flags.has("set-up")) {
       const [name = person, site = "The shop"] = [flag("name"), flag("shop")];
-      const code = await readSecret("Code, as the server's console shows it: ");
-      const password = await readSecret(`New password of ${person}: `);
+      const code = await terminal.secret("Code, as the server's console shows it: ");
+      const password = await terminal.secret(`New password of ${person}: `);
       const reply = await ask(address, "POST", "/setup", { code, person, name, password, site }, trust);
       if (reply.status >= 400) throw faultOf(address, reply);
       return signIn(address, person, password, trust, terminal);
     }
-    const password = await readSecret(`Password of ${person}: `);
+    const password = await terminal.secret(`Password of ${person}: `);
     return signIn(address, person, password, trust, terminal);
   });
 }
@@ -60,7 +59,7 @@ async function signIn(
   };
   if (next === undefined && type?.endsWith("change-first") === true) {
     terminal.warn(`${title}.`);
-    return signIn(address, person, password, trust, terminal, await readSecret(`New password of ${person}: `));
+    return signIn(address, person, password, trust, terminal, await terminal.secret(`New password of ${person}: `));
   }
   if (token === undefined) throw faultOf(address, reply.status === 401 ? { ...reply, status: 400 } : reply);
   const kept = keepPass(address, { person, token, ...trust });

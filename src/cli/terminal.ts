@@ -1,6 +1,8 @@
-// Owns what the command line writes and how it looks: plain text to a pipe, colour only on a terminal that wants it.
+// Owns what the command line writes and reads, and how it looks: plain text to a pipe, colour only on a terminal that wants it.
 
-/** Where a command writes. Nothing else in this room touches the process's streams. */
+import { readFileSync } from "node:fs";
+
+/** Where a command writes, and what it is given. */
 export interface Terminal {
   /** The answer: standard output. */
   say(text: string): void;
@@ -8,6 +10,10 @@ export interface Terminal {
   warn(text: string): void;
   /** One line that replaces the last, on a terminal only; an empty text clears it. */
   progress(text: string): void;
+  /** Everything that is piped in. */
+  input(): string;
+  /** A PIN or a password, as it is typed or piped: one line. */
+  secret(prompt: string): Promise<string>;
   readonly ink: Ink;
   /** Columns to write in. */
   readonly width: number;
@@ -21,7 +27,7 @@ export interface Ink {
   doubt(text: string): string;
 }
 
-const PLAIN: Ink = { strong: same, faint: same, good: same, bad: same, doubt: same };
+export const PLAIN: Ink = { strong: same, faint: same, good: same, bad: same, doubt: same };
 const COLOUR: Ink = {
   strong: style(1, 22),
   faint: style(2, 22),
@@ -56,6 +62,8 @@ export function openTerminal(): Terminal {
       stderr.write(text.slice(0, (stderr.columns ?? 80) - 1));
       shown = true;
     },
+    input: () => readFileSync(0, "utf8"),
+    secret: async (prompt) => (await import("./secret.ts")).readSecret(prompt),
     ink: coloured ? COLOUR : PLAIN,
     width: Math.min(Math.max(stdout.columns ?? 110, 60), 130),
   };

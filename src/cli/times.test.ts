@@ -1,55 +1,17 @@
 // The commands of times as their user meets them: what is asserted is what it means, and that a wrong input is named with its place and its mend.
-import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, describe, expect, inject, test } from "vitest";
-import { readCall } from "./call.ts";
-import { COMMANDS } from "./commands.ts";
+import { afterAll, describe, expect, test } from "vitest";
+import { called } from "../../test/command.ts";
 import { finishDocument, improveDocument, learnDocument, timesDocument, waysDocument } from "./times-documents.ts";
 
 const root = new URL("../..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-times-"));
 const PUMP = "demo/bench-pump.vehicle.yaml";
 const RUNS = "demo/bench-pump.runs.jsonl";
-const entry = inject("bundle");
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-interface Ran {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
-
-/** The bundle as a process of its own. */
-const spawned = (...words: string[]): Ran =>
-  spawnSync("node", [entry, ...words], { cwd: root, encoding: "utf8", timeout: 60_000 });
-
-const same = (text: string): string => text;
-
-/** What needs no computing thread, in this process. */
-async function run(name: string, ...words: string[]): Promise<Ran> {
-  const command = COMMANDS.find((one) => one.name === name);
-  if (command === undefined) throw new Error(`no command ${name}`);
-  const call = readCall(command, words);
-  let stdout = "";
-  let stderr = "";
-  if (!("operands" in call))
-    return { status: 2, stdout, stderr: call.map(({ what, mend }) => `${what}. ${mend}`).join("\n") };
-  const status = await (await command.load())(call, {
-    say: (text) => {
-      stdout += `${text}\n`;
-    },
-    warn: (text) => {
-      stderr += `${text}\n`;
-    },
-    progress: () => undefined,
-    ink: { strong: same, faint: same, good: same, bad: same, doubt: same },
-    width: 110,
-  });
-  return { status, stdout, stderr };
-}
 
 const written = (name: string, text: string): string => {
   const path = join(folder, name);
@@ -59,18 +21,18 @@ const written = (name: string, text: string): string => {
 
 describe("times", () => {
   test("by hand: six M12 bolts, tight: their elements times size, count and access, and where each comes from", async () => {
-    const ran = await run("times", "flange", "--fastener", "bolt", "--count", "6", "--access", "tight", "--json");
+    const ran = await called("times", "flange", "--fastener", "bolt", "--count", "6", "--access", "tight", "--json");
     const { made, off } = timesDocument.parse(JSON.parse(ran.stdout));
     expect(ran.status).toBe(0);
     expect(made.some(({ origin }) => origin.mark === "read")).toBe(true);
     const alone = timesDocument.parse(
-      JSON.parse((await run("times", "flange", "--fastener", "bolt", "--count", "6", "--json")).stdout),
+      JSON.parse((await called("times", "flange", "--fastener", "bolt", "--count", "6", "--json")).stdout),
     );
     expect(off?.p50).toBeGreaterThan(alone.off?.p50 ?? Number.POSITIVE_INFINITY);
   });
 
   test("three points: the mean is that of the published rule, (12 + 4·18 + 36)/6 = 20", async () => {
-    const { mean } = timesDocument.parse(JSON.parse((await run("times", "--three", "12,18,36", "--json")).stdout));
+    const { mean } = timesDocument.parse(JSON.parse((await called("times", "--three", "12,18,36", "--json")).stdout));
     expect(mean).toBeCloseTo(20, 9);
   });
 
@@ -85,7 +47,7 @@ describe("times", () => {
     [["hose", "--access", "dark"], /dark/],
     [["hose", "--count", "-3"], /above 0/],
   ])("%j is refused, and told how to mend", async (words, said) => {
-    const { status, stdout, stderr } = await run("times", ...words);
+    const { status, stdout, stderr } = await called("times", ...words);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(said);
   });
@@ -97,13 +59,13 @@ describe("learn", () => {
     const [one, two] = [lines.slice(0, 20), lines.slice(20)].map((part, index) =>
       written(`part-${index}.jsonl`, `${part.join("\n")}\n`),
     );
-    const whole = learnDocument.parse(JSON.parse((await run("learn", PUMP, RUNS, "--json")).stdout));
-    const parts = learnDocument.parse(JSON.parse((await run("learn", PUMP, one ?? "", two ?? "", "--json")).stdout));
+    const whole = learnDocument.parse(JSON.parse((await called("learn", PUMP, RUNS, "--json")).stdout));
+    const parts = learnDocument.parse(JSON.parse((await called("learn", PUMP, one ?? "", two ?? "", "--json")).stdout));
     expect({ ...parts, odd: [] }).toEqual({ ...whole, odd: [] });
   });
 
   test("a file given twice would count twice", async () => {
-    const { status, stderr } = await run("learn", PUMP, RUNS, RUNS);
+    const { status, stderr } = await called("learn", PUMP, RUNS, RUNS);
     expect(status).toBe(2);
     expect(stderr.match(/given twice/g)).toHaveLength(1);
   });
@@ -121,7 +83,7 @@ describe("learn", () => {
         `{"connection": "coupling", "start": "yesterday", "end": "today"}`,
       ].join("\n"),
     );
-    const { status, stdout, stderr } = await run("learn", PUMP, RUNS, bad, join(folder, "none.jsonl"));
+    const { status, stdout, stderr } = await called("learn", PUMP, RUNS, bad, join(folder, "none.jsonl"));
     expect([status, stdout]).toEqual([2, ""]);
     for (const said of [
       /bad\.jsonl:1 .*JSON/,
@@ -139,11 +101,11 @@ describe("learn", () => {
 describe("finish", () => {
   const asked = ["finish", PUMP, "--job", "shaft-seal", "--seconds", "0.2"];
 
-  test("the bundle answers, with what runs taught and a drawing", () => {
+  test("the bundle answers, with what runs taught and a drawing", async () => {
     const side = join(folder, "learnt.json");
-    expect(spawned("learn", PUMP, RUNS, "--write", side).status).toBe(0);
+    expect((await called("learn", PUMP, RUNS, "--write", side)).status).toBe(0);
     const svg = join(folder, "finish.svg");
-    const ran = spawned(...asked, "--runs", "500", "--learnt", side, "--by", "150", "--svg", svg, "--json");
+    const ran = await called(...asked, "--runs", "500", "--learnt", side, "--by", "150", "--svg", svg, "--json");
     expect([ran.status, ran.stderr]).toEqual([0, ""]);
     const finish = finishDocument.parse(JSON.parse(ran.stdout));
     expect(finish.runs).toBe(500);
@@ -154,8 +116,8 @@ describe("finish", () => {
     expect(readFileSync(svg, "utf8")).toContain("dotted: 2 h 30 min");
   });
 
-  test("time that is up ends the simulation with the runs there are", () => {
-    const ran = spawned(...asked, "--runs", "10000000", "--within", "1", "--json");
+  test("time that is up ends the simulation with the runs there are", async () => {
+    const ran = await called(...asked, "--runs", "10000000", "--within", "1", "--json");
     expect(ran.status).toBe(0);
     const { runs } = finishDocument.parse(JSON.parse(ran.stdout));
     expect(runs).toBeGreaterThan(0);
@@ -173,27 +135,37 @@ describe("finish", () => {
     [["--job", "shaft-sael"], /shaft-sael.*shaft-seal/],
     [["--crew", "none.crew.yaml"], /no such file/],
   ])("%j is refused, and told how to mend", async (words, said) => {
-    const { status, stdout, stderr } = await run("finish", PUMP, "--job", "shaft-seal", ...words);
+    const { status, stdout, stderr } = await called("finish", PUMP, "--job", "shaft-seal", ...words);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(said);
   });
 
   test("what another vehicle taught is refused by its name", async () => {
-    const learnt = JSON.parse((await run("learn", PUMP, RUNS, "--json")).stdout);
+    const learnt = JSON.parse((await called("learn", PUMP, RUNS, "--json")).stdout);
     const other = written("other.json", JSON.stringify({ ...learnt, vehicle: "Another" }));
-    const { status, stderr } = await run("finish", PUMP, "--job", "shaft-seal", "--learnt", other);
+    const { status, stderr } = await called("finish", PUMP, "--job", "shaft-seal", "--learnt", other);
     expect(status).toBe(2);
     expect(stderr).toContain('is of "Another", not of "Bench pump"');
   });
 });
 
 describe("improve", () => {
-  test("the bundle answers over the jobs by their weights, with changes of one's own", () => {
+  test("the bundle answers over the jobs by their weights, with changes of one's own", async () => {
     const mine = written(
       "mine.changes.yaml",
       "format: unmoor-changes/1\nrate: 60\nchanges:\n  guard: { label: No guard, steps: [{ of: guard-screws, times: 0.1 }], cost: 9 }\n",
     );
-    const ran = spawned("improve", PUMP, "--weight", "shaft-seal=12", "--changes", mine, "--runs", "200", "--json");
+    const ran = await called(
+      "improve",
+      PUMP,
+      "--weight",
+      "shaft-seal=12",
+      "--changes",
+      mine,
+      "--runs",
+      "200",
+      "--json",
+    );
     expect([ran.status, ran.stderr]).toEqual([0, ""]);
     const { weighed, jobs, changes, cost } = improveDocument.parse(JSON.parse(ran.stdout));
     expect(weighed).toBe(true);
@@ -205,8 +177,8 @@ describe("improve", () => {
     expect(guard?.years).toBeGreaterThan(0);
   });
 
-  test("time that is up ends it with what there is, and says so", () => {
-    const ran = spawned(
+  test("time that is up ends it with what there is, and says so", async () => {
+    const ran = await called(
       "improve",
       "demo/plover-28.vehicle.yaml",
       "--job",
@@ -228,7 +200,7 @@ describe("improve", () => {
     [["--crew", "0"], /crew of 0/],
     [["--rate", "-5"], /no number above 0/],
   ])("%j is refused, and told how to mend", async (words, said) => {
-    const { status, stdout, stderr } = await run("improve", PUMP, ...words);
+    const { status, stdout, stderr } = await called("improve", PUMP, ...words);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(said);
   });
@@ -238,7 +210,7 @@ describe("improve", () => {
       "bad.changes.yaml",
       "format: unmoor-changes/1\nchanges:\n  a: { label: A, steps: [{ of: suction-hoze, off: 5 }] }\n",
     );
-    const { status, stderr } = await run("improve", PUMP, "--changes", bad);
+    const { status, stderr } = await called("improve", PUMP, "--changes", bad);
     expect(status).toBe(1);
     expect(stderr).toMatch(/bad\.changes\.yaml:3:\d+ .*suction-hoze/);
     expect(stderr).toMatch(/Nearest: suction-hose/);
@@ -248,9 +220,9 @@ describe("improve", () => {
 describe("ways", () => {
   const two = ["--in-place", "shaft-seal", "--out", "shaft-seal"];
 
-  test("the bundle compares them, parts on the shelf or not, and draws them", () => {
+  test("the bundle compares them, parts on the shelf or not, and draws them", async () => {
     const svg = join(folder, "ways.svg");
-    const ran = spawned("ways", PUMP, ...two, "--lead", "out=1h,2h,9h", "--runs", "500", "--svg", svg, "--json");
+    const ran = await called("ways", PUMP, ...two, "--lead", "out=1h,2h,9h", "--runs", "500", "--svg", svg, "--json");
     expect([ran.status, ran.stderr]).toEqual([0, ""]);
     const { ways } = waysDocument.parse(JSON.parse(ran.stdout));
     expect(ways.map(({ way }) => way)).toEqual(["in place", "out"]);
@@ -269,7 +241,7 @@ describe("ways", () => {
     [[...two, "--lead", "out=4h,2h"], /neither one time nor three/],
     [[...two, "--mend", "out=0 min"], /above 0|zero|0 min/i],
   ])("%j is refused, and told how to mend", async (words, said) => {
-    const { status, stdout, stderr } = await run("ways", PUMP, ...words);
+    const { status, stdout, stderr } = await called("ways", PUMP, ...words);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(said);
   });

@@ -129,7 +129,7 @@ export class RunDesk implements Desk {
 
   /** @param isSigned the platform's own check of a signature, where it has one */
   static async open(store: Store, id: string, world: World, isSigned?: Verifier): Promise<RunDesk> {
-    return new RunDesk(await RunRecord.open(store, id, world), isSigned);
+    return new RunDesk(await RunRecord.open(store, id, world, isSigned), isSigned);
   }
 
   get run(): Run {

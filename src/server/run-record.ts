@@ -11,6 +11,7 @@ import {
   see,
   type Told,
   takePen,
+  type Verifier,
   verifyEntries,
   write,
 } from "../ledger/index.ts";
@@ -67,8 +68,11 @@ export class RunRecord {
     this.penBefore = this.pen;
   }
 
-  /** @throws StoreFault */
-  static async open(store: Store, id: string, world: World): Promise<RunRecord> {
+  /**
+   * @param isSigned the platform's own check of a signature, where it has one
+   * @throws StoreFault
+   */
+  static async open(store: Store, id: string, world: World, isSigned?: Verifier): Promise<RunRecord> {
     const run = await store.run(id);
     if (run === undefined) {
       const known = (await store.runs(20)).items.map((one) => one.id);
@@ -81,11 +85,10 @@ export class RunRecord {
     const { body, machine } = order.value;
     const record = new RunRecord(store, world, run, body as OrderBody, machine, brief);
     const torn = await record.catchUp();
+    const how = { signatures: "last", ...(isSigned === undefined ? {} : { isSigned }) } as const;
     record.damages = [
       ...torn.map((entry) => `Entry ${entry} cannot be read`),
-      ...verifyEntries(id, record.list, await record.keys(), { signatures: "last" }).map(
-        ({ entry, what }) => `Entry ${entry}: ${what}`,
-      ),
+      ...verifyEntries(id, record.list, await record.keys(), how).map(({ entry, what }) => `Entry ${entry}: ${what}`),
     ];
     return record;
   }
