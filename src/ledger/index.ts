@@ -32,7 +32,17 @@ export { type Lesson, lessonsOf } from "./lessons.ts";
 export { type Difference, type MachineRecord, recordAfter } from "./machine.ts";
 export { Names } from "./names.ts";
 export { isPairingSigned, signPairing } from "./pairing.ts";
-export { deviceOf, type Identity, makeIdentity, type Pen, type Signer, see, takePen, write } from "./pen.ts";
+export {
+  deviceOf,
+  type Identity,
+  makeEntryId,
+  makeIdentity,
+  type Pen,
+  type Signer,
+  see,
+  takePen,
+  write,
+} from "./pen.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
 export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";

@@ -41,6 +41,8 @@ export interface Joint {
   /** Its ends are closed; and whether they ever were since it was last taken apart. */
   readonly plugged: boolean;
   readonly wasPlugged: boolean;
+  /** SHA-256 of each that was made as it was last released. */
+  readonly photos: readonly string[];
   /** Pieces by item. */
   readonly counts: ReadonlyMap<string, { readonly out: number; readonly in: number }>;
   /** Times that a verification found it still made, or still loose, though it was booked otherwise. */
@@ -82,6 +84,7 @@ export const foldJoint = (id: string, start: "tied" | "released" | "refitted", e
     matchMarked: false,
     plugged: false,
     wasPlugged: false,
+    photos: [],
     counts,
     surprises,
     opened: start === "released",
@@ -136,6 +139,7 @@ export const foldJoint = (id: string, start: "tied" | "released" | "refitted", e
         if (move(body.kind, entry)) {
           hands.add(author);
           if (body.way !== undefined) joint.way = body.way;
+          if (body.kind === "released") joint.photos = body.photos ?? [];
         }
         break;
       case "in place":

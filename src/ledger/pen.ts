@@ -89,6 +89,9 @@ export const see = (pen: Pen, told: readonly Told[]): Pen => {
   return { ...pen, seen, news, clock, number, previous };
 };
 
+/** The id of an entry: a UUID of version 7 (RFC 9562). @param random 16 bytes (`crypto.getRandomValues`) */
+export const makeEntryId = (now: number, random: Uint8Array): string => v7({ msecs: now, random });
+
 /** Ed25519 of a message: the library's own, or one that a platform has and is quicker. Both 32 bytes of the secret and the message come as they are. */
 export type Signer = (message: Uint8Array, secret: Uint8Array) => Uint8Array;
 
@@ -106,7 +109,7 @@ export const write = (
     body,
     now,
     random,
-    id = v7({ msecs: now, random }),
+    id = makeEntryId(now, random),
   }: {
     readonly author: string;
     readonly body: Body;

@@ -13,6 +13,7 @@ import { DropAnywhere } from "./start/drop.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
 import { loadWords, type Words, WordsContext } from "./words/words.ts";
+import { InHand, WorkList } from "./work/door.tsx";
 
 const queries = new QueryClient({ defaultOptions: { queries: { gcTime: 15 * 60_000, refetchOnWindowFocus: false } } });
 
@@ -43,6 +44,14 @@ const Pages = () => (
         )}
       </Route>
     ))}
+    <Route path="/work">
+      <WorkList />
+    </Route>
+    <Route path="/work/:run/:leaf?">
+      {({ run, leaf }: { readonly run: string; readonly leaf?: string }) => (
+        <InHand run={decodeURIComponent(run)} {...(leaf === undefined ? {} : { leaf })} />
+      )}
+    </Route>
     <Route>
       <Redirect to="/" />
     </Route>

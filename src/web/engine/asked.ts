@@ -6,6 +6,7 @@ import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
 
 import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
+import type { RestAsked, RestSaid } from "./rest.ts";
 import type {
   FiguresAsked,
   FiguresSaid,
@@ -73,6 +74,7 @@ export interface AskedOf {
   readonly edge: { readonly order: Order };
   readonly crew: CrewAsked;
   readonly curve: CurveAsked;
+  readonly rest: RestAsked;
   readonly lift: LiftAsked;
   readonly trial: LiftAsked & { readonly readings: readonly ReadingGiven[] };
   readonly finish: FinishAsked;
@@ -90,6 +92,7 @@ export interface SaidOf {
   readonly edge: readonly EdgePart[];
   readonly crew: CrewSaid;
   readonly curve: CurveSaid;
+  readonly rest: RestSaid;
   readonly lift: LiftSaid;
   readonly trial: TrialSaid;
   readonly finish: FinishSaid;

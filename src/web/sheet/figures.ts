@@ -57,6 +57,11 @@ export class Figures {
     return unit === undefined ? value : fromBase(value, unit);
   }
 
+  /** The value alone, to be changed in a field: no grouping, a point before the decimals. */
+  plain(value: number, shown: Shown): string {
+    return String(Number(this.inUnit(value, shown).toFixed(UNITS[this.settings.units][shown][1])));
+  }
+
   unit(shown: Shown): string {
     return UNITS[this.settings.units][shown][0];
   }

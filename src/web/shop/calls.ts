@@ -30,7 +30,7 @@ export interface Reply<T> {
   readonly etag: string | undefined;
 }
 
-/** @throws Refusal */
+/** @param body sent as JSON; a photo as it is. @throws Refusal */
 export const call = async <T>(
   method: "GET" | "PUT" | "POST" | "DELETE",
   path: string,
@@ -42,8 +42,9 @@ export const call = async <T>(
   try {
     answer = await fetch(`/api${path}`, {
       method,
-      headers: body === undefined ? headers : { "content-type": "application/json", ...headers },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      headers:
+        body === undefined || body instanceof Blob ? headers : { "content-type": "application/json", ...headers },
+      ...(body === undefined ? {} : { body: body instanceof Blob ? body : JSON.stringify(body) }),
       ...(signal === undefined ? {} : { signal }),
     });
   } catch (error) {

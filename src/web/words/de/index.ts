@@ -12,5 +12,6 @@ import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
 import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
+import { work } from "./work.ts";
 
-export const de: Words = { sheet, start, kinds, improve, lift, order, runs, ties, timeline, times, vehicle };
+export const de: Words = { sheet, start, kinds, improve, lift, order, runs, ties, timeline, times, vehicle, work };

@@ -1,0 +1,198 @@
+// Owns the way between a book and the server: what waits is brought, what others wrote comes, and how it stands with the line. Nothing asks again and again: news come by themselves.
+
+import { call, Refusal } from "../shop/calls.ts";
+import type { Book, Placed } from "./book.ts";
+import { DURABLE, openDrawer } from "./drawer.ts";
+import { bringBrief, catchUp } from "./taking.ts";
+
+/** How it stands with the server. */
+export type Line =
+  | { readonly is: "near" }
+  /** Not reached, or it answers nothing just now. */
+  | { readonly is: "away" }
+  /** Nobody is signed in there any more. */
+  | { readonly is: "signed out" }
+  /** It will not take what waits: for these entries, for this reason. */
+  | { readonly is: "refused"; readonly what: string; readonly faults: readonly string[] };
+
+/** Most entries brought at once. */
+const LOT = 500;
+/** Milliseconds before what waits is tried again where nothing tells that the line is back: doubled each time, to this most. */
+const AGAIN = 2_000;
+const AT_MOST = 60_000;
+/** Milliseconds that a page which nobody sees goes on listening. */
+const UNSEEN = 60_000;
+
+export class Carrier {
+  private readonly book: Book;
+  private readonly onLine: (line: Line) => void;
+  private live: EventSource | undefined;
+  private lot: Placed[] = [];
+  private line: Line = { is: "away" };
+  private bringing: Promise<void> | undefined;
+  private isMore = false;
+  private wait = AGAIN;
+  private again: ReturnType<typeof setTimeout> | undefined;
+  private unseen: ReturnType<typeof setTimeout> | undefined;
+  private readonly ended = new AbortController();
+
+  /** @param onLine hears whenever it stands otherwise */
+  constructor(book: Book, onLine: (line: Line) => void) {
+    this.book = book;
+    this.onLine = onLine;
+    const { signal } = this.ended;
+    globalThis.addEventListener("online", () => this.wake(), { signal });
+    globalThis.addEventListener("offline", () => this.tell({ is: "away" }), { signal });
+    document.addEventListener("visibilitychange", () => this.seen(), { signal });
+    const stop = book.listen(() => {
+      if (this.book.waiting.length > 0) this.bring();
+    });
+    signal.addEventListener("abort", stop);
+    this.wake();
+  }
+
+  end(): void {
+    this.ended.abort();
+    this.live?.close();
+    clearTimeout(this.again);
+    clearTimeout(this.unseen);
+  }
+
+  /** Tries at once: the line may be back, or somebody has signed in. */
+  wake(): void {
+    this.wait = AGAIN;
+    this.follow();
+    this.bring();
+  }
+
+  /** Brings what waits; where that is under way already, once more after it. */
+  private bring(): void {
+    this.isMore = true;
+    this.bringing ??= this.bringAll().finally(() => {
+      this.bringing = undefined;
+    });
+  }
+
+  private async bringAll(): Promise<void> {
+    while (this.isMore && !this.ended.signal.aborted) {
+      this.isMore = false;
+      try {
+        await this.bringEntries();
+        await this.bringPhotos();
+        this.wait = AGAIN;
+      } catch (error) {
+        this.failed(error);
+        return;
+      }
+    }
+  }
+
+  private async bringEntries(): Promise<void> {
+    for (let waiting = this.book.waiting; waiting.length > 0; waiting = this.book.waiting) {
+      const lot = waiting.slice(0, LOT);
+      const seals = Object.fromEntries(lot.flatMap(({ id, seal }) => (seal === undefined ? [] : [[id, seal]])));
+      await call("POST", `/runs/${encodeURIComponent(this.book.run)}/told`, {
+        key: this.book.identity.key,
+        told: lot.map(({ text }) => text),
+        seals,
+      });
+      await this.book.arrived(lot.map(({ id }) => id));
+      this.tell({ is: "near" });
+    }
+  }
+
+  private async bringPhotos(): Promise<void> {
+    const drawer = await openDrawer();
+    for (const photo of await drawer.getAllFromIndex("photos", "waits", [this.book.run, 1])) {
+      await call("POST", "/photos", photo.bytes);
+      const { digest, run, bytes } = photo;
+      await drawer.put("photos", { digest, run, bytes });
+    }
+  }
+
+  private failed(error: unknown): void {
+    if (!(error instanceof Refusal)) throw error;
+    const { status, what, more } = error;
+    if (status === 401) this.tell({ is: "signed out" });
+    else if (status === 0 || status >= 500 || status === 429 || status === 408) {
+      this.tell({ is: "away" });
+      clearTimeout(this.again);
+      this.again = setTimeout(() => this.bring(), this.wait);
+      this.wait = Math.min(AT_MOST, this.wait * 2);
+    } else {
+      const faults = Array.isArray(more.faults) ? more.faults.map(String) : [];
+      this.tell({ is: "refused", what, faults });
+    }
+  }
+
+  /** Listens from where the book is. */
+  private follow(): void {
+    if (this.live !== undefined && this.live.readyState !== EventSource.CLOSED) return;
+    const path = `/api/runs/${encodeURIComponent(this.book.run)}/live?behind=${this.book.kept.position}`;
+    const live = new EventSource(path);
+    this.live = live;
+    live.addEventListener("open", () => {
+      if (this.line.is !== "refused") this.tell({ is: "near" });
+      this.wait = AGAIN;
+      if (this.book.waiting.length > 0) this.bring();
+    });
+    live.addEventListener("entry", ({ data, lastEventId }: MessageEvent<string>) => {
+      this.lot.push({ position: Number(lastEventId), text: data });
+      // Those that come together are taken together.
+      if (this.lot.length === 1) setTimeout(() => void this.takeLot());
+    });
+    live.addEventListener("error", () => {
+      if (this.line.is === "near") this.tell({ is: "away" });
+      // The browser tries again by itself, unless it was refused: then whoever signs in wakes it.
+      if (live.readyState === EventSource.CLOSED) void this.askWhy();
+    });
+  }
+
+  private async takeLot(): Promise<void> {
+    const lot = this.lot;
+    this.lot = [];
+    try {
+      if (!(await this.book.takeIn(lot))) await catchUp(this.book);
+      if (this.book.isBehind) await bringBrief(this.book);
+      else if (lot.some(({ text }) => text.includes('"hand-over"'))) await bringBrief(this.book);
+    } catch (error) {
+      this.failed(error);
+    }
+  }
+
+  private async askWhy(): Promise<void> {
+    try {
+      await catchUp(this.book);
+      this.tell({ is: "near" });
+      this.again = setTimeout(() => this.follow(), this.wait);
+      this.wait = Math.min(AT_MOST, this.wait * 2);
+    } catch (error) {
+      this.failed(error);
+    }
+  }
+
+  /** Nobody listens for a page that nobody sees: it costs the tablet's battery. */
+  private seen(): void {
+    clearTimeout(this.unseen);
+    if (document.visibilityState === "visible") this.wake();
+    else
+      this.unseen = setTimeout(() => {
+        this.live?.close();
+        this.live = undefined;
+      }, UNSEEN);
+  }
+
+  private tell(line: Line): void {
+    if (JSON.stringify(line) === JSON.stringify(this.line)) return;
+    this.line = line;
+    this.onLine(line);
+  }
+}
+
+/** Keeps a photo in the drawer until the server has it. @throws DOMException where the disk takes no more */
+export const keepPhoto = async (run: string, digest: string, bytes: Blob): Promise<void> => {
+  const drawer = await openDrawer();
+  const writing = drawer.transaction("photos", "readwrite", DURABLE);
+  await writing.store.put({ digest, run, bytes, waits: 1 });
+  await writing.done;
+};

@@ -1,0 +1,132 @@
+// Owns what is entered beside the steps, each by one touch: waiting, fetching, a note, a photo, a finding; and the taking back of one's last entry.
+
+import { useRef, useState } from "preact/hooks";
+import { Link } from "wouter-preact";
+import type { Entry } from "../../ledger/index.ts";
+import { takeBack } from "../device/entering.ts";
+import { useWords } from "../words/words.ts";
+import { TakePhoto, usePhotos } from "./photos.tsx";
+import { sayBody } from "./say.ts";
+import { useWork } from "./work.tsx";
+
+/** What is taken back with one touch, and no word of it is missed: not a gate, not the plan. */
+const STAYS: ReadonlySet<string> = new Set([
+  "passed",
+  "approval",
+  "override",
+  "correction",
+  "taken over",
+  "handing over",
+  "assigned",
+  "settled",
+]);
+/** Entries among which one's last is looked for. */
+const RECENT = 60;
+
+export const Aside = ({ about }: { readonly about?: string }) => {
+  const words = useWords();
+  const { book, me, enter, tell } = useWork();
+  const [isNoting, setNoting] = useState(false);
+  const photos = usePhotos(book.run);
+  if (me === undefined) return null;
+  const { ledger } = book;
+  const hours = ledger.list("hours", "paused", "resumed").filter(({ author }) => author === me.id);
+  const now = hours.at(-1);
+  const paused = now?.body.kind === "paused" ? now : undefined;
+  const last = lastOf(book.recent(RECENT), me.id, (entry) => ledger.isVoid(entry));
+  const pause = (cause: "waiting" | "fetching") =>
+    void enter({ kind: "paused", cause, ...(about === undefined ? {} : { about }) });
+  if (paused !== undefined && paused.body.kind === "paused") {
+    const since = new Date(paused.at).toTimeString().slice(0, 5);
+    return (
+      <div class="aside paused">
+        <p class="large">
+          {paused.body.cause === "fetching" ? words.work.fetchingSince(since) : words.work.waitingSince(since)}
+        </p>
+        <button type="button" class="main act" onClick={() => void enter({ kind: "resumed" })}>
+          {words.work.goesOn}
+        </button>
+      </div>
+    );
+  }
+  return (
+    <div class="aside">
+      <Link
+        class="button"
+        href={`/work/${encodeURIComponent(book.run)}/found${about === undefined ? "" : `?about=${encodeURIComponent(about)}`}`}
+      >
+        {words.work.found}
+      </Link>
+      <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
+      <button type="button" onClick={() => setNoting(true)}>
+        {words.work.note}
+      </button>
+      <button type="button" onClick={() => pause("waiting")}>
+        {words.work.waiting}
+      </button>
+      <button type="button" onClick={() => pause("fetching")}>
+        {words.work.fetching}
+      </button>
+      <Link class="button" href={`/work/${encodeURIComponent(book.run)}/scan`}>
+        {words.work.scan}
+      </Link>
+      {last === undefined ? null : (
+        <button
+          type="button"
+          class="take-back"
+          onClick={() =>
+            void takeBack(book, me.id, last.id, words.work.why).then((done) => tell(done, words.work.takenBack))
+          }
+        >
+          {words.work.takeBack(sayBody(words, book.brief, last.body))}
+        </button>
+      )}
+      {isNoting ? (
+        <Noting
+          onEnter={(text) => {
+            setNoting(false);
+            const taken = photos.taken;
+            void enter({
+              kind: "note",
+              text,
+              ...(about === undefined ? {} : { about }),
+              ...(taken.length === 0 ? {} : { photos: taken }),
+            }).then((isEntered) => isEntered && photos.used());
+          }}
+          onCancel={() => setNoting(false)}
+        />
+      ) : null}
+    </div>
+  );
+};
+
+const lastOf = (recent: readonly Entry[], person: string, isVoid: (entry: Entry) => boolean): Entry | undefined =>
+  recent.findLast((entry) => entry.author === person && !STAYS.has(entry.body.kind) && !isVoid(entry));
+
+const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => void; readonly onCancel: () => void }) => {
+  const words = useWords();
+  const text = useRef<HTMLTextAreaElement>(null);
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const said = text.current?.value.trim() ?? "";
+        if (said !== "") onEnter(said);
+      }}
+    >
+      <label class="field">
+        <span>{words.work.noteText}</span>
+        <textarea ref={text} rows={3} maxLength={4000} required />
+      </label>
+      <div class="row">
+        <button type="submit" class="main">
+          {words.work.enter}
+        </button>
+        <button type="button" onClick={onCancel}>
+          {words.work.cancel}
+        </button>
+      </div>
+    </form>
+  );
+};

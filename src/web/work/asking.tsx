@@ -1,0 +1,166 @@
+// Owns what a person has to say beside the tap: a torque as read, how much came out, where a part lies, what a test reads, how an energy was proved dead.
+
+import { useState } from "preact/hooks";
+import { type Act, type Body, doubtTorque } from "../../ledger/index.ts";
+import { readQuantity } from "../../quantity/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useWords } from "../words/words.ts";
+import { sayAct } from "./say.ts";
+import { useWork } from "./work.tsx";
+
+interface Said {
+  readonly act: Act;
+  readonly onEnter: (body: Body, sure?: boolean) => void;
+}
+
+export const Asking = ({ act, onEnter }: Said) => {
+  switch (act.asks) {
+    case "torque":
+      return <AskTorque act={act} onEnter={onEnter} />;
+    case "amounts":
+      return <AskAmounts act={act} onEnter={onEnter} />;
+    default:
+      return <AskText act={act} onEnter={onEnter} />;
+  }
+};
+
+/** The figure that is wanted stands there: a wrench that clicks at it needs one tap. The second person's own reading is not suggested. */
+const AskTorque = ({ act: { body }, onEnter }: Said) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book } = useWork();
+  const isSecond = body.kind === "torque value";
+  const at = "at" in body ? (body.at ?? "") : "";
+  const aim = book.brief.joints.find(({ id }) => id === at)?.torque?.aim;
+  const unit = figures.unit("torque");
+  const [read, setRead] = useState(isSecond || aim === undefined ? "" : figures.plain(aim, "torque"));
+  const [doubted, setDoubted] = useState<string>();
+  const torque = `${read.replace(",", ".")} ${unit}`;
+  const done = () => {
+    if (aim !== undefined && doubtTorque(aim, torque) !== undefined && doubted !== torque) {
+      setDoubted(torque);
+      return;
+    }
+    onEnter({ ...body, torque } as Body, doubted === torque);
+  };
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        done();
+      }}
+    >
+      <label class="field">
+        <span>
+          {words.work.torqueRead} ({unit})
+        </span>
+        <input
+          inputMode="decimal"
+          required
+          pattern="[0-9]+([.,][0-9]+)?"
+          value={read}
+          onInput={({ currentTarget }) => setRead(currentTarget.value)}
+        />
+      </label>
+      {doubted === torque ? <p class="notice">{words.work.doubt(figures.measure(aim ?? 0, "torque"))}</p> : null}
+      <button type="submit" class="main act">
+        {doubted === torque ? words.work.sure : isSecond ? words.work.acts["torque value"] : words.work.acts.torqued}
+      </button>
+    </form>
+  );
+};
+
+const AskAmounts = ({ act: { body }, onEnter }: Said) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book } = useWork();
+  const unit = figures.unit("volume");
+  const wanted = "amounts" in body ? body.amounts : {};
+  const [read, setRead] = useState<Readonly<Record<string, string>>>(
+    Object.fromEntries(
+      Object.entries(wanted).map(([fluid, amount]) => {
+        const reading = readQuantity(amount, "volume");
+        return [fluid, "value" in reading ? figures.plain(reading.value.nominal, "volume") : ""];
+      }),
+    ),
+  );
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const amounts = Object.fromEntries(
+          Object.entries(read).map(([fluid, amount]) => [fluid, `${amount.replace(",", ".")} ${unit}`]),
+        );
+        onEnter({ ...body, amounts } as Body);
+      }}
+    >
+      {Object.keys(wanted).map((fluid) => (
+        <label key={fluid} class="field">
+          <span>
+            {fluid} ({unit})
+          </span>
+          <input
+            inputMode="decimal"
+            required
+            pattern="[0-9]+([.,][0-9]+)?"
+            value={read[fluid] ?? ""}
+            onInput={({ currentTarget }) => {
+              const { value } = currentTarget;
+              setRead((before) => ({ ...before, [fluid]: value }));
+            }}
+          />
+        </label>
+      ))}
+      <button type="submit" class="main act">
+        {sayAct(words, book.brief, body)}
+      </button>
+    </form>
+  );
+};
+
+/** Free words, with what is said most as one touch each. A test's reading may be left out. */
+const AskText = ({ act: { body, asks }, onEnter }: Said) => {
+  const words = useWords();
+  const { book, me } = useWork();
+  const [text, setText] = useState("");
+  const usual: readonly string[] = asks === "place" ? words.work.places : asks === "proof" ? words.work.proofs : [];
+  const said = (value: string): Body => {
+    if (body.kind === "set aside") return { ...body, place: value };
+    if (body.kind === "isolated") return { ...body, key: me?.id ?? "", ...(value === "" ? {} : { proved: value }) };
+    return value === "" ? body : ({ ...body, reading: value } as Body);
+  };
+  const isNeeded = body.kind === "set aside" || body.kind === "isolated";
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        onEnter(said(text.trim()));
+      }}
+    >
+      {usual.length === 0 ? null : (
+        <fieldset class="row" aria-label={words.work[asks === "place" ? "place" : "proof"]}>
+          {usual.map((one) => (
+            <button key={one} type="button" aria-pressed={text === one} onClick={() => setText(one)}>
+              {one}
+            </button>
+          ))}
+        </fieldset>
+      )}
+      <label class="field">
+        <span>{asks === "place" ? words.work.place : asks === "proof" ? words.work.proof : words.work.reading}</span>
+        <input
+          required={isNeeded}
+          maxLength={200}
+          value={text}
+          onInput={({ currentTarget }) => setText(currentTarget.value)}
+        />
+      </label>
+      <button type="submit" class="main act">
+        {sayAct(words, book.brief, body)}
+      </button>
+    </form>
+  );
+};

@@ -1,0 +1,22 @@
+// Owns the way into the work in hand: its pages are chunks of their own, so that whoever plans does not load them.
+
+import { lazy, Suspense } from "preact/compat";
+import { chunkMissing } from "../sheet/renewed.ts";
+import { useWords } from "../words/words.ts";
+
+const List = lazy(() => import("./work-list.tsx").then(({ WorkList: found }) => found).catch(chunkMissing));
+const Page = lazy(() => import("./work-page.tsx").then(({ WorkPage }) => WorkPage).catch(chunkMissing));
+
+const Wait = () => <p class="waiting busy">{useWords().work.opening}</p>;
+
+export const WorkList = () => (
+  <Suspense fallback={<Wait />}>
+    <List />
+  </Suspense>
+);
+
+export const InHand = (at: { readonly run: string; readonly leaf?: string }) => (
+  <Suspense fallback={<Wait />}>
+    <Page {...at} />
+  </Suspense>
+);

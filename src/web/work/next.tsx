@@ -1,0 +1,56 @@
+// Owns the page of what is next: the step at hand as large as it can be, what follows it, and what waits for a second person's look.
+
+import { useState } from "preact/hooks";
+import { useWords } from "../words/words.ts";
+import { Aside } from "./aside.tsx";
+import { mySteps } from "./my-steps.ts";
+import { Share } from "./share.tsx";
+import { StepCard } from "./step-card.tsx";
+import { ToLook } from "./to-look.tsx";
+import { useWork } from "./work.tsx";
+
+/** Steps that are shown behind the one at hand. */
+const BEHIND = 3;
+
+export const Next = () => {
+  const words = useWords();
+  const { book, me } = useWork();
+  const { steps, are } = mySteps(book.ledger, me?.id);
+  const [picked, setPicked] = useState<number>();
+  const at = steps.find(({ step }) => step.number === picked) ?? steps[0];
+  const behind = steps.filter((one) => one !== at).slice(0, BEHIND);
+  return (
+    <div class="next">
+      <section class="at-hand" aria-label={words.work.leaves.next}>
+        {at === undefined ? (
+          <p class="large">{words.work.nothingNext}</p>
+        ) : (
+          <StepCard key={at.step.number} acts={at} onOver={() => setPicked(undefined)} />
+        )}
+        <Aside {...(at === undefined ? {} : { about: at.step.id })} />
+      </section>
+      <section class="beside">
+        {are === "mine" ? null : <p class="soft">{are === "open" ? words.work.notShared : words.work.nothingMine}</p>}
+        {behind.length === 0 ? null : (
+          <>
+            <h2>{words.work.then}</h2>
+            <ul class="targets">
+              {behind.map(({ step }) => (
+                <li key={step.number}>
+                  <button type="button" onClick={() => setPicked(step.number)}>
+                    <span>
+                      {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
+                    </span>
+                    <small>{step.position?.label}</small>
+                  </button>
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
+        <ToLook />
+        <Share isShared={are !== "open"} />
+      </section>
+    </div>
+  );
+};

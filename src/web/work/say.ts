@@ -1,0 +1,74 @@
+// Owns how an entry is said on the tablet: short, in the language of the screens, as it was or is to be entered.
+
+import { type Body, type Brief, Names } from "../../ledger/index.ts";
+import type { Words } from "../words/words.ts";
+
+/** What was done, without what it was done to. */
+export const sayAct = ({ work }: Words, brief: Brief, body: Body): string => {
+  const names = new Names(brief);
+  const acts = work.acts;
+  switch (body.kind) {
+    case "counted":
+      return acts.counted(body.count, body.item, body.way === "out");
+    case "put in":
+    case "taken out":
+      return acts[body.kind](body.count, body.item);
+    case "brought back":
+    case "set aside":
+    case "hung aside":
+      return acts[body.kind](names.label(body.part));
+    case "isolated":
+    case "restored":
+      return acts[body.kind](body.energy);
+    case "verified":
+      return body.found === "loose" ? acts.foundLoose : acts.foundMade;
+    case "torqued":
+    case "torque value":
+      return body.torque === "" ? acts[body.kind] : `${acts[body.kind]}: ${body.torque}`;
+    case "match marked":
+    case "released":
+    case "loosened":
+    case "plugged":
+    case "unplugged":
+    case "in place":
+    case "snug":
+    case "locked":
+    case "marked":
+    case "refitted":
+    case "done":
+    case "undone":
+    case "drained":
+    case "filled":
+    case "failed":
+      return acts[body.kind];
+    case "note":
+      return `${work.note}: ${body.text}`;
+    case "paused":
+      return body.cause === "fetching" ? work.fetching : work.waiting;
+    case "resumed":
+      return work.goesOn;
+    case "correction":
+      return work.takenBack;
+    default:
+      return body.kind;
+  }
+};
+
+/** What an entry is about, where that is one thing of the vehicle. */
+export const aboutOf = (body: Body): string | undefined =>
+  "at" in body
+    ? body.at
+    : "task" in body
+      ? body.task
+      : "part" in body
+        ? body.part
+        : "about" in body
+          ? body.about
+          : undefined;
+
+/** The same with what it was done to: "Released: Heater hose, upper". */
+export const sayBody = (words: Words, brief: Brief, body: Body): string => {
+  const about = aboutOf(body);
+  const act = sayAct(words, brief, body);
+  return about === undefined || "part" in body ? act : `${act}: ${new Names(brief).label(about)}`;
+};

@@ -1,0 +1,115 @@
+// Owns the second person's part on a device in another's hands: who looks, his PIN, and what he found.
+
+import { useState } from "preact/hooks";
+import { type Act, type Body, Names } from "../../ledger/index.ts";
+import { enterAsSecond } from "../device/entering.ts";
+import { useWords } from "../words/words.ts";
+import { Asking } from "./asking.tsx";
+import { PinPad } from "./pin-pad.tsx";
+import { aboutOf, sayAct, sayBody } from "./say.ts";
+import { useWork } from "./work.tsx";
+
+/** Who had a hand in what an act is about, so that he is no second person for it. */
+export const useHandsIn = (): ((about: string) => ReadonlySet<string>) => {
+  const { book } = useWork();
+  return (about) => {
+    const doer = book.ledger.task(about).last?.author;
+    return new Set([...book.ledger.joint(about).hands, ...(doer === undefined ? [] : [doer])]);
+  };
+};
+
+/** An act that only another one may enter: he does, where it is his device; else with his PIN. */
+export const BySecond = ({ act }: { readonly act: Act }) => {
+  const words = useWords();
+  const { book, me, enter } = useWork();
+  const handsIn = useHandsIn();
+  const [said, setSaid] = useState<Body>();
+  const about = aboutOf(act.body) ?? "";
+  const label = new Names(book.brief).label(about);
+  const isMine = me !== undefined && !handsIn(about).has(me.id);
+  const give = (body: Body) => (isMine ? void enter(body) : setSaid(body));
+  if (said !== undefined) return <Confirm bodies={[said]} onEnd={() => setSaid(undefined)} />;
+  const isLook = act.body.kind === "verified";
+  return (
+    <div class="by-second">
+      <p>
+        {isLook ? words.work.secondLooks : words.work.secondReads}: <b>{label}</b>
+      </p>
+      {act.asks === undefined ? (
+        <>
+          <button type="button" class="main act" onClick={() => give(act.body)}>
+            {sayAct(words, book.brief, act.body)}
+          </button>
+          {act.body.kind === "verified" ? (
+            <button type="button" class="act" onClick={() => give({ kind: "verified", at: about, found: "loose" })}>
+              {words.work.notMade}
+            </button>
+          ) : null}
+        </>
+      ) : (
+        <Asking act={act} onEnter={give} />
+      )}
+    </div>
+  );
+};
+
+/** Who confirms, and his PIN. All that is confirmed at once stands there. */
+export const Confirm = ({ bodies, onEnd }: { readonly bodies: readonly Body[]; readonly onEnd: () => void }) => {
+  const words = useWords();
+  const { book, line, me, paired, tell } = useWork();
+  const handsIn = useHandsIn();
+  const had = new Set(bodies.flatMap((body) => [...handsIn(aboutOf(body) ?? "")]));
+  const able = book.brief.people.filter(({ id }) => id !== me?.id && !had.has(id));
+  const [person, setPerson] = useState(able.length === 1 ? able[0]?.id : undefined);
+  const [isBusy, setBusy] = useState(false);
+  if (paired?.own !== false)
+    return (
+      <div class="confirm">
+        <p class="notice">{words.work.noSecond}</p>
+        <button type="button" onClick={onEnd}>
+          {words.work.cancel}
+        </button>
+      </div>
+    );
+  const done = async (pin: string) => {
+    if (person === undefined) return;
+    setBusy(true);
+    let isEntered = true;
+    for (const body of bodies)
+      isEntered &&= tell(await enterAsSecond(book, line, { person, pin }, body), sayBody(words, book.brief, body));
+    setBusy(false);
+    if (isEntered) onEnd();
+  };
+  return (
+    <div class="confirm">
+      {bodies.map((body) => (
+        <p key={JSON.stringify(body)}>{sayBody(words, book.brief, body)}</p>
+      ))}
+      {person === undefined ? (
+        <>
+          <p>{words.work.who}</p>
+          <ul class="targets">
+            {able.map(({ id, label }) => (
+              <li key={id}>
+                <button type="button" onClick={() => setPerson(id)}>
+                  {label}
+                </button>
+              </li>
+            ))}
+          </ul>
+          <button type="button" onClick={onEnd}>
+            {words.work.cancel}
+          </button>
+        </>
+      ) : (
+        <PinPad
+          label={words.work.pinOf(new Names(book.brief).person(person))}
+          isBusy={isBusy}
+          onPin={(pin) => void done(pin)}
+          onCancel={onEnd}
+        />
+      )}
+      {line.is === "near" ? null : <p class="soft">{words.work.sealed}</p>}
+    </div>
+  );
+};

@@ -1,0 +1,120 @@
+// Owns the step at hand: where, what, with what; and one large button that says exactly what a tap enters.
+
+import { useState } from "preact/hooks";
+import { Link } from "wouter-preact";
+import { type Act, Names, type StepActs } from "../../ledger/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useWords } from "../words/words.ts";
+import { Asking } from "./asking.tsx";
+import { Photos, usePhotos } from "./photos.tsx";
+import { sayAct } from "./say.ts";
+import { BySecond } from "./second.tsx";
+import { useWork } from "./work.tsx";
+
+/** Entries that a photo goes with. */
+const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "verified"]);
+
+export const StepCard = ({
+  acts: { step, acts, gate },
+  onOver,
+}: {
+  readonly acts: StepActs;
+  readonly onOver: () => void;
+}) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book, me, enter } = useWork();
+  const photos = usePhotos(book.run);
+  const [isBusy, setBusy] = useState(false);
+  const { ledger, brief } = book;
+  const joint = brief.joints.find(({ id }) => id === step.id);
+  const at = acts.find(({ done }) => !done);
+  const isLast = acts.filter(({ done }) => !done).length === 1;
+  const isBack = step.phase === "back";
+  const tap = async (act: Act, body: Act["body"], sure?: boolean) => {
+    if (isBusy) return;
+    setBusy(true);
+    const takes = TAKES_PHOTOS.has(body.kind) && photos.taken.length > 0;
+    const whole = takes ? ({ ...body, photos: photos.taken } as Act["body"]) : body;
+    if (await enter(whole, sure)) {
+      if (takes) photos.used();
+      navigator.vibrate?.(30);
+      if (isLast && act === at) onOver();
+    }
+    setBusy(false);
+  };
+  return (
+    <article class="step-card">
+      <header>
+        <small>
+          {words.work.step(step.number)}
+          {step.position === undefined ? "" : ` · ${step.position.label}`}
+        </small>
+        <h1>
+          {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
+        </h1>
+        <p class="soft">
+          {[
+            figures.minutes(step.minutes),
+            ...(step.people > 1 ? [words.work.people(step.people)] : []),
+            ...(step.tools.length === 0 ? [] : [`${words.work.tools}: ${step.tools.join(", ")}`]),
+          ].join(" · ")}
+        </p>
+      </header>
+      <dl class="facts">
+        {joint?.matchMark === undefined || isBack ? null : <Fact name={words.work.mark}>{joint.matchMark}</Fact>}
+        {joint === undefined || joint.plugs === 0 || isBack ? null : (
+          <Fact name={words.work.plugs(joint.plugs)}>{""}</Fact>
+        )}
+        {joint?.torque === undefined || !isBack ? null : (
+          <Fact name={words.work.torque}>
+            <b class="large">{figures.measure(joint.torque.aim, "torque")}</b>
+            {joint.torque.proposal ? ` (${words.work.proposal})` : ""}
+          </Fact>
+        )}
+        {joint === undefined || joint.fresh.length === 0 || !isBack ? null : (
+          <Fact name={words.work.fresh}>{joint.fresh.join(", ")}</Fact>
+        )}
+      </dl>
+      {joint !== undefined && isBack ? <Photos digests={ledger.joint(joint.id).photos} run={book.run} /> : null}
+      {gate?.done === false ? (
+        <p class="gate-first">
+          <span>{gate.gate === "lift" ? words.work.liftFirst : words.work.isolationFirst}</span>
+          <Link
+            class="button main"
+            href={`/work/${encodeURIComponent(book.run)}/${gate.gate === "lift" ? "lift" : "gates"}`}
+          >
+            {gate.gate === "lift" ? words.work.toLift : words.work.toGate}
+          </Link>
+        </p>
+      ) : at === undefined || me === undefined ? null : at.second === true ? (
+        <BySecond act={at} />
+      ) : at.asks === undefined ? (
+        <button type="button" class="main act" disabled={isBusy} onClick={() => void tap(at, at.body)}>
+          {sayAct(words, brief, at.body)}
+        </button>
+      ) : (
+        <Asking key={JSON.stringify(at.body)} act={at} onEnter={(body, sure) => void tap(at, body, sure)} />
+      )}
+      {acts.length > 1 ? (
+        <ol class="acts">
+          {acts.map((act) => (
+            <li key={JSON.stringify(act.body)} class={act.done ? "done" : act === at ? "at" : ""}>
+              {sayAct(words, brief, act.body)}
+              {act.body.kind === "verified" ? `: ${new Names(brief).label(act.body.at)}` : ""}
+              {act.done ? <span class="unseen">, {words.work.allDone}</span> : null}
+            </li>
+          ))}
+        </ol>
+      ) : null}
+      {photos.taken.length === 0 ? null : <Photos digests={photos.taken} run={book.run} />}
+    </article>
+  );
+};
+
+const Fact = ({ name, children }: { readonly name: string; readonly children: preact.ComponentChildren }) => (
+  <div>
+    <dt>{name}</dt>
+    <dd>{children}</dd>
+  </div>
+);

@@ -1,0 +1,70 @@
+// Owns the page of all steps: by position, what is left first; found by a word; any of them taken up.
+
+import { useState } from "preact/hooks";
+import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
+import { useWords } from "../words/words.ts";
+import { StepCard } from "./step-card.tsx";
+import { useWork } from "./work.tsx";
+
+export const Steps = () => {
+  const words = useWords();
+  const { book } = useWork();
+  const [sought, setSought] = useState("");
+  const [picked, setPicked] = useState<number>();
+  const all = actsOf(book.ledger);
+  const owners = new Map(
+    [...sharesOf(book.ledger)].flatMap(([person, steps]) => steps.map((n) => [n, person] as const)),
+  );
+  const at = all.find(({ step }) => step.number === picked);
+  const fits = ({ step }: StepActs) =>
+    `${step.label} ${step.position?.label ?? ""} ${step.number}`.toLowerCase().includes(sought.trim().toLowerCase());
+  const places = new Map<string, StepActs[]>();
+  for (const one of all.filter(fits)) {
+    const place = one.step.position?.label ?? "";
+    places.set(place, [...(places.get(place) ?? []), one]);
+  }
+  const person = (id: string | undefined) => book.brief.people.find((one) => one.id === id)?.label;
+  if (at !== undefined)
+    return (
+      <div class="one-step">
+        <button type="button" onClick={() => setPicked(undefined)}>
+          ← {words.work.leaves.steps}
+        </button>
+        <StepCard acts={at} onOver={() => setPicked(undefined)} />
+      </div>
+    );
+  return (
+    <div class="all-steps">
+      <label class="field">
+        <span>{words.work.search}</span>
+        <input type="search" value={sought} onInput={({ currentTarget }) => setSought(currentTarget.value)} />
+      </label>
+      {[...places].map(([place, steps]) => (
+        <details key={place} open={sought !== "" || steps.some(({ over }) => !over)}>
+          <summary>
+            <b>{place}</b> <small>{words.work.left(steps.filter(({ over }) => !over).length)}</small>
+          </summary>
+          <ul class="targets">
+            {steps.map(({ step, over, acts }) => (
+              <li key={step.number} class={over ? "over" : ""}>
+                <button type="button" onClick={() => setPicked(step.number)}>
+                  <small>{step.number}</small>
+                  <span>
+                    {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
+                  </span>
+                  <small>
+                    {over
+                      ? words.work.allDone
+                      : acts.some(({ done }) => done)
+                        ? `${acts.filter(({ done }) => done).length}/${acts.length}`
+                        : (person(owners.get(step.number)) ?? "")}
+                  </small>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      ))}
+    </div>
+  );
+};

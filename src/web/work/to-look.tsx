@@ -1,0 +1,55 @@
+// Owns what waits for a second person's look: each connection of a cut that was released, with where it is; looked at one by one, or all of a position with one PIN.
+
+import { useState } from "preact/hooks";
+import { type Body, shiftPage } from "../../ledger/index.ts";
+import { useWords } from "../words/words.ts";
+import { Confirm, useHandsIn } from "./second.tsx";
+import { useWork } from "./work.tsx";
+
+export const ToLook = () => {
+  const words = useWords();
+  const { book, me, enter } = useWork();
+  const handsIn = useHandsIn();
+  const [said, setSaid] = useState<Body>();
+  const waiting = shiftPage(book.ledger).toVerify;
+  if (waiting.length === 0) return null;
+  if (said !== undefined) return <Confirm bodies={[said]} onEnd={() => setSaid(undefined)} />;
+  const give = (body: Body, at: string) =>
+    me !== undefined && !handsIn(at).has(me.id) ? void enter(body) : setSaid(body);
+  return (
+    <>
+      <h2>
+        {words.work.toLook} <small>{waiting.length}</small>
+      </h2>
+      <ul class="to-look">
+        {waiting.map(({ id, label, state, where }) => {
+          const isLoose = state === "released";
+          return (
+            <li key={id}>
+              <span>
+                {label}
+                <small>{where?.label}</small>
+              </span>
+              <button
+                type="button"
+                disabled={me === undefined}
+                aria-label={`${label}: ${isLoose ? words.work.acts.foundLoose : words.work.acts.foundMade}`}
+                onClick={() => give({ kind: "verified", at: id, found: isLoose ? "loose" : "made" }, id)}
+              >
+                {isLoose ? words.work.acts.foundLoose : words.work.acts.foundMade}
+              </button>
+              <button
+                type="button"
+                disabled={me === undefined}
+                aria-label={`${label}: ${isLoose ? words.work.stillTied : words.work.notMade}`}
+                onClick={() => give({ kind: "verified", at: id, found: isLoose ? "made" : "loose" }, id)}
+              >
+                {isLoose ? words.work.stillTied : words.work.notMade}
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+};

@@ -1,0 +1,179 @@
+// Owns the frame of a run in hand: whose hands, what the server has not got yet, the way between its pages, and what was entered last.
+
+import type { ComponentType } from "preact";
+import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { Link, useLocation } from "wouter-preact";
+import type { Body } from "../../ledger/index.ts";
+import { progressOf } from "../../ledger/index.ts";
+import { type Entered, enter } from "../device/entering.ts";
+import { useHands } from "../device/hands.ts";
+import { useBook } from "../device/use-book.ts";
+import { Failed } from "../sheet/states.tsx";
+import { useEntrance } from "../shop/door.ts";
+import { useWords } from "../words/words.ts";
+import { LineMark } from "./line-mark.tsx";
+import { Next } from "./next.tsx";
+import { sayBody } from "./say.ts";
+import { Steps } from "./steps.tsx";
+import { type Work, WorkContext } from "./work.tsx";
+
+/** The pages of a run in hand, by their names in its address. */
+const LEAVES: Readonly<Record<string, ComponentType>> = { next: Next, steps: Steps };
+const TABS = ["next", "steps", "gates", "found", "shift"] as const;
+
+interface Said {
+  readonly text: string;
+  readonly isRefused: boolean;
+}
+
+export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
+  const words = useWords();
+  const hands = useHands();
+  const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
+  const [said, setSaid] = useState<Said>();
+  useEffect(() => {
+    document.title = `${run} – ${words.work.title}`;
+  }, [run, words]);
+
+  const tell = useCallback(
+    (entered: Entered, what: string): boolean => {
+      if ("entries" in entered) {
+        setSaid({
+          text: [words.work.entered(what), ...entered.warnings].join(". "),
+          isRefused: entered.warnings.length > 0,
+        });
+        return true;
+      }
+      const text =
+        "lack" in entered
+          ? entered.lack === "room"
+            ? words.work.room
+            : words.work.needsServer
+          : `${entered.refused.what}. ${entered.refused.mend}`;
+      setSaid({ text, isRefused: true });
+      return false;
+    },
+    [words],
+  );
+  const book = state.is === "open" ? state.book : undefined;
+  const line = state.is === "open" ? state.line : undefined;
+  const wake = state.is === "open" ? state.wake : undefined;
+  const isOwn = hands.paired !== undefined && hands.paired.id === book?.identity.device;
+  const me = isOwn ? book?.brief.people.find(({ id }) => id === hands.me?.person) : undefined;
+  const paired = isOwn ? hands.paired : undefined;
+  const work = useMemo((): Work | undefined => {
+    if (book === undefined || line === undefined || wake === undefined) return undefined;
+    return {
+      book,
+      line,
+      me,
+      paired,
+      wake,
+      tell,
+      enter: async (body: Body, sure?: boolean) =>
+        me === undefined ? false : tell(await enter(book, me.id, body, sure), sayBody(words, book.brief, body)),
+    };
+  }, [book, line, me, paired, wake, tell, words]);
+
+  if (state.is === "failed")
+    return (
+      <main class="work">
+        <Failed error={state.error} again={state.again} />
+      </main>
+    );
+  if (work === undefined)
+    return (
+      <main class="work">
+        <p class="waiting busy">{words.work.opening}</p>
+      </main>
+    );
+  const Leaf = LEAVES[leaf] ?? Next;
+  return (
+    <WorkContext.Provider value={work}>
+      <div class="work">
+        <Head hands={hands.me?.name} />
+        <main id="drawing" tabIndex={-1}>
+          <Standing isPaired={isOwn} name={hands.me?.name} />
+          <Leaf />
+        </main>
+        <p class={said?.isRefused === true ? "said refused" : "said"} role="status">
+          {said?.text ?? ""}
+        </p>
+        <nav aria-label={words.work.nav}>
+          {TABS.map((name) => (
+            <Link
+              key={name}
+              href={`/work/${encodeURIComponent(run)}/${name}`}
+              aria-current={name === leaf ? "page" : undefined}
+              onClick={() => setSaid(undefined)}
+            >
+              {words.work.leaves[name]}
+            </Link>
+          ))}
+        </nav>
+      </div>
+    </WorkContext.Provider>
+  );
+};
+
+/** What stands over every page: the run, how far it is, the line, and whose hands. */
+const Head = ({ hands }: { readonly hands: string | undefined }) => {
+  const words = useWords();
+  const { signOut } = useEntrance();
+  const [, navigate] = useLocation();
+  return (
+    <WorkContext.Consumer>
+      {(work) => {
+        if (work === undefined) return null;
+        const { planned, loose, back } = progressOf(work.book.ledger);
+        const over = () =>
+          signOut().then(
+            () => navigate("/sign-in?to=/work"),
+            () => navigate("/sign-in?to=/work"),
+          );
+        return (
+          <header>
+            <Link href="/work" class="run" aria-label={words.work.title}>
+              <b>{work.book.run}</b>
+              <small>{back > 0 ? words.work.made(back, planned) : words.work.loose(loose, planned)}</small>
+            </Link>
+            <LineMark />
+            {hands === undefined ? (
+              <Link class="button" href={`/sign-in?to=/work/${encodeURIComponent(work.book.run)}`}>
+                {words.sheet.signIn}
+              </Link>
+            ) : (
+              <button type="button" onClick={() => void over()} disabled={work.line.is === "away"}>
+                <b>{hands}</b>
+                {work.paired?.own === false ? <small>{words.work.handOver}</small> : null}
+              </button>
+            )}
+          </header>
+        );
+      }}
+    </WorkContext.Consumer>
+  );
+};
+
+/** Why nothing can be entered here, where that is so. */
+const Standing = ({ isPaired, name }: { readonly isPaired: boolean; readonly name: string | undefined }) => {
+  const words = useWords();
+  const [path] = useLocation();
+  if (name === undefined)
+    return (
+      <p class="notice">
+        {words.work.nobody} <Link href={`/sign-in?to=${encodeURIComponent(path)}`}>{words.sheet.signIn}</Link>
+      </p>
+    );
+  if (!isPaired)
+    return (
+      <p class="notice">
+        {words.work.notPaired} <Link href={`/device?to=${encodeURIComponent(path)}`}>{words.work.pair}</Link>
+      </p>
+    );
+  return (
+    <WorkContext.Consumer>
+      {(work) => (work?.me === undefined ? <p class="notice">{words.work.readsOnly(name)}</p> : null)}
+    </WorkContext.Consumer>
+  );
+};
