@@ -29,6 +29,8 @@ export interface Encoding {
   readonly taken: (context: number, part: number) => Known;
   /** Extra cost that a set of steps turned out to have. */
   readonly penalty: (labour: number) => Literal;
+  /** The network's cost units of so much labour. */
+  readonly price: (labour: number) => number;
   /** Minutes from the network's cost units, and the number of connections released beside them. */
   readonly minutes: (cost: number) => number;
 }
@@ -250,6 +252,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     },
     taken: (context, part) => taken.get(`${context} ${part}`) ?? false,
     penalty: (labour) => yes(network.variable(price(labour))),
+    price,
     minutes: (cost) => Math.floor(cost / weight + 1e-9) / perMinute,
   };
 }

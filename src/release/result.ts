@@ -42,6 +42,8 @@ export interface Limits {
   readonly milliseconds?: number;
   /** Relative gap (labour − bound) / labour that is good enough. */
   readonly gap?: number;
+  /** Most states of a small question that are kept, each of some hundred bytes; 300,000 where it is not said, 0: rounds alone. */
+  readonly states?: number;
   readonly stop?: () => boolean;
   readonly now?: () => number;
   readonly onBest?: (labour: number, bound: number) => void;

@@ -10,6 +10,7 @@ import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
 import type { Limits, Plan, Result, Step } from "./result.ts";
 import type { Event } from "./sequencer.ts";
+import { States } from "./states.ts";
 import { Halted, unlessHalted, type Watch } from "./watch.ts";
 import { wire } from "./wiring.ts";
 
@@ -17,6 +18,10 @@ import { wire } from "./wiring.ts";
 const LAST_ROUNDS = 24;
 /** Milliseconds after the time is up in which what was begun may still come to an answer. */
 const GRACE = 80;
+/** The round from which the states of a question that has few are looked through as well, and how many of them in each round: as long as a round takes, or so. */
+const ALONGSIDE = 4;
+const STATES = 1000;
+const MOST_STATES = 300_000;
 
 /**
  * The least-labour plan out, with its bound; "none" and "not known" are answers too.
@@ -43,6 +48,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   // Where a choice was cut off without a proof that it cannot be carried out, no bound beyond it is claimed.
   let ceiling = Number.POSITIVE_INFINITY;
   let best: Plan | undefined;
+  const most = limits.states ?? MOST_STATES;
   const answer = (status: Result["status"]): Result => ({
     status,
     ...(best === undefined ? {} : { plan: best }),
@@ -55,12 +61,29 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   const close = (): Result =>
     answer(best === undefined ? "unknown" : best.labour <= bound + 1e-9 ? "optimal" : "feasible");
 
+  const offer = (plan: Plan): void => {
+    if (best !== undefined && plan.labour >= best.labour) return;
+    best = plan;
+    limits.onBest?.(plan.labour, bound);
+  };
+
   const search = (): Result => {
     watch.tick?.();
     const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
     const e = encode(c, wiring, watch.tick);
+    let states: States | undefined;
     for (;;) {
       rounds++;
+      if (rounds === ALONGSIDE && most > 0) states = States.of(c, e);
+      const found = states?.search(STATES, best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best), watch.tick);
+      if (found?.kind === "order") offer(planOf(c, found.events));
+      if (found?.kind === "none" && best === undefined) return answer("infeasible");
+      if (found !== undefined) {
+        const proved = found.kind === "open" ? e.minutes(found.cost) : Number.POSITIVE_INFINITY;
+        bound = Math.max(bound, Math.min(proved, best?.labour ?? Number.POSITIVE_INFINITY));
+        if (good()) return close();
+        if (states !== undefined && states.size > most) states = undefined;
+      }
       const least = minimise(e.network, watch);
       bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, e.minutes(least.bound)));
       if (good()) return close();
@@ -69,14 +92,9 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         return answer("infeasible");
       }
       const choice = decode(c, e, least.values);
-      const found = sequence(c, wiring, choice, watch.tick);
-      if (found.kind === "order") {
-        const offer = (plan: Plan): void => {
-          if (best !== undefined && plan.labour >= best.labour) return;
-          best = plan;
-          limits.onBest?.(plan.labour, bound);
-        };
-        offer(planOf(c, found.events));
+      const ordered = sequence(c, wiring, choice, watch.tick);
+      if (ordered.kind === "order") {
+        offer(planOf(c, ordered.events));
         if (good()) return close();
         const { values } = least;
         const changed = problem.tasks.filter(
@@ -94,7 +112,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
           if (good()) return close();
           cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(least.cost)));
         }
-      } else if (!learn(c, e, choice, found)) ceiling = Math.min(ceiling, bound);
+      } else if (!learn(c, e, choice, ordered)) ceiling = Math.min(ceiling, bound);
       if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
     }
   };
@@ -121,6 +139,8 @@ function learn(c: Compiled, e: Encoding, choice: Choice, found: Exclude<Sequence
       return found.complete;
   }
 }
+
+const costOf = (e: Encoding, { labour, releases }: Plan): number => e.price(labour) + releases.length;
 
 function planOf(c: Compiled, events: readonly Event[]): Plan {
   const { problem, steps, wayCount } = c;
