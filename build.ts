@@ -1,5 +1,6 @@
 // Owns what is built to be run: the bundle of the command line, heavier commands in chunks beside it, and the screens that its server gives out.
-import { chmod, copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { createHash } from "node:crypto";
+import { chmod, copyFile, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type BuildOptions, build, type Metafile, type Plugin } from "esbuild";
@@ -56,6 +57,10 @@ export async function bundle(folder: string): Promise<string> {
 }
 
 const web = (name: string) => fileURLToPath(new URL(`src/web/${name}`, import.meta.url));
+/** Browsers of the spring of 2024. */
+const SCREENS = ["chrome123", "firefox125", "safari17.5"];
+/** Files under names that change with their contents. */
+const LASTING = /-[A-Z0-9]{8}\.(js|css|woff2)$/;
 /** The threads of the engine. */
 const THREADS = ["plan", "crew", "lift", "times"] as const;
 /** What the demo is made of. */
@@ -78,7 +83,7 @@ export async function bundleScreens(folder: string): Promise<void> {
     bundle: true,
     minify: true,
     format: "esm",
-    target: ["chrome123", "firefox125", "safari17.5"],
+    target: SCREENS,
     jsx: "automatic",
     jsxImportSource: "preact",
     entryNames: "[name]-[hash]",
@@ -125,9 +130,36 @@ export async function bundleScreens(folder: string): Promise<void> {
     .replace("SCRIPT", served(outputs, "main.tsx", ".js"))
     .replace("STYLE", served(outputs, "main.tsx", ".css"));
   await writeFile(join(folder, "page.html"), page);
+  for (const name of ["icon.svg", "manifest.webmanifest"]) await copyFile(web(name), join(folder, name));
   await mkdir(join(folder, "app", "demo"), { recursive: true });
   for (const name of DEMO)
     await copyFile(fileURLToPath(new URL(`demo/${name}`, import.meta.url)), join(folder, "app", "demo", name));
+  await bundleKeeper(folder, page);
+}
+
+/** The worker that keeps the screens on a device. Its text names every file and changes with any, so that a browser sees that there is a newer version. */
+async function bundleKeeper(folder: string, page: string): Promise<void> {
+  const lasting = (await readdir(join(folder, "app"))).filter((name) => LASTING.test(name)).sort();
+  const demo = DEMO.map((name) => `demo/${name}`);
+  const digest = createHash("sha256").update(page).update(lasting.join());
+  for (const name of demo) digest.update(await readFile(join(folder, "app", name)));
+  await build({
+    entryPoints: [web("sw.ts")],
+    outfile: join(folder, "sw.js"),
+    bundle: true,
+    minify: true,
+    format: "iife",
+    target: SCREENS,
+    define: {
+      FILES: JSON.stringify([
+        ...[...lasting, ...demo].map((name) => `/app/${name}`),
+        "/icon.svg",
+        "/manifest.webmanifest",
+      ]),
+      VERSION: JSON.stringify(digest.digest("hex").slice(0, 16)),
+    },
+    logLevel: "warning",
+  });
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

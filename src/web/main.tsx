@@ -5,6 +5,7 @@ import { QueryClient, QueryClientProvider } from "@tanstack/preact-query";
 import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
+import { Newer } from "./device/installed.tsx";
 import { keepSettings, readSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
 import { Held } from "./sheet/states.tsx";
@@ -72,6 +73,7 @@ const Page = ({ first, spoken }: { readonly first: Settings; readonly spoken: Wo
     <SettingsContext.Provider value={setting}>
       <WordsContext.Provider value={words}>
         <QueryClientProvider client={queries}>
+          <Newer />
           <Held>
             <DropAnywhere>
               <Pages />

@@ -14,6 +14,7 @@ const TYPES: Readonly<Record<string, string>> = {
   js: "text/javascript; charset=utf-8",
   svg: "image/svg+xml",
   txt: "text/plain; charset=utf-8",
+  webmanifest: "application/manifest+json",
   woff2: "font/woff2",
   yaml: "text/yaml; charset=utf-8",
 };
@@ -79,6 +80,8 @@ export const screens = (app: Hono<Carried>, folder: URL | undefined): void => {
     });
   };
   app.get("/app/*", (c) => send(c, c.req.path.slice(1)));
+  // At the root, for what is kept on a device is kept for every address.
+  for (const name of ["sw.js", "manifest.webmanifest", "icon.svg"]) app.get(`/${name}`, (c) => send(c, name));
   app.notFound((c) =>
     (c.req.method === "GET" || c.req.method === "HEAD") && !PROGRAMS.test(c.req.path)
       ? send(c, "page.html")

@@ -116,9 +116,7 @@ export class Carrier {
     if (status === 401) this.tell({ is: "signed out" });
     else if (status === 0 || status >= 500 || status === 429 || status === 408) {
       this.tell({ is: "away" });
-      clearTimeout(this.again);
-      this.again = setTimeout(() => this.bring(), this.wait);
-      this.wait = Math.min(AT_MOST, this.wait * 2);
+      this.later();
     } else {
       const faults = Array.isArray(more.faults) ? more.faults.map(String) : [];
       this.tell({ is: "refused", what, faults });
@@ -142,10 +140,21 @@ export class Carrier {
       if (this.lot.length === 1) setTimeout(() => void this.takeLot());
     });
     live.addEventListener("error", () => {
-      if (this.line.is === "near") this.tell({ is: "away" });
-      // The browser tries again by itself, unless it was refused: then whoever signs in wakes it.
-      if (live.readyState === EventSource.CLOSED) void this.askWhy();
+      // The browser would try again every second, for the hour that the line is away.
+      live.close();
+      void this.askWhy();
     });
+  }
+
+  /** Tries again after a while, each time a longer one; at once when the browser says that there is a line. */
+  private later(): void {
+    clearTimeout(this.again);
+    if (!navigator.onLine || this.ended.signal.aborted) return;
+    this.again = setTimeout(() => {
+      this.follow();
+      this.bring();
+    }, this.wait);
+    this.wait = Math.min(AT_MOST, this.wait * 2);
   }
 
   private async takeLot(): Promise<void> {
@@ -164,8 +173,7 @@ export class Carrier {
     try {
       await catchUp(this.book);
       this.tell({ is: "near" });
-      this.again = setTimeout(() => this.follow(), this.wait);
-      this.wait = Math.min(AT_MOST, this.wait * 2);
+      this.later();
     } catch (error) {
       this.failed(error);
     }

@@ -96,3 +96,12 @@ export const openDrawer = (): Promise<OpenDrawer> => {
   });
   return opened;
 };
+
+/** A run as this device has it with it; undefined where it has not, or keeps nothing. */
+export const takenWith = async (run: string): Promise<RunKept | undefined> => {
+  try {
+    return await (await openDrawer()).get("runs", run);
+  } catch {
+    return undefined;
+  }
+};

@@ -4,8 +4,9 @@ import { useQuery, useQueryClient } from "@tanstack/preact-query";
 import { useEffect, useState } from "preact/hooks";
 import type { Order, Plan } from "../../plan/index.ts";
 import type { RunDocument, RunListDocument } from "../../server/index.ts";
+import { takenWith } from "../device/drawer.ts";
 import type { Files } from "../engine/asked.ts";
-import { call } from "./calls.ts";
+import { call, Refusal } from "./calls.ts";
 import { useDoor } from "./door.ts";
 
 /** A plan as it was kept when the order was taken. */
@@ -25,8 +26,19 @@ export const useOrders = () => {
   });
 };
 
-/** The plan of an order with the vehicle's files of that version. @throws Refusal */
+/** The plan of an order with the vehicle's files of that version; without a line as this device has it with it. @throws Refusal */
 export const fetchRun = async (id: string, signal: AbortSignal) => {
+  try {
+    return await fetchFromServer(id, signal);
+  } catch (error) {
+    const kept = error instanceof Refusal && error.status === 0 ? await takenWith(id) : undefined;
+    if (kept === undefined) throw error;
+    const { files, version, vehicle, plan, asked } = kept;
+    return { files, version, run: { id, vehicle, plan, asked } };
+  }
+};
+
+const fetchFromServer = async (id: string, signal: AbortSignal) => {
   const { body: kept } = await call<KeptPlan>("GET", `/orders/${encodeURIComponent(id)}/plan`, undefined, {}, signal);
   const { plan, order, vehicle, version } = kept;
   const { body: model } = await call<{ readonly files: Files }>(

@@ -7,6 +7,7 @@ import type { Body } from "../../ledger/index.ts";
 import { progressOf } from "../../ledger/index.ts";
 import { type Entered, enter } from "../device/entering.ts";
 import { useHands } from "../device/hands.ts";
+import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
@@ -31,6 +32,7 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   const hands = useHands();
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
+  useEffect(askToStay, []);
   useEffect(() => {
     document.title = `${run} – ${words.work.title}`;
   }, [run, words]);

@@ -3,6 +3,8 @@
 import type { Words } from "../words.ts";
 
 export const sheet: Words["sheet"] = {
+  newer: "Auf diesem Gerät liegt eine neuere Fassung.",
+  takeNewer: "Jetzt übernehmen",
   app: "Unmoor",
   home: "Alle Fahrzeuge",
   nav: "Blätter",

@@ -1,6 +1,8 @@
 // Owns what stands on every sheet, in English: the title block, settings, states that any screen may be in.
 
 export const sheet = {
+  newer: "A newer version is on this device.",
+  takeNewer: "Take it now",
   app: "Unmoor",
   home: "All vehicles",
   nav: "Sheets",
