@@ -18,7 +18,7 @@ export interface Breach {
 const COMPUTING = ["release", "crew", "rigging", "fastening", "times"];
 const MODEL = ["quantity", "vehicle"];
 const UP_TO_PLAN = [...MODEL, ...COMPUTING, "plan"];
-const PURE = [...UP_TO_PLAN, "ledger"];
+const PURE = [...UP_TO_PLAN, "ledger", "tag"];
 
 interface Room {
   readonly may: readonly string[];
@@ -36,6 +36,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   ...Object.fromEntries(COMPUTING.map((room) => [room, { may: MODEL, why: PEERS }])),
   plan: { may: [...MODEL, ...COMPUTING], why: "plan joins the computations; who uses a plan stands above it" },
   ledger: { may: UP_TO_PLAN, why: "the ledger records a plan being carried out, on a tablet with no network" },
+  tag: { may: [], why: "a tag is read where there is a camera and nothing else" },
   print: { may: PURE, why: "what is printed comes through the doors of the pure rooms: no store, no server" },
   draft: { may: PURE, why: "a draft is made from text alone: no store, no server" },
   store: { may: [], types: ["ledger", "vehicle"], why: "a store keeps what it is given and computes nothing" },
