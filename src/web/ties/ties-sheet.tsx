@@ -7,7 +7,7 @@ import { KINDS, type Vehicle } from "../../vehicle/index.ts";
 import { NoPlanYet } from "../order/no-plan.tsx";
 import { usePlan } from "../order/use-plan.ts";
 import { RunStrip } from "../runs/run-strip.tsx";
-import { standingOfRun } from "../runs/standing.ts";
+import { standingOf } from "../runs/standing.ts";
 import { Help } from "../sheet/help.tsx";
 import { useModel } from "../shop/model.tsx";
 import { useRun } from "../shop/runs.ts";
@@ -126,7 +126,7 @@ const Ties = ({
   const held = useMemo(() => {
     if (scene === undefined) return undefined;
     if (!isLive || run === undefined) return heldBy(vehicle, scene, releasedAfter(scene, plan, step));
-    const { released, verified, faulty } = standingOfRun(run);
+    const { released, verified, faulty } = standingOf(run);
     return heldBy(vehicle, scene, new Set([...plan.releasedBefore, ...released]), verified, faulty);
   }, [vehicle, scene, plan, step, isLive, run]);
   const aloft = useMemo(() => (scene === undefined ? undefined : aloftBetween(scene)), [scene]);

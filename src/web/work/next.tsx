@@ -1,6 +1,9 @@
 // Owns the page of what is next: the step at hand as large as it can be, what follows it, and what waits for a second person's look.
 
-import { useState } from "preact/hooks";
+import { lazy, Suspense } from "preact/compat";
+import { useEffect, useState } from "preact/hooks";
+import { Link } from "wouter-preact";
+import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { Aside } from "./aside.tsx";
 import { mySteps } from "./my-steps.ts";
@@ -9,14 +12,30 @@ import { StepCard } from "./step-card.tsx";
 import { ToLook } from "./to-look.tsx";
 import { useWork } from "./work.tsx";
 
+const Parting = lazy(() => import("./parting.tsx").then((found) => found.Parting).catch(chunkMissing));
+
+/** Whether there is room for the chart beside the step. */
+const useWide = (): boolean => {
+  const [isWide, setWide] = useState(() => matchMedia(WIDE).matches);
+  useEffect(() => {
+    const media = matchMedia(WIDE);
+    const look = () => setWide(media.matches);
+    media.addEventListener("change", look);
+    return () => media.removeEventListener("change", look);
+  }, []);
+  return isWide;
+};
+const WIDE = "(min-width: 56rem)";
+
 /** Steps that are shown behind the one at hand. */
-const BEHIND = 3;
+const BEHIND = 2;
 
 export const Next = () => {
   const words = useWords();
   const { book, me } = useWork();
   const { steps, are } = mySteps(book.ledger, me?.id);
   const [picked, setPicked] = useState<number>();
+  const isWide = useWide();
   const at = steps.find(({ step }) => step.number === picked) ?? steps[0];
   const behind = steps.filter((one) => one !== at).slice(0, BEHIND);
   return (
@@ -50,6 +69,15 @@ export const Next = () => {
         )}
         <ToLook />
         <Share isShared={are !== "open"} />
+        {isWide ? (
+          <Suspense fallback={null}>
+            <Parting />
+          </Suspense>
+        ) : (
+          <Link class="button" href={`/work/${encodeURIComponent(book.run)}/ties`}>
+            {words.work.ties}
+          </Link>
+        )}
       </section>
     </div>
   );

@@ -14,6 +14,9 @@ import { useWork } from "./work.tsx";
 /** Entries that a photo goes with. */
 const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "verified"]);
 
+/** Milliseconds between two entries by touch. */
+const BETWEEN = 350;
+
 export const StepCard = ({
   acts: { step, acts, gate },
   onOver,
@@ -40,6 +43,8 @@ export const StepCard = ({
       if (takes) photos.used();
       navigator.vibrate?.(30);
       if (isLast && act === at) onOver();
+      // A second touch of the same tap must not enter what comes next.
+      await new Promise((resolve) => setTimeout(resolve, BETWEEN));
     }
     setBusy(false);
   };

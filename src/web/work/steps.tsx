@@ -1,6 +1,7 @@
 // Owns the page of all steps: by position, what is left first; found by a word; any of them taken up.
 
 import { useState } from "preact/hooks";
+import { useLocation, useSearch } from "wouter-preact";
 import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { StepCard } from "./step-card.tsx";
@@ -9,15 +10,20 @@ import { useWork } from "./work.tsx";
 export const Steps = () => {
   const words = useWords();
   const { book } = useWork();
-  const [sought, setSought] = useState("");
-  const [picked, setPicked] = useState<number>();
+  const search = new URLSearchParams(useSearch());
+  const [path, navigate] = useLocation();
+  const [sought, setSought] = useState(search.get("find") ?? "");
+  const picked = search.has("step") ? Number(search.get("step")) : undefined;
+  const setPicked = (step: number | undefined) => navigate(step === undefined ? path : `${path}?step=${step}`);
   const all = actsOf(book.ledger);
   const owners = new Map(
     [...sharesOf(book.ledger)].flatMap(([person, steps]) => steps.map((n) => [n, person] as const)),
   );
   const at = all.find(({ step }) => step.number === picked);
   const fits = ({ step }: StepActs) =>
-    `${step.label} ${step.position?.label ?? ""} ${step.number}`.toLowerCase().includes(sought.trim().toLowerCase());
+    `${step.label} ${step.id} ${step.position?.label ?? ""} ${step.number}`
+      .toLowerCase()
+      .includes(sought.trim().toLowerCase());
   const places = new Map<string, StepActs[]>();
   for (const one of all.filter(fits)) {
     const place = one.step.position?.label ?? "";

@@ -1,6 +1,7 @@
 // Owns the frame of a run in hand: whose hands, what the server has not got yet, the way between its pages, and what was entered last.
 
 import type { ComponentType } from "preact";
+import { lazy, Suspense } from "preact/compat";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
 import type { Body } from "../../ledger/index.ts";
@@ -9,6 +10,7 @@ import { type Entered, enter } from "../device/entering.ts";
 import { useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
+import { chunkMissing } from "../sheet/renewed.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
@@ -19,7 +21,12 @@ import { Steps } from "./steps.tsx";
 import { type Work, WorkContext } from "./work.tsx";
 
 /** The pages of a run in hand, by their names in its address. */
-const LEAVES: Readonly<Record<string, ComponentType>> = { next: Next, steps: Steps };
+const LEAVES: Readonly<Record<string, ComponentType>> = {
+  next: Next,
+  steps: Steps,
+  ties: lazy(() => import("./parting.tsx").then(({ Parting }) => Parting).catch(chunkMissing)),
+  scan: lazy(() => import("./scan.tsx").then(({ Scan }) => Scan).catch(chunkMissing)),
+};
 const TABS = ["next", "steps", "gates", "found", "shift"] as const;
 
 interface Said {
@@ -96,7 +103,9 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
         <Head hands={hands.me?.name} />
         <main id="drawing" tabIndex={-1}>
           <Standing isPaired={isOwn} name={hands.me?.name} />
-          <Leaf />
+          <Suspense fallback={<p class="waiting busy">{words.work.opening}</p>}>
+            <Leaf />
+          </Suspense>
         </main>
         <p class={said?.isRefused === true ? "said refused" : "said"} role="status">
           {said?.text ?? ""}

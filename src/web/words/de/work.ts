@@ -29,6 +29,8 @@ export const work: Words["work"] = {
   people: (n) => `${n} Leute`,
   tools: "Werkzeug",
   then: "Danach",
+  nothingTies: "Nach dem, was eingetragen ist, hält nichts aus der Datei sie noch.",
+  ties: "Bindungen",
   nothingNext: "Für Sie ist nichts mehr zu tun.",
   nothingMine: "Von dem, was Ihnen zugeteilt war, ist nichts mehr übrig. Das hat der Plan als Nächstes.",
   notShared: "Die Arbeit ist nicht aufgeteilt: Das hat der Plan als Nächstes.",

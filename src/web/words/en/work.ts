@@ -26,6 +26,8 @@ export const work = {
   people: (n: number) => `${n} people`,
   tools: "Tools",
   then: "Then",
+  nothingTies: "Nothing in the file still ties it, by what was entered.",
+  ties: "Ties",
   nothingNext: "Nothing is left for you to do.",
   nothingMine: "Nothing of what was shared out to you is left. This is what the plan has next.",
   notShared: "The work is not shared out: this is what the plan has next.",
