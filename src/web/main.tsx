@@ -6,8 +6,10 @@ import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
 import { Newer } from "./device/installed.tsx";
+import { Account, Devices, People, Person } from "./people/door.tsx";
 import { keepSettings, readSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
+import { SiteClock } from "./sheet/site-clock.tsx";
 import { Held } from "./sheet/states.tsx";
 import type { Base } from "./shop/shelf.ts";
 import { DropAnywhere } from "./start/drop.tsx";
@@ -37,6 +39,18 @@ const Pages = () => (
     </Route>
     <Route path="/sign-in">
       <SignIn />
+    </Route>
+    <Route path="/people">
+      <People />
+    </Route>
+    <Route path="/people/:id">
+      {({ id }: { readonly id: string }) => <Person key={id} person={decodeURIComponent(id)} />}
+    </Route>
+    <Route path="/account">
+      <Account />
+    </Route>
+    <Route path="/device">
+      <Devices />
     </Route>
     {(["demo", "vehicles", "mine", "runs"] as const).map((from) => (
       <Route key={from} path={`/${from}/:id/:sheet?`}>
@@ -73,12 +87,14 @@ const Page = ({ first, spoken }: { readonly first: Settings; readonly spoken: Wo
     <SettingsContext.Provider value={setting}>
       <WordsContext.Provider value={words}>
         <QueryClientProvider client={queries}>
-          <Newer />
-          <Held>
-            <DropAnywhere>
-              <Pages />
-            </DropAnywhere>
-          </Held>
+          <SiteClock>
+            <Newer />
+            <Held>
+              <DropAnywhere>
+                <Pages />
+              </DropAnywhere>
+            </Held>
+          </SiteClock>
         </QueryClientProvider>
       </WordsContext.Provider>
     </SettingsContext.Provider>

@@ -3,6 +3,7 @@
 import { useQueryClient } from "@tanstack/preact-query";
 import { useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
+import { useFigures } from "../sheet/figures.ts";
 import { Refusal } from "../shop/calls.ts";
 import { useMe } from "../shop/door.ts";
 import { useModel } from "../shop/model.tsx";
@@ -14,11 +15,9 @@ import { usePlan } from "./use-plan.ts";
 const siteOf = (sites: Readonly<Record<string, readonly string[]>> | undefined): string | undefined =>
   Object.entries(sites ?? {}).find(([, roles]) => roles.includes("foreman"))?.[0];
 
-/** The day where one stands; this language writes it as ISO 8601 does. */
-const today = (): string => new Date().toLocaleDateString("sv-SE");
-
 export const Give = () => {
   const words = useWords();
+  const figures = useFigures();
   const { base, isDraft, version, run } = useModel();
   const { order } = usePlan();
   const me = useMe();
@@ -84,7 +83,13 @@ export const Give = () => {
           <p>{words.runs.giveHow}</p>
           <label class="field">
             <span>{words.runs.name}</span>
-            <input name="id" required maxLength={60} defaultValue={`${base.id}-${today()}`} autocapitalize="none" />
+            <input
+              name="id"
+              required
+              maxLength={60}
+              defaultValue={`${base.id}-${figures.isoDate(Date.now())}`}
+              autocapitalize="none"
+            />
           </label>
           <label class="field">
             <span>{words.runs.machine}</span>

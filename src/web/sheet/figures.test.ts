@@ -14,6 +14,20 @@ test("a mass, a force, a length, a torque in both", () => {
   expect([si, inch].map((one) => one.measure(67.79, "torque"))).toEqual(["67.8 N·m", "50 lbf·ft"]);
 });
 
+test("moments in the time zone of the site, whatever the browser's own is", () => {
+  const auckland = new Figures({ language: "en", units: "si", light: "auto" }, "Pacific/Auckland");
+  const zurich = new Figures({ language: "de", units: "si", light: "auto" }, "Europe/Zurich");
+  // In winter there, in summer here.
+  const at = Date.UTC(2026, 6, 30, 22, 5);
+  expect([auckland.moment(at), auckland.date(at), auckland.time(at), auckland.isoDate(at)]).toEqual([
+    "31 Jul 2026, 10:05",
+    "31 Jul 2026",
+    "10:05",
+    "2026-07-31",
+  ]);
+  expect([zurich.moment(at), zurich.time(at)]).toEqual(["31. Juli 2026, 00:05", "00:05"]);
+});
+
 test("minutes as hours and minutes, times of day with 24 hours and the days behind", () => {
   expect([0.5, 9.4, 59.4, 60, 967, -5].map((value) => si.minutes(value))).toEqual([
     "0.5 min",

@@ -1,6 +1,7 @@
-// Owns how figures are shown: in the units and the language that this device prefers, times of day by 24 hours.
+// Owns how figures are shown: in the units and the language that this device prefers, times of day by 24 hours and in the time zone of the site.
 
-import { useMemo } from "preact/hooks";
+import { createContext } from "preact";
+import { useContext, useMemo } from "preact/hooks";
 import { findUnit, fromBase } from "../../quantity/index.ts";
 import { type Settings, useSettings } from "./settings.ts";
 
@@ -30,11 +31,22 @@ const UNITS: Readonly<Record<Settings["units"], Readonly<Record<Shown, readonly 
 const HOUR = 60;
 const DAY = 24 * HOUR;
 
+const DATE = { year: "numeric", month: "short", day: "numeric" } as const;
+const TIME = { hour: "2-digit", minute: "2-digit", hourCycle: "h23" } as const;
+
+/** The time zone of the site, by its IANA name; where nobody says one it is the browser's own. */
+export const ZoneContext = createContext<string | undefined>(undefined);
+
+/** English as it is written where a day has 24 hours. */
+const localeOf = (language: Settings["language"]): string => (language === "en" ? "en-GB" : language);
+
 export class Figures {
   private readonly settings: Settings;
+  private readonly zone: string | undefined;
 
-  constructor(settings: Settings) {
+  constructor(settings: Settings, zone?: string) {
     this.settings = settings;
+    this.zone = zone;
   }
 
   number(value: number, digits = 0): string {
@@ -85,9 +97,43 @@ export class Figures {
     const time = `${String(Math.floor(of / HOUR)).padStart(2, "0")}:${String(of % HOUR).padStart(2, "0")}`;
     return day > 0 ? `${time} +${day}` : time;
   }
+
+  /** Day and time of a moment of the calendar. @param at milliseconds since 1970 */
+  moment(at: number): string {
+    return this.calendar(at, { ...DATE, ...TIME });
+  }
+
+  date(at: number): string {
+    return this.calendar(at, DATE);
+  }
+
+  /** The time of day of a moment. */
+  time(at: number): string {
+    return this.calendar(at, TIME);
+  }
+
+  /** The time of day of a moment that is near: to the second. */
+  second(at: number): string {
+    return this.calendar(at, { ...TIME, second: "2-digit" });
+  }
+
+  /** The day of a moment as ISO 8601 has it. */
+  isoDate(at: number): string {
+    // This language writes it so.
+    return new Date(at).toLocaleDateString("sv-SE", this.inZone);
+  }
+
+  private calendar(at: number, parts: Intl.DateTimeFormatOptions): string {
+    return new Date(at).toLocaleString(localeOf(this.settings.language), { ...parts, ...this.inZone });
+  }
+
+  private get inZone(): Intl.DateTimeFormatOptions {
+    return this.zone === undefined ? {} : { timeZone: this.zone };
+  }
 }
 
 export const useFigures = (): Figures => {
   const { settings } = useSettings();
-  return useMemo(() => new Figures(settings), [settings]);
+  const zone = useContext(ZoneContext);
+  return useMemo(() => new Figures(settings, zone), [settings, zone]);
 };

@@ -7,11 +7,24 @@ export interface Door {
   /** Nobody can sign in yet. */
   readonly setup: boolean;
   readonly signedIn: boolean;
+  /** This device, where it is paired; one that is nobody's own is a tablet that the site shares. */
+  readonly device: {
+    readonly id: string;
+    readonly name: string;
+    readonly site: string;
+    readonly label: string;
+    readonly zone: string;
+    readonly own: boolean;
+  } | null;
 }
 
 export interface Me {
   readonly person: string;
   readonly name: string;
+  /** The id of the session. */
+  readonly session: string;
+  readonly by: "pin" | "password" | "passkey" | "token";
+  readonly device: string | null;
   readonly sites: Readonly<Record<string, readonly string[]>>;
   readonly steward: boolean;
 }
@@ -22,13 +35,18 @@ export const useDoor = () =>
 
 export const useMe = (): Me | undefined => {
   const door = useDoor();
-  return useQuery({
+  const me = useQuery({
     queryKey: ["me"],
     queryFn: async () => (await call<Me>("GET", "/me")).body,
     enabled: door.data?.signedIn === true,
     staleTime: 60_000,
-  }).data;
+  });
+  // What is known of a session that is over is of nobody who is here.
+  return door.data?.signedIn === true ? me.data : undefined;
 };
+
+/** Whether this is a tablet that many hands take up: names and PINs in place of a password. */
+export const useShared = (): boolean => useDoor().data?.device?.own === false;
 
 /** Whether somebody may keep vehicle files. */
 export const keepsFiles = (me: Me | undefined): boolean =>
@@ -40,6 +58,15 @@ export interface SetUp {
   readonly name: string;
   readonly password: string;
   readonly site: string;
+  readonly zone: string;
+}
+
+export interface Credentials {
+  readonly person: string;
+  readonly password?: string;
+  readonly pin?: string;
+  /** One's own, where the one given is a start secret. */
+  readonly next?: string | undefined;
 }
 
 /** Each ends with what the page knows of the server asked anew. @throws Refusal */
@@ -47,8 +74,9 @@ export const useEntrance = () => {
   const queries = useQueryClient();
   const anew = () => queries.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== "engine" });
   return {
-    signIn: async (person: string, password: string, next?: string): Promise<void> => {
-      await call("POST", "/sign-in", { person, password, ...(next === undefined ? {} : { next }) });
+    anew,
+    signIn: async (given: Credentials): Promise<void> => {
+      await call("POST", "/sign-in", given);
       await anew();
     },
     setUp: async (given: SetUp): Promise<void> => {

@@ -3,17 +3,19 @@
 import { useQuery, useQueryClient } from "@tanstack/preact-query";
 import { useEffect, useRef } from "preact/hooks";
 import { Link } from "wouter-preact";
-import { useSettings } from "../sheet/settings.ts";
+import { useFigures } from "../sheet/figures.ts";
 import { SettingsButton } from "../sheet/settings-dialog.tsx";
 import { Frame, Mark } from "../sheet/sheet.tsx";
 import { call } from "../shop/calls.ts";
-import { useDoor, useEntrance, useMe } from "../shop/door.ts";
+import { useDoor } from "../shop/door.ts";
 import { DEMO, type VehicleVersion } from "../shop/model.tsx";
 import { useOrders } from "../shop/runs.ts";
 import { drop, mine } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
+import { DoorLinks } from "./door-page.tsx";
 import { useOpen } from "./drop.tsx";
 import { Moored } from "./moored.tsx";
+import { PersonCell } from "./person-cell.tsx";
 
 export const Start = () => {
   const words = useWords();
@@ -39,9 +41,6 @@ export const Start = () => {
 
 const Block = () => {
   const words = useWords();
-  const door = useDoor();
-  const me = useMe();
-  const { signOut } = useEntrance();
   return (
     <footer class="title-block">
       <div class="cell mark">
@@ -51,20 +50,8 @@ const Block = () => {
       <div class="cell job">
         <small>{words.sheet.caution}</small>
       </div>
-      <div class="cell">
-        {me === undefined ? (
-          <Link class="button" href="/sign-in">
-            {door.data?.setup === true ? words.start.setUp : words.sheet.signIn}
-          </Link>
-        ) : (
-          <>
-            <small>{me.name}</small>
-            <button type="button" class="plain" onClick={() => void signOut()}>
-              {words.start.signOut}
-            </button>
-          </>
-        )}
-      </div>
+      <DoorLinks />
+      <PersonCell />
       <SettingsButton />
     </footer>
   );
@@ -103,7 +90,7 @@ const Demo = () => {
 
 const Shop = () => {
   const words = useWords();
-  const { settings } = useSettings();
+  const figures = useFigures();
   const door = useDoor();
   const signedIn = door.data?.signedIn === true;
   const vehicles = useQuery({
@@ -137,7 +124,7 @@ const Shop = () => {
                 {vehicle}
               </Link>
               <span class="small soft">
-                {words.sheet.version(version)}, {new Date(at).toLocaleDateString(settings.language)}
+                {words.sheet.version(version)}, {figures.date(at)}
               </span>
             </li>
           ))}

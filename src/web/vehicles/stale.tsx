@@ -2,12 +2,11 @@
 
 import { useRef, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
-import { useSettings } from "../sheet/settings.ts";
+import { useFigures } from "../sheet/figures.ts";
 import { useModel } from "../shop/model.tsx";
 import type { KeptVersion } from "../shop/versions.ts";
 import { useWords } from "../words/words.ts";
 import { Changes } from "./changes.tsx";
-import { sayMoment } from "./moment.ts";
 
 interface StaleProps {
   readonly id: string;
@@ -17,7 +16,7 @@ interface StaleProps {
 
 export const Stale = ({ id, theirs, onMine }: StaleProps) => {
   const words = useWords();
-  const { settings } = useSettings();
+  const figures = useFigures();
   const { base, files } = useModel();
   const dialog = useRef<HTMLDialogElement>(null);
   const [isCompared, setCompared] = useState(false);
@@ -28,7 +27,7 @@ export const Stale = ({ id, theirs, onMine }: StaleProps) => {
       <p>
         <b>{isOwn ? keep.stale(id, theirs.version) : keep.taken(id, theirs.version)}</b>
       </p>
-      <p class="small">{keep.staleBy(theirs.by, sayMoment(theirs.at, settings.language))}</p>
+      <p class="small">{keep.staleBy(theirs.by, figures.moment(theirs.at))}</p>
       <p class="row">
         <button
           type="button"

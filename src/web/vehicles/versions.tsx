@@ -4,14 +4,13 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
 import type { Files } from "../engine/asked.ts";
-import { useSettings } from "../sheet/settings.ts";
+import { useFigures } from "../sheet/figures.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useModel } from "../shop/model.tsx";
 import { take } from "../shop/shelf.ts";
 import { useKept, useVersion } from "../shop/versions.ts";
 import { useWords } from "../words/words.ts";
 import { Changes } from "./changes.tsx";
-import { sayMoment } from "./moment.ts";
 
 /** Versions that are listed before somebody asks for older ones. */
 const FEW = 12;
@@ -102,10 +101,10 @@ interface RowProps {
 
 const Row = ({ id, n, isLatest, isShown }: RowProps) => {
   const words = useWords();
-  const { settings } = useSettings();
+  const figures = useFigures();
   const { data } = useVersion(id, n);
   const said = [
-    data === undefined ? undefined : words.vehicle.version.kept(data.by, sayMoment(data.at, settings.language)),
+    data === undefined ? undefined : words.vehicle.version.kept(data.by, figures.moment(data.at)),
     isLatest ? words.vehicle.version.latest : undefined,
     isShown ? words.vehicle.version.shown : undefined,
   ].filter((one) => one !== undefined);

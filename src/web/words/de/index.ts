@@ -1,10 +1,14 @@
 // Owns the German words of the screens, one file for each of them.
 
 import type { Words } from "../words.ts";
+import { account } from "./account.ts";
+import { device } from "./device.ts";
+import { door } from "./door.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
 import { order } from "./order.ts";
+import { people } from "./people.ts";
 import { runs } from "./runs.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
@@ -14,4 +18,21 @@ import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
 import { work } from "./work.ts";
 
-export const de: Words = { sheet, start, kinds, improve, lift, order, runs, ties, timeline, times, vehicle, work };
+export const de: Words = {
+  sheet,
+  start,
+  account,
+  device,
+  door,
+  people,
+  kinds,
+  improve,
+  lift,
+  order,
+  runs,
+  ties,
+  timeline,
+  times,
+  vehicle,
+  work,
+};

@@ -1,9 +1,13 @@
 // Owns the English words of the screens, one file for each of them.
 
+import { account } from "./account.ts";
+import { device } from "./device.ts";
+import { door } from "./door.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
 import { order } from "./order.ts";
+import { people } from "./people.ts";
 import { runs } from "./runs.ts";
 import { sheet } from "./sheet.ts";
 import { start } from "./start.ts";
@@ -13,4 +17,21 @@ import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
 import { work } from "./work.ts";
 
-export const en = { sheet, start, kinds, improve, lift, order, runs, ties, timeline, times, vehicle, work };
+export const en = {
+  sheet,
+  start,
+  account,
+  device,
+  door,
+  people,
+  kinds,
+  improve,
+  lift,
+  order,
+  runs,
+  ties,
+  timeline,
+  times,
+  vehicle,
+  work,
+};

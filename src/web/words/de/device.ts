@@ -1,0 +1,43 @@
+// Owns the words of the devices of a shop in German: pairing, their list.
+
+import type { Words } from "../words.ts";
+
+export const device: Words["device"] = {
+  title: "Dieses Gerät",
+  unpairedNow: "Es ist noch nicht mit der Werkstatt gekoppelt.",
+  sharedNow: (name, site) => `Es ist „${name}“, ein Tablet von ${site}: hier melden sich die Leute mit PIN an.`,
+  ownNow: (name) => `Es ist „${name}“, Ihr eigenes.`,
+  othersNow: (name) => `Es ist „${name}“, jemandes eigenes.`,
+  why: "Was ein gekoppeltes Gerät ohne Verbindung unterschreibt, gilt als von ihm eingetragen.",
+  anew: "Neu koppeln",
+  shared: "Dieses Tablet gehört der Werkstatt",
+  sharedLead:
+    "Es geht durch viele Hände. Alle des Standorts melden sich hier mit Name und PIN an. Sie selbst werden danach abgemeldet.",
+  own: "Dieses Gerät ist meines",
+  ownLead: "Sie bleiben angemeldet, und was Sie ohne Verbindung eintragen, gilt als von Ihnen.",
+  deviceName: "Wie es heißt",
+  deviceNameOf: (person) => `Gerät von ${person}`,
+  sharedName: "Tablet 1",
+  site: "Standort",
+  pairShared: "Mit der Werkstatt koppeln",
+  pairOwn: "Als meines koppeln",
+  onlyForeman: "Das darf ein Werkstattleiter des Standorts.",
+  signInToPair: "Melden Sie sich mit Passwort an, um es zu koppeln.",
+  keptNothing: "Dieser Browser behält nichts, also hat das Gerät keinen Schlüssel: es arbeitet nur mit Verbindung.",
+  paired: "Es ist gekoppelt.",
+  devices: "Geräte",
+  tabletsOf: (site) => `Tablets von ${site}`,
+  ownDevices: "Eigene der Leute",
+  noDevices: "Noch keine.",
+  thisOne: "dieses hier",
+  pairedBy: (who, at) => `gekoppelt von ${who}, ${at}`,
+  ownedBy: (who, at) => `gehört ${who}, seit ${at}`,
+  withdrawnAt: (at) => `entzogen ${at}`,
+  withdrawn: (n) => (n === 1 ? "Ein entzogenes" : `${n} entzogene`),
+  withdraw: "Entziehen",
+  withdrawOf: (name) => `${name} entziehen`,
+  rename: "Umbenennen",
+  renameOf: (name) => `${name} umbenennen`,
+  keep: "Behalten",
+  cancel: "So lassen",
+};

@@ -1,0 +1,33 @@
+// Owns the words of one's own account in English: PIN, password, passkeys, where one is signed in.
+
+export const account = {
+  title: "Your account",
+  youMay: (site: string) => `You may do at ${site}`,
+  oldPin: "PIN until now",
+  newPin: "New PIN",
+  oldPassword: "Password until now",
+  newPassword: "New password",
+  ownPassword: "Your password",
+  newPinHelp: "4 to 8 digits.",
+  newPasswordHelp: "Ten characters at least. Several words are better than odd signs.",
+  changePin: "Change the PIN",
+  changePassword: "Change the password",
+  pinChanged: "The PIN is changed; other places where you were signed in are closed.",
+  passwordChanged: "The password is changed; other places where you were signed in are closed.",
+  passkeys: "Passkeys",
+  passkeysHelp:
+    "A key that your phone, computer or security stick keeps, opened by your finger or face. It takes the password's place.",
+  noPasskeys: "None yet.",
+  passkeyName: "What it is called",
+  passkeyOwn: "My key",
+  addPasskey: "Make a passkey",
+  passkeyAdded: "It opens from now on.",
+  passkeyNeeds: "A passkey needs the server's name and a safe connection; this page was opened by an address.",
+  passkeyLine: (at: string, used: string) => `made ${at}, used ${used}`,
+  passkeyAgain: "Try again.",
+  never: "never",
+  remove: "Remove",
+  removeOf: (what: string) => `Remove ${what}`,
+  everywhere: "Sign out everywhere",
+  everywhereHelp: "Here, on every device, and your programs.",
+} as const;
