@@ -124,7 +124,7 @@ const Line = ({ device, figures }: { readonly device: Device; readonly figures: 
         </form>
       )}
       {name === undefined && me?.by !== "pin" ? (
-        <span class="acts">
+        <span class="device-acts">
           <button type="button" aria-label={words.device.renameOf(device.name)} onClick={() => setName(device.name)}>
             {words.device.rename}
           </button>

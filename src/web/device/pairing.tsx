@@ -1,12 +1,13 @@
 // Owns the two ways to pair this device: as a tablet that the site shares, or as one's own.
 
 import { useState } from "preact/hooks";
-import { Link, useLocation } from "wouter-preact";
+import { Link, useLocation, useSearch } from "wouter-preact";
 import { asRefusal, Refused } from "../sheet/refused.tsx";
 import { useTyped } from "../sheet/typed.ts";
 import type { Refusal } from "../shop/calls.ts";
 import { useDoor, useEntrance, useMe } from "../shop/door.ts";
 import { type Site, useSites } from "../shop/sites.ts";
+import { goalOf } from "../start/door-page.tsx";
 import { useWords } from "../words/words.ts";
 import { pairDevice } from "./devices.ts";
 
@@ -15,12 +16,16 @@ export const Pairing = () => {
   const door = useDoor();
   const me = useMe();
   const sites = useSites();
+  const search = useSearch();
   const isPaired = door.data?.device != null;
   if (me === undefined || me.by === "pin")
     return isPaired ? null : (
       <p>
         {words.device.signInToPair}{" "}
-        <Link class="button main" href="/sign-in?by=password&to=%2Fdevice">
+        <Link
+          class="button main"
+          href={`/sign-in?by=password&to=${encodeURIComponent(search === "" ? "/device" : `/device?${search}`)}`}
+        >
           {words.sheet.signIn}
         </Link>
       </p>
@@ -57,6 +62,7 @@ const Way = ({
   const words = useWords();
   const entrance = useEntrance();
   const [, navigate] = useLocation();
+  const goal = goalOf(new URLSearchParams(useSearch()));
   const [name, setName] = useTyped(`device/${own}`, own ? words.device.deviceNameOf(person) : words.device.sharedName);
   const [chosen, setChosen] = useTyped<string | undefined>(`device/site/${own}`, undefined);
   const [fault, setFault] = useState<Refusal>();
@@ -73,7 +79,8 @@ const Way = ({
       const hasKey = await pairDevice(name, site.site, own);
       await entrance.anew();
       // On a tablet of the site nobody is signed in from here on.
-      if (!own) return navigate("/sign-in");
+      if (!own) return navigate(goal === undefined ? "/sign-in" : `/sign-in?to=${encodeURIComponent(goal)}`);
+      if (hasKey && goal !== undefined) return navigate(goal);
       setSaid(hasKey ? words.device.paired : words.device.keptNothing);
     } catch (error) {
       setFault(asRefusal(error));

@@ -161,7 +161,7 @@ export const AddPerson = ({ close }: { readonly close: () => void }) => {
           {added}
         </p>
       )}
-      <p class="ways">
+      <p class="onward">
         <button type="submit" class="main" disabled={isBusy}>
           {words.people.addNow}
         </button>

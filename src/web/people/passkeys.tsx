@@ -68,7 +68,7 @@ export const Passkeys = ({ mayChange }: { readonly mayChange: boolean }) => {
       ) : passkeys.data.length === 0 ? (
         <p>{words.account.noPasskeys}</p>
       ) : (
-        <ul class="lines">
+        <ul class="log">
           {passkeys.data.map((one) => (
             <li key={one.id}>
               <span>

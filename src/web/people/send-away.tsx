@@ -38,7 +38,7 @@ export const SendAway = ({ read }: { readonly read: Read }) => {
       ) : (
         <>
           <p>{words.people.awayHelp}</p>
-          <p class="ways">
+          <p class="onward">
             {from.map((site) => (
               <HeldButton
                 key={site}

@@ -52,7 +52,7 @@ export const SessionList = ({ person }: { readonly person?: string }) => {
       ) : sessions.data.length === 0 ? (
         <p>{words.people.noSessions}</p>
       ) : (
-        <ul class="lines">
+        <ul class="log">
           {sessions.data.map(({ id, by, address, opened, seen, own }) => (
             <li key={id}>
               <span>

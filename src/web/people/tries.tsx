@@ -61,7 +61,7 @@ const List = ({ person, words: of }: { readonly person: string; readonly words: 
   return (
     <>
       <p class="small">{all.length === 0 ? of.noTries : of.triesHelp}</p>
-      <ul class="lines">
+      <ul class="log">
         {all.map(({ id, at, how, outcome, by, address }) => (
           <li key={id}>
             <span>

@@ -84,7 +84,7 @@ export const ByPassword = ({ done, children }: { readonly done: () => void; read
         </>
       ) : null}
       <Refused fault={fault} />
-      <p class="ways">
+      <p class="onward">
         <button type="submit" class="main" disabled={isBusy}>
           {words.sheet.signIn}
         </button>

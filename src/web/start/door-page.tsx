@@ -11,16 +11,22 @@ import { useDoor } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { PersonCell } from "./person-cell.tsx";
 
+/** Where an address says to go afterwards; only to one of this page. */
+export const goalOf = (search: URLSearchParams): string | undefined => {
+  const to = search.get("to");
+  return to !== null && /^\/(?!\/)/.test(to) ? to : undefined;
+};
+
 type Place = "people" | "device" | "account";
 
 /** The way to the other pages of the door. */
 export const DoorLinks = ({ here }: { readonly here?: Place | undefined }) => {
   const words = useWords();
   const door = useDoor();
-  const shown: readonly Place[] = door.data?.signedIn === true ? ["people", "device", "account"] : ["device"];
+  if (door.data?.signedIn !== true) return null;
   return (
     <nav class="cell" aria-label={words.door.nav}>
-      {shown.map((place) => (
+      {(["people", "device", "account"] as const).map((place) => (
         <Link key={place} href={`/${place}`} aria-current={place === here ? "page" : undefined}>
           {words.door[place]}
         </Link>
@@ -32,9 +38,12 @@ export const DoorLinks = ({ here }: { readonly here?: Place | undefined }) => {
 export const DoorPage = ({
   title,
   here,
+  isEntrance = false,
   children,
 }: {
   readonly title: string;
+  /** Where one signs in, nothing else asks for it. */
+  readonly isEntrance?: boolean;
   readonly here?: Place;
   readonly children: ComponentChildren;
 }) => {
@@ -55,7 +64,7 @@ export const DoorPage = ({
           </Link>
           <div class="cell job" />
           <DoorLinks here={here} />
-          <PersonCell />
+          {isEntrance ? null : <PersonCell />}
           <SettingsButton />
         </footer>
       }

@@ -109,9 +109,12 @@ export const Names = ({
           </li>
         ))}
       </ul>
-      <p class="ways">
+      <p class="onward">
         <Link class="button" href={wayTo({ by: "password" })}>
           {words.door.byPassword}
+        </Link>
+        <Link class="button" href="/device">
+          {words.door.device}
         </Link>
       </p>
     </section>

@@ -99,7 +99,7 @@ export const PinOf = ({
     step.ask === "pin" ? words.door.pinHelp : step.ask === "own" ? words.door.chooseOwnHelp : words.door.pinHelp;
   return (
     <section class={isBusy ? "door pin-page busy" : "door pin-page"} aria-labelledby="pin-name">
-      <div class="asked">
+      <div class="whose">
         <h1 id="pin-name">{name}</h1>
         <p id="pin-help">{said}</p>
         {step.ask === "own" ? (

@@ -4,15 +4,9 @@ import { Link, useLocation, useSearch } from "wouter-preact";
 import { useDoor, useShared } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { ByPassword } from "./by-password.tsx";
-import { DoorPage } from "./door-page.tsx";
+import { DoorPage, goalOf } from "./door-page.tsx";
 import { Names } from "./names.tsx";
 import { SetUp } from "./set-up.tsx";
-
-/** Only an address of this page is gone to afterwards. */
-const goalOf = (search: URLSearchParams): string => {
-  const to = search.get("to") ?? "/";
-  return /^\/(?!\/)/.test(to) ? to : "/";
-};
 
 export const SignIn = () => {
   const words = useWords();
@@ -20,16 +14,18 @@ export const SignIn = () => {
   const isShared = useShared();
   const [, navigate] = useLocation();
   const search = new URLSearchParams(useSearch());
-  const goal = goalOf(search);
+  const given = goalOf(search);
+  // Who takes up a tablet of the site has come to work.
+  const goal = given ?? (isShared ? "/work" : "/");
   const isSetUp = door.data?.setup === true;
   // Nobody who goes back afterwards is asked for a PIN again.
   const done = () => navigate(goal, { replace: true });
   const wayTo = (more: Readonly<Record<string, string>>): string => {
-    const way = new URLSearchParams({ ...(goal === "/" ? {} : { to: goal }), ...more });
+    const way = new URLSearchParams({ ...(given === undefined ? {} : { to: given }), ...more });
     return way.size === 0 ? "/sign-in" : `/sign-in?${way}`;
   };
   return (
-    <DoorPage title={isSetUp ? words.start.setUp : words.sheet.signIn}>
+    <DoorPage title={isSetUp ? words.start.setUp : words.sheet.signIn} isEntrance>
       {door.isLoading ? (
         <p class="waiting busy">{words.sheet.reading}</p>
       ) : isSetUp ? (

@@ -28,7 +28,7 @@ export const device: Words["device"] = {
   devices: "Geräte",
   tabletsOf: (site) => `Tablets von ${site}`,
   ownDevices: "Eigene der Leute",
-  noDevices: "Noch keine.",
+  noDevices: "Keines, das Sie ändern dürfen.",
   thisOne: "dieses hier",
   pairedBy: (who, at) => `gekoppelt von ${who}, ${at}`,
   ownedBy: (who, at) => `gehört ${who}, seit ${at}`,

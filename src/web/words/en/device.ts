@@ -26,7 +26,7 @@ export const device = {
   devices: "Devices",
   tabletsOf: (site: string) => `Tablets of ${site}`,
   ownDevices: "People's own",
-  noDevices: "None yet.",
+  noDevices: "None that you may change.",
   thisOne: "this one",
   pairedBy: (who: string, at: string) => `paired by ${who}, ${at}`,
   ownedBy: (who: string, at: string) => `${who}'s own, since ${at}`,
