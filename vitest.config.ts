@@ -12,6 +12,11 @@ const LONG = [
   "questions/fleet",
 ];
 
+/** The tests of the rooms that use nothing of Node or of the browser, and of the screens' own reckoning. */
+const PURE = ["quantity", "vehicle", "release", "crew", "rigging", "fastening", "times", "plan", "ledger", "web"].map(
+  (room) => `src/${room}/**/*.test.ts`,
+);
+
 class LongFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const place = ({ moduleId }: TestSpecification) => {
@@ -25,7 +30,18 @@ class LongFirst extends BaseSequencer {
 export default defineConfig({
   test: {
     globalSetup: "test/bundle.ts",
-    include: ["src/**/*.test.ts", "bench/**/*.test.ts", "test/**/*.test.ts"],
+    projects: [
+      // What keeps nothing outside its own values is loaded once for many files.
+      { extends: true, test: { name: "pure", include: PURE, isolate: false } },
+      {
+        extends: true,
+        test: {
+          name: "whole",
+          include: ["src/**/*.test.ts", "bench/**/*.test.ts", "test/**/*.test.ts"],
+          exclude: PURE,
+        },
+      },
+    ],
     sequence: { sequencer: LongFirst },
     // Many tests start processes, and a shared machine may be slow; what must be quick is measured by the benches.
     testTimeout: 60_000,
