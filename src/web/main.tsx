@@ -11,6 +11,7 @@ import { keepSettings, readSettings, type Settings, SettingsContext, wearSetting
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
 import { SiteClock } from "./sheet/site-clock.tsx";
 import { Held } from "./sheet/states.tsx";
+import { Refusal } from "./shop/calls.ts";
 import type { Base } from "./shop/shelf.ts";
 import { DropAnywhere } from "./start/drop.tsx";
 import { SignIn } from "./start/sign-in.tsx";
@@ -18,7 +19,22 @@ import { Start } from "./start/start.tsx";
 import { loadWords, type Words, WordsContext } from "./words/words.ts";
 import { InHand, WorkList } from "./work/door.tsx";
 
-const queries = new QueryClient({ defaultOptions: { queries: { gcTime: 15 * 60_000, refetchOnWindowFocus: false } } });
+/** What the server refuses it refuses again; what did not reach it is tried once more. */
+const retry = (failed: number, error: Error): boolean =>
+  failed < 1 && !(error instanceof Refusal && error.status >= 400 && error.status < 500);
+
+const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      gcTime: 15 * 60_000,
+      refetchOnWindowFocus: false,
+      refetchOnReconnect: true,
+      // The server may be in the shop or on this machine: whether the browser thinks it is online says nothing of either.
+      networkMode: "always",
+      retry,
+    },
+  },
+});
 
 const At = ({ from, id, sheet }: { readonly from: Base["from"]; readonly id: string; readonly sheet: string }) => {
   const version = Number(new URLSearchParams(useSearch()).get("version") ?? "");

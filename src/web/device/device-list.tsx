@@ -130,7 +130,7 @@ const Line = ({ device, figures }: { readonly device: Device; readonly figures: 
           </button>
           <HeldButton
             label={words.device.withdraw}
-            spoken={words.device.withdrawOf(device.name)}
+            about={device.name}
             onHeld={() => void act(() => withdrawDevice(device.id))}
           />
         </span>

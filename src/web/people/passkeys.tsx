@@ -28,7 +28,6 @@ export const Passkeys = ({ mayChange }: { readonly mayChange: boolean }) => {
     queryKey: ["passkeys"],
     queryFn: async () => (await call<{ readonly passkeys: readonly Passkey[] }>("GET", "/passkeys")).body.passkeys,
     staleTime: 0,
-    retry: 1,
   });
   const name = label ?? words.account.passkeyOwn;
   const act = async (what: () => Promise<unknown>): Promise<boolean> => {
@@ -83,7 +82,7 @@ export const Passkeys = ({ mayChange }: { readonly mayChange: boolean }) => {
               {mayChange ? (
                 <HeldButton
                   label={words.account.remove}
-                  spoken={words.account.removeOf(one.label)}
+                  about={one.label}
                   onHeld={() => void act(() => call("DELETE", `/passkeys/${encodeURIComponent(one.id)}`))}
                 />
               ) : null}

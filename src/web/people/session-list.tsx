@@ -29,7 +29,6 @@ export const SessionList = ({ person }: { readonly person?: string }) => {
     queryKey: ["sessions", person ?? null],
     queryFn: async () => (await call<{ readonly sessions: readonly Session[] }>("GET", `/sessions${of}`)).body.sessions,
     staleTime: 0,
-    retry: 1,
   });
   const end = async (id: string) => {
     setFault(undefined);

@@ -13,13 +13,13 @@ const isPress = ({ key }: KeyboardEvent): boolean => key === " " || key === "Ent
 
 interface Given {
   readonly label: string;
-  /** Where the label alone does not say what is meant. */
-  readonly spoken?: string;
+  /** What it is done to, where that is seen beside it: to be heard with it. */
+  readonly about?: string;
   readonly disabled?: boolean;
   readonly onHeld: () => void;
 }
 
-export const HeldButton = ({ label, spoken = label, disabled = false, onHeld }: Given) => {
+export const HeldButton = ({ label, about, disabled = false, onHeld }: Given) => {
   const words = useWords();
   const [state, setState] = useState<"still" | "pressed" | "once">("still");
   const clock = useRef<ReturnType<typeof setTimeout>>();
@@ -62,7 +62,7 @@ export const HeldButton = ({ label, spoken = label, disabled = false, onHeld }: 
       type="button"
       class={`held ${state}`}
       disabled={disabled}
-      aria-label={words.door.pressed(spoken)}
+      title={words.door.pressed}
       onPointerDown={(event) => event.button === 0 && press()}
       onPointerUp={letGo}
       onPointerLeave={letGo}
@@ -82,7 +82,10 @@ export const HeldButton = ({ label, spoken = label, disabled = false, onHeld }: 
       onContextMenu={(event) => event.preventDefault()}
       onClick={click}
     >
-      <span>{label}</span>
+      <span>
+        {label}
+        {about === undefined ? null : <span class="unseen">: {about}</span>}
+      </span>
       <small aria-live="polite">{state === "once" ? words.door.oncePressed : words.door.keepPressed}</small>
     </button>
   );

@@ -36,7 +36,6 @@ const useNames = (site: string) =>
       return found.sort((a, b) => a.name.localeCompare(b.name));
     },
     staleTime: 10_000,
-    retry: 1,
   });
 
 const initialOf = ({ name }: Named): string =>

@@ -30,7 +30,6 @@ export const account: Words["account"] = {
   passkeyAgain: "Versuchen Sie es noch einmal.",
   never: "nie",
   remove: "Entfernen",
-  removeOf: (what) => `${what} entfernen`,
   everywhere: "Überall abmelden",
   everywhereHelp: "Hier, auf jedem Gerät, und Ihre Programme.",
 };

@@ -35,7 +35,6 @@ export const device: Words["device"] = {
   withdrawnAt: (at) => `entzogen ${at}`,
   withdrawn: (n) => (n === 1 ? "Ein entzogenes" : `${n} entzogene`),
   withdraw: "Entziehen",
-  withdrawOf: (name) => `${name} entziehen`,
   rename: "Umbenennen",
   renameOf: (name) => `${name} umbenennen`,
   keep: "Behalten",

@@ -27,7 +27,6 @@ export const account = {
   passkeyAgain: "Try again.",
   never: "never",
   remove: "Remove",
-  removeOf: (what: string) => `Remove ${what}`,
   everywhere: "Sign out everywhere",
   everywhereHelp: "Here, on every device, and your programs.",
 } as const;

@@ -33,7 +33,6 @@ export const device = {
   withdrawnAt: (at: string) => `withdrawn ${at}`,
   withdrawn: (n: number) => (n === 1 ? "One that was withdrawn" : `${n} that were withdrawn`),
   withdraw: "Withdraw",
-  withdrawOf: (name: string) => `Withdraw ${name}`,
   rename: "Rename",
   renameOf: (name: string) => `Rename ${name}`,
   keep: "Keep",

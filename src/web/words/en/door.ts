@@ -12,7 +12,7 @@ export const door = {
   device: "This device",
   account: "Your account",
   signedInAs: "Signed in",
-  pressed: (label: string) => `${label}: keep it pressed, or press it twice`,
+  pressed: "Keep it pressed, or press it twice",
   keepPressed: "keep pressed",
   oncePressed: "press once more",
   nav: "The shop's door",
@@ -27,13 +27,10 @@ export const door = {
   byPassword: "By password",
   names: "Back to the names",
   anotherName: "Not me",
-  unpaired: "This tablet is paired no more. Sign in by password.",
 
   // The PIN.
-  pin: "PIN",
   pinOf: (name: string) => `PIN of ${name}`,
   pinHelp: "4 to 8 digits, then Enter",
-  digits: (n: number) => (n === 1 ? "1 digit" : `${n} digits`),
   keys: "Keys of the PIN",
   back: "Back",
   backKey: "Take the last digit back",
