@@ -6,8 +6,11 @@ import { audit, findProgram, openScreens, overflows, type Screens, SIZES } from 
 import { PASSWORD, temporaryFolder } from "./serving.ts";
 
 const browserPath = findProgram("chromium");
+/** A folder that pictures are put into, for the docs: `npm run pictures`. */
 const pictures = process.env.UNMOOR_PICTURES;
 const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 30_000 });
+
+const SHOWN: ReadonlySet<string> = new Set(["door-names", "door-pin"]);
 
 /** CSS pixels of a target, and between two: the width of a gloved finger. */
 const [TARGET, BETWEEN] = [60, 8];
@@ -44,7 +47,7 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
     await page.setViewportSize(SIZES.phone);
     expect(await overflows(page), name).toBe(0);
     if (before !== null) await page.setViewportSize(before);
-    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
+    if (pictures !== undefined && SHOWN.has(name)) await page.screenshot({ path: join(pictures, `${name}.png`) });
   };
   const add = async (page: Page, name: string, pin: string) => {
     await page.getByLabel("Name", { exact: true }).fill(name);

@@ -2,6 +2,7 @@
 
 import { Link } from "wouter-preact";
 import { useFigures } from "../sheet/figures.ts";
+import { unreached } from "../shop/calls.ts";
 import { useDoor, useMe } from "../shop/door.ts";
 import { Away, DoorPage } from "../start/door-page.tsx";
 import { useWords } from "../words/words.ts";
@@ -15,10 +16,10 @@ export const DevicePage = () => {
   return (
     <DoorPage title={words.device.title} here="device">
       {door.data === undefined ? (
-        door.error === null ? (
-          <p class="waiting busy">{words.sheet.reading}</p>
+        door.isFetched ? (
+          <Away error={door.error ?? unreached(undefined)} again={() => void door.refetch()} />
         ) : (
-          <Away error={door.error} again={() => void door.refetch()} />
+          <p class="waiting busy">{words.door.moment}</p>
         )
       ) : (
         <div class="door device-page">
@@ -65,7 +66,7 @@ const Devices = () => {
       {devices.data !== undefined ? (
         <DeviceList devices={devices.data} figures={figures} />
       ) : devices.error === null ? (
-        <p class="busy">{words.sheet.reading}</p>
+        <p class="busy">{words.door.moment}</p>
       ) : (
         <Away error={devices.error} again={() => void devices.refetch()} />
       )}

@@ -60,7 +60,7 @@ export const Passkeys = ({ mayChange }: { readonly mayChange: boolean }) => {
       <p class="small">{words.account.passkeysHelp}</p>
       {passkeys.data === undefined ? (
         passkeys.error === null ? (
-          <p class="busy">{words.sheet.reading}</p>
+          <p class="busy">{words.door.moment}</p>
         ) : (
           <Away error={passkeys.error} again={() => void passkeys.refetch()} />
         )

@@ -39,7 +39,7 @@ const People = () => {
   if (me === undefined) return null;
   if (members.data === undefined)
     return members.error === null ? (
-      <p class="waiting busy">{words.sheet.reading}</p>
+      <p class="waiting busy">{words.door.moment}</p>
     ) : (
       <Away error={members.error} again={() => void members.refetch()} />
     );

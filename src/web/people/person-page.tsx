@@ -37,7 +37,7 @@ const Person = ({ person, path }: { readonly person: string; readonly path: stri
   );
   if (read.data === undefined)
     return read.error === null ? (
-      <p class="waiting busy">{words.sheet.reading}</p>
+      <p class="waiting busy">{words.door.moment}</p>
     ) : (
       <>
         {back}

@@ -44,7 +44,7 @@ export const SessionList = ({ person }: { readonly person?: string }) => {
       <h2 id="sessions">{words.people.sessions}</h2>
       {sessions.data === undefined ? (
         sessions.error === null ? (
-          <p class="busy">{words.sheet.reading}</p>
+          <p class="busy">{words.door.moment}</p>
         ) : (
           <Away error={sessions.error} again={() => void sessions.refetch()} />
         )

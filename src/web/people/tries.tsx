@@ -53,7 +53,7 @@ const List = ({ person, words: of }: { readonly person: string; readonly words: 
   });
   if (tries.data === undefined)
     return tries.error === null ? (
-      <p class="busy">{words.sheet.reading}</p>
+      <p class="busy">{words.door.moment}</p>
     ) : (
       <Away error={tries.error} again={() => void tries.refetch()} />
     );

@@ -62,7 +62,7 @@ export const Names = ({
   if (device == null) return null;
   if (names.data === undefined)
     return names.error === null ? (
-      <p class="waiting busy">{words.sheet.reading}</p>
+      <p class="waiting busy">{words.door.moment}</p>
     ) : (
       <Away error={names.error} again={() => void names.refetch()} />
     );

@@ -1,10 +1,11 @@
 // Owns the way in: the first set-up of a shop, the names at a tablet of the site, a password or passkey anywhere.
 
 import { Link, useLocation, useSearch } from "wouter-preact";
+import { unreached } from "../shop/calls.ts";
 import { useDoor, useShared } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { ByPassword } from "./by-password.tsx";
-import { DoorPage, goalOf } from "./door-page.tsx";
+import { Away, DoorPage, goalOf } from "./door-page.tsx";
 import { Names } from "./names.tsx";
 import { SetUp } from "./set-up.tsx";
 
@@ -26,8 +27,12 @@ export const SignIn = () => {
   };
   return (
     <DoorPage title={isSetUp ? words.start.setUp : words.sheet.signIn} isEntrance>
-      {door.isLoading ? (
-        <p class="waiting busy">{words.sheet.reading}</p>
+      {door.data === undefined ? (
+        door.isFetched ? (
+          <Away error={door.error ?? unreached(undefined)} again={() => void door.refetch()} />
+        ) : (
+          <p class="waiting busy">{words.door.moment}</p>
+        )
       ) : isSetUp ? (
         <SetUp done={done} />
       ) : isShared && search.get("by") !== "password" ? (

@@ -5,6 +5,7 @@ import { germanRefusal } from "./refusals.ts";
 
 export const door: Words["door"] = {
   said: germanRefusal,
+  moment: "Einen Augenblick …",
   needsServer: "Diese Seite braucht den Server, und er ist gerade nicht erreichbar.",
   needsServerMend: "Was auf diesem Gerät ist, geht weiter. Versuchen Sie es wieder, wenn die Verbindung zurück ist.",
   handOver: "Übergeben",
@@ -33,8 +34,8 @@ export const door: Words["door"] = {
   pinOf: (name) => `PIN von ${name}`,
   pinHelp: "4 bis 8 Ziffern, dann Eingabe",
   keys: "Tasten für die PIN",
-  back: "Zurück",
-  backKey: "Letzte Ziffer zurücknehmen",
+  back: "Löschen",
+  backKey: "Letzte Ziffer: löschen",
   enter: "Eingabe",
   wrongPin: "Name und PIN passen nicht zusammen.",
   wrongPinMend: "Tippen Sie sie noch einmal. Nach fünf falschen müssen Sie warten.",

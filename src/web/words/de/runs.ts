@@ -23,8 +23,7 @@ export const runs: Words["runs"] = {
   machine: "Seriennummer der Maschine, wenn sie eine hat",
   who: "Wer daran arbeitet, nachsieht, freigibt",
   two: "Nennen Sie mindestens zwei: die zweite Person sieht nach.",
-  alone:
-    "Zu dieser Werkstatt gehört nur eine Person. Wer den Server betreut, fügt die anderen hinzu: unmoor people SERVER NAME --role mechanic,verifier",
+  alone: "Zu dieser Werkstatt gehört nur eine Person. Ein Werkstattleiter fügt die anderen hinzu, unter „Leute“.",
   giving: "Der Server plant ihn …",
   toRun: "Zum Lauf",
   roles: (roles) => roles.join(", "),

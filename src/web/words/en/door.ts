@@ -3,6 +3,7 @@
 export const door = {
   /** A refusal of the server in the language of the page; English is its own. */
   said: (text: string) => text,
+  moment: "One moment …",
   needsServer: "This page needs the server, and it is not reachable now.",
   needsServerMend: "What is on this device goes on working. Try again when the network is back.",
   handOver: "Hand over",
@@ -32,8 +33,8 @@ export const door = {
   pinOf: (name: string) => `PIN of ${name}`,
   pinHelp: "4 to 8 digits, then Enter",
   keys: "Keys of the PIN",
-  back: "Back",
-  backKey: "Take the last digit back",
+  back: "Erase",
+  backKey: "Erase the last digit",
   enter: "Enter",
   wrongPin: "Name and PIN do not agree.",
   wrongPinMend: "Type it again. After five wrong ones you wait.",

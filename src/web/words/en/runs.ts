@@ -20,8 +20,7 @@ export const runs = {
   machine: "Serial number of the machine, if it has one",
   who: "Who works on it, verifies, approves",
   two: "Name two at least: the second person verifies.",
-  alone:
-    "Only one person belongs to this site. Whoever keeps the server adds the others: unmoor people SERVER NAME --role mechanic,verifier",
+  alone: "Only one person belongs to this site. A foreman adds the others, under People.",
   giving: "The server plans it …",
   toRun: "To the run",
   roles: (roles: readonly string[]) => roles.join(", "),
