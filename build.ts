@@ -47,13 +47,34 @@ export async function bundle(folder: string): Promise<string> {
     target: "node20",
     banner: { js: REQUIRE },
     // The stores' drivers and the queue stay packages: one has a part compiled for each machine, one reads files of its own.
-    external: ["@photostructure/sqlite", "pg", "graphile-worker"],
+    external: ["@photostructure/sqlite", "pg", "graphile-worker", "@myriaddreamin/typst-ts-node-compiler"],
     plugins: [eventsOnly],
     legalComments: "external",
     logLevel: "warning",
   });
   await chmod(entry, 0o755);
+  await layPress(join(folder, "press"));
   return entry;
+}
+
+/** The files that a pack is printed in, by their packages; both families are under the SIL Open Font License 1.1, which goes with them. */
+const FONTS = {
+  "atkinson-hyperlegible-next": [
+    "400Regular/AtkinsonHyperlegibleNext_400Regular.ttf",
+    "700Bold/AtkinsonHyperlegibleNext_700Bold.ttf",
+  ],
+  "noto-sans": ["400Regular/NotoSans_400Regular.ttf", "700Bold/NotoSans_700Bold.ttf"],
+} as const;
+
+/** Lays the template of the job pack and its fonts beside the bundle. */
+async function layPress(folder: string): Promise<void> {
+  await mkdir(join(folder, "fonts"), { recursive: true });
+  await copyFile(fileURLToPath(new URL("src/press/pack.typ", import.meta.url)), join(folder, "pack.typ"));
+  for (const [name, files] of Object.entries(FONTS)) {
+    const from = new URL(`node_modules/@expo-google-fonts/${name}/`, import.meta.url);
+    for (const file of files) await copyFile(new URL(file, from), join(folder, "fonts", basename(file)));
+    await copyFile(new URL("LICENSE_FONT", from), join(folder, "fonts", `${name}.LICENSE`));
+  }
 }
 
 const web = (name: string) => fileURLToPath(new URL(`src/web/${name}`, import.meta.url));

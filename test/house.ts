@@ -37,11 +37,15 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   plan: { may: [...MODEL, ...COMPUTING], why: "plan joins the computations; who uses a plan stands above it" },
   ledger: { may: UP_TO_PLAN, why: "the ledger records a plan being carried out, on a tablet with no network" },
   tag: { may: [], why: "a tag is read where there is a camera and nothing else" },
-  print: { may: PURE, why: "what is printed comes through the doors of the pure rooms: no store, no server" },
+  paper: { may: PURE, why: "what stands on paper comes through the doors of the pure rooms: no store, no server" },
+  press: { may: ["paper"], why: "the press sets what it is given and knows nothing of vehicles or jobs" },
   draft: { may: PURE, why: "a draft is made from text alone: no store, no server" },
   store: { may: [], types: ["ledger", "vehicle"], why: "a store keeps what it is given and computes nothing" },
-  server: { may: [...PURE, "print", "draft", "store"], why: "the server uses any room but the screens, web and cli" },
-  cli: { may: [...PURE, "print", "draft", "store", "server"], why: "the command line uses any room but web" },
+  server: {
+    may: [...PURE, "paper", "press", "draft", "store"],
+    why: "the server uses any room but the screens, web and cli",
+  },
+  cli: { may: [...PURE, "paper", "press", "draft", "store", "server"], why: "the command line uses any room but web" },
   web: {
     may: PURE,
     types: ["server", "store"],
@@ -120,7 +124,8 @@ function imports(source: Source): Breach[] {
     const typeOnly = match[1] !== undefined;
     const target = match[2] ?? match[3] ?? match[4] ?? "";
     const report = (what: string, why: string) => breaches.push({ path, line: lineOf(text, match), what, why });
-    if (PURE.includes(room) && !isTest(path) && NODE_MODULES.test(target)) report(`imports ${target}`, PURE_WHY);
+    if ([...PURE, "paper"].includes(room) && !isTest(path) && NODE_MODULES.test(target))
+      report(`imports ${target}`, PURE_WHY);
     if (!target.startsWith(".")) continue;
     const resolved = resolve(path, target);
     const other = roomOf(resolved);
@@ -145,7 +150,7 @@ function imports(source: Source): Breach[] {
 
 function chance({ path, text }: Source): Breach[] {
   const room = roomOf(path);
-  if (room === undefined || !PURE.includes(room) || isTest(path)) return [];
+  if (room === undefined || ![...PURE, "paper"].includes(room) || isTest(path)) return [];
   return [...text.matchAll(CHANCE_OR_CLOCK)].map((match) => ({
     path,
     line: lineOf(text, match),

@@ -3,6 +3,7 @@
 import type { Call, Flag, Form, Operand } from "./call.ts";
 import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
+import { printCommand } from "./print-command.ts";
 import { riggingCommands } from "./rigging-commands.ts";
 import { runCommands } from "./run-commands.ts";
 import type { Terminal } from "./terminal.ts";
@@ -154,6 +155,7 @@ export const COMMANDS: readonly Command[] = [
     example: "unmoor crew demo/bench-pump.vehicle.yaml --job shaft-seal --up-to 3 --seconds 1",
     load: async () => (await import("./crew.ts")).runCrew,
   },
+  printCommand(ORDER, CREW, SEARCH),
   ...riggingCommands(ORDER),
   ...fasteningCommands(ORDER),
   ...timesCommands(ORDER, SEARCH),

@@ -44,7 +44,7 @@ export async function runKit(call: Call, terminal: Terminal): Promise<Exit> {
 }
 
 /** The store file of the call, if there is one; what is wrong with it is said. */
-function takeStore(call: Call, terminal: Terminal): Store | Exit | undefined {
+export function takeStore(call: Call, terminal: Terminal): Store | Exit | undefined {
   const [path] = call.flags.get("store") ?? [];
   if (path === undefined) return undefined;
   const text = readText(path);

@@ -36,11 +36,14 @@ function answer(words: readonly string[], terminal: Terminal): Exit | Promise<Ex
   return refuse(terminal, [{ what: `there is no command ${help ?? first}`, mend: mendWord(help ?? first, names) }]);
 }
 
+/** What a single letter stands for, as most tools have it. */
+const SHORT: Readonly<Record<string, string>> = { "-h": "--help", "-o": "--out" };
+
 async function call(asked: Command, words: readonly string[], terminal: Terminal): Promise<Exit> {
   const command = await inFull(asked);
   const read = readCall(
     command,
-    serverFirst(command, words).map((word) => (word === "-h" ? "--help" : word)),
+    serverFirst(command, words).map((word) => SHORT[word] ?? word),
   );
   if (!("flags" in read)) return refuse(terminal, read);
   if (read.flags.has("help")) return tell(terminal, describeCommand(command));

@@ -20,7 +20,16 @@ export { hashOf, writeCanonical } from "./canonical.ts";
 export { crewStanding } from "./crew-standing.ts";
 export { compareEntries, type Entry, readEntry, type Told } from "./entry.ts";
 export { type Fault, sentence } from "./fault.ts";
-export { GATE_RULES, GATES, type GateAnswer, type GateName, type GateRule, type Missing } from "./gate.ts";
+export type { Finding } from "./finding.ts";
+export {
+  GATE_RULES,
+  GATES,
+  type GateAnswer,
+  type GateName,
+  type GateRule,
+  type Missing,
+  TORQUE_SHARE,
+} from "./gate.ts";
 export { askGate } from "./gates.ts";
 export { knownTo, ledgerAt } from "./history.ts";
 export type { Joint } from "./joint.ts";

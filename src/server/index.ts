@@ -17,7 +17,7 @@ export type {
   TakenInDocument,
   VerifyDocument,
 } from "./run-documents.ts";
-export type { Placed, World } from "./run-record.ts";
+export { type Placed, planOf as planInForce, type World } from "./run-record.ts";
 export type { ServeOptions, Serving } from "./serve.ts";
 export { nodesOwn, nodesSigner } from "./signatures.ts";
 export {

@@ -264,7 +264,8 @@ const parse = ({ text }: KeptEntry): Entry | undefined => {
   }
 };
 
-const planOf = async (store: Store, id: string): Promise<PlanBody> => {
+/** A plan as it was kept, with its brief. */
+export const planOf = async (store: Store, id: string): Promise<PlanBody> => {
   const kept = await store.plan(id);
   if (kept === undefined) throw new StoreFault("damaged", id, "the run's plan is gone", "Restore a backup.");
   return kept.body as PlanBody;

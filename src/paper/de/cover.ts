@@ -1,0 +1,22 @@
+// Owns the words of the first page of a pack, in German.
+
+import type { Words } from "../words.ts";
+
+export const cover: Words["cover"] = {
+  steps: "Schritte",
+  oneByOne: "Ein Schritt nach dem anderen.",
+  labour: "Arbeit, Lösen und Anbringen",
+  labourIs: (labour, bound, proved) =>
+    proved
+      ? `${labour} Personenminuten; kein Plan braucht weniger`
+      : `${labour} Personenminuten; kein Plan braucht weniger als ${bound}`,
+  crew: "Mannschaft",
+  elapsed: (who, elapsed, bound) => `${who}: ${elapsed} min; keiner ihrer Ablaufpläne braucht weniger als ${bound}`,
+  limit: (kilograms) => `Grenze der Datei ${kilograms} kg`,
+  assumed: "Angenommen",
+  assumedFigures: (count) =>
+    `${count} Angaben stehen nicht in der Datei und sind angenommen; jede ist an ihrer Stelle gekennzeichnet`,
+  faults: "Der Rückweg hält nicht",
+  faultsAre: (count) => `${count} Fehler: vor dem Drucken unmoor plan ansehen`,
+  contents: "In dieser Mappe",
+};

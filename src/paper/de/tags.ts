@@ -1,0 +1,23 @@
+// Owns the words of tags, bag labels and hole cards, in German.
+
+import type { Words } from "../words.ts";
+
+export const tags: Words["tags"] = {
+  title: "Anhänger: A und B beim Trennen an die beiden Hälften binden",
+  bags: "Beutelschilder",
+  at: (half, part) => `${half} an ${part}`,
+  thisHalf: (part) => `an ${part}`,
+  mates: (others) => `gehört zu ${others}`,
+  position: (where) => where,
+  bag: (count, hardware) => `BEUTEL: ${count} (${hardware})`,
+  counted: (out, back) =>
+    back === undefined ? `heraus bei Schritt ${out}` : `heraus bei Schritt ${out}, hinein bei ${back}`,
+  reading:
+    "Die sechs Zeichen vorlesen oder eintippen: 0, 1, I und O kommen nicht vor, und das letzte beweist die anderen.",
+  holes: "Lochkarten: jede Schraube beim Herausnehmen an ihrem Platz durchstecken",
+  fullSize: "In voller Größe: den Balken nachmessen, bevor Sie sich darauf verlassen.",
+  reduced: (scale) => `Passt nicht auf das Papier: gezeichnet ${scale}.`,
+  noSize: "Die Datei nennt die Folge der Plätze, nicht ihre Abstände: nicht maßstäblich.",
+  holeAlt: (name, holes) => `Anordnung von ${name}, vom Schlüssel aus gesehen: ${holes}`,
+  noHoles: "Keine Verbindung dieser Arbeit hat Schrauben verschiedener Länge an Plätzen, die die Datei nennt.",
+};

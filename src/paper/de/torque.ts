@@ -1,0 +1,24 @@
+// Owns the words of the torque sheet, in German.
+
+import type { Words } from "../words.ts";
+
+export const torque: Words["torque"] = {
+  title: "Drehmomentblatt",
+  intro:
+    "Ist-Wert ist, was der Schlüssel zeigte. Verbindungen mit 2 lesen zwei Personen ab, ohne den Wert der anderen zu sehen.",
+  step: "Schritt",
+  joint: "Verbindung",
+  target: "Soll",
+  band: "Toleranz",
+  tool: "Werkzeug",
+  actual: "Ist",
+  second: "2.",
+  initials: "Kürzel",
+  paint: "Farbmarke",
+  proposal: "VORSCHLAG, nicht in der Datei",
+  practice: (percent) => `± ${percent} % ist übliche Praxis, keine Datei und keine Quelle nennt es.`,
+  patterns: "Anziehbilder: die Zahl im Ring ist die Reihenfolge, ein dicker Ring die erste",
+  none: "Nichts an dieser Arbeit wird auf einen Wert angezogen.",
+  noTool: "nicht genannt",
+  circle: "Schrauben gleichmäßig auf einem Kreis, 1 oben: die Datei sagt nicht, wo sie sind.",
+};

@@ -1,0 +1,50 @@
+// Owns the writing of drawings: shapes as SVG text, black on white, in millimetres.
+
+/** The family that a drawing's letters are in; the press has it. */
+export const LETTERS = "Atkinson Hyperlegible Next, Noto Sans";
+
+export const escaped = (text: string): string =>
+  text.replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[sign] as string);
+
+/** Hundredths of a millimetre are finer than any printer. */
+export const mm = (value: number): string => String(Number(value.toFixed(2)));
+
+export const line = (
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  more = 'stroke="#000" stroke-width=".25"',
+): string => `<line x1="${mm(x1)}" y1="${mm(y1)}" x2="${mm(x2)}" y2="${mm(y2)}" ${more}/>`;
+
+export const rect = (x: number, y: number, wide: number, high: number, more: string): string =>
+  `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(wide)}" height="${mm(high)}" ${more}/>`;
+
+export const circle = (x: number, y: number, r: number, more: string): string =>
+  `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(r)}" ${more}/>`;
+
+/** A text whose base line is at y; size in millimetres. */
+export const words = (x: number, y: number, size: number, text: string, more = ""): string =>
+  `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" ${more}>${escaped(text)}</text>`;
+
+/** Roughly how wide a text is: letters of this family are a little over half as wide as they are high. */
+export const widthOf = (text: string, size: number): number => [...text].length * size * 0.54;
+
+/** A text cut to a width, with an ellipsis where something is left out. */
+export const fitted = (text: string, size: number, wide: number): string => {
+  const most = Math.max(1, Math.floor(wide / (size * 0.54)));
+  const letters = [...text];
+  return letters.length <= most
+    ? text
+    : `${letters
+        .slice(0, most - 1)
+        .join("")
+        .trimEnd()}…`;
+};
+
+export const drawing = (wide: number, high: number, parts: readonly string[]): string =>
+  [
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${mm(wide)}mm" height="${mm(high)}mm" viewBox="0 0 ${mm(wide)} ${mm(high)}" font-family="${LETTERS}" fill="#000">`,
+    ...parts,
+    "</svg>",
+  ].join("\n");

@@ -1,0 +1,178 @@
+// Owns the kit list by shelf, the fluids, what is put in for the job, the count of every bag, and the transfer list of a swap.
+
+import type { KitDocument } from "../plan/index.ts";
+import type { Figures } from "./figures.ts";
+import type { Block, Cell, Column, Sheet } from "./sheet.ts";
+import { saidCode, type Tagging } from "./tag-faces.ts";
+import type { Words } from "./words.ts";
+
+const share = (title: string, part = 1): Column => ({ title, width: { share: part } });
+const fixed = (title: string, mm: number, right = false): Column => ({
+  title,
+  width: { mm },
+  ...(right ? { right } : {}),
+});
+
+/** A heading with its table; nothing where there are no rows. */
+const part = (text: string, columns: readonly Column[], rows: readonly (readonly Cell[])[]): readonly Block[] =>
+  rows.length === 0
+    ? []
+    : [
+        { kind: "heading", level: 2, text },
+        { kind: "table", columns, rows },
+      ];
+
+export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figures: Figures): Sheet {
+  const say = words.kit;
+  const steps = (list: readonly number[]): string => list.join(", ");
+  const shelves = kit.picking.some(({ shelf }) => shelf !== undefined);
+  return {
+    kind: "kit",
+    title: say.title,
+    blocks: [
+      ...(shelves ? [] : [{ kind: "text", small: true, text: say.noShelf } as const]),
+      ...part(
+        say.walk,
+        [
+          ...(shelves ? [fixed(say.shelf, 22)] : []),
+          fixed(say.much, 20, true),
+          share(say.item, 3),
+          share(say.kind),
+          fixed(say.first, 17, true),
+          ...(shelves ? [fixed(say.there, 17, true)] : []),
+          fixed(say.laid, 14),
+        ],
+        kit.picking.map(({ shelf, item, kind, count, unit, first, stock }) => [
+          ...(shelves ? [shelf ?? "–"] : []),
+          unit === undefined ? `${count} ×` : `${figures.places(count, 3)} ${unit}`,
+          item,
+          say.kinds[kind],
+          String(first),
+          ...(shelves
+            ? [
+                stock === undefined
+                  ? ""
+                  : unit === undefined && stock < count
+                    ? { strong: `${stock} !` }
+                    : String(stock),
+              ]
+            : []),
+          { box: "tick" },
+        ]),
+      ),
+      ...part(
+        say.fluids,
+        [
+          share(say.fluid, 2),
+          share(say.expected, 2),
+          fixed(say.out, 26),
+          fixed(say.in, 26),
+          fixed(words.torque.initials, 18),
+        ],
+        kit.fluids.map(({ fluid, litres, unstated }) => [
+          fluid,
+          [
+            ...(litres > 0 ? [`${figures.places(litres, 3)} L`] : []),
+            ...(unstated.length > 0 ? [say.unstated(unstated.join(", "))] : []),
+          ].join("; "),
+          { box: "write" },
+          { box: "write" },
+          { box: "write" },
+        ]),
+      ),
+      ...part(
+        say.temporary,
+        [
+          fixed(say.much, 16, true),
+          share(say.item, 3),
+          fixed(say.inAt, 26, true),
+          fixed("", 12),
+          fixed(say.outAt, 30, true),
+          fixed("", 12),
+        ],
+        kit.inAndOut.map(({ item, count, in: into, out }) => [
+          `${count} ×`,
+          item,
+          String(into),
+          { box: "tick" },
+          out === undefined ? { strong: say.never } : String(out),
+          { box: "tick" },
+        ]),
+      ),
+      ...part(
+        say.left,
+        [
+          fixed(words.chart.code, 20),
+          share(say.bag, 2),
+          share(say.item, 2),
+          fixed(say.much, 16, true),
+          fixed(say.step, 17, true),
+          fixed(say.countOut, 17),
+          fixed(say.countIn, 17),
+        ],
+        kit.bags.map(({ connection, label, hardware, out, in: back, again, scrap }) => [
+          saidCode(tagging, connection),
+          label,
+          hardware.map(({ item, count }) => `${count} × ${item}`).join(", "),
+          `${again}${scrap > 0 ? `; ${say.scrap(scrap)}` : ""}`,
+          back === undefined ? String(out) : `${out} / ${back}`,
+          { box: "write" },
+          { box: "write" },
+        ]),
+      ),
+      ...(kit.bags.length === 0 ? [] : [{ kind: "text", small: true, text: say.leftHow } as const]),
+      ...part(
+        say.uneven,
+        [
+          share(words.run.what, 2),
+          fixed(say.much, 16, true),
+          share(say.item, 2),
+          share(words.run.place, 2),
+          fixed(say.step, 14, true),
+        ],
+        kit.uneven.map(({ what, item, count, at, step }) => [
+          { strong: say.unevenWords[what] },
+          String(count),
+          item,
+          at,
+          String(step),
+        ]),
+      ),
+      ...part(
+        say.usuallyNew,
+        [fixed(say.much, 16, true), share(say.item, 2), share(words.run.place, 2), fixed(say.step, 14, true)],
+        kit.usuallyNew.map(({ item, count, at, step }) => [`${count} ×`, item, at, String(step)]),
+      ),
+      ...kit.transfers.flatMap(({ parts }) =>
+        part(
+          say.transfer,
+          [share(say.item, 1.6), share(say.by, 3), share(say.fresh, 1.6), fixed(say.over, 18)],
+          parts.map(({ label, ties, fresh, settings }) => [
+            label,
+            [
+              ...ties.map(
+                ({ label: tie, connection, torque }) =>
+                  `${tie} (${saidCode(tagging, connection)})${torque === undefined ? "" : ` ${say.at} ${figures.places(torque, 3)} N·m`}`,
+              ),
+              ...settings,
+            ].join("; "),
+            fresh.map(({ item, count }) => `${count} × ${item}`).join(", "),
+            { box: "tick" },
+          ]),
+        ),
+      ),
+      ...(kit.newParts.length === 0 ? [] : newParts(kit, words, steps)),
+    ],
+  };
+}
+
+const newParts = (
+  kit: KitDocument,
+  { kit: say }: Words,
+  steps: (list: readonly number[]) => string,
+): readonly Block[] =>
+  part(
+    say.kinds["new part"],
+    [fixed(say.much, 16, true), share(say.item, 3), share(say.step, 1), fixed(say.laid, 14)],
+    kit.newParts.map(({ item, count, steps: at }) => [`${count} ×`, item, steps(at), { box: "tick" }]),
+  );

@@ -1,0 +1,306 @@
+// Owns the rigging sheet: how each lift of a plan hangs or stands, with tensions, ranges, limits and sources, the trial lift, who stands where, and who approves.
+
+import { groupsOf, type LiftHung, type LiftOfPlan, type LiftStanding, type Plan, reckonLiftOf } from "../plan/index.ts";
+import { type Check, drawViews } from "../rigging/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
+import { LETTERS } from "./drawing.ts";
+import type { Figures } from "./figures.ts";
+import type { Block, Cell, Sheet } from "./sheet.ts";
+import type { Words } from "./words.ts";
+
+export interface LiftAsked {
+  readonly vehicle: Vehicle;
+  readonly plan: Plan;
+  readonly hoist?: string;
+  readonly words: Words;
+  readonly figures: Figures;
+}
+
+const GRAVITY = 9.80665;
+
+export function liftSheet(asked: LiftAsked): Sheet {
+  const { vehicle, plan, hoist, words } = asked;
+  const groups = groupsOf(vehicle, plan);
+  return {
+    kind: "lift",
+    title: words.lift.title,
+    blocks:
+      groups.length === 0
+        ? [{ kind: "text", text: words.lift.none }]
+        : groups.flatMap((group, n) => [
+            ...(n === 0 ? [] : [{ kind: "page" } as const]),
+            ...liftBlocks(asked, reckonLiftOf(vehicle, group, hoist === undefined ? {} : { hoist })),
+          ]),
+  };
+}
+
+const newtons = ({ figures }: LiftAsked, value: number): string => `${figures.number(value / 1000, 2)} kN`;
+const degrees = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 1)}°`;
+const metres = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 3)} m`;
+
+function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
+  const { plan, words } = asked;
+  const { task } = lift.group;
+  const head: Block = { kind: "heading", level: 2, text: plan.labels[task] ?? task };
+  const aid: Block = { kind: "text", small: true, text: words.lift.aid };
+  if (lift.kind === "refused")
+    return [
+      head,
+      aid,
+      { kind: "text", text: words.lift.refused },
+      ...lift.faults.map(({ at, what, mend }): Block => ({ kind: "text", text: `${at}: ${what}. ${mend}` })),
+      ...placeBlocks(asked, task),
+    ];
+  return [
+    head,
+    aid,
+    ...(lift.kind === "stands" ? standing(asked, lift) : hanging(asked, lift)),
+    ...checkBlocks(asked, lift.kind === "stands" ? lift.checks : lift.answer.checks),
+    ...clearance(asked, lift.kind === "stands" ? lift.clearing : lift.answer.clearing),
+    ...(lift.kind === "stands" ? [] : trialBlocks(asked, lift)),
+    ...placeBlocks(asked, task),
+    ...(lift.assumed.length === 0
+      ? []
+      : [
+          { kind: "heading", level: 3, text: words.lift.assumedTitle } as const,
+          ...lift.assumed.map((text): Block => ({ kind: "text", small: true, text })),
+        ]),
+  ];
+}
+
+const loadRows = (
+  asked: LiftAsked,
+  mass: { readonly nominal: number; readonly low: number; readonly high: number },
+  centre: readonly number[],
+  within: readonly number[],
+): readonly (readonly Cell[])[] => {
+  const { words, figures } = asked;
+  return [
+    [
+      { strong: words.lift.load },
+      words.lift.mass(figures.number(mass.nominal), figures.number(mass.low), figures.number(mass.high)),
+    ],
+    [
+      { strong: words.lift.centre },
+      centre
+        .map((one, i) => `${figures.number(one, 3)} ± ${figures.number(within[i] ?? 0, 3)}`)
+        .join("; ")
+        .concat(" m"),
+    ],
+  ];
+};
+
+const facts = (rows: readonly (readonly Cell[])[]): Block => ({
+  kind: "table",
+  columns: [
+    { title: "", width: { mm: 42 } },
+    { title: "", width: { share: 1 } },
+  ],
+  rows,
+});
+
+function partRows({ plan, words, figures }: LiftAsked, task: string): Block {
+  const parts = plan.lifts.find((one) => one.task === task)?.parts ?? [];
+  return facts([
+    [
+      { strong: words.lift.parts },
+      parts
+        .map(({ label, mass }) => `${label} (${mass === null ? words.lift.noMass : `${figures.number(mass)} kg`})`)
+        .join(", "),
+    ],
+  ]);
+}
+
+function standing(asked: LiftAsked, { group, centre, stand }: LiftStanding): readonly Block[] {
+  const { words } = asked;
+  return [
+    facts(loadRows(asked, centre.mass, centre.centre, centre.within)),
+    partRows(asked, group.task),
+    {
+      kind: "text",
+      text: `${words.lift.stands} ${stand.margin === undefined || !Number.isFinite(stand.margin) ? "" : words.lift.inside(metres(asked, stand.margin))}`.trim(),
+    },
+  ];
+}
+
+function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: LiftHung): readonly Block[] {
+  const { words, figures } = asked;
+  const { rig } = slung;
+  const { hanging: found, ranges } = answer;
+  const views =
+    found.kind === "hangs"
+      ? drawViews(rig, found, {
+          obstacles: question.obstacles,
+          ...(ranges.kind === "ranges" ? { ranges } : {}),
+        })
+      : [];
+  return [
+    facts(loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within)),
+    partRows(asked, group.task),
+    found.kind === "tips"
+      ? { kind: "text", text: words.lift.tips }
+      : {
+          kind: "text",
+          text: `${words.lift.hangs(degrees(asked, found.pitch), degrees(asked, found.roll))} ${words.lift.margin(metres(asked, found.stability.margin))}`,
+        },
+    ...views.map(
+      ({ svg }, n): Block => ({
+        kind: "figure",
+        svg: svg.replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`),
+        alt: words.lift.views[n] ?? "",
+        caption: words.lift.views[n] ?? "",
+        high: 62,
+      }),
+    ),
+    { kind: "heading", level: 3, text: words.lift.legs },
+    {
+      kind: "table",
+      columns: [
+        { title: words.lift.leg, width: { share: 1 } },
+        { title: words.lift.tension, width: { mm: 22 }, right: true },
+        { title: words.lift.range, width: { mm: 48 }, right: true },
+        { title: words.lift.angle, width: { mm: 28 }, right: true },
+        { title: words.lift.length, width: { mm: 22 }, right: true },
+      ],
+      rows: found.legs.map((leg, i) => {
+        const range = ranges.kind === "ranges" ? ranges.legs[i]?.tension : undefined;
+        return [
+          { strong: leg.id },
+          leg.tension > 0 ? newtons(asked, leg.tension) : words.lift.slack,
+          range === undefined
+            ? ""
+            : `${figures.number(range.low.bound / 1000, 2)} ${words.lift.to} ${newtons(asked, range.high.bound)}`,
+          degrees(asked, leg.angle),
+          metres(asked, leg.length),
+        ];
+      }),
+    },
+  ];
+}
+
+function checkBlocks(asked: LiftAsked, checks: readonly Check[]): readonly Block[] {
+  const { words, figures } = asked;
+  const say = ({ unit }: Check, value: number | undefined): string =>
+    value === undefined || !Number.isFinite(value)
+      ? "–"
+      : unit === "N"
+        ? newtons(asked, value)
+        : unit === "m"
+          ? metres(asked, value)
+          : degrees(asked, value);
+  return [
+    { kind: "heading", level: 3, text: words.lift.checks },
+    {
+      kind: "table",
+      columns: [
+        { title: words.lift.check, width: { share: 1.2 } },
+        { title: words.lift.value, width: { mm: 19 }, right: true },
+        { title: words.lift.limit, width: { mm: 19 }, right: true },
+        { title: words.lift.left, width: { mm: 13 }, right: true },
+        { title: words.lift.verdict, width: { mm: 26 } },
+        { title: words.lift.source, width: { share: 1.6 } },
+      ],
+      rows: checks.map((check) => [
+        `${words.lift.checkNames[check.check]} ${check.at}${check.gear === undefined ? "" : `, ${check.gear}`}`,
+        say(check, check.value),
+        say(check, check.limit),
+        check.margin === undefined || !Number.isFinite(check.margin)
+          ? ""
+          : `${figures.number(100 * check.margin, 0)} %`,
+        check.verdict === "passes" ? words.lift.verdicts.passes : { strong: words.lift.verdicts[check.verdict] },
+        `${check.source}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
+      ]),
+    },
+  ];
+}
+
+function clearance(asked: LiftAsked, { least, contact }: LiftHung["answer"]["clearing"]): readonly Block[] {
+  const { words } = asked;
+  if (contact !== undefined) return [{ kind: "text", text: words.lift.touches(contact.box, contact.obstacle) }];
+  return least === undefined
+    ? []
+    : [{ kind: "text", text: words.lift.clearance(metres(asked, least.gap.distance), least.box, least.obstacle) }];
+}
+
+/** What the cell shows besides the load: whatever hangs on the hook with it. */
+function trialBlocks(asked: LiftAsked, { slung, answer }: LiftHung): readonly Block[] {
+  const { words, figures } = asked;
+  const { taking, stop } = answer;
+  const tackle = GRAVITY * ((slung.rules.hoist?.tackle ?? 0) + (slung.rig.beam?.mass ?? 0));
+  const cell = (load: number): string =>
+    `${newtons(asked, load + tackle)} (${figures.number((load + tackle) / GRAVITY, 0)} kg)`;
+  const halt = `${newtons(asked, stop.newtons)} (${figures.number(stop.newtons / GRAVITY, 0)} kg)`;
+  const last = taking.at(-1);
+  const rows = taking.map((one): readonly Cell[] => [
+    `${figures.number(1000 * one.rise, 0)} mm`,
+    cell(one.load),
+    halt,
+    one.onFeet > 1
+      ? `${words.lift.standsYet} ${newtons(asked, one.onFeet)}`
+      : `${degrees(asked, one.pitch)} / ${degrees(asked, one.roll)}`,
+    { box: "write" },
+    { box: "write" },
+  ]);
+  const weight = slung.rig.load.mass.nominal * GRAVITY;
+  const free: readonly Cell[] = ["–", cell(weight), halt, "", { box: "write" }, { box: "write" }];
+  return [
+    { kind: "heading", level: 3, text: words.lift.trial },
+    { kind: "text", text: words.lift.trialHow },
+    ...(rows.length === 0 ? [{ kind: "text", small: true, text: words.lift.noTaking } as const] : []),
+    {
+      kind: "table",
+      columns: [
+        { title: words.lift.rise, width: { mm: 18 }, right: true },
+        { title: words.lift.cell, width: { mm: 42 }, right: true },
+        { title: words.lift.stop, width: { mm: 38 }, right: true },
+        { title: "", width: { share: 1 } },
+        { title: words.lift.read, width: { mm: 26 } },
+        { title: words.torque.initials, width: { mm: 18 } },
+      ],
+      rows: last === undefined || last.onFeet > 1 ? [...rows, free] : rows,
+    },
+  ];
+}
+
+/** People, places, what stops it, what is looked at, who approves. */
+function placeBlocks(asked: LiftAsked, task: string): readonly Block[] {
+  const { vehicle, words } = asked;
+  const found = vehicle.tasks.find(({ id }) => id === task);
+  const positions = new Map(vehicle.positions.map(({ id, label }) => [id, label]));
+  const empties = (found?.empties ?? []).map((id) => positions.get(id) ?? id);
+  const { lift, pack } = words;
+  return [
+    { kind: "heading", level: 3, text: lift.people },
+    {
+      kind: "signatures",
+      places: [lift.roles.signaller, lift.roles.operator, lift.roles.supervisor, lift.roles.second],
+      heads: [pack.sign.name, pack.sign.signature, pack.sign.when],
+    },
+    { kind: "heading", level: 3, text: lift.stand },
+    {
+      kind: "text",
+      text: `${empties.length === 0 ? "" : `${lift.empties(empties.join(", "))} `}${lift.standRule}`,
+    },
+    {
+      kind: "table",
+      columns: lift.standWho.map((title) => ({ title, width: { share: 1 } })),
+      rows: Array.from({ length: Math.max(3, found?.people ?? 1) }, () => [{ box: "write" }, { box: "write" }]),
+    },
+    { kind: "heading", level: 3, text: lift.stops },
+    ...lift.stopList.map((text): Block => ({ kind: "text", text: `– ${text}` })),
+    { kind: "heading", level: 3, text: lift.before },
+    {
+      kind: "table",
+      columns: [
+        { title: "", width: { mm: 9 } },
+        { title: "", width: { share: 1 } },
+      ],
+      rows: lift.beforeList.map((text) => [{ box: "tick" }, text]),
+    },
+    {
+      kind: "signatures",
+      places: [lift.approve],
+      heads: [pack.sign.name, pack.sign.signature, pack.sign.when],
+    },
+  ];
+}

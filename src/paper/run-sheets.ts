@@ -1,0 +1,193 @@
+// Owns the pages of a run: the shift-change page and the as-run record, with the ledger's last hash of each device.
+
+import { type Contradiction, type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
+import type { Figures } from "./figures.ts";
+import type { Block, Cell, Column, Sheet } from "./sheet.ts";
+import type { Words } from "./words.ts";
+
+/** A run as far as paper goes: whoever has its ledger says who people and things are. */
+export interface RunTold {
+  readonly id: string;
+  readonly shift: ShiftPage;
+  /** Every entry that is known, in their order, with its text letter for letter. */
+  readonly told: readonly { readonly entry: Entry; readonly text: string }[];
+  readonly findings: readonly Finding[];
+  /** What of the ledger is not as it was written. */
+  readonly damages: readonly string[];
+  person(id: string): string;
+  label(id: string): string;
+  contradiction(one: Contradiction): string;
+  /** An entry as a sentence. */
+  sentence(entry: Entry): string;
+}
+
+const share = (title: string, part = 1): Column => ({ title, width: { share: part } });
+const fixed = (title: string, mm: number): Column => ({ title, width: { mm } });
+
+export function runSheets(
+  run: RunTold,
+  words: Words,
+  figures: Figures,
+): { readonly shift: Sheet; readonly record: Sheet } {
+  return { shift: shiftSheet(run, words, figures), record: recordSheet(run, words, figures) };
+}
+
+const damaged = ({ damages }: RunTold, { run }: Words): readonly Block[] =>
+  damages.length === 0 ? [] : [{ kind: "text", text: `${run.damaged} ${damages.join(". ")}.` }];
+
+function shiftSheet(run: RunTold, words: Words, figures: Figures): Sheet {
+  const { run: say, pack, cards, chart } = words;
+  const { shift } = run;
+  const part = (text: string, columns: readonly Column[], rows: readonly (readonly Cell[])[]): readonly Block[] => [
+    { kind: "heading", level: 3, text, ...(rows.length === 0 ? { aside: say.nothing } : {}) },
+    ...(rows.length === 0 ? [] : [{ kind: "table", columns, rows } as const]),
+  ];
+  const joint = [share(chart.connection, 3), share(say.place), share(say.by), fixed(say.when, 34)];
+  const jointRow = ({ label, where, by, at }: ShiftPage["snug"][number]): readonly Cell[] => [
+    label,
+    where?.label ?? "",
+    by.join(", "),
+    figures.moment(at),
+  ];
+  return {
+    kind: "shift",
+    title: `${say.shift}: ${run.id}`,
+    blocks: [
+      {
+        kind: "text",
+        text: `${say.asOf(figures.moment(shift.at))} ${say.progress(shift.percentApart, shift.percentBack)}`,
+      },
+      ...damaged(run, words),
+      ...(shift.handing === undefined
+        ? []
+        : [
+            {
+              kind: "text",
+              text: say.handing(shift.handing.from, shift.handing.to, figures.moment(shift.handing.at)),
+            } as const,
+          ]),
+      ...part(say.snug, joint, shift.snug.map(jointRow)),
+      ...part(say.half, joint, shift.half.map(jointRow)),
+      ...part(
+        say.toVerify,
+        [share(chart.connection, 3), share(say.place), share(say.who, 2)],
+        shift.toVerify.map(({ label, where, who, hidden }) => [
+          hidden ? `${label} (${cards.hidden})` : label,
+          where?.label ?? "",
+          who.join(", "),
+        ]),
+      ),
+      ...part(
+        say.off,
+        [share(say.what), share(say.who)],
+        shift.off.map(({ energy, key }) => [{ strong: energy }, key]),
+      ),
+      ...part(
+        say.on,
+        [share(say.what)],
+        shift.on.map(({ label, drained }) => [
+          [label, ...Object.entries(drained).map(([fluid, amount]) => `${fluid} ${amount}`)].join(", "),
+        ]),
+      ),
+      ...part(
+        say.lying,
+        [share(say.what), share(say.place, 2)],
+        shift.lying.map(({ label, where }) => [label, where]),
+      ),
+      ...part(
+        say.things,
+        [fixed(say.count, 16), share(say.what, 2), share(say.place)],
+        shift.things.map(({ item, count, at }) => [`${count} ×`, item, at === undefined ? "" : run.label(at)]),
+      ),
+      ...part(
+        say.tools,
+        [fixed(say.count, 16), share(say.what, 2), share(say.by)],
+        shift.tools.map(({ tool, count, by }) => [`${count} ×`, tool, by.join(", ")]),
+      ),
+      ...part(
+        say.claims,
+        [share(say.place), share(say.who, 2)],
+        shift.claims.map(({ place, people }) => [place, people.join(", ")]),
+      ),
+      ...part(say.findings, findingColumns(words), shift.findings.map(findingRow(run, figures))),
+      ...shift.contradictions.map(
+        (one): Block => ({ kind: "text", text: `${say.contradictions}: ${run.contradiction(one)}` }),
+      ),
+      ...part(
+        say.next,
+        [fixed(say.step, 14), share(say.what, 3), fixed("min", 14)],
+        shift.next
+          .slice(0, 12)
+          .map(({ number, action, label, minutes }) => [
+            String(number),
+            `${cards.actions[action as keyof typeof cards.actions] ?? ""}${label}`,
+            figures.number(minutes),
+          ]),
+      ),
+      { kind: "signatures", places: say.over, heads: [pack.sign.name, pack.sign.signature, pack.sign.when] },
+    ],
+  };
+}
+
+const findingColumns = ({ run: say }: Words): readonly Column[] => [
+  fixed(say.when, 34),
+  share(say.by),
+  share(say.what, 3),
+  share(say.state),
+];
+
+const findingRow =
+  (run: RunTold, figures: Figures) =>
+  ({ author, at, found, state }: Finding): readonly Cell[] => [
+    figures.moment(at),
+    run.person(author),
+    [found.about === undefined ? "" : run.label(found.about), found.what, found.text]
+      .filter((one) => one !== "")
+      .join(": "),
+    state,
+  ];
+
+function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
+  const { run: say, torque } = words;
+  const torques = run.told.filter(({ entry }) => entry.body.kind === "torqued" || entry.body.kind === "torque value");
+  const lasts = new Map(run.told.map((one) => [one.entry.device, one]));
+  return {
+    kind: "record",
+    title: `${say.record}: ${run.id}`,
+    blocks: [
+      ...damaged(run, words),
+      { kind: "text", text: say.entries(run.told.length) },
+      { kind: "heading", level: 2, text: say.torques },
+      torques.length === 0
+        ? { kind: "text", text: say.noTorques }
+        : {
+            kind: "table",
+            columns: [share(say.joint, 3), fixed(say.read, 24), share(torque.tool), share(say.by), fixed(say.when, 34)],
+            rows: torques.flatMap(({ entry: { body, author, at } }) =>
+              body.kind === "torqued" || body.kind === "torque value"
+                ? [[run.label(body.at), body.torque, body.tool, run.person(author), figures.moment(at)]]
+                : [],
+            ),
+          },
+      { kind: "heading", level: 2, text: words.signOff.findings },
+      run.findings.length === 0
+        ? { kind: "text", text: say.nothing }
+        : { kind: "table", columns: findingColumns(words), rows: run.findings.map(findingRow(run, figures)) },
+      { kind: "heading", level: 2, text: say.done },
+      {
+        kind: "table",
+        columns: [fixed(say.when, 34), share(say.who), share(say.what, 4)],
+        rows: run.told.map(({ entry }) => [figures.moment(entry.at), run.person(entry.author), run.sentence(entry)]),
+      },
+      { kind: "heading", level: 2, text: say.hash },
+      { kind: "text", text: say.hashHow },
+      ...[...lasts.values()].flatMap(({ entry, text }): readonly Block[] => [
+        {
+          kind: "qr",
+          text: hashOf(text),
+          name: `${say.device} ${entry.device.slice(0, 8)}, ${entry.number}: ${hashOf(text)}`,
+        },
+      ]),
+    ],
+  };
+}

@@ -1,0 +1,79 @@
+// Owns the sign-off page: the gates of the job, what each needs with the counts of this plan, and who signs.
+
+import type { KitDocument, Plan } from "../plan/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
+import type { Block, Sheet } from "./sheet.ts";
+import { released } from "./tag-faces.ts";
+import { cutOf } from "./tie-chart.ts";
+import { torqued } from "./torque-sheet.ts";
+import type { Words } from "./words.ts";
+
+export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, words: Words): Sheet {
+  const say = words.signOff;
+  const steps = [...plan.out, ...plan.work, ...plan.back].flatMap((visit) => visit.steps);
+  const named = (list: readonly string[]): string => (list.length === 0 ? say.nothing : list.join(", "));
+  const energies = [...vehicle.connections, ...vehicle.tasks].flatMap(({ id, isolates }) =>
+    steps.some((step) => step.id === id) ? isolates : [],
+  );
+  const gate = (title: string, needs: readonly string[]): readonly Block[] => [
+    { kind: "heading", level: 2, text: title },
+    {
+      kind: "table",
+      columns: [
+        { title: "", width: { mm: 9 } },
+        { title: "", width: { share: 1 } },
+      ],
+      rows: needs.map((text) => [{ box: "tick" }, text]),
+    },
+    {
+      kind: "signatures",
+      places: [`${title}: ${say.signs}`],
+      heads: [words.pack.sign.name, words.pack.sign.signature, words.pack.sign.when],
+    },
+  ];
+  const lifts = plan.lifts.map(({ task, label, parts }) => {
+    const positions = new Map(vehicle.positions.map((one) => [one.id, one.label]));
+    const empties = vehicle.tasks.find(({ id }) => id === task)?.empties ?? [];
+    return gate(
+      `${say.gates.lift}: ${label}`,
+      say.needs.lift(
+        cutOf(
+          vehicle,
+          parts.map(({ id }) => id),
+        ).length,
+        named(empties.map((id) => positions.get(id) ?? id)),
+        say.noFindings,
+      ),
+    );
+  });
+  const refits = new Set(released(plan)).size;
+  const tests = steps.flatMap(({ action, label }) => (action === "perform" ? [label] : []));
+  const last = vehicle.first
+    .filter((id) => steps.some((step) => step.id === id))
+    .map((id) => plan.labels[id] ?? id)
+    .toReversed();
+  return {
+    kind: "sign-off",
+    title: say.title,
+    blocks: [
+      { kind: "text", text: say.intro },
+      ...(energies.length === 0 ? [] : gate(say.gates.isolation, say.needs.isolation(named([...new Set(energies)])))),
+      ...lifts.flat(),
+      ...gate(
+        say.gates["start-up"],
+        say.needs["start-up"](refits, torqued(plan).length, named(kit.fluids.map(({ fluid }) => fluid)), named(last)),
+      ),
+      ...gate(say.gates["hand-over"], say.needs["hand-over"](named([...new Set(tests)]))),
+      { kind: "heading", level: 3, text: say.findings },
+      {
+        kind: "table",
+        columns: [
+          { title: say.finding, width: { share: 2 } },
+          { title: say.where, width: { share: 1 } },
+          { title: say.what, width: { share: 2 } },
+        ],
+        rows: Array.from({ length: 3 }, () => [{ box: "write" }, { box: "write" }, { box: "write" }]),
+      },
+    ],
+  };
+}

@@ -1,0 +1,95 @@
+// Owns the labels of a pack: for each connection that comes apart a tag for every half, and for each bag one with its count; and how large a label must be.
+
+import type { KitDocument, Plan } from "../plan/index.ts";
+import { HALVES, type Tags, tagPath, writeCode } from "../tag/index.ts";
+import type { Vehicle } from "../vehicle/index.ts";
+import type { Face, Roll } from "./sheet.ts";
+import type { Words } from "./words.ts";
+
+export interface Tagging {
+  readonly tags: Tags;
+  /** The web app's address, without a slash at its end; empty where it is not known: the app's own reader finds the connection all the same. */
+  readonly origin: string;
+  readonly run?: string;
+}
+
+/** The address in a tag's QR code. */
+export const addressOf = ({ tags, origin, run }: Tagging, connection: string, half?: string): string => {
+  const code = tags.codeOf(connection) ?? "";
+  return origin + tagPath({ code, ...(half === undefined ? {} : { half }), ...(run === undefined ? {} : { run }) });
+};
+
+export const saidCode = ({ tags }: Tagging, connection: string): string => writeCode(tags.codeOf(connection) ?? "");
+
+/** Connections that the plan takes apart, in the order in which they come off. */
+export const released = (plan: Plan): readonly string[] => [
+  ...new Set(
+    [...plan.out, ...plan.work].flatMap(({ steps }) =>
+      steps.flatMap(({ action, id }) => (action === "release" ? [id] : [])),
+    ),
+  ),
+];
+
+export function tagFaces(vehicle: Vehicle, plan: Plan, tagging: Tagging, words: Words): readonly Face[] {
+  const connections = new Map(vehicle.connections.map((one) => [one.id, one]));
+  const positions = new Map(
+    [...plan.out, ...plan.work].flatMap(({ label, position, steps }) =>
+      steps.flatMap(({ id }) => (position === undefined ? [] : [[id, label] as const])),
+    ),
+  );
+  return released(plan).flatMap((id) => {
+    const connection = connections.get(id);
+    if (connection === undefined) return [];
+    const name = (part: string): string => plan.labels[part] ?? part;
+    const sides = connection.joins.slice(0, HALVES.length);
+    return sides.map((part, n): Face => {
+      const half = HALVES[n] ?? "";
+      const mates = sides.flatMap((other, m) => (m === n ? [] : [words.tags.at(HALVES[m] ?? "", name(other))]));
+      const where = positions.get(id);
+      return {
+        code: saidCode(tagging, id),
+        half,
+        name: connection.label,
+        lines: [
+          words.tags.thisHalf(name(part)),
+          words.tags.mates(mates.join(", ")),
+          ...(where === undefined ? [] : [words.tags.position(where)]),
+        ],
+        address: addressOf(tagging, id, half),
+      };
+    });
+  });
+}
+
+/** A bag each, with what is counted into it. */
+export const bagFaces = (kit: KitDocument, tagging: Tagging, words: Words): readonly Face[] =>
+  kit.bags
+    .filter(({ again }) => again > 0)
+    .map(({ connection, label, hardware, again, out, in: back }) => ({
+      code: saidCode(tagging, connection),
+      name: label,
+      lines: [
+        words.tags.bag(
+          again,
+          hardware.flatMap(({ item, count, reuse }) => (reuse ? [`${count} × ${item}`] : [])).join(", "),
+        ),
+        words.tags.counted(out, back),
+      ],
+      address: addressOf(tagging, connection),
+    }));
+
+/** Millimetres of one module of a QR code: three dots at 150 dpi, five at 300; and the quiet zone about it, in modules (ISO/IEC 18004). */
+export const MODULE = 0.5;
+export const QUIET = 4;
+/** Millimetres between the edge of a label and what is printed. */
+export const EDGE = 1.5;
+/** Millimetres that the code and the name need beside the QR code, or beneath it. */
+const BESIDE = { wide: 30, high: 13 };
+
+/** Why a label of this size cannot hold a code of so many modules a side; undefined where it can. */
+export function rollFault(roll: Roll, modules: number): { readonly wide: number; readonly high: number } | undefined {
+  const side = (modules + 2 * QUIET) * MODULE + 2 * EDGE;
+  const across = roll.wide >= side + BESIDE.wide && roll.high >= side;
+  const down = roll.wide >= Math.max(side, BESIDE.wide + 2 * EDGE) && roll.high >= side + BESIDE.high;
+  return across || down ? undefined : { wide: Math.ceil(side + BESIDE.wide), high: Math.ceil(side) };
+}
