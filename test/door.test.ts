@@ -160,7 +160,24 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
     await page.getByText(/PIN shut until/).waitFor();
     await page.getByRole("button", { name: "Open it" }).click();
     await page.getByText("It is open").waitFor();
-    await page.goto("/device");
+    // A passkey in the password's place: the browser's own authenticator, with a finger that is always there.
+    const authenticator = await page.context().newCDPSession(page);
+    await authenticator.send("WebAuthn.enable");
+    const options = {
+      protocol: "ctap2",
+      transport: "internal",
+      hasResidentKey: true,
+      hasUserVerification: true,
+    } as const;
+    await authenticator.send("WebAuthn.addVirtualAuthenticator", {
+      options: { ...options, isUserVerified: true, automaticPresenceSimulation: true },
+    });
+    await page.goto("/account");
+    await page.getByRole("button", { name: "Make a passkey" }).click();
+    await page.getByText("It opens from now on").waitFor();
+    await page.getByRole("button", { name: "Sign out", exact: true }).click();
+    await page.goto("/sign-in?to=/device");
+    await page.getByRole("button", { name: "By passkey" }).click();
     const withdraw = page.getByRole("button", { name: /^Withdraw.*Bay 2/ });
     // Touched in passing it asks; kept pressed it acts.
     await withdraw.click();

@@ -1,7 +1,7 @@
 // Owns the page: settings and words, the data it holds, and which screen an address is.
 
 import "./look/look.css";
-import { QueryClient, QueryClientProvider } from "@tanstack/preact-query";
+import { QueryCache, QueryClient, QueryClientProvider } from "@tanstack/preact-query";
 import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
@@ -24,6 +24,12 @@ const retry = (failed: number, error: Error): boolean =>
   failed < 1 && !(error instanceof Refusal && error.status >= 400 && error.status < 500);
 
 const queries = new QueryClient({
+  queryCache: new QueryCache({
+    // Whoever is told so is signed in no more: the page must not go on saying that he is.
+    onError: (error) => {
+      if (error instanceof Refusal && error.status === 401) void queries.invalidateQueries({ queryKey: ["door"] });
+    },
+  }),
   defaultOptions: {
     queries: {
       gcTime: 15 * 60_000,

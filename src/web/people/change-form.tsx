@@ -3,6 +3,7 @@
 import { useQueryClient } from "@tanstack/preact-query";
 import { useState } from "preact/hooks";
 import { asRefusal, Refused } from "../sheet/refused.tsx";
+import { useTyped } from "../sheet/typed.ts";
 import type { Refusal } from "../shop/calls.ts";
 import { useMe } from "../shop/door.ts";
 import { useSites } from "../shop/sites.ts";
@@ -22,7 +23,7 @@ export const ChangeForm = ({ read, mayChange }: { readonly read: Read; readonly 
   const me = useMe();
   const all = useSites();
   const queries = useQueryClient();
-  const [typed, setTyped] = useState<Partial<Typed>>({});
+  const [typed, setTyped] = useTyped<Partial<Typed>>(`people/${read.member.person}`, {});
   const [fault, setFault] = useState<Refusal>();
   const [isSaved, setSaved] = useState(false);
   const [isBusy, setBusy] = useState(false);

@@ -30,6 +30,10 @@ export interface Reply<T> {
   readonly etag: string | undefined;
 }
 
+let heard = 0;
+/** When the server last answered anything, milliseconds since 1970: since then it counts a session's idle time. */
+export const lastHeard = (): number => heard;
+
 /** @param body sent as JSON; a photo as it is. @throws Refusal */
 export const call = async <T>(
   method: "GET" | "PUT" | "POST" | "DELETE",
@@ -51,6 +55,7 @@ export const call = async <T>(
     if (signal?.aborted === true) throw error;
     throw unreached(error);
   }
+  heard = Date.now();
   const text = await answer.text();
   const said = readJson(text);
   if (answer.ok) return { status: answer.status, body: said as T, etag: answer.headers.get("etag") ?? undefined };

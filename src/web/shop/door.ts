@@ -25,6 +25,8 @@ export interface Me {
   readonly session: string;
   readonly by: "pin" | "password" | "passkey" | "token";
   readonly device: string | null;
+  /** Milliseconds without a request after which the session is over. */
+  readonly idle: number;
   readonly sites: Readonly<Record<string, readonly string[]>>;
   readonly steward: boolean;
 }

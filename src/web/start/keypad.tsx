@@ -3,7 +3,7 @@
 import { useWords } from "../words/words.ts";
 
 /** A PIN's digits, at most. */
-export const MOST = 8;
+const MOST = 8;
 const LEAST = 4;
 
 const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"] as const;

@@ -30,7 +30,7 @@ export const PersonCell = () => {
 };
 
 /** Out of it: on a tablet of the site back to the names. */
-export const Leave = () => {
+const Leave = () => {
   const words = useWords();
   const isShared = useShared();
   const { signOut } = useEntrance();
