@@ -1,74 +1,37 @@
 // The server in a real browser, over the machine's own address: what a tablet has once it trusts the shop's authority, and what another page gets.
-import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
-import { networkInterfaces } from "node:os";
-import { delimiter, dirname, join } from "node:path";
-import { pathToFileURL } from "node:url";
-import { type Browser, chromium, type Page } from "playwright-core";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
 import { v7 } from "uuid";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
-import { beginRun, type Client, PASSWORD, serveShop, setUp, temporaryFolder } from "../../test/serving.ts";
-import { type Authority, loadAuthority, type Serving } from "./index.ts";
+import { beginRun, type Client, PASSWORD, setUp, temporaryFolder } from "../../test/serving.ts";
+import { canTrust, openBrowser, openSafeShop, type SafeShop, WHY_NOT } from "../../test/trusting.ts";
 
-const find = (name: string): string | undefined =>
-  (process.env.PATH ?? "")
-    .split(delimiter)
-    .map((folder) => join(folder, name))
-    .find((path) => existsSync(path));
-/** The browser and what keeps its trusted authorities, of the machine's own packages. */
-const [browserPath, certutil] = [find("chromium"), find("certutil")];
-const own = Object.values(networkInterfaces())
-  .flatMap((list) => list ?? [])
-  .find(({ internal, family }) => !internal && family === "IPv4")?.address;
 const JSON_TYPE = { "content-type": "application/json" };
-const canRun = browserPath !== undefined && certutil !== undefined && own !== undefined;
-
 // What a page does is text here: its names are the browser's, not Node's.
-describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil must be installed)", () => {
+describe.skipIf(!canTrust)(`in a browser (${WHY_NOT})`, () => {
   let folder: Awaited<ReturnType<typeof temporaryFolder>>;
-  let authority: Authority;
-  let serving: Serving;
+  let shop: SafeShop;
   let origin: string;
   let people: Readonly<Record<string, Client>>;
   const browsers: Browser[] = [];
 
   beforeAll(async () => {
     folder = await temporaryFolder("browser");
-    const { localAuthority, namesOfMachine } = await loadAuthority();
-    authority = await localAuthority(join(folder.path, "tls"), namesOfMachine(), Date.now());
-    const built = dirname(inject("bundle"));
-    serving = await serveShop(pathToFileURL(join(built, "question-thread.js")), {
-      shop: join(folder.path, "shop.db"),
-      host: "0.0.0.0",
-      certificate: authority,
-      screens: pathToFileURL(`${join(built, "web")}/`),
-    });
-    origin = `https://${own}:${serving.port}`;
-    people = await setUp(origin, serving.setupCode ?? "", authority.authority);
+    shop = await openSafeShop(inject("bundle"), folder.path);
+    ({ origin } = shop);
+    people = await setUp(origin, shop.serving.setupCode ?? "", shop.authority.authority);
     await beginRun(people.frida as Client, "pump-1");
   });
   afterAll(async () => {
     for (const browser of browsers) await browser.close();
-    await serving.stop();
+    await shop.stop();
     await folder.remove();
   });
 
-  /** A browser of a fresh home, which trusts the shop's authority or does not. */
   const open = async (trusts: boolean): Promise<Page> => {
-    const home = join(folder.path, trusts ? "trusting" : "doubting");
-    const keys = join(home, ".pki", "nssdb");
-    mkdirSync(keys, { recursive: true });
-    const file = join(home, "authority.crt");
-    writeFileSync(file, authority.authority);
-    execFileSync(certutil ?? "", ["-d", `sql:${keys}`, "-N", "--empty-password"]);
-    if (trusts) execFileSync(certutil ?? "", ["-d", `sql:${keys}`, "-A", "-t", "C,,", "-n", "shop", "-i", file]);
-    const browser = await chromium.launch({
-      executablePath: browserPath ?? "",
-      args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
-      env: { ...process.env, HOME: home },
-    });
+    const browser = await openBrowser(join(folder.path, trusts ? "trusting" : "doubting"), shop.authority, trusts);
     browsers.push(browser);
     return (await browser.newContext()).newPage();
   };
@@ -126,7 +89,7 @@ describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil
       }).listen(0, "0.0.0.0");
       await new Promise((resolve) => other.once("listening", resolve));
       const foreign = await page.context().newPage();
-      await foreign.goto(`http://${own}:${(other.address() as AddressInfo).port}/`);
+      await foreign.goto(`http://${new URL(origin).hostname}:${(other.address() as AddressInfo).port}/`);
       const before = (await (people.emil as Client).get("/runs/pump-1")).entries;
       const entry = JSON.stringify({ entries: [{ id: v7(), say: { kind: "note", text: "not hers" } }] });
       const attempt = (init: Readonly<Record<string, unknown>>, path = "entries") =>
@@ -152,7 +115,7 @@ describe.skipIf(!canRun)("in a browser (chromium and, of libnss3-tools, certutil
 
     test("[P28] a passkey opens its owner's session once for each challenge, on this page alone, and not when it was removed", async () => {
       // A passkey is bound to a name, and an address is none.
-      await page.goto(`https://localhost:${serving.port}`);
+      await page.goto(`https://localhost:${shop.serving.port}`);
       const device = await page.context().newCDPSession(page);
       await device.send("WebAuthn.enable");
       const options = {

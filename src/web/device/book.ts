@@ -150,8 +150,7 @@ export class Book {
         waits: 1,
         ...(seal === undefined ? {} : { seal }),
       };
-      writing.store.put(kept).catch(() => undefined);
-      await writing.done;
+      await Promise.all([writing.store.put(kept), writing.done]);
       this.hold(fresh);
       this.pen = pen;
       this.byId.set(kept.id, kept);
@@ -171,9 +170,11 @@ export class Book {
       const entries = behind.map(({ text }): EntryKept => ({ run: this.run, id: toldOf({ text }).entry.id, text }));
       const running = { ...this.running, position: behind.at(-1)?.position ?? first.position, at: Date.now() };
       const taking = this.drawer.transaction(["entries", "runs"], "readwrite");
-      for (const one of entries) void taking.objectStore("entries").put(one);
-      void taking.objectStore("runs").put(running);
-      await taking.done;
+      await Promise.all([
+        ...entries.map((one) => taking.objectStore("entries").put(one)),
+        taking.objectStore("runs").put(running),
+        taking.done,
+      ]);
       this.running = running;
       this.hold(entries);
       this.changed();
@@ -216,8 +217,7 @@ export class Book {
         pen = written.pen;
         again.push({ ...one, text: written.told.text });
       }
-      for (const one of again) void writing.store.put(one);
-      await writing.done;
+      await Promise.all([...again.map((one) => writing.store.put(one)), writing.done]);
       this.reread([...stay, ...again]);
       this.changed();
     });
@@ -270,8 +270,7 @@ export class Book {
       const known = ids.flatMap((id) => this.byId.get(id) ?? []).filter(({ waits }) => waits === 1);
       if (known.length === 0) return;
       const writing = this.drawer.transaction("entries", "readwrite");
-      for (const one of known) void writing.store.put(change(one));
-      await writing.done;
+      await Promise.all([...known.map((one) => writing.store.put(change(one))), writing.done]);
       for (const one of known) this.byId.set(one.id, change(one));
       this.changed();
     });

@@ -2,7 +2,7 @@
 
 import { call, Refusal } from "../shop/calls.ts";
 import type { Book, Placed } from "./book.ts";
-import { DURABLE, openDrawer } from "./drawer.ts";
+import { DURABLE, isFull, openDrawer } from "./drawer.ts";
 import { bringBrief, catchUp } from "./taking.ts";
 
 /** How it stands with the server. */
@@ -12,6 +12,8 @@ export type Line =
   | { readonly is: "away" }
   /** Nobody is signed in there any more. */
   | { readonly is: "signed out" }
+  /** The device's disk takes no more: what others enter does not come here. */
+  | { readonly is: "full" }
   /** It will not take what waits: for these entries, for this reason. */
   | { readonly is: "refused"; readonly what: string; readonly faults: readonly string[] };
 
@@ -111,6 +113,11 @@ export class Carrier {
   }
 
   private failed(error: unknown): void {
+    if (isFull(error)) {
+      this.tell({ is: "full" });
+      this.later();
+      return;
+    }
     if (!(error instanceof Refusal)) throw error;
     const { status, what, more } = error;
     if (status === 401) this.tell({ is: "signed out" });
@@ -201,6 +208,5 @@ export class Carrier {
 export const keepPhoto = async (run: string, digest: string, bytes: Blob): Promise<void> => {
   const drawer = await openDrawer();
   const writing = drawer.transaction("photos", "readwrite", DURABLE);
-  await writing.store.put({ digest, run, bytes, waits: 1 });
-  await writing.done;
+  await Promise.all([writing.store.put({ digest, run, bytes, waits: 1 }), writing.done]);
 };

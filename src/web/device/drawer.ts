@@ -67,6 +67,9 @@ export type OpenDrawer = IDBPDatabase<Drawer>;
 /** A write is told as done when it is on the disk: what somebody tapped outlives a tablet that goes dark. */
 export const DURABLE = { durability: "strict" } as const;
 
+/** What a browser says when its disk is full. */
+export const isFull = (error: unknown): boolean => error instanceof DOMException && error.name === "QuotaExceededError";
+
 let opened: Promise<OpenDrawer> | undefined;
 
 /** @throws DOMException where the browser keeps nothing, as in a private window */

@@ -4,6 +4,7 @@ import { type Body, type Entry, type GateName, refusalOf, type Subtle, seal, war
 import { call, Refusal } from "../shop/calls.ts";
 import { type Book, newEntryId } from "./book.ts";
 import type { Line } from "./carrier.ts";
+import { isFull } from "./drawer.ts";
 
 export interface Refused {
   readonly what: string;
@@ -17,9 +18,6 @@ export type Entered =
   | { readonly entries: readonly string[]; readonly warnings: readonly string[] }
   | { readonly refused: Refused }
   | { readonly lack: Lack };
-
-/** What the browser says when its disk is full. */
-const isFull = (error: unknown): boolean => error instanceof DOMException && error.name === "QuotaExceededError";
 
 /** @throws what is a fault of the program */
 const full = (error: unknown): Entered => {

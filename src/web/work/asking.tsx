@@ -11,21 +11,22 @@ import { useWork } from "./work.tsx";
 interface Said {
   readonly act: Act;
   readonly onEnter: (body: Body, sure?: boolean) => void;
+  readonly isBusy?: boolean;
 }
 
-export const Asking = ({ act, onEnter }: Said) => {
-  switch (act.asks) {
+export const Asking = (said: Said) => {
+  switch (said.act.asks) {
     case "torque":
-      return <AskTorque act={act} onEnter={onEnter} />;
+      return <AskTorque {...said} />;
     case "amounts":
-      return <AskAmounts act={act} onEnter={onEnter} />;
+      return <AskAmounts {...said} />;
     default:
-      return <AskText act={act} onEnter={onEnter} />;
+      return <AskText {...said} />;
   }
 };
 
 /** The figure that is wanted stands there: a wrench that clicks at it needs one tap. The second person's own reading is not suggested. */
-const AskTorque = ({ act: { body }, onEnter }: Said) => {
+const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
   const words = useWords();
   const figures = useFigures();
   const { book } = useWork();
@@ -64,14 +65,14 @@ const AskTorque = ({ act: { body }, onEnter }: Said) => {
         />
       </label>
       {doubted === torque ? <p class="notice">{words.work.doubt(figures.measure(aim ?? 0, "torque"))}</p> : null}
-      <button type="submit" class="main act">
+      <button type="submit" class="main act" disabled={isBusy}>
         {doubted === torque ? words.work.sure : isSecond ? words.work.acts["torque value"] : words.work.acts.torqued}
       </button>
     </form>
   );
 };
 
-const AskAmounts = ({ act: { body }, onEnter }: Said) => {
+const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
   const words = useWords();
   const figures = useFigures();
   const { book } = useWork();
@@ -113,7 +114,7 @@ const AskAmounts = ({ act: { body }, onEnter }: Said) => {
           />
         </label>
       ))}
-      <button type="submit" class="main act">
+      <button type="submit" class="main act" disabled={isBusy}>
         {sayAct(words, book.brief, body)}
       </button>
     </form>
@@ -121,7 +122,7 @@ const AskAmounts = ({ act: { body }, onEnter }: Said) => {
 };
 
 /** Free words, with what is said most as one touch each. A test's reading may be left out. */
-const AskText = ({ act: { body, asks }, onEnter }: Said) => {
+const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
   const words = useWords();
   const { book, me } = useWork();
   const [text, setText] = useState("");
@@ -158,7 +159,7 @@ const AskText = ({ act: { body, asks }, onEnter }: Said) => {
           onInput={({ currentTarget }) => setText(currentTarget.value)}
         />
       </label>
-      <button type="submit" class="main act">
+      <button type="submit" class="main act" disabled={isBusy}>
         {sayAct(words, book.brief, body)}
       </button>
     </form>

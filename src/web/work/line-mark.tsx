@@ -20,7 +20,8 @@ export const LineMark = () => {
   const { book, line, wake } = useWork();
   const dialog = useRef<HTMLDialogElement>(null);
   const { length } = book.waiting;
-  const is = line.is === "refused" ? "refused" : length > 0 || line.is !== "near" ? "waits" : "there";
+  const is =
+    line.is === "refused" || line.is === "full" ? "refused" : length > 0 || line.is !== "near" ? "waits" : "there";
   const says = length > 0 ? words.work.waits(length) : line.is === "near" ? words.work.allThere : words.work.away;
   return (
     <>
@@ -32,6 +33,7 @@ export const LineMark = () => {
         <p id="line-says">
           <b>{says}</b>
         </p>
+        {line.is === "full" ? <p>{words.work.room}</p> : null}
         {line.is === "signed out" ? <p>{words.work.signedOut}</p> : null}
         {line.is === "away" && length > 0 ? <p>{words.work.away}</p> : null}
         {line.is === "refused" ? <RefusedLine what={line.what} faults={line.faults} /> : null}

@@ -11,7 +11,7 @@ import { useWords } from "../words/words.ts";
 import { useWork } from "./work.tsx";
 
 /** Pixels below which a place is too narrow to draw to its own scale. */
-const LEAST = 380;
+const LEAST = 520;
 const NOTHING = {};
 
 const jointsOf = (ledger: Ledger) => ledger.brief.joints.map(({ id }) => ({ id, state: ledger.joint(id).state }));

@@ -1,6 +1,6 @@
 // Owns the keys for a PIN: large enough for gloves, a keyboard does as well, what was typed shows as dots.
 
-import { useEffect, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { useWords } from "../words/words.ts";
 
 const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
@@ -20,23 +20,32 @@ export const PinPad = ({
 }) => {
   const words = useWords();
   const [pin, setPin] = useState("");
-  const press = (key: string) => setPin((before) => (before.length < MOST ? before + key : before));
-  const back = () => setPin((before) => before.slice(0, -1));
-  const done = () => {
-    if (pin.length < LEAST || isBusy) return;
-    onPin(pin);
-    setPin("");
+  // Keys may come faster than the page is drawn: what counts is what was typed, not what is shown.
+  const typed = useRef("");
+  const set = (now: string) => {
+    typed.current = now;
+    setPin(now);
   };
-  useEffect(() => {
-    const typed = (event: KeyboardEvent) => {
+  const press = (key: string) => {
+    if (typed.current.length < MOST) set(typed.current + key);
+  };
+  const back = () => set(typed.current.slice(0, -1));
+  const done = () => {
+    if (typed.current.length < LEAST || isBusy) return;
+    onPin(typed.current);
+    set("");
+  };
+  // As soon as it stands there: whoever types does not wait for the next frame.
+  useLayoutEffect(() => {
+    const hear = (event: KeyboardEvent) => {
       if (/^\d$/.test(event.key)) press(event.key);
       else if (event.key === "Backspace") back();
       else if (event.key === "Enter") done();
       else return;
       event.preventDefault();
     };
-    addEventListener("keydown", typed);
-    return () => removeEventListener("keydown", typed);
+    addEventListener("keydown", hear);
+    return () => removeEventListener("keydown", hear);
   });
   return (
     <fieldset class="pin-pad" aria-label={label}>

@@ -99,7 +99,12 @@ export const StepCard = ({
           {sayAct(words, brief, at.body)}
         </button>
       ) : (
-        <Asking key={JSON.stringify(at.body)} act={at} onEnter={(body, sure) => void tap(at, body, sure)} />
+        <Asking
+          key={JSON.stringify(at.body)}
+          act={at}
+          isBusy={isBusy}
+          onEnter={(body, sure) => void tap(at, body, sure)}
+        />
       )}
       {acts.length > 1 ? (
         <ol class="acts">

@@ -144,8 +144,11 @@ const Head = ({ hands }: { readonly hands: string | undefined }) => {
           );
         return (
           <header>
-            <Link href="/work" class="run" aria-label={words.work.title}>
-              <b>{work.book.run}</b>
+            <Link href="/work" class="run">
+              <b>
+                {work.book.run}
+                <span class="unseen">, {words.work.title}</span>
+              </b>
               <small>{back > 0 ? words.work.made(back, planned) : words.work.loose(loose, planned)}</small>
             </Link>
             <LineMark />

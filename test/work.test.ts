@@ -1,0 +1,343 @@
+// The work in hand in real browsers, over HTTPS at the machine's own address: entered on the device first, arrived once, whatever the line, the server, the disk and other tabs do.
+import { cpSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { pathToFileURL } from "node:url";
+import type { Browser, Page } from "playwright-core";
+import { create } from "qrcode";
+import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
+import { tagPath, tagsOf } from "../src/tag/index.ts";
+import { readVehicle } from "../src/vehicle/index.ts";
+import { audit, overflows, SIZES } from "./screens.ts";
+import { beginRun, type Client, setUp, temporaryFolder } from "./serving.ts";
+import { givePins, openTablet, PINS, type Tablet } from "./tablets.ts";
+import { canTrust, openBrowser, openSafeShop, type SafeShop, WHY_NOT } from "./trusting.ts";
+
+const RUN = "pump-1";
+
+describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
+  let folder: Awaited<ReturnType<typeof temporaryFolder>>;
+  let shop: SafeShop;
+  let people: Readonly<Record<string, Client>>;
+  let browser: Browser;
+  /** The tablet of the pit, for many hands; and Dora's own. */
+  let pit: Tablet;
+  let doras: Tablet;
+
+  beforeAll(async () => {
+    folder = await temporaryFolder("work");
+    shop = await openSafeShop(inject("bundle"), folder.path);
+    people = await setUp(shop.origin, shop.serving.setupCode ?? "", shop.authority.authority);
+    await givePins(people);
+    await beginRun(people.frida as Client, RUN);
+    browser = await openBrowser(join(folder.path, "home"), shop.authority, true);
+    pit = await openTablet(browser, shop.origin, { run: RUN });
+    doras = await openTablet(browser, shop.origin, { run: RUN, own: "dora" });
+    await pit.take("emil");
+  });
+  afterAll(async () => {
+    for (const client of Object.values(people ?? {})) client.close();
+    await browser?.close();
+    await shop?.stop();
+    await folder.remove();
+  });
+
+  const standing = async () =>
+    (await people.frida?.get(`/runs/${RUN}`)) as {
+      readonly entries: number;
+      readonly joints: readonly { readonly id: string; readonly state: string }[];
+      readonly contradictions: readonly { readonly rule: string; readonly about: string }[];
+    };
+  const stateOf = async (id: string) => (await standing()).joints.find((one) => one.id === id)?.state ?? "tied";
+  const soon = <T>(look: () => Promise<T>) => expect.poll(look, { timeout: 15_000, interval: 100 });
+  const act = (page: Page) => page.locator("button.act").first();
+  const said = (page: Page) => page.getByRole("status").last();
+  /** Taps the one large button, and waits until it is on the device. */
+  const tap = async (page: Page) => {
+    const before = await said(page).textContent();
+    await act(page).click();
+    await soon(async () => (await said(page).textContent()) !== before).toBe(true);
+  };
+  const waits = async (page: Page) => Number((await page.locator(".line-mark b").allInnerTexts())[0] ?? 0);
+  const steps = (page: Page) => page.goto(`/work/${RUN}/steps`);
+  const open = async (page: Page, step: string) => {
+    await steps(page);
+    await page.getByRole("button", { name: step }).first().click();
+    await page.locator(".step-card").waitFor();
+  };
+  const cut = (tablet: Tablet) => tablet.context.setOffline(true);
+  const mend = (tablet: Tablet) => tablet.context.setOffline(false);
+
+  test("one tap is one entry: on the device, then at the server; a double tap is no second one", async () => {
+    const { page } = pit;
+    expect(await page.locator("h1").textContent()).toContain("Screws of the coupling guard");
+    expect(await act(page).textContent()).toBe("Released");
+    const { entries } = await standing();
+    await act(page).dblclick();
+    await soon(() => stateOf("guard-screws")).toBe("released");
+    await page
+      .getByText("All at the server")
+      .or(page.locator(".line-mark[aria-label='All at the server']"))
+      .first()
+      .waitFor();
+    expect((await standing()).entries).toBe(entries + 1);
+    expect(await act(page).textContent()).toContain("4 × screw");
+  });
+
+  test("what was entered by mistake is taken back by an entry of its own", async () => {
+    const { page } = pit;
+    await page.getByRole("button", { name: /^Take back: Released/ }).click();
+    await soon(() => stateOf("guard-screws")).toBe("tied");
+    expect(await act(page).textContent()).toBe("Released");
+    await tap(page);
+    await soon(() => stateOf("guard-screws")).toBe("released");
+  });
+
+  test("a photo goes with the release, is small, and is shown where it goes back on", async () => {
+    const { page } = pit;
+    await open(page, "Suction hose");
+    const picture = await page.evaluate(
+      `(() => { const canvas = document.createElement("canvas"); canvas.width = 3000; canvas.height = 2000; canvas.getContext("2d").fillRect(0, 0, 2000, 900); return canvas.toDataURL("image/jpeg").split(",")[1]; })()`,
+    );
+    await steps(page);
+    await page.goto(`/work/${RUN}/next`);
+    await page.locator("input[type=file]").setInputFiles({
+      name: "hose.jpg",
+      mimeType: "image/jpeg",
+      buffer: Buffer.from(String(picture), "base64"),
+    });
+    await page.getByRole("button", { name: "Photo (1)" }).waitFor();
+    await tap(page); // counted: takes none
+    await page.locator(".asking input").fill("tray 1");
+    await tap(page); // laid aside
+    await tap(page); // match marked
+    await tap(page); // the coupling is released, with the photo
+    const told = (await people.frida?.get(`/runs/${RUN}/entries?behind=0&limit=100`)) as {
+      readonly entries: readonly { readonly text: string }[];
+    };
+    const digest = told.entries
+      .map(({ text }) => /"photos":\["([0-9a-f]{64})"\]/.exec(text)?.[1])
+      .find((one) => one !== undefined);
+    await soon(async () => (await people.frida?.ask("GET", `/photos/${digest}`))?.status).toBe(200);
+    await doras.page.goto(`/work/${RUN}/steps`);
+    await doras.page.getByRole("button", { name: /Refit: Clamp screws/ }).click();
+    await doras.page.getByRole("img", { name: "As it was at its release" }).waitFor();
+    const wide = await doras.page
+      .getByRole("img", { name: "As it was at its release" })
+      .evaluate((node) => (node as unknown as { readonly naturalWidth: number }).naturalWidth);
+    expect(wide).toBe(1600);
+  });
+
+  test("nobody looks at his own work: he is not among those asked, and the second person's wrong PIN enters nothing", async () => {
+    const { page } = pit;
+    await page.goto(`/work/${RUN}/next`);
+    await page.getByRole("button", { name: /^Clamp screws of the shaft coupling.*: Looked: loose/ }).click();
+    await page.getByText("Who looks?").waitFor();
+    expect(await page.locator(".confirm .targets button").allInnerTexts()).toEqual(["Dora", "Frida"]);
+    await page.getByRole("button", { name: "Frida" }).click();
+    await page.locator(".pin-pad").waitFor();
+    for (const digit of "11111") await page.keyboard.press(digit);
+    await page.keyboard.press("Enter");
+    await soon(() => said(page).textContent()).toMatch(/not right|wrong|PIN/i);
+    expect(await stateOf("coupling")).toBe("released");
+    for (const digit of PINS.frida ?? "") await page.getByRole("button", { name: digit, exact: true }).click();
+    await page.getByRole("button", { name: "Enter", exact: true }).click();
+    await soon(() => stateOf("coupling")).toBe("loose");
+  });
+
+  test("the line is cut: the work goes on, also after a reload; what is entered arrives once when it is back, the second person's look with it", async () => {
+    const { page } = pit;
+    await page.goto(`/work/${RUN}/next`);
+    await page.evaluate("navigator.serviceWorker.ready.then(() => true)");
+    await soon(() => page.evaluate("navigator.serviceWorker.controller !== null")).toBe(true);
+    await cut(pit);
+    await open(page, "Return hose at the relief valve");
+    await tap(page); // released
+    await soon(() => waits(page)).toBe(1);
+    await page.reload();
+    await page.locator(".step-card").waitFor();
+    await soon(() => waits(page)).toBe(1);
+    await tap(page); // plugged
+    await page.goto(`/work/${RUN}/next`);
+    await page.getByRole("button", { name: /^Return hose.*: Looked: loose/ }).click();
+    await page.getByRole("button", { name: "Dora" }).click();
+    await page.locator(".pin-pad").waitFor();
+    await page.getByText("Looked at by the server when it is reached").waitFor();
+    for (const digit of PINS.dora ?? "") await page.keyboard.press(digit);
+    await page.keyboard.press("Enter");
+    await soon(() => waits(page)).toBe(3);
+    expect(await stateOf("return-hose")).toBe("tied");
+    const { entries } = await standing();
+    await mend(pit);
+    await soon(() => waits(page)).toBe(0);
+    await soon(() => stateOf("return-hose")).toBe("loose");
+    expect((await standing()).entries).toBe(entries + 3);
+  });
+
+  test("a second person's wrong PIN without the line stops what waits behind it, until it is entered again or left out", async () => {
+    const { page } = pit;
+    await cut(pit);
+    await open(page, "Pressure hose at the relief valve");
+    await tap(page);
+    await page.goto(`/work/${RUN}/next`);
+    await page.getByRole("button", { name: /^Pressure hose.*: Looked: loose/ }).click();
+    await page.getByRole("button", { name: "Dora" }).click();
+    await page.locator(".pin-pad").waitFor();
+    for (const digit of "99999") await page.keyboard.press(digit);
+    await page.keyboard.press("Enter");
+    await soon(() => waits(page)).toBe(2);
+    await page.getByRole("button", { name: "Waiting", exact: true }).click();
+    await page.getByRole("button", { name: "Goes on", exact: true }).click();
+    await soon(() => waits(page)).toBe(4);
+    await mend(pit);
+    await page.locator(".line-mark").click();
+    await page.getByRole("button", { name: "Leave out what Dora looked at, and send the rest" }).click();
+    await soon(() => waits(page)).toBe(0);
+    expect(await stateOf("pressure-hose")).toBe("released");
+    await page.getByRole("button", { name: "Close" }).click();
+  });
+
+  test("two who undo the same while one of them is alone contradict each other, and both see it", async () => {
+    await cut(pit);
+    await open(pit.page, "Case drain");
+    await tap(pit.page);
+    await open(doras.page, "Case drain");
+    await tap(doras.page);
+    await soon(() => stateOf("case-drain")).toBe("released");
+    await mend(pit);
+    await soon(async () => (await standing()).contradictions.map(({ rule, about }) => `${rule} ${about}`)).toEqual([
+      "J3 case-drain",
+    ]);
+  });
+
+  test("two tabs of one device write one chain: neither forks it, and each sees what the other entered", async () => {
+    const { page } = pit;
+    const other = await pit.context.newPage();
+    await other.goto(`/work/${RUN}/next`);
+    await other.locator(".step-card").waitFor();
+    await page.goto(`/work/${RUN}/next`);
+    await page.locator(".step-card").waitFor();
+    const { entries } = await standing();
+    for (let n = 0; n < 2; n++)
+      for (const tab of [page, other]) {
+        await tab.getByRole("button", { name: "Waiting", exact: true }).click();
+        await tab.getByRole("button", { name: "Goes on", exact: true }).click();
+        await tab.getByRole("button", { name: "Waiting", exact: true }).waitFor();
+      }
+    await soon(async () => (await standing()).entries).toBe(entries + 8);
+    await soon(() => waits(other)).toBe(0);
+    await other.close();
+  });
+
+  test("the server stops and comes again in the middle; what was entered meanwhile arrives", async () => {
+    const { page } = pit;
+    await shop.stop();
+    await page.reload();
+    await page.locator(".step-card").waitFor();
+    await page.getByRole("button", { name: "Note" }).click();
+    await page.getByLabel("What is to be remembered?").fill("the server was down");
+    await page.getByRole("button", { name: "Enter", exact: true }).click();
+    await soon(() => waits(page)).toBe(1);
+    await shop.restart();
+    await soon(() => waits(page)).toBe(0);
+  });
+
+  test("the device's disk is full: it is said, and nothing counts as entered", async () => {
+    const { page } = doras;
+    await page.goto(`/work/${RUN}/next`);
+    await page.locator(".step-card").waitFor();
+    const { entries } = await standing();
+    // A browser's own limit cannot be set from here, so its answer is put in the place of the disk.
+    await page.evaluate(`{
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
+      globalThis.makeRoom = () => { IDBObjectStore.prototype.put = put; };
+    }`);
+    await page.getByRole("button", { name: "Waiting", exact: true }).click();
+    await page.getByText("This device has no room left").waitFor();
+    expect(await page.getByRole("button", { name: "Goes on", exact: true }).count()).toBe(0);
+    expect((await standing()).entries).toBe(entries);
+    // With room again the same tap is taken: nothing of the one before is in the way.
+    await page.evaluate("globalThis.makeRoom()");
+    await page.getByRole("button", { name: "Waiting", exact: true }).click();
+    await page.getByRole("button", { name: "Goes on", exact: true }).click();
+    await soon(async () => (await standing()).entries).toBe(entries + 2);
+  });
+
+  test("a newer version is offered in the middle of a run, and is there only when it is taken", async () => {
+    const { page } = pit;
+    const web = join(folder.path, "newer");
+    cpSync(join(dirname(inject("bundle")), "web"), web, { recursive: true });
+    const keeper = join(web, "sw.js");
+    writeFileSync(keeper, readFileSync(keeper, "utf8").replace(/unmoor-[0-9a-f]{16}/, "unmoor-0123456789abcdef"));
+    await shop.stop();
+    await shop.restart(pathToFileURL(`${web}/`));
+    await cut(pit);
+    await page.getByRole("button", { name: "Waiting", exact: true }).click();
+    await soon(() => waits(page)).toBe(1);
+    await page.evaluate(
+      "navigator.serviceWorker.getRegistration().then((one) => { one.update().catch(() => undefined); })",
+    );
+    await mend(pit);
+    await page.getByText("A newer version is on this device.").waitFor();
+    await page.getByRole("button", { name: "Take it now" }).click();
+    await page.getByRole("button", { name: "Goes on", exact: true }).waitFor();
+    await soon(() => waits(page)).toBe(0);
+    await page.getByRole("button", { name: "Goes on", exact: true }).click();
+    expect(await page.evaluate("caches.keys()")).toEqual(["unmoor-0123456789abcdef"]);
+  });
+
+  test("pages fit, targets are large enough for gloves, and axe finds nothing", async () => {
+    const { page } = pit;
+    for (const [size, viewport] of Object.entries(SIZES)) {
+      await page.setViewportSize(viewport);
+      for (const leaf of ["next", "steps", "ties", "scan"]) {
+        await page.goto(`/work/${RUN}/${leaf}`);
+        await page.locator(".work > nav").waitFor();
+        await page.locator("h1, .all-steps, .parting").first().waitFor();
+        expect(await overflows(page), `${leaf}, ${size}`).toBeLessThanOrEqual(0);
+        const small = await page.evaluate(
+          `[...document.querySelectorAll(".work button, .work > nav a, .work .button")].flatMap((node) => { const { width, height } = node.getBoundingClientRect(); return width === 0 || (width >= 59.5 && height >= 59.5) ? [] : [node.textContent]; })`,
+        );
+        expect(small, `${leaf}, ${size}`).toEqual([]);
+        if (size === "tablet") expect(await audit(page), leaf).toEqual([]);
+      }
+    }
+    await page.goto("/work");
+    await page.locator(".work-list .targets").waitFor();
+    expect(await audit(page)).toEqual([]);
+    expect(pit.faults).toEqual([]);
+    expect(doras.faults).toEqual([]);
+  });
+
+  test("a tag held before the camera opens the connection that it hangs on", async () => {
+    const { vehicle } = readVehicle("demo/bench-pump.vehicle.yaml", (path) => readFileSync(path, "utf8"));
+    if (vehicle === undefined) throw new Error("the demo cannot be read");
+    const code = tagsOf(vehicle).codeOf("flange-bolts") ?? "";
+    const film = join(folder.path, "tag.y4m");
+    writeFileSync(film, filmOf(`${shop.origin}${tagPath({ code, half: "A" })}`));
+    const seeing = await openBrowser(join(folder.path, "seeing"), shop.authority, true, [
+      "--use-fake-device-for-media-stream",
+      "--use-fake-ui-for-media-stream",
+      `--use-file-for-fake-video-capture=${film}`,
+    ]);
+    const tablet = await openTablet(seeing, shop.origin, { run: RUN });
+    await tablet.page.goto(`/work/${RUN}/scan`);
+    await tablet.page.waitForURL(/\/steps\?step=\d+$/, { timeout: 20_000 });
+    await tablet.page.getByRole("heading", { name: /Bolts of the pump flange/ }).waitFor();
+    await tablet.page.goto(`/work/${RUN}/scan`);
+    await seeing.close();
+  });
+});
+
+/** A film of one picture with a QR code on it, as a browser takes it in place of a camera (YUV4MPEG2, 4:2:0). */
+function filmOf(text: string): Buffer {
+  const [width, height, module] = [640, 480, 9];
+  const { modules } = create(text, { errorCorrectionLevel: "M" });
+  const light = Buffer.alloc(width * height, 235);
+  const [left, top] = [(width - modules.size * module) >> 1, (height - modules.size * module) >> 1];
+  for (let y = 0; y < modules.size * module; y++)
+    for (let x = 0; x < modules.size * module; x++)
+      if (modules.get(Math.floor(y / module), Math.floor(x / module))) light[(top + y) * width + left + x] = 16;
+  const colours = Buffer.alloc((width * height) / 2, 128);
+  return Buffer.concat([Buffer.from(`YUV4MPEG2 W${width} H${height} F10:1 Ip A1:1 C420jpeg\nFRAME\n`), light, colours]);
+}
