@@ -46,6 +46,9 @@ const WORTH = [
   [9, 0.08],
 ] as const;
 const FEW = 24;
+/** So few that are left at the width `ENDING` are branched on at once: that is less than the tables that would end it. */
+const SMALL = 50;
+const ENDING = 12;
 /** Work between two ticks, in table entries. */
 const TICK = 1 << 16;
 
@@ -349,6 +352,7 @@ class Elimination {
     if (this.stage >= this.cap) return false;
     let left = 0;
     for (let v = 0; v < this.count; v++) left += 1 - (this.gone[v] as number);
+    if (this.stage >= ENDING && left <= SMALL) return false;
     const [, share] = WORTH.find(([width]) => this.stage >= width) ?? [0, 1];
     if (left > Math.max(FEW, share * this.count)) return false;
     this.reach(Math.min(this.cap, STAGES.find((s) => s > this.stage) ?? this.stage + 2));

@@ -5,6 +5,7 @@ import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
 import { type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
+import { type Assignment, nearby } from "./nearby.ts";
 import { bestOrder, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
@@ -12,7 +13,7 @@ import type { Limits, Plan, Result, Step } from "./result.ts";
 import type { Event } from "./sequencer.ts";
 import { States } from "./states.ts";
 import { Halted, unlessHalted, type Watch } from "./watch.ts";
-import { wire } from "./wiring.ts";
+import { type Wiring, wire } from "./wiring.ts";
 
 /** Times the question is put once more after the time is up, while there is no plan at all to show. */
 const LAST_ROUNDS = 24;
@@ -22,6 +23,9 @@ const GRACE = 80;
 const ALONGSIDE = 4;
 const STATES = 1000;
 const MOST_STATES = 300_000;
+/** Variables from which on a question is great, and how often what was learnt of it is tried nearby before all of it is asked again. */
+const GREAT = 2000;
+const TRIES = 20;
 
 /**
  * The least-labour plan out, with its bound; "none" and "not known" are answers too.
@@ -67,6 +71,37 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     limits.onBest?.(plan.labour, bound);
   };
 
+  /**
+   * Offers the plan of an assignment, or learns why it has none. What cannot be ordered, without a proof that it cannot, is set aside only where it is the cheapest of all.
+   * False: there is nothing more to learn of it.
+   */
+  const study = (wiring: Wiring, e: Encoding, { values, cost }: Assignment, isLeast: boolean): boolean => {
+    const choice = decode(c, e, values);
+    const ordered = sequence(c, wiring, choice, watch.tick);
+    if (ordered.kind !== "order") {
+      if (ordered.kind === "stuck" && !ordered.complete && !isLeast) return false;
+      if (!learn(c, e, choice, ordered)) ceiling = Math.min(ceiling, bound);
+      return true;
+    }
+    const first = planOf(c, ordered.events);
+    offer(first);
+    // Where it costs no more than the choice pays, only another choice may be better.
+    if (good() || (!isLeast && first.labour <= e.minutes(cost) + 1e-9)) return false;
+    const changed = problem.tasks.filter(
+      (t, i) =>
+        t.toggle && choice.steps[c.wayCount + i] === 1 && cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
+    );
+    if (changed.length > 0) return true;
+    // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
+    const events = bestOrder(c, wiring, choice, watch.tick);
+    const plan = events === undefined ? undefined : planOf(c, events);
+    if (plan !== undefined) offer(plan);
+    else if (!isLeast) return false;
+    else ceiling = Math.min(ceiling, bound);
+    if (!good()) cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(cost)));
+    return false;
+  };
+
   const search = (): Result => {
     watch.tick?.();
     const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
@@ -91,28 +126,17 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         if (least.bound < Number.POSITIVE_INFINITY || ceiling < Number.POSITIVE_INFINITY) return close();
         return answer("infeasible");
       }
-      const choice = decode(c, e, least.values);
-      const ordered = sequence(c, wiring, choice, watch.tick);
-      if (ordered.kind === "order") {
-        offer(planOf(c, ordered.events));
+      let at: Assignment = { values: least.values, cost: least.cost };
+      for (let tries = 0; ; tries++) {
+        const from = e.network.starts.length - 1;
+        const isLearnt = study(wiring, e, at, tries === 0);
         if (good()) return close();
-        const { values } = least;
-        const changed = problem.tasks.filter(
-          (t, i) =>
-            t.toggle &&
-            choice.steps[c.wayCount + i] === 1 &&
-            cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
-        );
-        if (changed.length === 0) {
-          // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.
-          const events = bestOrder(c, wiring, choice, watch.tick);
-          const plan = events === undefined ? undefined : planOf(c, events);
-          if (plan === undefined) ceiling = Math.min(ceiling, bound);
-          else offer(plan);
-          if (good()) return close();
-          cutChoice(c, e, choice, plan === undefined ? undefined : Math.max(0, plan.labour - e.minutes(least.cost)));
-        }
-      } else if (!learn(c, e, choice, ordered)) ceiling = Math.min(ceiling, bound);
+        // Of a great question what was learnt is first tried nearby, for all of it is long to ask again.
+        if (!isLearnt || tries === TRIES || e.network.cost.length < GREAT || stop()) break;
+        const next = nearby(e.network, at, from, watch);
+        if (next === undefined) break;
+        at = next;
+      }
       if (stop() && (best !== undefined || ++late > LAST_ROUNDS)) return close();
     }
   };
