@@ -21,6 +21,7 @@ export { crewStanding } from "./crew-standing.ts";
 export { compareEntries, type Entry, readEntry, type Told } from "./entry.ts";
 export { type Fault, sentence } from "./fault.ts";
 export type { Finding } from "./finding.ts";
+export { foresee } from "./foresee.ts";
 export {
   GATE_RULES,
   GATES,

@@ -17,7 +17,7 @@ import { DropAnywhere } from "./start/drop.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
 import { loadWords, type Words, WordsContext } from "./words/words.ts";
-import { InHand, WorkList } from "./work/door.tsx";
+import { InHand, TagAnywhere, WorkList } from "./work/door.tsx";
 
 /** What the server refuses it refuses again; what did not reach it is tried once more. */
 const retry = (failed: number, error: Error): boolean =>
@@ -73,6 +73,12 @@ const Pages = () => (
     </Route>
     <Route path="/device">
       <Devices />
+    </Route>
+    <Route path="/tag/:code">{({ code }: { readonly code: string }) => <TagAnywhere text={code} />}</Route>
+    <Route path="/runs/:run/tag/:code">
+      {({ run, code }: { readonly run: string; readonly code: string }) => (
+        <Redirect to={`/work/${run}/scan?code=${encodeURIComponent(code)}`} replace />
+      )}
     </Route>
     {(["demo", "vehicles", "mine", "runs"] as const).map((from) => (
       <Route key={from} path={`/${from}/:id/:sheet?`}>

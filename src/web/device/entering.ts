@@ -1,6 +1,17 @@
 // Owns the entering of something on this device: judged by the ledger's rules as they are known here, then written; a second person's with his PIN; what only the store may take, by the store.
 
-import { type Body, type Entry, type GateName, refusalOf, type Subtle, seal, warningsOf } from "../../ledger/index.ts";
+import {
+  type Body,
+  type Entry,
+  foresee,
+  type GateName,
+  Names,
+  RULES,
+  refusalOf,
+  type Subtle,
+  seal,
+  warningsOf,
+} from "../../ledger/index.ts";
 import { call, Refusal } from "../shop/calls.ts";
 import { type Book, newEntryId } from "./book.ts";
 import type { Line } from "./carrier.ts";
@@ -17,7 +28,9 @@ export type Lack = "room" | "server";
 export type Entered =
   | { readonly entries: readonly string[]; readonly warnings: readonly string[] }
   | { readonly refused: Refused }
-  | { readonly lack: Lack };
+  | { readonly lack: Lack }
+  /** It would contradict what is entered already: whoever is sure enters it all the same. */
+  | { readonly contradicts: readonly string[] };
 
 /** @throws what is a fault of the program */
 const full = (error: unknown): Entered => {
@@ -27,11 +40,15 @@ const full = (error: unknown): Entered => {
 
 /**
  * Enters what somebody says. When this is fulfilled it is on the device's disk.
- * @param sure a torque that does not fit was looked at again, and was read so
+ * @param sure whoever enters it has looked again, and stays by it: a torque that does not fit, a contradiction
  */
 export const enter = async (book: Book, author: string, body: Body, sure = false): Promise<Entered> => {
   const refused = refusalOf(book.ledger, author, body, sure);
   if (refused !== undefined) return { refused };
+  const names = new Names(book.brief);
+  const foreseen = sure ? [] : foresee(book.ledger, author, body);
+  if (foreseen.length > 0)
+    return { contradicts: foreseen.map(({ rule, about }) => `${names.label(about)}: ${RULES[rule]} (${rule})`) };
   const warnings = warningsOf(book.ledger, author, body);
   try {
     const { id } = await book.write(author, body);

@@ -7,11 +7,19 @@ import { useWords } from "../words/words.ts";
 const List = lazy(() => import("./work-list.tsx").then(({ WorkList: found }) => found).catch(chunkMissing));
 const Page = lazy(() => import("./work-page.tsx").then(({ WorkPage }) => WorkPage).catch(chunkMissing));
 
+const Tag = lazy(() => import("./tag-anywhere.tsx").then((found) => found.TagAnywhere).catch(chunkMissing));
+
 const Wait = () => <p class="waiting busy">{useWords().work.opening}</p>;
 
 export const WorkList = () => (
   <Suspense fallback={<Wait />}>
     <List />
+  </Suspense>
+);
+
+export const TagAnywhere = (at: { readonly text: string }) => (
+  <Suspense fallback={<Wait />}>
+    <Tag {...at} />
   </Suspense>
 );
 

@@ -1,7 +1,7 @@
 // Owns the page that reads a tag: by the camera, or typed; what it hangs on is opened.
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { useLocation } from "wouter-preact";
+import { useLocation, useSearch } from "wouter-preact";
 import { actsOf } from "../../ledger/index.ts";
 import { readTag, tagsOf } from "../../tag/index.ts";
 import { useWords } from "../words/words.ts";
@@ -27,7 +27,8 @@ export const Scan = () => {
   const { book } = useWork();
   const [, navigate] = useLocation();
   const video = useRef<HTMLVideoElement>(null);
-  const [typed, setTyped] = useState("");
+  const given = new URLSearchParams(useSearch()).get("code");
+  const [typed, setTyped] = useState(given ?? "");
   const [isDark, setDark] = useState(false);
   const [says, setSays] = useState<string>();
   const { ledger, run, brief } = book;
@@ -49,6 +50,11 @@ export const Scan = () => {
   };
   const opened = useRef(open);
   opened.current = open;
+
+  // An address that a tag holds was opened: nothing is left to be seen.
+  useEffect(() => {
+    if (given !== null) opened.current(given);
+  }, [given]);
 
   useEffect(() => {
     const ended = new AbortController();

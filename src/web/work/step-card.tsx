@@ -1,15 +1,19 @@
 // Owns the step at hand: where, what, with what; and one large button that says exactly what a tap enters.
 
+import { lazy, Suspense } from "preact/compat";
 import { useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
+import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { Asking } from "./asking.tsx";
 import { Photos, usePhotos } from "./photos.tsx";
 import { sayAct } from "./say.ts";
 import { BySecond } from "./second.tsx";
 import { useWork } from "./work.tsx";
+
+const Tightening = lazy(() => import("./tightening.tsx").then((found) => found.Tightening).catch(chunkMissing));
 
 /** Entries that a photo goes with. */
 const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "verified"]);
@@ -81,6 +85,11 @@ export const StepCard = ({
           <Fact name={words.work.fresh}>{joint.fresh.join(", ")}</Fact>
         )}
       </dl>
+      {joint?.torque !== undefined && isBack ? (
+        <Suspense fallback={null}>
+          <Tightening id={joint.id} />
+        </Suspense>
+      ) : null}
       {joint !== undefined && isBack ? <Photos digests={ledger.joint(joint.id).photos} run={book.run} /> : null}
       {gate?.done === false ? (
         <p class="gate-first">

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
 import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
+import { LeftOver } from "./left-over.tsx";
 import { StepCard } from "./step-card.tsx";
 import { useWork } from "./work.tsx";
 
@@ -45,6 +46,7 @@ export const Steps = () => {
         <span>{words.work.search}</span>
         <input type="search" value={sought} onInput={({ currentTarget }) => setSought(currentTarget.value)} />
       </label>
+      <LeftOver />
       {[...places].map(([place, steps]) => (
         <details key={place} open={sought !== "" || steps.some(({ over }) => !over)}>
           <summary>

@@ -32,6 +32,8 @@ const TABS = ["next", "steps", "gates", "found", "shift"] as const;
 interface Said {
   readonly text: string;
   readonly isRefused: boolean;
+  /** Enters it all the same. */
+  readonly again?: () => void;
 }
 
 export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
@@ -45,13 +47,18 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   }, [run, words]);
 
   const tell = useCallback(
-    (entered: Entered, what: string): boolean => {
+    (entered: Entered, what: string, again?: () => void): boolean => {
       if ("entries" in entered) {
         setSaid({
           text: [words.work.entered(what), ...entered.warnings].join(". "),
           isRefused: entered.warnings.length > 0,
         });
         return true;
+      }
+      if ("contradicts" in entered) {
+        const text = `${words.work.contradicts}: ${entered.contradicts.join("; ")}`;
+        setSaid({ text, isRefused: true, ...(again === undefined ? {} : { again }) });
+        return false;
       }
       const text =
         "lack" in entered
@@ -79,8 +86,12 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
       paired,
       wake,
       tell,
-      enter: async (body: Body, sure?: boolean) =>
-        me === undefined ? false : tell(await enter(book, me.id, body, sure), sayBody(words, book.brief, body)),
+      enter: async (body: Body, sure?: boolean) => {
+        if (me === undefined) return false;
+        const what = sayBody(words, book.brief, body);
+        const again = () => void enter(book, me.id, body, true).then((entered) => tell(entered, what));
+        return tell(await enter(book, me.id, body, sure), what, again);
+      },
     };
   }, [book, line, me, paired, wake, tell, words]);
 
@@ -107,9 +118,20 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
             <Leaf />
           </Suspense>
         </main>
-        <p class={said?.isRefused === true ? "said refused" : "said"} role="status">
-          {said?.text ?? ""}
-        </p>
+        <div class={said?.isRefused === true ? "said refused" : "said"}>
+          <p role="status">{said?.text ?? ""}</p>
+          {said?.again === undefined ? null : (
+            <button
+              type="button"
+              onClick={() => {
+                setSaid(undefined);
+                said.again?.();
+              }}
+            >
+              {words.work.allTheSame}
+            </button>
+          )}
+        </div>
         <nav aria-label={words.work.nav}>
           {TABS.map((name) => (
             <Link

@@ -1,0 +1,30 @@
+// Owns the address of a tag that names no run: it leads to the run on this device whose vehicle has that connection.
+
+import { useQuery } from "@tanstack/preact-query";
+import { Link, Redirect } from "wouter-preact";
+import { readTag, tagsOf } from "../../tag/index.ts";
+import { takenAlong } from "../device/taking.ts";
+import { Notice } from "../sheet/states.tsx";
+import { useWords } from "../words/words.ts";
+
+export const TagAnywhere = ({ text }: { readonly text: string }) => {
+  const words = useWords();
+  const kept = useQuery({ queryKey: ["taken-along"], queryFn: takenAlong, staleTime: 0, networkMode: "always" });
+  if (kept.data === undefined) return <p class="waiting busy">{words.work.opening}</p>;
+  const tag = readTag(text);
+  const of = kept.data.find(
+    ({ closed, brief }) =>
+      closed === null &&
+      "code" in tag &&
+      tagsOf({ name: brief.vehicle, connections: brief.joints }).connectionOf(tag.code) !== undefined,
+  );
+  if (of !== undefined)
+    return <Redirect to={`/work/${encodeURIComponent(of.run)}/scan?code=${encodeURIComponent(text)}`} replace />;
+  return (
+    <Notice what={words.work.tagNone} mend={words.work.tagNoneMend}>
+      <Link class="button" href="/work">
+        {words.work.title}
+      </Link>
+    </Notice>
+  );
+};

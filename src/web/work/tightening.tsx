@@ -1,0 +1,65 @@
+// Owns how a joint in hand is drawn up: its stages, and the order of its fasteners as a drawing.
+
+import { useEffect, useMemo, useState } from "preact/hooks";
+import { drawPattern, layPattern, readStyle } from "../../fastening/index.ts";
+import { layoutOf } from "../../plan/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useEngine } from "../shop/model.tsx";
+import { useWords } from "../words/words.ts";
+import { useWork } from "./work.tsx";
+
+const NOTHING = {};
+
+/** @param id of the connection */
+export const Tightening = ({ id }: { readonly id: string }) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book } = useWork();
+  const { files, plan } = book.kept;
+  const { vehicle } = useEngine("read", files, NOTHING).data ?? {};
+  const step = useMemo(
+    () => plan.back.flatMap(({ steps }) => steps).find((one) => one.id === id && one.tightening !== undefined),
+    [plan, id],
+  );
+  const tightening = step?.tightening;
+  const svg = useMemo(() => {
+    const connection = vehicle?.connections.find((one) => one.id === id);
+    if (connection === undefined || step === undefined || tightening?.order === undefined) return undefined;
+    const style = step.pattern === undefined ? undefined : readStyle(step.pattern).style;
+    const answer = layPattern({
+      layout: layoutOf(connection) ?? { circle: tightening.fasteners },
+      ...(style === undefined ? {} : { style }),
+    });
+    return "faults" in answer ? undefined : drawPattern(answer.answer, connection.label);
+  }, [vehicle, id, step, tightening]);
+  const url = usePicture(svg);
+  if (tightening === undefined) return null;
+  const { stages, turn, fasteners, order } = tightening;
+  return (
+    <div class="tightening">
+      <p>
+        {words.work.fasteners(fasteners)}
+        {stages.length < 2 ? "" : `: ${stages.map((one) => figures.measure(one, "torque")).join(" → ")}`}
+        {turn === undefined ? "" : `, ${words.work.turnOn(figures.degrees(turn, 0))}`}
+      </p>
+      {url === undefined || order === undefined ? null : (
+        <img src={url} alt={`${words.work.pattern}: ${order.join(", ")}`} />
+      )}
+    </div>
+  );
+};
+
+/** A drawing as a picture of its own: what stands in it touches nothing of the page. */
+const usePicture = (svg: string | undefined): string | undefined => {
+  const [url, setUrl] = useState<string>();
+  useEffect(() => {
+    if (svg === undefined) return;
+    const made = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+    setUrl(made);
+    return () => {
+      setUrl(undefined);
+      URL.revokeObjectURL(made);
+    };
+  }, [svg]);
+  return url;
+};
