@@ -209,7 +209,7 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
             {
               kind: "heading",
               level: 3,
-              text: cards.visit(spanOf(visit.steps), figures.minutes(visit.minutes)),
+              text: cards.visit(visit.steps.length > 1, spanOf(visit.steps), figures.minutes(visit.minutes)),
               ...(visit.tools.length === 0 ? {} : { aside: `${cards.bring}: ${visit.tools.join(", ")}` }),
             },
             ...visit.steps.map((step) => stepBlock(asked, step, said, told.get(step))),

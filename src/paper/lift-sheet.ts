@@ -5,7 +5,7 @@ import { type Check, drawViews } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
-import type { Block, Cell, Sheet } from "./sheet.ts";
+import type { Block, Cell, FigureBlock, Sheet } from "./sheet.ts";
 import type { Words } from "./words.ts";
 
 export interface LiftAsked {
@@ -17,6 +17,8 @@ export interface LiftAsked {
 }
 
 const GRAVITY = 9.80665;
+/** Share of its weight that a load may still press on its feet with and count as free. */
+const FREE = 0.005;
 
 export function liftSheet(asked: LiftAsked): Sheet {
   const { vehicle, plan, hoist, words } = asked;
@@ -99,23 +101,20 @@ const facts = (rows: readonly (readonly Cell[])[]): Block => ({
   rows,
 });
 
-function partRows({ plan, words, figures }: LiftAsked, task: string): Block {
+function partRow({ plan, words, figures }: LiftAsked, task: string): readonly Cell[] {
   const parts = plan.lifts.find((one) => one.task === task)?.parts ?? [];
-  return facts([
-    [
-      { strong: words.lift.parts },
-      parts
-        .map(({ label, mass }) => `${label} (${mass === null ? words.lift.noMass : `${figures.number(mass)} kg`})`)
-        .join(", "),
-    ],
-  ]);
+  return [
+    { strong: words.lift.parts },
+    parts
+      .map(({ label, mass }) => `${label} (${mass === null ? words.lift.noMass : `${figures.number(mass)} kg`})`)
+      .join(", "),
+  ];
 }
 
 function standing(asked: LiftAsked, { group, centre, stand }: LiftStanding): readonly Block[] {
   const { words } = asked;
   return [
-    facts(loadRows(asked, centre.mass, centre.centre, centre.within)),
-    partRows(asked, group.task),
+    facts([...loadRows(asked, centre.mass, centre.centre, centre.within), partRow(asked, group.task)]),
     {
       kind: "text",
       text: `${words.lift.stands} ${stand.margin === undefined || !Number.isFinite(stand.margin) ? "" : words.lift.inside(metres(asked, stand.margin))}`.trim(),
@@ -134,24 +133,22 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
           ...(ranges.kind === "ranges" ? { ranges } : {}),
         })
       : [];
+  const drawnView = ({ svg }: { readonly svg: string }, n: number): FigureBlock => ({
+    kind: "figure",
+    svg: svg.replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`),
+    alt: words.lift.views[n] ?? "",
+    caption: words.lift.views[n] ?? "",
+    high: 66,
+  });
   return [
-    facts(loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within)),
-    partRows(asked, group.task),
+    facts([...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within), partRow(asked, group.task)]),
     found.kind === "tips"
       ? { kind: "text", text: words.lift.tips }
       : {
           kind: "text",
           text: `${words.lift.hangs(degrees(asked, found.pitch), degrees(asked, found.roll))} ${words.lift.margin(metres(asked, found.stability.margin))}`,
         },
-    ...views.map(
-      ({ svg }, n): Block => ({
-        kind: "figure",
-        svg: svg.replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`),
-        alt: words.lift.views[n] ?? "",
-        caption: words.lift.views[n] ?? "",
-        high: 62,
-      }),
-    ),
+    ...(views.length === 0 ? [] : [{ kind: "figures", figures: views.map(drawnView) } as const]),
     { kind: "heading", level: 3, text: words.lift.legs },
     {
       kind: "table",
@@ -230,18 +227,18 @@ function trialBlocks(asked: LiftAsked, { slung, answer }: LiftHung): readonly Bl
   const cell = (load: number): string =>
     `${newtons(asked, load + tackle)} (${figures.number((load + tackle) / GRAVITY, 0)} kg)`;
   const halt = `${newtons(asked, stop.newtons)} (${figures.number(stop.newtons / GRAVITY, 0)} kg)`;
+  const weight = slung.rig.load.mass.nominal * GRAVITY;
   const last = taking.at(-1);
   const rows = taking.map((one): readonly Cell[] => [
     `${figures.number(1000 * one.rise, 0)} mm`,
     cell(one.load),
     halt,
-    one.onFeet > 1
-      ? `${words.lift.standsYet} ${newtons(asked, one.onFeet)}`
+    one.onFeet > FREE * weight
+      ? `${newtons(asked, one.onFeet)} ${words.lift.standsYet}`
       : `${degrees(asked, one.pitch)} / ${degrees(asked, one.roll)}`,
     { box: "write" },
     { box: "write" },
   ]);
-  const weight = slung.rig.load.mass.nominal * GRAVITY;
   const free: readonly Cell[] = ["–", cell(weight), halt, "", { box: "write" }, { box: "write" }];
   return [
     { kind: "heading", level: 3, text: words.lift.trial },
@@ -257,7 +254,7 @@ function trialBlocks(asked: LiftAsked, { slung, answer }: LiftHung): readonly Bl
         { title: words.lift.read, width: { mm: 26 } },
         { title: words.torque.initials, width: { mm: 18 } },
       ],
-      rows: last === undefined || last.onFeet > 1 ? [...rows, free] : rows,
+      rows: last === undefined || last.onFeet > FREE * weight ? [...rows, free] : rows,
     },
   ];
 }

@@ -56,7 +56,7 @@ export function packOf(asked: PackAsked): Pack {
   const wanted = asked.only ?? (roll !== undefined ? (["tags"] as const) : run === undefined ? ALL : OF_RUN);
   const faces = { tags: tagFaces(vehicle, plan, tagging, words), bags: bagFaces(kit, tagging, words) };
   const make: Readonly<Record<SheetKind, () => readonly Sheet[]>> = {
-    chart: () => [chartSheet(vehicle, plan, tagging, words)],
+    chart: () => [chartSheet(vehicle, plan, tagging, words, paper)],
     cards: () => cardsSheets({ vehicle, plan, ...(crew === undefined ? {} : { crew }), tagging, words, figures }),
     lift: () => [
       liftSheet({ vehicle, plan, words, figures, ...(asked.hoist === undefined ? {} : { hoist: asked.hoist }) }),

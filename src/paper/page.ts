@@ -62,6 +62,8 @@ function blockPage(block: Block): string {
         .map((row) => `<tr>${columns.map((n) => `<td>${cellText(row[n] ?? "")}</td>`).join("")}</tr>`)
         .join("")}</tbody></table>`;
     }
+    case "figures":
+      return block.figures.map(blockPage).join("");
     case "figure":
       return `<figure>${block.svg.replace("<svg ", `<svg role="img" aria-label="${escaped(block.alt)}" `)}${block.caption === undefined ? "" : `<figcaption>${escaped(block.caption)}</figcaption>`}</figure>`;
     case "signatures":

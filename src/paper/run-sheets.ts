@@ -169,7 +169,7 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
                 : [],
             ),
           },
-      { kind: "heading", level: 2, text: words.signOff.findings },
+      { kind: "heading", level: 2, text: say.allFindings },
       run.findings.length === 0
         ? { kind: "text", text: say.nothing }
         : { kind: "table", columns: findingColumns(words), rows: run.findings.map(findingRow(run, figures)) },

@@ -84,6 +84,8 @@ export type Block =
   | StepBlock
   | { readonly kind: "table"; readonly columns: readonly Column[]; readonly rows: readonly (readonly Cell[])[] }
   | FigureBlock
+  /** Two beside each other, and so on. */
+  | { readonly kind: "figures"; readonly figures: readonly FigureBlock[] }
   /** Places to sign: name, signature, date and time. */
   | { readonly kind: "signatures"; readonly places: readonly string[]; readonly heads: readonly string[] }
   | { readonly kind: "qr"; readonly text: string; readonly name: string }
@@ -152,6 +154,8 @@ const textOf = (block: Block): readonly string[] => {
         ...block.columns.map(({ title }) => title),
         ...block.rows.flat().map((cell) => (typeof cell === "string" ? cell : "strong" in cell ? cell.strong : "")),
       ];
+    case "figures":
+      return block.figures.flatMap(textOf);
     case "figure":
       return [block.caption ?? "", ...[...block.svg.matchAll(/>([^<]+)</g)].map(([, text = ""]) => unescaped(text))];
     case "signatures":

@@ -13,10 +13,10 @@ export interface Tagging {
   readonly run?: string;
 }
 
-/** The address in a tag's QR code. */
-export const addressOf = ({ tags, origin, run }: Tagging, connection: string, half?: string): string => {
+/** The address in a tag's QR code: of the connection, the same on both halves and on its bag, so that whichever is at hand opens it. */
+export const addressOf = ({ tags, origin, run }: Tagging, connection: string): string => {
   const code = tags.codeOf(connection) ?? "";
-  return origin + tagPath({ code, ...(half === undefined ? {} : { half }), ...(run === undefined ? {} : { run }) });
+  return origin + tagPath({ code, ...(run === undefined ? {} : { run }) });
 };
 
 export const saidCode = ({ tags }: Tagging, connection: string): string => writeCode(tags.codeOf(connection) ?? "");
@@ -55,7 +55,7 @@ export function tagFaces(vehicle: Vehicle, plan: Plan, tagging: Tagging, words: 
           words.tags.mates(mates.join(", ")),
           ...(where === undefined ? [] : [words.tags.position(where)]),
         ],
-        address: addressOf(tagging, id, half),
+        address: addressOf(tagging, id),
       };
     });
   });

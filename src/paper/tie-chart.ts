@@ -3,7 +3,7 @@
 import type { Plan } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { drawing, fitted, line, rect, words as text } from "./drawing.ts";
-import type { Block, FigureBlock, Sheet } from "./sheet.ts";
+import type { Block, FigureBlock, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 import type { Words } from "./words.ts";
 
@@ -12,7 +12,7 @@ const WIDE = 178;
 const ROW = 4.7;
 /** The lowest that a row is made so that a cut stays on one page, and the height there is for all of them. */
 const LOWEST = 3.7;
-const ROOM = 206;
+const ROOM: Readonly<Record<Paper, number>> = { a4: 206, letter: 166 };
 const TOP = 10;
 const WALL = 6;
 /** Before: from the wall at 0 to the assembly; at the lift beside it. */
@@ -59,7 +59,7 @@ interface Row {
   readonly position: string;
 }
 
-export function chartSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, say: Words): Sheet {
+export function chartSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, say: Words, paper: Paper): Sheet {
   const blocks = plan.lifts.flatMap(({ label, parts }, n): readonly Block[] => {
     const rows = rowsOf(
       vehicle,
@@ -67,8 +67,8 @@ export function chartSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, say: 
       parts.map(({ id }) => id),
       tagging,
     );
-    const row = Math.min(ROW, Math.max(LOWEST, ROOM / Math.max(1, rows.length)));
-    const most = Math.floor(ROOM / row);
+    const row = Math.min(ROW, Math.max(LOWEST, ROOM[paper] / Math.max(1, rows.length)));
+    const most = Math.floor(ROOM[paper] / row);
     const pages: Row[][] = [];
     for (const one of rows) {
       const last = pages.at(-1);
@@ -129,7 +129,7 @@ function draw(rows: readonly Row[], high: number, say: Words): FigureBlock {
     upright(AT_LIFT.to + AT_LIFT.assembly / 2 + 1.2, (TOP + end) / 2 - 2, chart.assembly),
     text(BEFORE.from + 1, 3.4, 3.6, chart.before, 'font-weight="bold"'),
     text(AT_LIFT.from - WALL, 3.4, 3.6, chart.atLift, 'font-weight="bold"'),
-    text(AT_LIFT.box + 4, TOP - 2.5, 2.5, chart.seen, 'text-anchor="end"'),
+    text(WIDE, TOP - 4, 2.3, chart.seen, 'text-anchor="end"'),
     text(BEFORE.from + 1, TOP - 2.5, 2.5, `${chart.step}, ${chart.connection}`),
     text(BEFORE.to - 1, TOP - 2.5, 2.5, chart.code, 'text-anchor="end"'),
   ];

@@ -6,7 +6,7 @@ import { layoutOf, type Plan, type PlanStep } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { circle, drawing, LETTERS, line, words as text } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
-import type { Block, Cell, Paper, Sheet } from "./sheet.ts";
+import type { Block, Cell, FigureBlock, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 import type { Words } from "./words.ts";
 
@@ -57,14 +57,14 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
               kind: "table",
               columns: [
                 { title: say.step, width: { mm: 12 }, right: true },
-                { title: say.joint, width: { share: 2.2 } },
-                { title: say.target, width: { mm: 27 } },
-                { title: say.band, width: { mm: 20 } },
-                { title: say.tool, width: { share: 1 } },
-                { title: say.actual, width: { mm: 16 } },
-                { title: say.second, width: { mm: 16 } },
-                { title: say.initials, width: { mm: 15 } },
-                { title: say.paint, width: { mm: 13 } },
+                { title: say.joint, width: { share: 1 } },
+                { title: say.target, width: { mm: 24 } },
+                { title: say.band, width: { mm: 18 } },
+                { title: say.tool, width: { mm: 33 } },
+                { title: say.actual, width: { mm: 15 } },
+                { title: say.second, width: { mm: 13 } },
+                { title: say.initials, width: { mm: 14 } },
+                { title: say.paint, width: { mm: 11 } },
               ],
               rows,
             },
@@ -78,7 +78,7 @@ function patternBlocks(
   connections: ReadonlyMap<string, Connection>,
   { torque: say }: Words,
 ): readonly Block[] {
-  const drawn = steps.flatMap((step): readonly Block[] => {
+  const drawn = steps.flatMap((step): readonly FigureBlock[] => {
     const connection = connections.get(step.id);
     const { tightening } = step;
     if (connection === undefined || tightening?.order === undefined) return [];
@@ -97,11 +97,16 @@ function patternBlocks(
           .replace('font-family="sans-serif"', `font-family="${LETTERS}"`),
         alt: `${name}: ${pattern.order.join(", ")}`,
         caption: known ? name : `${name}. ${say.circle}`,
-        high: 46,
+        high: 62,
       },
     ];
   });
-  return drawn.length === 0 ? [] : [{ kind: "heading", level: 2, text: say.patterns }, ...drawn];
+  return drawn.length === 0
+    ? []
+    : [
+        { kind: "heading", level: 2, text: say.patterns },
+        { kind: "figures", figures: drawn },
+      ];
 }
 
 const drawnPattern = (connection: Connection, { pattern }: PlanStep, count: number): Pattern | undefined => {
@@ -183,7 +188,8 @@ function holeCard(
   const marks = bolts.map(({ id, x, y }) => {
     const [px, py] = [shift + (1000 * x - left) * scale, AROUND + (high - 1000 * y) * scale];
     const item = items.get(id) ?? hardware[0]?.item ?? "";
-    const radius = (diameter(item) * scale) / 2;
+    // A bolt is as thick on a card that is drawn smaller.
+    const radius = diameter(item) / 2;
     return [
       circle(px, py, radius, 'fill="none" stroke="#000" stroke-width=".35"'),
       line(px - radius, py, px + radius, py, 'stroke="#000" stroke-width=".15"'),

@@ -6,7 +6,7 @@ import { fileURLToPath } from "node:url";
 import { NodeCompiler } from "@myriaddreamin/typst-ts-node-compiler";
 import { type Block, EDGE, MODULE, type Pack, QUIET, rollFault, textsOf } from "../paper/index.ts";
 import { FAMILIES, type Font, ownFonts, unwritten } from "./fonts.ts";
-import { codeOf } from "./qr.ts";
+import { type Code, codeOf } from "./qr.ts";
 
 /** Why no page was made: a sentence without its stop, and the mend. */
 export interface PressFault {
@@ -41,9 +41,11 @@ export function typeset(
     ],
   });
   const families = [...new Set([...FAMILIES, ...fonts.map(({ family }) => family)])];
+  const { pack: data, codes } = coded(pack);
+  for (const { name, svg } of codes.values()) compiler.mapShadow(workspace + name, Buffer.from(svg));
   compiler.mapShadow(
     `${workspace}pack.json`,
-    Buffer.from(JSON.stringify({ ...drawn(pack), families, module: MODULE, quiet: QUIET, edge: EDGE })),
+    Buffer.from(JSON.stringify({ ...data, families, module: MODULE, quiet: QUIET, edge: EDGE })),
   );
   const compiled = compiler.compile({ mainFileContent: readFileSync(new URL("pack.typ", options.folder), "utf8") });
   if (compiled.hasError())
@@ -87,23 +89,25 @@ const rollFaults = ({ roll, sheets }: Pack): readonly PressFault[] => {
   ];
 };
 
-/** The pack with its codes as drawings. */
-const drawn = (pack: Pack): object => ({
-  ...pack,
-  sheets: pack.sheets.map((sheet) => ({ ...sheet, blocks: sheet.blocks.map(withCodes) })),
-});
-
-const withCodes = (block: Block): unknown => {
-  if (block.kind === "qr") {
-    const { svg, side } = codeOf(block.text, QUIET);
-    return { ...block, svg, side };
-  }
-  if (block.kind !== "faces") return block;
-  return {
-    ...block,
-    faces: block.faces.map((face) => {
-      const { svg, side } = codeOf(face.address, QUIET);
-      return { ...face, svg, side };
-    }),
+/** The pack, each text of a QR code with the name of its drawing: one drawing serves every tag and bag of a connection. */
+function coded(pack: Pack): {
+  readonly pack: object;
+  readonly codes: ReadonlyMap<string, Code & { readonly name: string }>;
+} {
+  const codes = new Map<string, Code & { readonly name: string }>();
+  const codeFor = (text: string) => {
+    const known = codes.get(text) ?? { ...codeOf(text, QUIET), name: `code-${codes.size + 1}.svg` };
+    codes.set(text, known);
+    return { drawn: known.name, side: known.side };
   };
-};
+  const withCodes = (block: Block): object =>
+    block.kind === "qr"
+      ? { ...block, ...codeFor(block.text) }
+      : block.kind === "faces"
+        ? { ...block, faces: block.faces.map((face) => ({ ...face, ...codeFor(face.address) })) }
+        : block;
+  return {
+    pack: { ...pack, sheets: pack.sheets.map((sheet) => ({ ...sheet, blocks: sheet.blocks.map(withCodes) })) },
+    codes,
+  };
+}

@@ -6,7 +6,7 @@ export const cards: Words["cards"] = {
   title: "Arbeitskarten",
   phases: { out: "Ausbau", work: "Arbeit", back: "Einbau" },
   anywhere: "Ohne festen Platz",
-  visit: (steps, minutes) => `Schritte ${steps}, ${minutes}`,
+  visit: (many, steps, minutes) => `${many ? "Schritte" : "Schritt"} ${steps}: ${minutes}`,
   alsoAt: "Zwischen den Teilen dieser Karte liegen Schritte an anderen Plätzen; die Nummern sagen, wann es weitergeht.",
   bring: "Mitbringen",
   actions: {

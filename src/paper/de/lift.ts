@@ -50,7 +50,7 @@ export const lift: Words["lift"] = {
   cell: "Erwartet an der Wägezelle",
   stop: "Halt über",
   read: "Abgelesen",
-  standsYet: "steht noch auf",
+  standsYet: "noch auf den Füßen",
   noTaking:
     "Für dieses Geschirr ist kein Verlauf des Probehubs berechnet: die letzte Zeile ist, was die freie Last an der Wägezelle wiegt.",
   people: "Bevor der Haken Last aufnimmt",

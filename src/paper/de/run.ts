@@ -18,6 +18,7 @@ export const run: Words["run"] = {
   claims: "Wer wo ist",
   findings: "Offene Feststellungen",
   contradictions: "Widersprüche",
+  allFindings: "Feststellungen",
   next: "Als Nächstes",
   nothing: "nichts",
   handing: (from, to, moment) => `Übergeben von ${from} an ${to}, ${moment}; noch nicht übernommen.`,

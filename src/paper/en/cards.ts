@@ -4,7 +4,7 @@ export const cards = {
   title: "Work cards",
   phases: { out: "Out", work: "Work", back: "Back" },
   anywhere: "Anywhere",
-  visit: (steps: string, minutes: string) => `steps ${steps}, ${minutes}`,
+  visit: (many: boolean, steps: string, minutes: string) => `${many ? "Steps" : "Step"} ${steps}: ${minutes}`,
   alsoAt: "The rest of the card continues after steps at other positions; the numbers say when.",
   bring: "Bring",
   actions: {

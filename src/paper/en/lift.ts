@@ -53,7 +53,7 @@ export const lift = {
   cell: "Expected on the cell",
   stop: "Stop above",
   read: "Read",
-  standsYet: "still stands",
+  standsYet: "still on its feet",
   noTaking:
     "No course of the trial lift is computed for this rig: the last line of the table is what the free load weighs on the cell.",
   people: "Before the hook takes weight",

@@ -16,6 +16,7 @@ export const run = {
   claims: "Who is where",
   findings: "Open findings",
   contradictions: "Contradictions",
+  allFindings: "Findings",
   next: "Next",
   nothing: "none",
   handing: (from: string, to: string, moment: string) => `Handed over by ${from} to ${to}, ${moment}; not taken yet.`,
