@@ -2,7 +2,7 @@
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
-import { audit, findProgram, openScreens, overflows, type Screens, SIZES } from "./screens.ts";
+import { audit, findProgram, openScreens, overflows, type Screens, SIZES, tooFaint, tooSmall } from "./screens.ts";
 import { PASSWORD, temporaryFolder } from "./serving.ts";
 
 const browserPath = findProgram("chromium");
@@ -11,26 +11,6 @@ const pictures = process.env.UNMOOR_PICTURES;
 const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 30_000 });
 
 const SHOWN: ReadonlySet<string> = new Set(["door-names", "door-pin"]);
-
-/** CSS pixels of a target, and between two: the width of a gloved finger. */
-const [TARGET, BETWEEN] = [60, 8];
-
-/** Texts of a page's sheet that the sun would wash out: less than 7 : 1. Asked after an audit, which brings axe. */
-const tooFaint = (page: Page): Promise<readonly string[]> =>
-  page.evaluate(`axe.run("main", { runOnly: ["color-contrast-enhanced"] }).then(({ violations }) =>
-    violations.flatMap(({ nodes }) => nodes.map(({ html }) => html)))`);
-
-/** Every target of a page's sheet that a glove would miss, or two at once. */
-const tooSmall = (page: Page): Promise<readonly string[]> =>
-  page.evaluate(`(() => {
-    const all = [...document.querySelectorAll("main :is(button, a.button, input, select, summary.button)")].map((target) => [
-      target.getAttribute("aria-label") ?? target.textContent, target.getBoundingClientRect()]).filter(([, box]) => box.width > 0);
-    return all.flatMap(([name, box], n) => [
-      ...(box.width < ${TARGET} - 0.5 || box.height < ${TARGET} - 0.5 ? [name + ": " + box.width + " × " + box.height] : []),
-      ...all.slice(n + 1).filter(([, other]) => Math.max(
-        Math.max(box.left, other.left) - Math.min(box.right, other.right),
-        Math.max(box.top, other.top) - Math.min(box.bottom, other.bottom)) < ${BETWEEN} - 0.5).map(([other]) => name + " is beside " + other)]);
-  })()`);
 
 describe.skipIf(browserPath === undefined)("the door (chromium must be installed)", () => {
   let folder: Awaited<ReturnType<typeof temporaryFolder>>;

@@ -90,3 +90,23 @@ export async function audit(page: Page): Promise<readonly string[]> {
 /** Whether anything is wider than the page, so that it scrolls sideways. */
 export const overflows = (page: Page): Promise<number> =>
   page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") as Promise<number>;
+
+/** CSS pixels of a target, and between two: the width of a gloved finger. */
+const [TARGET, BETWEEN] = [60, 8];
+
+/** Texts of a part of a page that the sun would wash out: less than 7 : 1. Asked after an audit, which brings axe. */
+export const tooFaint = (page: Page, part = "main"): Promise<readonly string[]> =>
+  page.evaluate(`axe.run("${part}", { runOnly: ["color-contrast-enhanced"] }).then(({ violations }) =>
+    violations.flatMap(({ nodes }) => nodes.map(({ html }) => html)))`);
+
+/** Every target of a part of a page that a glove would miss, or two at once. */
+export const tooSmall = (page: Page, part = "main"): Promise<readonly string[]> =>
+  page.evaluate(`(() => {
+    const all = [...document.querySelectorAll("${part} :is(button, a.button, input:not(.unseen), select, summary)")].map((target) => [
+      target.getAttribute("aria-label") ?? target.textContent, target.getBoundingClientRect()]).filter(([, box]) => box.width > 0);
+    return all.flatMap(([name, box], n) => [
+      ...(box.width < ${TARGET} - 0.5 || box.height < ${TARGET} - 0.5 ? [name + ": " + box.width + " × " + box.height] : []),
+      ...all.slice(n + 1).filter(([, other]) => Math.max(
+        Math.max(box.left, other.left) - Math.min(box.right, other.right),
+        Math.max(box.top, other.top) - Math.min(box.bottom, other.bottom)) < ${BETWEEN} - 0.5).map(([other]) => name + " is beside " + other)]);
+  })()`);

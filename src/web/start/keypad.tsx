@@ -66,7 +66,8 @@ export const Keypad = ({
   readonly typed: string;
   readonly label: string;
   readonly change: (typed: string) => void;
-  readonly enter: () => void;
+  /** With what was typed by then: a keyboard is quicker than the page is drawn. */
+  readonly enter: (typed: string) => void;
   /** Nothing may be sent now; what is typed stays. */
   readonly isShut: boolean;
   readonly fault: boolean;
@@ -78,7 +79,8 @@ export const Keypad = ({
       class="keypad"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!isShut && typed.length >= LEAST) enter();
+        const now = event.currentTarget.querySelector<HTMLInputElement>("input.pin")?.value ?? typed;
+        if (!isShut && now.length >= LEAST) enter(now);
       }}
     >
       <Dots typed={typed} label={label} change={change} fault={fault} />

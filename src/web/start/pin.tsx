@@ -82,15 +82,15 @@ export const PinOf = ({
       setBusy(false);
     }
   };
-  const enter = () => {
+  const enter = (pin: string) => {
     if (isBusy) return;
     setFault(undefined);
-    if (step.ask === "pin") return void send(typed);
+    if (step.ask === "pin") return void send(pin);
     if (step.ask === "own") {
-      setStep({ ask: "again", start: step.start, own: typed });
+      setStep({ ask: "again", start: step.start, own: pin });
       return setTyped("");
     }
-    if (typed === step.own) return void send(step.start, typed);
+    if (pin === step.own) return void send(step.start, pin);
     setStep({ ask: "own", start: step.start, differed: true });
     setTyped("");
   };

@@ -142,6 +142,11 @@ const Runs = () => {
   return (
     <section aria-labelledby="runs">
       <h2 id="runs">{words.runs.title}</h2>
+      <p>
+        <Link class="button main" href="/work">
+          {words.work.title}
+        </Link>
+      </p>
       {orders.data.length === 0 ? <p class="soft">{words.runs.none}</p> : null}
       <ul class="models">
         {orders.data
