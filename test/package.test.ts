@@ -44,6 +44,20 @@ test("the command runs where it is installed, on the demo that comes with it", (
   expect(check.status).toBe(0);
 });
 
+test("the pack is printed there, with the template and the fonts that come with it", () => {
+  const print = run(
+    "print",
+    "node_modules/unmoor/demo/bench-pump.vehicle.yaml",
+    "--job",
+    "shaft-seal",
+    "-o",
+    "pack.pdf",
+  );
+  expect(print.stderr).toContain("the QR codes hold no web address");
+  expect(print.status).toBe(0);
+  expect(readFileSync(join(folder, "shop/pack.pdf"), "latin1")).toMatch(/^%PDF-1\.7/);
+});
+
 test("each room is imported by its name, with its types, and nothing else is", () => {
   const script = `
     import { readVehicle } from "unmoor/vehicle";

@@ -52,7 +52,7 @@ function scheduled({ crew }: CardsAsked): (phase: Phase, step: PlanStep) => Told
 /** The id of the thing in the id of a schedule's step: "back:coolant-return", "job/1". */
 const plainId = (id: string): string => id.replace(/^(?:back:|look:)+/, "");
 
-export function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, told?: Told): StepBlock {
+function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, told?: Told): StepBlock {
   const { words, figures, plan, crew, tagging } = asked;
   const { cards } = words;
   const label = (id: string): string => plan.labels[id] ?? id;
@@ -105,7 +105,7 @@ export function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, 
   };
 }
 
-export const warned = ({ id, word, text }: PlanStep["cautions"][number], { pack, cautions }: Words): Warned => ({
+const warned = ({ id, word, text }: PlanStep["cautions"][number], { pack, cautions }: Words): Warned => ({
   word: pack.signals[word],
   text: cautions[id] ?? text,
 });

@@ -14,7 +14,7 @@ export interface Tagging {
 }
 
 /** The address in a tag's QR code: of the connection, the same on both halves and on its bag, so that whichever is at hand opens it. */
-export const addressOf = ({ tags, origin, run }: Tagging, connection: string): string => {
+const addressOf = ({ tags, origin, run }: Tagging, connection: string): string => {
   const code = tags.codeOf(connection) ?? "";
   return origin + tagPath({ code, ...(run === undefined ? {} : { run }) });
 };
