@@ -6,6 +6,7 @@ import { fileURLToPath } from "node:url";
 import type { Page } from "playwright-core";
 import { bundle, bundleScreens } from "../../build.ts";
 import { findProgram, openScreens, type Screens } from "../../test/screens.ts";
+import { measureHand } from "./hand.ts";
 import { writeMoored } from "./moored.ts";
 
 export interface WebRow {
@@ -40,6 +41,7 @@ export async function measureWeb(say: (row: WebRow) => void): Promise<readonly W
     await measureLoad(screens, note);
     for (const size of SIZES) await measureChart(screens, size, note);
     await measureClicks(screens, note);
+    await measureHand(screens, note);
   } finally {
     await screens?.close();
     await rm(built, { recursive: true, force: true });
