@@ -133,14 +133,15 @@ function draw(rows: readonly Row[], high: number, say: Words): FigureBlock {
     text(BEFORE.from + 1, TOP - 2.5, 2.5, `${chart.step}, ${chart.connection}`),
     text(BEFORE.to - 1, TOP - 2.5, 2.5, chart.code, 'text-anchor="end"'),
   ];
+  const size = Math.min(2.7, 0.6 * high);
   const lines = rows.map(({ step, label, code, sort }, n) => {
     const y = TOP + (n + 0.78) * high;
     const gap = (AT_LIFT.to - AT_LIFT.from) * 0.28;
     return [
       stroke(sort, BEFORE.from, BEFORE.to, y),
-      text(BEFORE.from + 7, y - 1, 2.7, String(step ?? "–"), 'text-anchor="end" font-weight="bold"'),
-      text(BEFORE.from + 9, y - 1, 2.7, fitted(label, 2.7, 72)),
-      text(BEFORE.to - 1, y - 1, 2.5, code, 'text-anchor="end"'),
+      text(BEFORE.from + 7, y - 1, size, String(step ?? "–"), 'text-anchor="end" font-weight="bold"'),
+      text(BEFORE.from + 9, y - 1, size, fitted(label, size, 72)),
+      text(BEFORE.to - 1, y - 1, size, code, 'text-anchor="end"'),
       stroke(sort, AT_LIFT.from, AT_LIFT.from + gap, y),
       stroke(sort, AT_LIFT.to - gap, AT_LIFT.to, y - 2),
       text(AT_LIFT.box - 3, y, 2.5, String(step ?? "–"), 'text-anchor="end"'),
