@@ -6,7 +6,7 @@ import { Clauses, type Known, not } from "./clauses.ts";
 import { type Compiled, doneAtom, type Formula } from "./compile.ts";
 import { holdClauses, holdTrees } from "./holds.ts";
 import { type Literal, Network, yes } from "./network.ts";
-import { reachable } from "./reachable.ts";
+import { atomsBehind, reachable } from "./reachable.ts";
 import { ringsOf } from "./rings.ts";
 import { labelSides } from "./sides.ts";
 import { given, type Wiring } from "./wiring.ts";
@@ -147,8 +147,10 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     }
   });
 
+  const wanted = new Map([...c.lifts.keys()].map((lift) => [lift, atomsBehind(c, c.wayCount + lift)]));
   /** Whether a lift can only be made once this tie is released. */
   const parted = (lift: number, tie: number): boolean =>
+    wanted.get(lift)?.has(tie) === true &&
     reachable(c, wiring, (s) => s < c.wayCount && c.connectionOf[s] === tie)[c.wayCount + lift] === 0;
   const taken = new Map<string, Known>();
   for (const p of c.take) {

@@ -39,17 +39,21 @@ const limitOf = (row: Row): number => row.limit + 1e-9 * Math.max(1, row.limit);
 const costOf = (costs: ArrayLike<number>, values: Uint8Array): number =>
   values.reduce((sum, value, v) => sum + (value === 1 ? (costs[v] as number) : 0), 0);
 
-/** The cheapest assignment within the limits; of a search that was halted, what it knew of the least cost. */
-export function minimise(network: Network, watch: Watch): Minimum {
+/**
+ * The cheapest assignment within the limits; of a search that was halted, what it knew of the least cost.
+ *
+ * @param below a cost that is known to be had: where none costs less, none is given, and the bound is that cost
+ */
+export function minimise(network: Network, watch: Watch, below = Number.POSITIVE_INFINITY): Minimum {
   return unlessHalted(
-    () => minimised(network, watch),
+    () => minimised(network, watch, below),
     ({ bound }) => ({ ...NONE, bound: Math.max(0, bound) }),
   );
 }
 
-function minimised(network: Network, watch: Watch): Minimum {
+function minimised(network: Network, watch: Watch, below: number): Minimum {
   const tables = tablesOf(network);
-  const free = cheapest(tables, Number.POSITIVE_INFINITY, watch);
+  const free = cheapest(tables, below, watch);
   if (free.values === undefined) return { ...NONE, bound: free.bound };
   const { values } = free;
   const over = network.rows.filter((row) => massOf(row, values) > limitOf(row));

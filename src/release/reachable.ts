@@ -1,6 +1,6 @@
 // Owns which steps can be made at all, everything else that can be being made.
 
-import { type Compiled, doneAtom } from "./compile.ts";
+import { type Compiled, doneAtom, type Formula } from "./compile.ts";
 import { raise, start, type Wiring } from "./wiring.ts";
 
 /** Steps that can be made at all (carrying and `without` left aside) when some step is barred. */
@@ -28,4 +28,21 @@ export function reachable(c: Compiled, w: Wiring, barred: (step: number) => bool
     }
   }
   return made;
+}
+
+/** Atoms that the needs of a step name, and those of every step by which one of these comes true. */
+export function atomsBehind(c: Compiled, step: number): ReadonlySet<number> {
+  const atoms = new Set<number>();
+  const name = (f: Formula): void => {
+    if (typeof f === "number") atoms.add(f);
+    else for (const g of f.of) name(g);
+  };
+  name((c.steps[step] as { needs: Formula }).needs);
+  // A set iterates over what is added on the way.
+  for (const a of atoms) {
+    const task = a - c.connectionCount;
+    const makers = task < 0 ? (c.waysOf[a] as readonly number[]) : task < c.taskCount ? [c.wayCount + task] : [];
+    for (const s of makers) name((c.steps[s] as { needs: Formula }).needs);
+  }
+  return atoms;
 }

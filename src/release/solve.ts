@@ -110,7 +110,8 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     for (;;) {
       rounds++;
       if (rounds === ALONGSIDE && most > 0) states = States.of(c, e);
-      const found = states?.search(STATES, best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best), watch.tick);
+      const known = best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best);
+      const found = states?.search(STATES, known, watch.tick);
       if (found?.kind === "order") offer(planOf(c, found.events));
       if (found?.kind === "none" && best === undefined) return answer("infeasible");
       if (found !== undefined) {
@@ -119,8 +120,11 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         if (good()) return close();
         if (states !== undefined && states.size > most) states = undefined;
       }
-      const least = minimise(e.network, watch);
-      bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, e.minutes(least.bound)));
+      const had = best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best);
+      const least = minimise(e.network, watch, had);
+      // Costs are whole numbers: what is above one less than what is had leaves nothing below it.
+      const proved = least.bound > had - 0.5 ? Number.POSITIVE_INFINITY : e.minutes(least.bound);
+      bound = Math.max(bound, Math.min(ceiling, best?.labour ?? Number.POSITIVE_INFINITY, proved));
       if (good()) return close();
       if (least.values === undefined) {
         if (least.bound < Number.POSITIVE_INFINITY || ceiling < Number.POSITIVE_INFINITY) return close();
