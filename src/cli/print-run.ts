@@ -29,7 +29,7 @@ export function printRun(call: Call, asked: PrintAsked, terminal: Terminal): Pro
         plan,
         kit: kitOf(plan, vehicle),
         order: id,
-        version: asked.lang === "de" ? `Fassung ${version}` : `version ${version}`,
+        version: { number: version },
         run: {
           id,
           shift: shiftPage(desk.ledger),

@@ -45,7 +45,7 @@ export async function runPrint(call: Call, terminal: Terminal): Promise<Exit> {
       plan,
       kit: kitOf(plan, taken.vehicle, store === undefined ? {} : { store }),
       ...(crew === undefined ? {} : { crew }),
-      version: `${asked.lang === "de" ? "Datei" : "file"} ${digestOf(taken.reading)}`,
+      version: { digest: digestOf(taken.reading) },
       ...(hoist === undefined ? {} : { hoist }),
     }),
     asked,

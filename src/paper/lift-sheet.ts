@@ -162,7 +162,7 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
       rows: found.legs.map((leg, i) => {
         const range = ranges.kind === "ranges" ? ranges.legs[i]?.tension : undefined;
         return [
-          { strong: leg.id },
+          { strong: `${i + 1} ${leg.id}` },
           leg.tension > 0 ? newtons(asked, leg.tension) : words.lift.slack,
           range === undefined
             ? ""

@@ -25,8 +25,10 @@ export interface PackAsked {
   /** The run that is carried out, where the pack is of one. */
   readonly run?: RunTold;
   readonly order?: string;
+  /** The run that tags lead to, where the pack is of an order that has one. */
+  readonly tagsOfRun?: string;
   /** What tells this version of the file from others: the beginning of its SHA-256, or its number in a store. */
-  readonly version: string;
+  readonly version: { readonly digest: string } | { readonly number: number };
   /** When it is made, milliseconds since 1970. */
   readonly made: number;
   readonly lang: Lang;
@@ -45,12 +47,13 @@ const OF_RUN: readonly SheetKind[] = ["shift", "record"];
 
 export function packOf(asked: PackAsked): Pack {
   const { vehicle, plan, kit, crew, run, order, lang, paper, roll } = asked;
+  const tagsOfRun = asked.tagsOfRun ?? run?.id;
   const words = wordsOf(lang);
   const figures = figuresOf(lang);
   const tagging: Tagging = {
     tags: tagsOf(vehicle),
     origin: asked.origin,
-    ...(run === undefined ? {} : { run: run.id }),
+    ...(tagsOfRun === undefined ? {} : { run: tagsOfRun }),
   };
   const jobs = plan.jobs.map(({ label }) => label).join(", ");
   const wanted = asked.only ?? (roll !== undefined ? (["tags"] as const) : run === undefined ? ALL : OF_RUN);
@@ -92,7 +95,7 @@ export function packOf(asked: PackAsked): Pack {
     head: [
       ...(order === undefined ? [] : [words.pack.order(order)]),
       vehicle.name,
-      asked.version,
+      "digest" in asked.version ? words.pack.file(asked.version.digest) : words.pack.version(asked.version.number),
       words.pack.made(figures.moment(asked.made)),
     ],
     pageOf: words.pack.pageOf,

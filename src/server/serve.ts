@@ -13,8 +13,10 @@ import type { Certificate } from "./http/authority.ts";
 import { Desks } from "./http/desks.ts";
 import { type Log, Metrics } from "./http/observe.ts";
 import type { Office } from "./http/office.ts";
+import { packRoutes } from "./http/pack-routes.ts";
 import { planningOf } from "./http/planning.ts";
 import { Doorkeeper, peopleRoutes } from "./people/index.ts";
+import { printerOf } from "./printing.ts";
 import { openQuestions, openReplanning, questionRoutes } from "./questions/index.ts";
 import type { World } from "./run-record.ts";
 import { nodesOwn, nodesSigner } from "./signatures.ts";
@@ -117,7 +119,11 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
       version,
       nextId: randomUUID,
       identify: entrance.identify,
-      routes: [entrance.routes, questionRoutes(questions, stopping.signal)],
+      routes: [
+        entrance.routes,
+        questionRoutes(questions, stopping.signal),
+        packRoutes(office, printerOf(new URL("./print-thread.js", thread))),
+      ],
       isSecure,
       screens: options.screens,
     });

@@ -16,6 +16,7 @@ import { Give } from "./give.tsx";
 import { NoPlanYet } from "./no-plan.tsx";
 import { type OrderState, useOrderState, writeOrder } from "./order-state.ts";
 import { Others } from "./others.tsx";
+import { Print } from "./print.tsx";
 import { Sentence } from "./sentence.tsx";
 import { usePlan } from "./use-plan.ts";
 import { Why } from "./why.tsx";
@@ -48,6 +49,7 @@ export const OrderSheet = () => {
           <ComesOff plan={plan} labour={release.data?.labour ?? {}} onTry={tryOut} state={state} vehicle={vehicle} />
           <div class="besides">
             <Give />
+            <Print />
             <Edge onTry={tryOut} state={state} />
             <Others onTry={tryOut} state={state} />
             <CurveOfOrder />

@@ -14,6 +14,10 @@ export const runs: Words["runs"] = {
   found: (n) => (n === 1 ? "Ein Befund offen" : `${n} Befunde offen`),
   asItStands: "Wie es jetzt steht",
   atPlan: "Bei einem Schritt des Plans, nicht wie es steht",
+  print: "Auftragsmappe drucken",
+  printHow:
+    "Karten, Anhänger, Bindungsbild, Anschlagblatt, Bereitstellung, Drehmomente, Abnahme: ein PDF, nach dem geltenden Plan.",
+  papers: { a4: "für A4", letter: "für US Letter" },
   give: "Diesen Auftrag geben",
   giveHow: "Der Server plant ihn noch einmal, bewahrt ihn mit dieser Fassung des Fahrzeugs auf, und sein Lauf beginnt.",
   onlyKept:
