@@ -41,6 +41,8 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
     [order, task, readings, asking],
   );
   const trial = useAnswer("trial", body);
+  const { vehicle } = useModel().reading;
+  const nameOf = (id: string) => vehicle?.connections.find((one) => one.id === id)?.label ?? id;
 
   const put = (texts: readonly string[]) => {
     const next = new URLSearchParams(search);
@@ -118,7 +120,7 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
       ) : trial.data === undefined || trial.isPlaceholderData ? (
         <p class="busy soft">{words.sheet.computing}</p>
       ) : (
-        <Weighed said={trial.data} readings={readings} />
+        <Weighed said={trial.data} readings={readings} nameOf={nameOf} />
       )}
     </section>
   );
@@ -128,16 +130,23 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
 const SHOWN = 8;
 const LEAST = 0.001;
 
-const Weighed = ({ said, readings }: { readonly said: TrialSaid; readonly readings: readonly ReadingGiven[] }) => {
+/** What the readings say. @param nameOf what a connection is called */
+export const Weighed = ({
+  said,
+  readings,
+  nameOf,
+}: {
+  readonly said: TrialSaid;
+  readonly readings: readonly ReadingGiven[];
+  readonly nameOf: (id: string) => string;
+}) => {
   const words = useWords();
   const figures = useFigures();
-  const { vehicle } = useModel().reading;
   const { answer, why, stop } = said;
   if (answer === undefined) return <p class="notice">{why}</p>;
   const over = readings.find(({ load }) => load > stop);
   const known = new Map(said.ties.map((tie) => [tie.id, tie]));
-  const label = (id: string) =>
-    known.get(id)?.label ?? said.suspects[id] ?? vehicle?.connections.find((one) => one.id === id)?.label ?? id;
+  const label = (id: string) => known.get(id)?.label ?? said.suspects[id] ?? nameOf(id);
   const likely = answer.ties.filter(({ probability }) => probability >= LEAST).slice(0, SHOWN);
   const suspects = answer.suspects.filter(({ probability }) => probability >= LEAST);
   const strange = answer.misfit.value > 2 * answer.misfit.readings + 6;

@@ -4,7 +4,7 @@ import { type Body, type Brief, Names } from "../../ledger/index.ts";
 import type { Words } from "../words/words.ts";
 
 /** What was done, without what it was done to. */
-export const sayAct = ({ work }: Words, brief: Brief, body: Body): string => {
+export const sayAct = ({ work, gates }: Words, brief: Brief, body: Body): string => {
   const names = new Names(brief);
   const acts = work.acts;
   switch (body.kind) {
@@ -47,6 +47,26 @@ export const sayAct = ({ work }: Words, brief: Brief, body: Body): string => {
       return body.cause === "fetching" ? work.fetching : work.waiting;
     case "resumed":
       return work.goesOn;
+    case "finding":
+      return gates.kinds[body.what];
+    case "closed":
+      return gates.close;
+    case "left open":
+      return gates.leaveOpen;
+    case "trial":
+      return `${gates.trial}, ${body.load}`;
+    case "approval":
+      return gates.approve;
+    case "override":
+      return gates.override;
+    case "passed":
+      return `${gates.pass}: ${gates.names[body.gate]}`;
+    case "settled":
+      return gates.settle;
+    case "handing over":
+      return `${gates.handTo} ${names.person(body.to)}`;
+    case "taken over":
+      return gates.takeFrom(names.person(body.from));
     case "correction":
       return work.takenBack;
     default:

@@ -1,7 +1,7 @@
 // Owns the second person's part on a device in another's hands: who looks, his PIN, and what he found.
 
 import { useState } from "preact/hooks";
-import { type Act, type Body, Names } from "../../ledger/index.ts";
+import { type Act, type Body, type BriefPerson, Names } from "../../ledger/index.ts";
 import { enterAsSecond } from "../device/entering.ts";
 import { useWords } from "../words/words.ts";
 import { Asking } from "./asking.tsx";
@@ -54,12 +54,21 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
 };
 
 /** Who confirms, and his PIN. All that is confirmed at once stands there. */
-export const Confirm = ({ bodies, onEnd }: { readonly bodies: readonly Body[]; readonly onEnd: () => void }) => {
+export const Confirm = ({
+  bodies,
+  able: allowed,
+  onEnd,
+}: {
+  readonly bodies: readonly Body[];
+  /** Who may at all, where that is not everybody. */
+  readonly able?: readonly BriefPerson[];
+  readonly onEnd: () => void;
+}) => {
   const words = useWords();
   const { book, line, me, paired, tell } = useWork();
   const handsIn = useHandsIn();
   const had = new Set(bodies.flatMap((body) => [...handsIn(aboutOf(body) ?? "")]));
-  const able = book.brief.people.filter(({ id }) => id !== me?.id && !had.has(id));
+  const able = (allowed ?? book.brief.people).filter(({ id }) => id !== me?.id && !had.has(id));
   const [person, setPerson] = useState(able.length === 1 ? able[0]?.id : undefined);
   const [isBusy, setBusy] = useState(false);
   if (paired?.own !== false)

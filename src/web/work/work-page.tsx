@@ -16,6 +16,7 @@ import { useEntrance } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { LineMark } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
+import { PlanChanged } from "./plan-changed.tsx";
 import { sayBody } from "./say.ts";
 import { Steps } from "./steps.tsx";
 import { type Work, WorkContext } from "./work.tsx";
@@ -24,6 +25,10 @@ import { type Work, WorkContext } from "./work.tsx";
 const LEAVES: Readonly<Record<string, ComponentType>> = {
   next: Next,
   steps: Steps,
+  gates: lazy(() => import("./gates.tsx").then(({ Gates }) => Gates).catch(chunkMissing)),
+  lift: lazy(() => import("./aloft.tsx").then(({ Aloft }) => Aloft).catch(chunkMissing)),
+  found: lazy(() => import("./found.tsx").then(({ Found }) => Found).catch(chunkMissing)),
+  shift: lazy(() => import("./shift.tsx").then(({ Shift }) => Shift).catch(chunkMissing)),
   ties: lazy(() => import("./parting.tsx").then(({ Parting }) => Parting).catch(chunkMissing)),
   scan: lazy(() => import("./scan.tsx").then(({ Scan }) => Scan).catch(chunkMissing)),
 };
@@ -113,6 +118,7 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
       <div class="work">
         <Head hands={hands.me?.name} />
         <main id="drawing" tabIndex={-1}>
+          <PlanChanged />
           <Standing isPaired={isOwn} name={hands.me?.name} />
           <Suspense fallback={<p class="waiting busy">{words.work.opening}</p>}>
             <Leaf />

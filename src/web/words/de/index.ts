@@ -4,6 +4,7 @@ import type { Words } from "../words.ts";
 import { account } from "./account.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
+import { gates } from "./gates.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
@@ -24,6 +25,7 @@ export const de: Words = {
   account,
   device,
   door,
+  gates,
   people,
   kinds,
   improve,

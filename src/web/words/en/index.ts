@@ -3,6 +3,7 @@
 import { account } from "./account.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
+import { gates } from "./gates.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
@@ -23,6 +24,7 @@ export const en = {
   account,
   device,
   door,
+  gates,
   people,
   kinds,
   improve,

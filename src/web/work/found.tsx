@@ -1,0 +1,223 @@
+// Owns the page of findings: one is entered by two touches, and what is open is dealt with or handed over.
+
+import { useState } from "preact/hooks";
+import { useSearch } from "wouter-preact";
+import { type Body, type BodyOf, Names } from "../../ledger/index.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { useWords } from "../words/words.ts";
+import { Photos, TakePhoto, usePhotos } from "./photos.tsx";
+import { useWork } from "./work.tsx";
+
+type What = BodyOf<"finding">["what"];
+const WHATS: readonly What[] = ["sheared", "seized", "damaged", "out of reach", "tool missing", "person gone", "other"];
+/** Minutes that a thing takes longer, as people say it. */
+const TAKES = [10, 20, 30, 60];
+
+export const Found = () => {
+  const words = useWords();
+  const { me } = useWork();
+  const [what, setWhat] = useState<What>();
+  return (
+    <div class="found">
+      {me === undefined ? null : what === undefined ? (
+        <>
+          <h1>{words.gates.finding}</h1>
+          <ul class="targets kinds-of-finding">
+            {WHATS.map((one) => (
+              <li key={one}>
+                <button type="button" onClick={() => setWhat(one)}>
+                  {words.gates.kinds[one]}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </>
+      ) : (
+        <Entering what={what} onEnd={() => setWhat(undefined)} />
+      )}
+      <OpenFindings />
+    </div>
+  );
+};
+
+/** What it is about stands there already where one comes from a step: then the second touch enters it. */
+const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => void }) => {
+  const words = useWords();
+  const { book, enter, tell } = useWork();
+  const photos = usePhotos(book.run);
+  const given = new URLSearchParams(useSearch()).get("about") ?? "";
+  const [about, setAbout] = useState(given);
+  const [text, setText] = useState("");
+  const [takes, setTakes] = useState<number>();
+  const [tool, setTool] = useState("");
+  const [person, setPerson] = useState("");
+  const { brief } = book;
+  const names = new Names(brief);
+  const step = brief.steps.find(({ id }) => id === about);
+  const done = async () => {
+    const body: Body = {
+      kind: "finding",
+      what,
+      text: text.trim() === "" ? words.gates.kinds[what] : text.trim(),
+      ...(about === "" ? {} : { about }),
+      ...(takes === undefined ? {} : { takes: `${takes} min` }),
+      ...(what === "tool missing" && tool !== "" ? { tool } : {}),
+      ...(what === "person gone" && person !== "" ? { person } : {}),
+      ...(photos.taken.length === 0 ? {} : { photos: photos.taken }),
+    };
+    if (!(await enter(body))) return;
+    photos.used();
+    onEnd();
+  };
+  const tools = [...new Set((step === undefined ? brief.steps : [step]).flatMap((one) => one.tools))];
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void done();
+      }}
+    >
+      <h1>
+        {words.gates.kinds[what]}
+        {about === "" ? "" : `: ${names.label(about)}`}
+      </h1>
+      <div class="row">
+        <button type="submit" class="main act">
+          {words.gates.enterFinding}
+        </button>
+      </div>
+      <label class="field">
+        <span>{words.gates.about}</span>
+        <select value={about} onChange={({ currentTarget }) => setAbout(currentTarget.value)}>
+          <option value="">{words.gates.aboutNothing}</option>
+          {brief.joints.map(({ id, label }) => (
+            <option key={id} value={id}>
+              {label}
+            </option>
+          ))}
+        </select>
+      </label>
+      {what === "tool missing" ? (
+        <label class="field">
+          <span>{words.gates.tool}</span>
+          <select required value={tool} onChange={({ currentTarget }) => setTool(currentTarget.value)}>
+            <option value="">–</option>
+            {tools.map((one) => (
+              <option key={one}>{one}</option>
+            ))}
+          </select>
+        </label>
+      ) : null}
+      {what === "person gone" ? (
+        <label class="field">
+          <span>{words.gates.person}</span>
+          <select required value={person} onChange={({ currentTarget }) => setPerson(currentTarget.value)}>
+            <option value="">–</option>
+            {brief.people.map(({ id, label }) => (
+              <option key={id} value={id}>
+                {label}
+              </option>
+            ))}
+          </select>
+        </label>
+      ) : null}
+      {what === "sheared" || what === "seized" ? (
+        <fieldset class="row">
+          <legend>{words.gates.takes}</legend>
+          {TAKES.map((one) => (
+            <button key={one} type="button" aria-pressed={takes === one} onClick={() => setTakes(one)}>
+              {one} min
+            </button>
+          ))}
+          <button type="button" aria-pressed={takes === undefined} onClick={() => setTakes(undefined)}>
+            {words.gates.notAtAll}
+          </button>
+        </fieldset>
+      ) : null}
+      <label class="field">
+        <span>{words.gates.words}</span>
+        <input maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
+      </label>
+      <div class="row">
+        <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
+        <button type="button" onClick={onEnd}>
+          {words.work.cancel}
+        </button>
+      </div>
+      <Photos digests={photos.taken} run={book.run} />
+    </form>
+  );
+};
+
+const OpenFindings = () => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book } = useWork();
+  const names = new Names(book.brief);
+  const open = book.ledger.findings().filter(({ state }) => state === "open");
+  return (
+    <section aria-labelledby="open-findings">
+      <h2 id="open-findings">{words.gates.openFindings}</h2>
+      {open.length === 0 ? <p>{words.gates.noFindings}</p> : null}
+      <ul class="open-findings">
+        {open.map(({ entry, author, at, found }) => (
+          <li key={entry}>
+            <p>
+              <b>{words.gates.kinds[found.what]}</b>
+              {found.about === undefined ? "" : `: ${names.label(found.about)}`}. {found.text}{" "}
+              <small>
+                {names.person(author)}, {figures.time(at)}
+              </small>
+            </p>
+            <Photos digests={found.photos ?? []} run={book.run} />
+            <Ending finding={entry} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+};
+
+const Ending = ({ finding }: { readonly finding: string }) => {
+  const words = useWords();
+  const { me, enter } = useWork();
+  const [how, setHow] = useState<"closed" | "left open">();
+  const [text, setText] = useState("");
+  if (me === undefined) return null;
+  if (how === undefined)
+    return (
+      <div class="row">
+        <button type="button" onClick={() => setHow("closed")}>
+          {words.gates.close}
+        </button>
+        <button type="button" onClick={() => setHow("left open")}>
+          {words.gates.leaveOpen}
+        </button>
+      </div>
+    );
+  return (
+    <form
+      class="asking"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void enter(
+          how === "closed" ? { kind: "closed", finding, how: text } : { kind: "left open", finding, to: text },
+        );
+      }}
+    >
+      <label class="field">
+        <span>{how === "closed" ? words.gates.how : words.gates.toWhom}</span>
+        <input required maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
+      </label>
+      <div class="row">
+        <button type="submit" class="main">
+          {words.work.enter}
+        </button>
+        <button type="button" onClick={() => setHow(undefined)}>
+          {words.work.cancel}
+        </button>
+      </div>
+    </form>
+  );
+};

@@ -1,0 +1,140 @@
+// Owns the page of the gates: of each what is missing, where and who could do it; passed by the rules alone, and by a button that is held.
+
+import { useState } from "preact/hooks";
+import { Link } from "wouter-preact";
+import { askGate, type GateAnswer, type GateName, Names } from "../../ledger/index.ts";
+import { passGate } from "../device/entering.ts";
+import { useFigures } from "../sheet/figures.ts";
+import { HeldButton } from "../sheet/held-button.tsx";
+import { useWords } from "../words/words.ts";
+import { Approval, Override } from "./approval.tsx";
+import { Contradictions } from "./contradictions.tsx";
+import { useWork } from "./work.tsx";
+
+export const Gates = () => {
+  const words = useWords();
+  const { book } = useWork();
+  const { ledger, brief } = book;
+  const names: readonly GateName[] = [
+    ...(brief.first.length + brief.energies.length === 0 ? [] : (["isolation"] as const)),
+    ...(brief.lifts.length === 0 ? [] : (["lift"] as const)),
+    "start-up",
+    "hand-over",
+  ];
+  // A device never decides: what is open here is open as far as it has seen.
+  const answers = names.flatMap((gate) => askGate(ledger, gate, { decides: false }));
+  return (
+    <div class="gates">
+      <Contradictions />
+      {answers.map((answer) => (
+        <Gate key={`${answer.gate} ${answer.lift ?? ""}`} answer={answer} />
+      ))}
+      <p class="caution">{words.gates.caution}</p>
+    </div>
+  );
+};
+
+const Gate = ({ answer }: { readonly answer: GateAnswer }) => {
+  const words = useWords();
+  const figures = useFigures();
+  const { book, line, me, tell } = useWork();
+  const [isBusy, setBusy] = useState(false);
+  const { ledger, brief, run } = book;
+  const names = new Names(brief);
+  const { gate, lift, missing, open, looked } = answer;
+  const passed = ledger.list("gates", "passed").findLast(({ body }) => body.gate === gate && body.lift === lift);
+  const title = `${words.gates.names[gate]}${lift === undefined ? "" : `: ${names.label(lift)}`}`;
+  const pass = async () => {
+    if (me === undefined || isBusy) return;
+    setBusy(true);
+    tell(await passGate(book, line, me.id, gate, lift), `${words.gates.pass}: ${title}`);
+    setBusy(false);
+  };
+  if (passed !== undefined)
+    return (
+      <section class="gate passed" aria-label={title}>
+        <h1>{title}</h1>
+        <p>{words.gates.passed(names.person(passed.author), figures.time(passed.at))}</p>
+        {passed.body.offline === true && book.isWaiting(passed.id) ? (
+          <p class="notice">{words.gates.provisional}</p>
+        ) : null}
+      </section>
+    );
+  return (
+    <section class={open ? "gate open" : "gate"} aria-label={title}>
+      <h1>{title}</h1>
+      <p>
+        {open ? (line.is === "near" ? words.gates.open : words.gates.openHere) : words.gates.missing(missing.length)}{" "}
+        <small>{words.gates.looked(looked)}</small>
+      </p>
+      <MissingList answer={answer} />
+      {gate === "lift" && lift !== undefined ? (
+        <>
+          <Approval lift={lift} />
+          <Override lift={lift} isWanted={missing.some(({ rule }) => rule === "L6")} />
+          <Link class="button" href={`/work/${encodeURIComponent(run)}/lift?lift=${encodeURIComponent(lift)}`}>
+            {words.gates.toTrial}
+          </Link>
+        </>
+      ) : null}
+      {open && me !== undefined ? (
+        <HeldButton label={words.gates.pass} about={title} disabled={isBusy} onHeld={() => void pass()} />
+      ) : null}
+    </section>
+  );
+};
+
+/** What is missing, place by place; each leads to its step. */
+const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) => {
+  const words = useWords();
+  const { book } = useWork();
+  const places = new Map<string, GateAnswer["missing"][number][]>();
+  for (const one of missing) {
+    const place = one.where?.label ?? words.gates.elsewhere;
+    places.set(place, [...(places.get(place) ?? []), one]);
+  }
+  const steps = new Set(book.brief.steps.map(({ id }) => id));
+  return (
+    <>
+      {[...places].map(([place, list]) => (
+        <div key={place} class="missing">
+          <h2>{place}</h2>
+          <ul class="targets">
+            {list.map(({ rule, about, label, what, who }) => {
+              const text = (
+                <>
+                  <span>
+                    <b>{label}</b> {what}
+                    {who.length === 0 ? null : <small> {words.gates.who(who)}</small>}
+                  </span>
+                  <small>{rule}</small>
+                </>
+              );
+              return (
+                <li key={`${rule} ${about} ${what}`}>
+                  {rule === "L8" ? (
+                    <Link
+                      class="button"
+                      href={`/work/${encodeURIComponent(book.run)}/lift?lift=${encodeURIComponent(about)}`}
+                    >
+                      {text}
+                    </Link>
+                  ) : steps.has(about) && rule !== "L5" && rule !== "L6" ? (
+                    <Link
+                      class="button"
+                      href={`/work/${encodeURIComponent(book.run)}/steps?find=${encodeURIComponent(about)}`}
+                    >
+                      {text}
+                    </Link>
+                  ) : (
+                    <div class="told">{text}</div>
+                  )}
+                </li>
+              );
+            })}
+          </ul>
+        </div>
+      ))}
+    </>
+  );
+};

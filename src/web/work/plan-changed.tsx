@@ -1,0 +1,77 @@
+// Owns the word that the plan has changed under everyone's hands: what is new, what is not wanted any more, and why; it stays until it was seen.
+
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Brief, BriefStep } from "../../ledger/index.ts";
+import { useWords } from "../words/words.ts";
+import { useWork } from "./work.tsx";
+
+const keyOf = ({ action, id }: BriefStep): string => `${action} ${id}`;
+
+/** Steps of one brief that another has not. */
+const lacking = (of: Brief, other: Brief): readonly BriefStep[] => {
+  const known = new Set(other.steps.map(keyOf));
+  return of.steps.filter((step) => !known.has(keyOf(step)));
+};
+
+/** Steps that both have, and that take otherwise in the one. */
+const altered = (of: Brief, other: Brief): readonly BriefStep[] => {
+  const known = new Map(other.steps.map((step) => [keyOf(step), step]));
+  return of.steps.filter((step) => {
+    const before = known.get(keyOf(step));
+    return before !== undefined && (before.minutes !== step.minutes || before.position?.id !== step.position?.id);
+  });
+};
+
+interface Change {
+  readonly because: string;
+  readonly altered: readonly BriefStep[];
+  readonly added: readonly BriefStep[];
+  readonly dropped: readonly BriefStep[];
+}
+
+export const PlanChanged = () => {
+  const words = useWords();
+  const { book } = useWork();
+  const { brief, ledger } = book;
+  const before = useRef(brief);
+  const [change, setChange] = useState<Change>();
+  useEffect(() => {
+    const old = before.current;
+    if (old.plan === brief.plan) return;
+    before.current = brief;
+    const replaced = ledger.list("plan", "plan replaced").at(-1)?.body.because ?? "";
+    setChange({
+      because: replaced,
+      altered: altered(brief, old),
+      added: lacking(brief, old),
+      dropped: lacking(old, brief),
+    });
+  }, [brief, ledger]);
+  if (change === undefined) return null;
+  const list = (title: string, steps: readonly BriefStep[]) =>
+    steps.length === 0 ? null : (
+      <>
+        <h2>{title}</h2>
+        <ul>
+          {steps.map((step) => (
+            <li key={keyOf(step)}>
+              {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label},{" "}
+              {step.minutes} min
+            </li>
+          ))}
+        </ul>
+      </>
+    );
+  return (
+    <section class="plan-changed" role="alert">
+      <h1>{words.gates.planChanged}</h1>
+      {change.because === "" ? null : <p>{words.gates.because(change.because)}</p>}
+      {list(words.gates.added, change.added)}
+      {list(words.gates.altered, change.altered)}
+      {list(words.gates.dropped, change.dropped)}
+      <button type="button" class="main" onClick={() => setChange(undefined)}>
+        {words.gates.seen}
+      </button>
+    </section>
+  );
+};
