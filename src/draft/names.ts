@@ -1,0 +1,57 @@
+// Owns what things are called: the label of a phrase, its one key whatever synonyms were used, and ids that no other thing has.
+
+import type { Language } from "./language.ts";
+import type { Phrase } from "./phrase.ts";
+
+/** Words that say which one is meant to the eye, and not what it is. */
+const PASSING = new Set(["big", "small", "large", "little", "long", "short", "grey", "gray", "black", "white", "red", "blue", "green", "yellow", "old", "new", "rusty", "dirty", "awkward", "nasty", "horrible", "tiny", "own", "main-ish", "good", "same", "last", "first", "second", "third", "final", "whole", "actual", "easy", "hidden", "sneaky", "cheeky", "remaining", "single", "fat", "thin", "thick", "chunky", "hard", "stubborn", "bloody", "little", "next", "other"]);
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** The words of a phrase that name it. */
+export const naming = (words: readonly string[]): readonly string[] => words.filter((word) => !PASSING.has(word));
+
+/** The same thing under whatever name: synonyms replaced, singular, in the order of the alphabet. */
+export function keyOf(words: readonly string[], language: Language): string {
+  const singular = words.map((word) => ({ text: language.singular(word) }));
+  const key: string[] = [];
+  for (let i = 0; i < singular.length; ) {
+    const found = language.synonyms.at(singular, i);
+    key.push(...(found?.value ?? singular[i]?.text ?? "").split(" "));
+    i += found?.length ?? 1;
+  }
+  return [...new Set(key.filter((word) => !PASSING.has(word)))].sort().join(" ");
+}
+
+/** What a phrase is called: its naming words, or all of them where none name. */
+export function labelOf(phrase: Phrase): string {
+  const words = naming(phrase.words);
+  const describing = words.length > 1 || phrase.noun === undefined ? words : phrase.words;
+  return capital((describing.length > 0 ? describing : phrase.words).join(" "));
+}
+
+/** Ids that are unique across a file, made of labels. */
+export class Ids {
+  readonly #taken = new Set<string>();
+
+  make(label: string): string {
+    const base =
+      label
+        .toLowerCase()
+        .replace(/[^\p{L}\p{N}]+/gu, "-")
+        .replace(/^-+|-+$/g, "")
+        .slice(0, 60) || "thing";
+    let id = base;
+    for (let n = 2; this.#taken.has(id); n += 1) id = `${base}-${n}`;
+    this.#taken.add(id);
+    return id;
+  }
+
+  take(id: string): void {
+    this.#taken.add(id);
+  }
+
+  free(id: string): void {
+    this.#taken.delete(id);
+  }
+}

@@ -1,0 +1,151 @@
+// Owns the noun phrase: "the two 10 mil heater hoses", "another clip", "that one", with its number, its head and its describing words.
+
+import type { Language, Noun } from "./language.ts";
+import type { Word } from "./spoken.ts";
+
+export interface Phrase {
+  /** Words from the first to the end. */
+  readonly from: number;
+  readonly to: number;
+  /** Describing words and head, as said. */
+  readonly words: readonly string[];
+  readonly noun?: Noun;
+  /** Describing words before the head. */
+  readonly before: readonly string[];
+  readonly count?: number;
+  /** "another", "the other": one more of the same. */
+  readonly more: boolean;
+  readonly definite: boolean;
+  readonly plural: boolean;
+}
+
+const SIZE = /^m\d+(?:[x×]\d+)?$/;
+
+/** A number at `i`: digits, words, "twenty four". */
+export function numberAt(words: readonly Word[], i: number, language: Language): { readonly length: number; readonly value: number } | undefined {
+  const word = words[i];
+  if (word === undefined) return undefined;
+  if (/^\d{1,3}$/.test(word.text)) return { length: 1, value: Number(word.text) };
+  const tens = language.tens.get(word.text);
+  const unit = language.numbers.at(words, i + 1);
+  if (tens !== undefined) return unit !== undefined && unit.value < 10 && unit.value > 0 && words[i + 1]?.pause === 0 ? { length: 1 + unit.length, value: tens + unit.value } : { length: 1, value: tens };
+  return language.numbers.at(words, i);
+}
+
+/** A size ("10 mil", "M8", "13 mm") at `i`, in words. */
+export function sizeAt(words: readonly Word[], i: number, language: Language): number {
+  if (SIZE.test(words[i]?.text ?? "") || /^\d+(mm|mil)$/.test(words[i]?.text ?? "")) return 1;
+  const number = numberAt(words, i, language);
+  if (number === undefined) return 0;
+  const unit = language.set.sizes.at(words, i + number.length);
+  return unit === undefined ? 0 : number.length + unit.length;
+}
+
+/** The noun phrase that begins at `i`, if one does. */
+export function phraseAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
+  let at = i;
+  let definite = false;
+  let more = false;
+  let count: number | undefined;
+  let opened = false;
+  const open = (length: number) => {
+    at += length;
+    opened = true;
+  };
+  for (;;) {
+    if (at > i && (words[at]?.pause ?? 3) >= 3) break;
+    const size = sizeAt(words, at, language);
+    if (size > 0) {
+      open(size);
+      continue;
+    }
+    const number = numberAt(words, at, language);
+    if (number !== undefined && count === undefined) {
+      // "the one clip", "one of the clips"; "one" alone is no number of things.
+      const of = words[at + number.length]?.text === "of" ? 1 : 0;
+      count = number.value;
+      open(number.length + of);
+      continue;
+    }
+    const another = language.set.more.at(words, at);
+    if (another !== undefined && (opened || ["another", "one more", "a further", "the other"].includes(another.value))) {
+      more ||= ["another", "one more", "a further", "the other", "other", "second", "third", "fourth", "extra"].includes(another.value);
+      open(another.length);
+      continue;
+    }
+    const article = language.set.articles.at(words, at);
+    if (article !== undefined) {
+      definite ||= ["the", "those", "these", "that", "this"].includes(article.value);
+      open(article.length);
+      continue;
+    }
+    const heard = language.homophones.get(words[at]?.text ?? "");
+    const next = language.nouns.at(words, at + 1);
+    if (opened && count === undefined && heard !== undefined && next?.value.plural) {
+      count = heard;
+      open(1);
+      continue;
+    }
+    break;
+  }
+  // The run of words that may belong to its name, to the last known noun in it.
+  let end = at;
+  let head: { noun: Noun; from: number; to: number } | undefined;
+  let k = at;
+  while (k < words.length && k < at + 8) {
+    const word = words[k];
+    if (word === undefined) break;
+    const noun = language.nouns.at(words, k);
+    if (k > at) {
+      // A recogniser puts stops into a name; after a known noun, or before what is none, they part.
+      if (word.pause === 3 || (word.pause > 0 && (head !== undefined || noun === undefined))) break;
+    } else if (opened && word.pause === 3) break;
+    else if (opened && word.pause > 0 && noun === undefined) break;
+    const size = sizeAt(words, k, language);
+    if (size > 0) {
+      k += size;
+      continue;
+    }
+    const follows = (from: number): boolean => language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
+    const verb = language.verbs.at(words, k);
+    if (noun !== undefined) {
+      const asVerb = verb !== undefined && !noun.value.plural && !opened && k === at && !follows(k + noun.length);
+      if (asVerb) break;
+      head = { noun: noun.value, from: k, to: k + noun.length };
+      k += noun.length;
+      end = k;
+      continue;
+    }
+    const stop = language.set.stop.at(words, k);
+    if (stop !== undefined) {
+      // "the back mount", "the inside panel".
+      if (["back", "top", "inside", "outside", "up", "down", "over", "back"].includes(stop.value) && follows(k + stop.length)) {
+        k += stop.length;
+        continue;
+      }
+      break;
+    }
+    if (verb !== undefined && !((opened || k > at) && (follows(k + 1)))) break;
+    if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k)) break;
+    if (numberAt(words, k, language) !== undefined) break;
+    if (head !== undefined && !follows(k + 1) ) break;
+    if (!language.names(word.text)) {
+      if (!follows(k + 1)) break;
+    }
+    k += 1;
+    if (head === undefined) end = k;
+  }
+  if (end === at) return undefined;
+  const name = words.slice(at, end).map(({ text }) => text).filter((text) => !SIZE.test(text));
+  return {
+    from: i,
+    to: end,
+    words: name,
+    ...(head === undefined ? {} : { noun: head.noun }),
+    before: head === undefined ? name.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
+    ...(count === undefined ? {} : { count }),
+    more,
+    definite,
+    plural: head?.noun.plural ?? false,
+  };
+}

@@ -1,0 +1,98 @@
+// Owns the positions as they are said: "coming round to the left side", "underneath", "at the pump end", "the other side".
+
+import type { Language, PositionName } from "./language.ts";
+import type { Word } from "./spoken.ts";
+
+export interface Placed {
+  readonly length: number;
+  /** Absent: the other side of where we are. */
+  readonly position?: PositionName;
+  /** Where on a thing, not where people stand: "at the back of the gearbox". */
+  readonly local: boolean;
+}
+
+const BEFORE = ["on", "at", "from", "in", "into", "to", "round", "around", "over", "onto", "up", "down", "under", "inside", "towards", "by", "along", "across", "for", "back", "of", "toward", "out", "through"];
+const THE = ["the", "your", "my", "our", "this", "that", "its", "a"];
+/** Words that need a "the" or a preposition to be a position; alone they describe or mean nothing of the kind. */
+const CROSSED = new Set(["front", "rear", "left", "right"]);
+
+/** The position said at `i`, if one is. */
+export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
+  let at = i;
+  while (at < i + 3 && BEFORE.includes(words[at]?.text ?? "") && (at === i || words[at]?.pause === 0) && bare(words, at, language)) at += 1;
+  const prepared = at > i;
+  const the = THE.includes(words[at]?.text ?? "") ? 1 : 0;
+  at += the;
+  if (at > i && (words[at]?.pause ?? 3) > 1) return undefined;
+  const other = language.set.otherSide.at(words, at);
+  if (other !== undefined) return { length: at + other.length - i, local: false };
+
+  // "the front left corner"
+  const a = words[at]?.text ?? "";
+  const b = words[at + 1]?.text ?? "";
+  if ((CROSSED.has(a) || a === "back") && CROSSED.has(b) && (prepared || the > 0) && words[at + 1]?.pause === 0) {
+    const end = language.set.sideEnds.at(words, at + 2);
+    if (end !== undefined || language.nouns.at(words, at + 2) === undefined) {
+      const first = language.positions.at(words, at)?.value;
+      const second = language.positions.at(words, at + 1)?.value;
+      if (first && second) {
+        const [along, across] = ["left", "right"].includes(first.id) ? [second, first] : [first, second];
+        if (along.id !== across.id)
+          return { length: at + 2 + (end?.length ?? 0) - i, position: { id: `${along.id}-${across.id}`, label: `${along.label} ${across.id}` }, local: false };
+      }
+    }
+  }
+
+  for (const from of the > 0 || prepared ? [i, at - the, at] : [i]) {
+    const found = language.positions.at(words, from);
+    if (found === undefined) continue;
+    const to = from + found.length;
+    const said = words.slice(from, to).map(({ text }) => text).join(" ");
+    const adverb = ["underneath", "below", "beneath", "above", "nearside", "offside"].includes(said);
+    const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
+    if (!sure) continue;
+    if (["back", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) && from === i) continue;
+    const after = words[to];
+    const joined = after !== undefined && after.pause === 0;
+    if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
+    if (joined && found.length === 1 && !adverb && language.set.sideEnds.at(words, to) === undefined && language.numbers.at(words, to) === undefined && !knownEnd(words, to, language)) continue;
+    if (joined && (adverb || said === "on top") && (after.text === "of" || language.set.articles.at(words, to) !== undefined) ) {
+      if (after.text === "of" || adverb) {
+        if (language.nouns.at(words, to + 1) !== undefined && !/vehicle|truck|machine|car|tractor|van|bus/.test(words[to + 1]?.text ?? "")) return undefined;
+      }
+    }
+    const local = joined && after.text === "of" && !/vehicle|truck|machine|car|tractor|van|bus|rig|thing/.test(words[to + 2]?.text ?? "");
+    return { length: to - i, position: found.value, local };
+  }
+
+  // "at the pump end", "the battery side"
+  if (prepared || the > 0)
+    for (const n of [1, 2]) {
+      const end = language.set.sideEnds.at(words, at + n);
+      const name = words.slice(at, at + n);
+      if (end === undefined || name.some(({ text, pause }, k) => (pause > 0 && k > 0) || language.set.stop.at([{ text }], 0) || language.set.more.at([{ text }], 0) || language.numbers.at([{ text }], 0))) continue;
+      if (language.nouns.at(words, at + n + end.length) !== undefined && words[at + n + end.length]?.pause === 0) continue;
+      const said = [...name.map(({ text }) => text), end.value];
+      if (["one", "each", "either", "that", "this", "dead", "loose", "other", "same", "far", "short", "big", "small", "flat", "open", "closed", "hose", "cable", "top"].includes(said[0] ?? "")) continue;
+      const label = said.join(" ");
+      return { length: at + n + end.length - i, position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) }, local: false };
+    }
+  return undefined;
+}
+
+/** Whether what follows a bare "the left" can end it: a stop word, a verb, the end. */
+function knownEnd(words: readonly Word[], at: number, language: Language): boolean {
+  return (
+    language.set.stop.at(words, at) !== undefined ||
+    language.verbs.at(words, at) !== undefined ||
+    language.set.articles.at(words, at) !== undefined ||
+    language.set.there.at(words, at) !== undefined ||
+    language.set.nobody.at(words, at) !== undefined
+  );
+}
+
+/** A preposition that is not the beginning of a position of its own ("under the bonnet", "in the cab"). */
+const bare = (words: readonly Word[], at: number, language: Language): boolean => {
+  const own = language.positions.at(words, at);
+  return own === undefined || own.length === 1;
+};

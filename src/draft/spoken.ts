@@ -1,0 +1,76 @@
+// Owns the words of a text as they are taken: in small letters, each with the passage it is from and the pause before it, without fillers, marks and stutters.
+
+import type { Passage } from "./intake.ts";
+import type { Language } from "./language.ts";
+
+/** The pause before a word: none, a comma, the end of a sentence, a paragraph or step. */
+export type Pause = 0 | 1 | 2 | 3;
+
+export interface Word {
+  readonly text: string;
+  readonly passage: Passage;
+  readonly pause: Pause;
+}
+
+const MARKS = /\[[^\]]*\]|\((?:[^)]*\b(?:music|laugh\w*|applause|inaudible|noise|clank\w*|engine running|sighs?|grunts?|coughs?|ratchet\w*)\b[^)]*)\)|[♪♫#*>_`"“”]|^\s*-\s/gi;
+const SPEAKER = /^\s*[A-Z][A-Z0-9 .'-]{1,24}:(?=\s)/;
+const PIECE = /[\p{L}\p{N}][\p{L}\p{N}'’·]*(?:[-./×][\p{L}\p{N}][\p{L}\p{N}'’·]*)*|[.,;:!?…–—]+/gu;
+
+/** The words of passages in order. */
+export function hearWords(passages: readonly Passage[], language: Language): Word[] {
+  const words: Word[] = [];
+  let pause: Pause = 3;
+  for (const passage of passages) {
+    if (passage.fresh) pause = 3;
+    const said = passage.text.replace(SPEAKER, " ").replace(MARKS, " ").replaceAll("’", "'");
+    for (const [piece] of said.matchAll(PIECE)) {
+      if (!/[\p{L}\p{N}]/u.test(piece)) {
+        pause = Math.max(pause, /[.!?:…]/.test(piece) ? 2 : 1) as Pause;
+        continue;
+      }
+      const text = piece.toLowerCase();
+      // "the starter's next" is said of a thing; "that's" and "driver's" are words of the lists.
+      const short = text.endsWith("'s") && language.nouns.at([{ text: text.slice(0, -2) }], 0) !== undefined;
+      words.push({ text: short ? text.slice(0, -2) : text, passage, pause });
+      if (short) words.push({ text: "is", passage, pause: 0 });
+      pause = 0;
+    }
+    if (/:\s*$/.test(said)) pause = 2;
+  }
+  return withoutStutter(withoutFillers(words, language));
+}
+
+/** A word left out gives its pause to the next one. */
+function withoutFillers(words: readonly Word[], language: Language): Word[] {
+  const kept: Word[] = [];
+  let pause: Pause = 0;
+  for (let i = 0; i < words.length; ) {
+    const filler = language.set.fillers.at(words, i);
+    const word = words[i];
+    if (word === undefined) break;
+    if (filler !== undefined) {
+      for (let k = i; k < i + filler.length; k += 1) pause = Math.max(pause, words[k]?.pause ?? 0) as Pause;
+      i += filler.length;
+      continue;
+    }
+    kept.push({ ...word, pause: Math.max(word.pause, pause) as Pause });
+    pause = 0;
+    i += 1;
+  }
+  return kept;
+}
+
+/** "undo the undo the clip", "the the": what is said twice in a row is heard once. */
+function withoutStutter(words: readonly Word[]): Word[] {
+  const kept: Word[] = [];
+  for (const word of words) {
+    const n = kept.length;
+    const last = kept[n - 1];
+    if (last?.text === word.text && word.pause < 2 && !/^\d/.test(word.text)) continue;
+    kept.push(word);
+    const [a, b, c, d] = kept.slice(-4);
+    if (a !== undefined && c !== undefined && a.text === c.text && b?.text === d?.text && c.pause < 2 && b !== undefined)
+      kept.length -= 2;
+  }
+  return kept;
+}
