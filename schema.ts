@@ -2,6 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
+import { draftDocument } from "./src/cli/draft-documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
 import * as times from "./src/cli/times-documents.ts";
@@ -16,6 +17,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     "crew-file": crewSchema(),
     "store-file": storeSchema(),
     check: z.toJSONSchema(documents.checkDocument),
+    draft: z.toJSONSchema(draftDocument),
     release: z.toJSONSchema(documents.releaseDocument),
     why: z.toJSONSchema(documents.whyDocument),
     free: z.toJSONSchema(documents.freeDocument),

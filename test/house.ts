@@ -19,6 +19,8 @@ const COMPUTING = ["release", "crew", "rigging", "fastening", "times"];
 const MODEL = ["quantity", "vehicle"];
 const UP_TO_PLAN = [...MODEL, ...COMPUTING, "plan"];
 const PURE = [...UP_TO_PLAN, "ledger", "tag"];
+/** Rooms that touch neither Node nor the browser, chance nor the clock. */
+const BARE = [...PURE, "paper", "draft"];
 
 interface Room {
   readonly may: readonly string[];
@@ -124,8 +126,7 @@ function imports(source: Source): Breach[] {
     const typeOnly = match[1] !== undefined;
     const target = match[2] ?? match[3] ?? match[4] ?? "";
     const report = (what: string, why: string) => breaches.push({ path, line: lineOf(text, match), what, why });
-    if ([...PURE, "paper"].includes(room) && !isTest(path) && NODE_MODULES.test(target))
-      report(`imports ${target}`, PURE_WHY);
+    if (BARE.includes(room) && !isTest(path) && NODE_MODULES.test(target)) report(`imports ${target}`, PURE_WHY);
     if (!target.startsWith(".")) continue;
     const resolved = resolve(path, target);
     const other = roomOf(resolved);
@@ -150,7 +151,7 @@ function imports(source: Source): Breach[] {
 
 function chance({ path, text }: Source): Breach[] {
   const room = roomOf(path);
-  if (room === undefined || ![...PURE, "paper"].includes(room) || isTest(path)) return [];
+  if (room === undefined || !BARE.includes(room) || isTest(path)) return [];
   return [...text.matchAll(CHANCE_OR_CLOCK)].map((match) => ({
     path,
     line: lineOf(text, match),

@@ -1,5 +1,6 @@
 // Owns the command `check`: every fault and warning of a vehicle file at once.
 
+import { questionsOf } from "../draft/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { countFaults, describeReading, openVehicle, sayFaults } from "./files.ts";
@@ -20,6 +21,11 @@ export async function runCheck({ operands, flags }: Call, terminal: Terminal): P
       terminal.say(`${terminal.ink.doubt("Legal, but look at it:")}\n${sayFaults(warnings, terminal)}\n`);
     if (vehicle === undefined) terminal.say(terminal.ink.bad(countFaults(faults.length, path)));
     else {
+      const questions = questionsOf(vehicle, reading.gaps);
+      if (questions.length > 0)
+        terminal.say(
+          `${terminal.ink.doubt(`Still to be asked (${questions.length}), what changes the plan most first:`)}\n${questions.map(({ text, at }) => `  ${at.file}:${at.line}:${at.column}  ${text}`).join("\n")}\n`,
+        );
       const size = `${vehicle.parts.length} parts, ${vehicle.connections.length} connections, ${vehicle.positions.length} positions`;
       const jobs = vehicle.jobs.map(({ id }) => id).join(", ");
       terminal.say(

@@ -1,6 +1,7 @@
 // Owns the list of commands: what each is for, what it takes, and where its work is. A new command is one file and one entry here.
 
 import type { Call, Flag, Form, Operand } from "./call.ts";
+import { draftCommands } from "./draft-commands.ts";
 import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
 import { printCommand } from "./print-command.ts";
@@ -160,6 +161,7 @@ export const COMMANDS: readonly Command[] = [
   ...fasteningCommands(ORDER),
   ...timesCommands(ORDER, SEARCH),
   ...runCommands(ORDER, CREW),
+  ...draftCommands,
   {
     name: "schema",
     summary: "print the JSON Schema of the vehicle file, or of a command's --json",

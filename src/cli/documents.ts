@@ -29,6 +29,10 @@ export const checkDocument = z
     sound: z.boolean().describe("No faults; warnings do not count."),
     faults: z.array(fault),
     warnings: z.array(fault),
+    questions: z
+      .array(z.strictObject({ at: place, of: z.string(), key: z.string(), means: z.string(), text: z.string() }))
+      .optional()
+      .describe('Figures written "?", the one whose answer changes the plan most first; absent: none.'),
     vehicle: z
       .strictObject({
         name: z.string(),

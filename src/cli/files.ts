@@ -2,6 +2,7 @@
 
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
+import { questionsOf } from "../draft/index.ts";
 import { type Fault, FILE_LIMIT, type Reading, readVehicleWhole, sentence, type Vehicle } from "../vehicle/index.ts";
 import type { CallFault } from "./call.ts";
 import type { CheckDocument } from "./documents.ts";
@@ -48,7 +49,7 @@ export function countFaults(faults: number, path: string): string {
 }
 
 /** What was read, as `check --json` gives it. */
-export function describeReading(path: string, { vehicle, faults, warnings, files }: Reading): CheckDocument {
+export function describeReading(path: string, { vehicle, faults, warnings, files, gaps }: Reading): CheckDocument {
   return {
     format: "unmoor/check/1",
     file: path,
@@ -56,6 +57,7 @@ export function describeReading(path: string, { vehicle, faults, warnings, files
     sound: vehicle !== undefined,
     faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
     warnings: warnings.map((fault) => ({ ...fault, sentence: sentence(fault) })),
+    ...(gaps.length === 0 || vehicle === undefined ? {} : { questions: questionsOf(vehicle, gaps) }),
     ...(vehicle === undefined
       ? {}
       : {

@@ -6,6 +6,7 @@ import check from "../../schema/check.schema.json" with { type: "json" };
 import crew from "../../schema/crew.schema.json" with { type: "json" };
 import crewFile from "../../schema/crew-file.schema.json" with { type: "json" };
 import demonstrate from "../../schema/demonstrate.schema.json" with { type: "json" };
+import draft from "../../schema/draft.schema.json" with { type: "json" };
 import entry from "../../schema/entry.schema.json" with { type: "json" };
 import figures from "../../schema/figures.schema.json" with { type: "json" };
 import finish from "../../schema/finish.schema.json" with { type: "json" };
@@ -45,6 +46,7 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   "changes-file": changesFile,
   "store-file": storeFile,
   check,
+  draft,
   release,
   free,
   why,

@@ -106,7 +106,10 @@ function plainText(line: string): string {
   return line
     .replace(/<[^>]*(>|$)/g, "")
     .replace(/\{\\[^}]*\}/g, "")
-    .replace(/&(#x?[\da-f]+|\w+);/gi, (whole, name: string) => ENTITIES[name.toLowerCase()] ?? character(name) ?? whole);
+    .replace(
+      /&(#x?[\da-f]+|\w+);/gi,
+      (whole, name: string) => ENTITIES[name.toLowerCase()] ?? character(name) ?? whole,
+    );
 }
 
 function character(name: string): string | undefined {

@@ -1,12 +1,25 @@
 // Owns the first reading of the words: what each stretch of them is, the longest that fits: a verb of the trade, a thing, a place, a closing remark.
 
 import type { Language, Sets } from "./language.ts";
-import { type Phrase, numberAt, phraseAt, sizeAt } from "./phrase.ts";
+import { numberAt, type Phrase, phraseAt, sizeAt } from "./phrase.ts";
 import { type Placed, placeAt } from "./place.ts";
 import type { Pause, Word } from "./spoken.ts";
 
 /** What the sets of the language are to the grammar, the first that fits. */
-const SIGNS = ["closing", "final", "erase", "correct", "remind", "same", "eachSide", "back", "leave", "beware", "there", "held"] as const satisfies readonly Sets[];
+const SIGNS = [
+  "closing",
+  "final",
+  "erase",
+  "correct",
+  "remind",
+  "same",
+  "eachSide",
+  "back",
+  "leave",
+  "beware",
+  "there",
+  "held",
+] as const satisfies readonly Sets[];
 export type Sign = (typeof SIGNS)[number];
 
 export type Chunk = { readonly from: number; readonly to: number; readonly pause: Pause } & (
@@ -37,7 +50,8 @@ export function chunksOf(words: readonly Word[], language: Language): Chunk[] {
     if (found === undefined) {
       // The pause before a word that is nothing belongs to what follows.
       const next = words[i + 1];
-      if (next !== undefined && next.pause < word.pause && word.pause > 0) (words as Word[])[i + 1] = { ...next, pause: word.pause };
+      if (next !== undefined && next.pause < word.pause && word.pause > 0)
+        (words as Word[])[i + 1] = { ...next, pause: word.pause };
       i += 1;
       continue;
     }
@@ -61,8 +75,21 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     // "that's all the bolts", "with": only what the rest of the words bear out.
     if (sign === "back" && last?.is === "verb") continue;
     if (sign === "held" && phraseAt(words, i + found.length, language) === undefined) continue;
-    if (sign === "leave" && found.value.startsWith("leave") && phraseAt(words, i + 1, language) === undefined && set.pronouns.at(words, i + 1) === undefined) continue;
-    if (sign === "correct" && found.value === "wait" && pause === 0 && words[i + 1]?.pause === 0 && ["for", "until", "till"].includes(words[i + 1]?.text ?? "")) continue;
+    if (
+      sign === "leave" &&
+      found.value.startsWith("leave") &&
+      phraseAt(words, i + 1, language) === undefined &&
+      set.pronouns.at(words, i + 1) === undefined
+    )
+      continue;
+    if (
+      sign === "correct" &&
+      found.value === "wait" &&
+      pause === 0 &&
+      words[i + 1]?.pause === 0 &&
+      ["for", "until", "till"].includes(words[i + 1]?.text ?? "")
+    )
+      continue;
     return { ...span(found.length), is: "sign", sign, said: found.value };
   }
   const task = language.tasks.at(words, i);
@@ -73,32 +100,58 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const placed = placeAt(words, i, language);
   if (placed !== undefined) return { ...span(placed.length), is: "place", placed, moved: last?.is === "move" };
 
-  if (["then", "next", "now", "once", "after", "before", "while"].includes(words[i]?.text ?? "")) return { ...span(1), is: "then" };
+  if (["then", "next", "now", "once", "after", "before", "while"].includes(words[i]?.text ?? ""))
+    return { ...span(1), is: "then" };
   const another = set.another.at(words, i);
-  if (another !== undefined && phraseAt(words, i, language)?.noun === undefined) return { ...span(another.length), is: "another", count: 1 };
+  if (another !== undefined && phraseAt(words, i, language)?.noun === undefined)
+    return { ...span(another.length), is: "another", count: 1 };
   const more = numberAt(words, i, language);
-  if (more !== undefined && words[i + more.length]?.text === "more" && phraseAt(words, i, language)?.noun === undefined) return { ...span(more.length + 1), is: "another", count: more.value };
+  if (more !== undefined && words[i + more.length]?.text === "more" && phraseAt(words, i, language)?.noun === undefined)
+    return { ...span(more.length + 1), is: "another", count: more.value };
 
   const link = language.links.at(words, i);
   if (link !== undefined && last !== undefined && pause < 2) {
     const what = phraseAt(words, i + link.length, language);
-    if (what !== undefined && (last.is === "phrase" || last.is === "particle" || last.is === "pronoun" || last.is === "verb" || last.is === "place" || last.is === "number" || last.is === "another" || last.is === "link"))
+    if (
+      what !== undefined &&
+      (last.is === "phrase" ||
+        last.is === "particle" ||
+        last.is === "pronoun" ||
+        last.is === "verb" ||
+        last.is === "place" ||
+        last.is === "number" ||
+        last.is === "another" ||
+        last.is === "link")
+    )
       return { ...span(link.length), is: "link", link: link.value };
   }
   const verb = language.verbs.at(words, i);
   const phrase = phraseAt(words, i, language);
-  if (verb !== undefined && (phrase === undefined || phrase.from + 0 === i) && !nounHere(words, i, language, phrase, last)) {
+  if (
+    verb !== undefined &&
+    (phrase === undefined || phrase.from + 0 === i) &&
+    !nounHere(words, i, language, phrase, last)
+  ) {
     const act = actAt(words, i, verb.value.does, language);
-    if (act !== "" && act !== undefined) return { ...span(1), is: "verb", lemma: verb.value.lemma, act, negated: negatedAt(words, i, language) };
+    if (act !== "" && act !== undefined)
+      return { ...span(1), is: "verb", lemma: verb.value.lemma, act, negated: negatedAt(words, i, language) };
     return undefined;
   }
-  if (set.is.at(words, i) !== undefined && (phraseAt(words, i + (set.is.at(words, i)?.length ?? 1), language) !== undefined)) {
+  if (
+    set.is.at(words, i) !== undefined &&
+    phraseAt(words, i + (set.is.at(words, i)?.length ?? 1), language) !== undefined
+  ) {
     const is = set.is.at(words, i);
     if (is !== undefined && /^(it|that|th|this|make)/.test(is.value)) return { ...span(is.length), is: "is" };
   }
   if (phrase !== undefined && (phrase.noun !== undefined || !set.particles.at(words, i))) {
     const after = words[phrase.to];
-    if (phrase.noun === undefined && after !== undefined && (after.text === "one" || after.text === "ones") && after.pause === 0)
+    if (
+      phrase.noun === undefined &&
+      after !== undefined &&
+      (after.text === "one" || after.text === "ones") &&
+      after.pause === 0
+    )
       return { ...span(phrase.to + 1 - i), is: "pronoun", many: after.text === "ones", which: phrase.words.join(" ") };
     return { from: i, to: phrase.to, pause, is: "phrase", phrase };
   }
@@ -111,25 +164,44 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const particle = set.particles.at(words, i);
   if (particle !== undefined) return { ...span(particle.length), is: "particle", particle: particle.value };
   const number = numberAt(words, i, language);
-  if (number !== undefined && sizeAt(words, i, language) === 0) return { ...span(number.length), is: "number", value: number.value };
+  if (number !== undefined && sizeAt(words, i, language) === 0)
+    return { ...span(number.length), is: "number", value: number.value };
   return undefined;
 }
 
 /** Whether a word that may be a verb is a noun here: "the drain plug", "split pin", "plug" after "the". */
-function nounHere(words: readonly Word[], i: number, language: Language, phrase: Phrase | undefined, last: Chunk | undefined): boolean {
+function nounHere(
+  words: readonly Word[],
+  i: number,
+  language: Language,
+  phrase: Phrase | undefined,
+  last: Chunk | undefined,
+): boolean {
   if (phrase?.noun === undefined || phrase.to <= i) return false;
   const noun = language.nouns.at(words, i);
-  if (noun !== undefined && phrase.to === i + noun.length) return noun.value.plural || last?.is === "link" || last?.is === "number";
+  if (noun !== undefined && phrase.to === i + noun.length)
+    return noun.value.plural || last?.is === "link" || last?.is === "number";
   return false;
 }
 
 /** What a verb does with its particle, next to it or after its object; "" for nothing of ours. */
-function actAt(words: readonly Word[], i: number, does: Readonly<Record<string, string>>, language: Language): string | undefined {
+function actAt(
+  words: readonly Word[],
+  i: number,
+  does: Readonly<Record<string, string>>,
+  language: Language,
+): string | undefined {
   for (let k = i + 1; k < words.length && k <= i + 9; k += 1) {
     const word = words[k];
     if (word === undefined || (word.pause >= 2 && k > i + 1) || word.pause === 3) break;
     if (k > i + 1 && (word.text === "and" || word.text === "then")) break;
-    if (k > i + 1 && language.verbs.at(words, k) !== undefined && language.nouns.at(words, k) === undefined && does[word.text] === undefined) break;
+    if (
+      k > i + 1 &&
+      language.verbs.at(words, k) !== undefined &&
+      language.nouns.at(words, k) === undefined &&
+      does[word.text] === undefined
+    )
+      break;
     const act = Object.hasOwn(does, word.text) && word.text !== "" ? does[word.text] : undefined;
     if (act !== undefined && language.set.particles.at(words, k) !== undefined) return act;
   }
@@ -156,14 +228,26 @@ function moveAt(words: readonly Word[], i: number, language: Language): number |
     if (word === undefined || word.pause >= 2) return undefined;
     const placed = placeAt(words, k, language);
     if (placed !== undefined) return placed.local ? undefined : k - i;
-    if (language.set.stop.at(words, k) === undefined && language.set.particles.at(words, k) === undefined && language.set.moves.at(words, k) === undefined && language.set.articles.at(words, k) === undefined) return undefined;
+    if (
+      language.set.stop.at(words, k) === undefined &&
+      language.set.particles.at(words, k) === undefined &&
+      language.set.moves.at(words, k) === undefined &&
+      language.set.articles.at(words, k) === undefined
+    )
+      return undefined;
   }
   return undefined;
 }
 
-function torqueAt(words: readonly Word[], i: number, language: Language): { readonly length: number; readonly text: string } | undefined {
+function torqueAt(
+  words: readonly Word[],
+  i: number,
+  language: Language,
+): { readonly length: number; readonly text: string } | undefined {
   const number = numberAt(words, i, language);
   if (number === undefined) return undefined;
   const unit = language.torques.at(words, i + number.length);
-  return unit === undefined ? undefined : { length: number.length + unit.length, text: `${number.value} ${unit.value}` };
+  return unit === undefined
+    ? undefined
+    : { length: number.length + unit.length, text: `${number.value} ${unit.value}` };
 }

@@ -1,9 +1,9 @@
 // Owns the listening: chunk by chunk, with what was spoken of last in mind, to connections, parts, tasks and positions.
 
-import { type Kind, KINDS } from "../vehicle/index.ts";
+import { KINDS, type Kind } from "../vehicle/index.ts";
 import type { Chunk } from "./chunk.ts";
-import type { Off, PositionTold, Source, TaskTold, Tie, Told, Verb } from "./item.ts";
-import type { Language, PositionName } from "./language.ts";
+import type { Off, PositionTold, Source, Tie, Told, Verb } from "./item.ts";
+import type { Language, Noun, PositionName } from "./language.ts";
 import { capital, Ids, keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 import type { Word } from "./spoken.ts";
@@ -27,7 +27,15 @@ const isTie = (ref: Tie | Off): ref is Tie => "kind" in ref;
 const kindOf = (kind: string): Kind => KINDS.find((one) => one === kind) ?? "bolted joint";
 const ACTS: readonly string[] = ["disconnect", "loosen", "remove", "free"];
 /** What a battery or a motor is, when it is said to be disconnected. */
-const FED: Readonly<Record<string, Kind>> = { battery: "cable", starter: "cable", "starter motor": "cable", motor: "cable", inverter: "cable", charger: "cable", generator: "cable" };
+const FED: Readonly<Record<string, Kind>> = {
+  battery: "cable",
+  starter: "cable",
+  "starter motor": "cable",
+  motor: "cable",
+  inverter: "cable",
+  charger: "cable",
+  generator: "cable",
+};
 
 export class Hearing {
   readonly told: Told = { ties: [], parts: [], tasks: [], positions: [], closings: [], bothSides: [], twoNames: [] };
@@ -54,6 +62,8 @@ export class Hearing {
 
   /** Hears everything, once. */
   hear(): Told {
+    const assembly = this.#mostNamed();
+    if (assembly !== undefined) this.told.assembly = assembly;
     for (let i = 0; i < this.#chunks.length; i += 1) {
       const chunk = this.#chunks[i];
       if (chunk === undefined) break;
@@ -64,6 +74,27 @@ export class Hearing {
     return this.told;
   }
 
+  /** The assembly that is named most, most of all where it is said to come free. */
+  #mostNamed(): string | undefined {
+    const votes = new Map<string, number>();
+    this.#chunks.forEach((chunk, i) => {
+      if (
+        chunk.is !== "phrase" ||
+        chunk.phrase.noun?.role !== "assembly" ||
+        /housing|block/.test(chunk.phrase.noun.name)
+      )
+        return;
+      const near = this.#chunks.slice(Math.max(0, i - 2), i + 3);
+      const freed = near.some(
+        (one) =>
+          (one.is === "sign" && one.sign === "final") || (one.is === "task" && ["lift", "ready"].includes(one.does)),
+      );
+      const name = chunk.phrase.noun.name;
+      votes.set(name, (votes.get(name) ?? 0) + (freed ? 4 : 1));
+    });
+    return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
+  }
+
   #fresh(from: number): Clause {
     return { refs: [], there: false, corrects: false, skip: false, leave: false, undone: false, from };
   }
@@ -72,8 +103,9 @@ export class Hearing {
   #end(at: number, sentence = false): void {
     const { verb, refs, there, undone, skip, corrects } = this.#clause;
     if (!skip && verb === undefined && !corrects)
-      for (const ref of refs) if (isTie(ref) && (!there || undone) && !ref.undone) this.#undo(ref, undefined, undone ? 0.85 : 0.7);
-      else if (!isTie(ref) && undone) this.#remove(ref, "remove");
+      for (const ref of refs)
+        if (isTie(ref) && (!there || undone) && !ref.undone) this.#undo(ref, undefined, undone ? 0.85 : 0.7);
+        else if (!isTie(ref) && undone) this.#remove(ref, "remove");
     this.#clause = this.#fresh(at);
     if (sentence) {
       if (this.#told.length > 0) this.#lately = this.#told;
@@ -159,7 +191,9 @@ export class Hearing {
     const taken = this.#objectFollows(i);
     // "the two hoses come off": what was named is what is done to, where nothing follows.
     if (!taken && before.length > 0 && clause.verb === undefined && !chunk.negated) {
-      for (const ref of before) if (isTie(ref)) this.#undo(ref, verb, 0.9); else this.#remove(ref, verb.act);
+      for (const ref of before)
+        if (isTie(ref)) this.#undo(ref, verb, 0.9);
+        else this.#remove(ref, verb.act);
       clause.verb = verb;
       return 0;
     }
@@ -179,7 +213,7 @@ export class Hearing {
       if (chunk === undefined || chunk.pause >= 2) return false;
       if (chunk.is === "phrase") return chunk.pause === 0 || k === i + 1;
       if (chunk.is === "pronoun") return chunk.pause === 0;
-      if (chunk.is !== "particle" ) return false;
+      if (chunk.is !== "particle") return false;
     }
     return false;
   }
@@ -206,7 +240,13 @@ export class Hearing {
       const and = this.#words[b.to];
       const joined = this.#chunks[k];
       // "between the pump and the tank"
-      if (link.is === "link" && and?.text === "and" && joined?.is === "phrase" && joined.from === b.to + 1 && this.#words[link.from]?.text === "between") {
+      if (
+        link.is === "link" &&
+        and?.text === "and" &&
+        joined?.is === "phrase" &&
+        joined.from === b.to + 1 &&
+        this.#words[link.from]?.text === "between"
+      ) {
         phrases.push({ link: "to", phrase: joined.phrase });
         k += 1;
       }
@@ -223,7 +263,10 @@ export class Hearing {
       line: passage?.line ?? 1,
       ...(passage?.cue === undefined ? {} : { cue: passage.cue }),
       ...(passage?.time === undefined ? {} : { time: passage.time }),
-      words: this.#words.slice(from, until).map(({ text }) => text).join(" "),
+      words: this.#words
+        .slice(from, until)
+        .map(({ text }) => text)
+        .join(" "),
     };
   }
 
@@ -311,20 +354,38 @@ export class Hearing {
   }
 
   /** What a phrase stands for here: a connection, a part, or nothing of ours. */
-  #name(phrase: Phrase, attached: readonly { link: string; phrase: Phrase }[], chunk: Chunk, clause: Clause): Tie | Off | undefined {
+  #name(
+    phrase: Phrase,
+    attached: readonly { link: string; phrase: Phrase }[],
+    chunk: Chunk,
+    clause: Clause,
+  ): Tie | Off | undefined {
     const { noun } = phrase;
     const said = phrase.words.join(" ");
     const last = phrase.words.at(-1) ?? "";
-    const nothing = (text: string) => this.#language.set.nothings.at(text.split(" ").map((word) => ({ text: word })), 0)?.value === text;
-    if (nothing(said) || (noun === undefined && (nothing(last) || nothing(this.#language.singular(last))))) return undefined;
+    const nothing = (text: string) =>
+      this.#language.set.nothings.at(
+        text.split(" ").map((word) => ({ text: word })),
+        0,
+      )?.value === text;
+    if (nothing(said) || (noun === undefined && (nothing(last) || nothing(this.#language.singular(last)))))
+      return undefined;
     const source = this.#source(clause.from, Math.max(chunk.to, attached.at(-1)?.phrase.to ?? 0));
-    const hostOf = attached.find(({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined)?.phrase;
+    const hostOf = attached.find(
+      ({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined,
+    )?.phrase;
 
     if (clause.corrects && this.#correct(phrase, clause)) return this.#lastTie();
     const verb = clause.verb;
     if (noun === undefined) {
-      if (verb === undefined || this.#language.set.strong.at([{ text: verb.lemma }], 0) === undefined || phrase.words.length > 4) return undefined;
-      if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma)) return this.#offOrUnplugged(phrase, clause, source);
+      if (
+        verb === undefined ||
+        this.#language.set.strong.at([{ text: verb.lemma }], 0) === undefined ||
+        phrase.words.length > 4
+      )
+        return undefined;
+      if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma))
+        return this.#offOrUnplugged(phrase, clause, source);
       const kind = kindOf(this.#language.verbKinds.get(verb.lemma) ?? "clip");
       const tie = this.#tie(labelOf(phrase), kind, phrase, phrase.words, source, attached);
       tie.assumed.push(`${phrase.words.join(" ")} is no word of the lists; its kind is a guess`);
@@ -355,15 +416,27 @@ export class Hearing {
     const { verb } = clause;
     const name = labelOf(phrase);
     const role = phrase.noun?.role;
-    if (verb !== undefined && (verb.lemma === "unplug" || verb.act === "disconnect") && verb.lemma !== "undo" && verb.lemma !== "separate" && verb.lemma !== "split" && verb.lemma !== "pull" && verb.lemma !== "release" && role !== "assembly") {
-      const kind = verb.lemma === "unplug" ? "wire" : (FED[phrase.noun?.name ?? ""] ?? (role === undefined ? "clip" : "wire"));
+    if (
+      verb !== undefined &&
+      (verb.lemma === "unplug" || verb.act === "disconnect") &&
+      verb.lemma !== "undo" &&
+      verb.lemma !== "separate" &&
+      verb.lemma !== "split" &&
+      verb.lemma !== "pull" &&
+      verb.lemma !== "release" &&
+      role !== "assembly"
+    ) {
+      const kind =
+        verb.lemma === "unplug" ? "wire" : (FED[phrase.noun?.name ?? ""] ?? (role === undefined ? "clip" : "wire"));
       const tie = this.#tie(name, kind, phrase, [...phrase.words, kind], source, []);
       this.#undo(tie, verb, 0.8);
       if (!tie.joins.includes(name.toLowerCase())) tie.joins.push(name.toLowerCase());
       return tie;
     }
-    if (role === "assembly" && (verb === undefined || verb.act !== "remove" || this.told.assembly === undefined || keyOf(phrase.words, this.#language) === keyOf(this.told.assembly.split(" "), this.#language))) {
-      if (verb?.act === "remove" || this.told.assembly === undefined) this.told.assembly ??= naming(phrase.words).join(" ");
+    if (
+      role === "assembly" &&
+      !(verb?.act === "remove" && this.told.assembly !== undefined && !this.#isAssembly(phrase.words))
+    ) {
       if (verb !== undefined && ["separate", "split", "unbolt", "uncouple"].includes(verb.lemma)) {
         const tie = this.#tie(name, "bolted joint", phrase, phrase.words, source, []);
         this.#undo(tie, verb, 0.6);
@@ -372,7 +445,9 @@ export class Hearing {
       return undefined;
     }
     const key = keyOf(phrase.words, this.#language);
-    let part = this.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), this.#language) === key && !phrase.more);
+    let part = this.told.parts.find(
+      (one) => keyOf(one.label.toLowerCase().split(" "), this.#language) === key && !phrase.more,
+    );
     if (part === undefined) {
       if (verb === undefined && role === "fixed") return undefined;
       part = { id: "", label: name, by: [], removed: false, cover: false, sources: [] };
@@ -382,7 +457,14 @@ export class Hearing {
     this.#look(part);
     if (verb !== undefined) {
       if (["unbolt", "unscrew"].includes(verb.lemma) && part.by.length === 0) {
-        const tie = this.#tie(`${part.label} bolts`, "bolted joint", { ...phrase, plural: true }, [...phrase.words, "bolt"], source, []);
+        const tie = this.#tie(
+          `${part.label} bolts`,
+          "bolted joint",
+          { ...phrase, plural: true },
+          [...phrase.words, "bolt"],
+          source,
+          [],
+        );
         delete tie.count;
         part.by.push(tie.id);
         tie.joins.push(part.label.toLowerCase());
@@ -394,13 +476,26 @@ export class Hearing {
   }
 
   /** A connection with a name of its own: hose, cable, mount, cover. */
-  #namedTie(phrase: Phrase, attached: readonly { link: string; phrase: Phrase }[], source: Source, clause: Clause): Tie {
+  #namedTie(
+    phrase: Phrase,
+    attached: readonly { link: string; phrase: Phrase }[],
+    source: Source,
+    clause: Clause,
+  ): Tie {
     const noun = phrase.noun;
     const words = naming(phrase.words);
     const vague = words.length <= (noun?.name.split(" ").length ?? 1);
     // "the hose" after "the top hose is next": the one that was just named.
     if (vague && phrase.definite && !phrase.more && attached.length === 0) {
-      const same = this.#focus.findLast((one): one is Tie => isTie(one) && this.#keys.get(one)?.split(" ").includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true && !one.undone);
+      const same = this.#focus.findLast(
+        (one): one is Tie =>
+          isTie(one) &&
+          this.#keys
+            .get(one)
+            ?.split(" ")
+            .includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true &&
+          !one.undone,
+      );
       if (same !== undefined) {
         same.sources.push(source);
         this.#look(same);
@@ -409,9 +504,15 @@ export class Hearing {
     }
     const hint = clause.verb === undefined ? undefined : this.#language.verbKinds.get(clause.verb.lemma);
     const kind = kindOf(hint === "wire" && noun?.kind === "wire" ? "wire" : this.#kindIn(phrase));
-    const host = attached.find(({ link, phrase: one }) => one.noun !== undefined && (link === "to" || link === "on" || link === "of" || link === "from"));
+    const host = attached.find(
+      ({ link, phrase: one }) =>
+        one.noun !== undefined && (link === "to" || link === "on" || link === "of" || link === "from"),
+    );
     const near = host ?? attached.find(({ phrase: one }) => one.noun !== undefined);
-    const label = vague && near !== undefined ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}` : labelOf(phrase);
+    const label =
+      vague && near !== undefined
+        ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}`
+        : labelOf(phrase);
     const key = vague && near !== undefined ? [...phrase.words, ...near.phrase.words] : phrase.words;
     return this.#tie(label, kind, phrase, key, source, attached);
   }
@@ -424,12 +525,20 @@ export class Hearing {
     if (head.role === "tie") return head.kind;
     if (head.kind !== "bolted joint" && head.kind !== "linkage") return head.kind;
     const inner = this.#nounsIn(phrase.before).findLast(({ role }) => role === "tie" || role === "cover");
-    return inner?.kind === undefined || ["hose", "line", "cable", "wire"].includes(inner.kind) ? (inner === undefined ? head.kind : inner.kind) : inner.kind;
+    return inner?.kind === undefined || ["hose", "line", "cable", "wire"].includes(inner.kind)
+      ? inner === undefined
+        ? head.kind
+        : inner.kind
+      : inner.kind;
   }
 
-  #nounsIn(words: readonly string[]) {
+  #isAssembly(words: readonly string[]): boolean {
+    return keyOf(words, this.#language) === keyOf((this.told.assembly ?? "").split(" "), this.#language);
+  }
+
+  #nounsIn(words: readonly string[]): Noun[] {
     const all = words.map((text) => ({ text }));
-    const nouns = [];
+    const nouns: Noun[] = [];
     for (let i = 0; i < all.length; ) {
       const found = this.#language.nouns.at(all, i);
       if (found !== undefined) nouns.push(found.value);
@@ -439,7 +548,13 @@ export class Hearing {
   }
 
   /** Hardware: of what is named with it, of what was just spoken of, or by itself. */
-  #fixing(phrase: Phrase, host: Phrase | undefined, attached: readonly { link: string; phrase: Phrase }[], source: Source, clause: Clause): Tie {
+  #fixing(
+    phrase: Phrase,
+    host: Phrase | undefined,
+    attached: readonly { link: string; phrase: Phrase }[],
+    source: Source,
+    clause: Clause,
+  ): Tie {
     const { verb } = clause;
     const head = phrase.noun?.kind ?? "bolted joint";
     const describing = this.#nounsIn(phrase.before);
@@ -453,20 +568,47 @@ export class Hearing {
       if (role === "tie" || role === "cover") {
         const existing = this.#find(key, host, host.definite);
         // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
-        const tie = existing ?? this.#tie(["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind) ? labelOf(host) : `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`, kindOf(role === "cover" ? "cover fixing" : kind), host, host.words, source, attached);
+        const tie =
+          existing ??
+          this.#tie(
+            ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind)
+              ? labelOf(host)
+              : `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+            kindOf(role === "cover" ? "cover fixing" : kind),
+            host,
+            host.words,
+            source,
+            attached,
+          );
         this.#hardware(tie, phrase, host.count ?? tie.count ?? 1);
         if (role === "cover") this.#cover(tie, clause, source);
         return done(tie, 0.9);
       }
       const own = ["clip", "clamp"].includes(head) ? head : "bolted joint";
-      const tie = this.#tie(`${labelOf(host)} ${labelOf(phrase).toLowerCase()}`, kindOf(head === "linkage" ? "linkage" : own), phrase, [...host.words, ...phrase.words], source, attached);
+      const tie = this.#tie(
+        `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+        kindOf(head === "linkage" ? "linkage" : own),
+        phrase,
+        [...host.words, ...phrase.words],
+        source,
+        attached,
+      );
       this.#joinPart(tie, host);
       return done(tie, 0.95);
     }
     const naked = naming(phrase.before).length === 0;
     if (describing.length === 0 && naked && !phrase.more) {
       const recent = this.#focus.at(-1);
-      const sameHead = this.#focus.findLast((one): one is Tie => isTie(one) && !one.undone && phrase.definite && this.#keys.get(one)?.split(" ").includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true);
+      const sameHead = this.#focus.findLast(
+        (one): one is Tie =>
+          isTie(one) &&
+          !one.undone &&
+          phrase.definite &&
+          this.#keys
+            .get(one)
+            ?.split(" ")
+            .includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true,
+      );
       if (sameHead !== undefined) {
         if (phrase.count !== undefined) sameHead.count = phrase.count;
         sameHead.sources.push(source);
@@ -475,9 +617,12 @@ export class Hearing {
       }
       if (recent !== undefined && this.#spokenOf(recent, source)) {
         if (!isTie(recent)) {
-          const implied = this.told.ties.find((one) => recent.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined);
+          const implied = this.told.ties.find(
+            (one) => recent.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined,
+          );
           if (implied !== undefined || recent.by.length === 0) {
-            const tie = implied ?? this.#addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
+            const tie =
+              implied ?? this.#addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
             if (implied === undefined) recent.by.push(tie.id);
             this.ids.free(tie.id);
             const old = tie.id;
@@ -521,7 +666,12 @@ export class Hearing {
     if (["hose", "line"].includes(tie.kind)) return byClip || head === "line";
     if (tie.kind === "wire") return head === "clip" && false;
     if (tie.kind === "cable" || tie.kind === "strap") return head === "bolted joint";
-    return !this.#isBare(tie) && (tie.kind !== "bolted joint" || tie.assumed.length > 0) && tie.kind !== "clip" && tie.kind !== "clamp";
+    return (
+      !this.#isBare(tie) &&
+      (tie.kind !== "bolted joint" || tie.assumed.length > 0) &&
+      tie.kind !== "clip" &&
+      tie.kind !== "clamp"
+    );
   }
 
   #hardware(tie: Tie, phrase: Phrase, hosts: number): void {
@@ -544,7 +694,9 @@ export class Hearing {
         part = { id: "", label: labelOf(host), by: [], removed: false, cover: false, sources: [...tie.sources] };
         this.told.parts.push(part);
       }
-      const implied = this.told.ties.find((one) => part.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined && one !== tie);
+      const implied = this.told.ties.find(
+        (one) => part.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined && one !== tie,
+      );
       if (implied !== undefined) this.#forget(implied);
       if (!part.by.includes(tie.id)) part.by.push(tie.id);
     }
@@ -562,10 +714,19 @@ export class Hearing {
   /** The same thing, told before: by its key, here, unless another one is meant. */
   #find(key: string, phrase: Phrase, definite: boolean): Tie | undefined {
     if (phrase.more) return undefined;
-    return this.told.ties.findLast((one) => this.#keys.get(one) === key && (one.at === this.#here?.id || (definite && !one.undone)));
+    return this.told.ties.findLast(
+      (one) => this.#keys.get(one) === key && (one.at === this.#here?.id || (definite && !one.undone)),
+    );
   }
 
-  #tie(label: string, kind: Kind, phrase: Phrase, words: readonly string[], source: Source, attached: readonly { link: string; phrase: Phrase }[]): Tie {
+  #tie(
+    label: string,
+    kind: Kind,
+    phrase: Phrase,
+    words: readonly string[],
+    source: Source,
+    attached: readonly { link: string; phrase: Phrase }[],
+  ): Tie {
     const key = keyOf(words, this.#language);
     const existing = this.#find(key, phrase, phrase.definite);
     if (existing !== undefined) {
@@ -573,7 +734,12 @@ export class Hearing {
       if (!existing.undone && this.#here !== undefined) existing.at = this.#here.id;
       const before = existing.label.toLowerCase();
       const now = label.toLowerCase();
-      if (before !== now && this.#language.singular(before) !== this.#language.singular(now) && !same(before, now, this.#language)) this.told.twoNames.push({ tie: existing, other: label, source });
+      if (
+        before !== now &&
+        this.#language.singular(before) !== this.#language.singular(now) &&
+        !same(before, now, this.#language)
+      )
+        this.told.twoNames.push({ tie: existing, other: label, source });
       if (phrase.count !== undefined) existing.count = phrase.count;
       this.#look(existing);
       return existing;
@@ -596,7 +762,11 @@ export class Hearing {
     const { verb } = this.#clause;
     const many = (ref: Tie | Off): boolean => isTie(ref) && (ref.count === undefined || ref.count > 1);
     const fits = this.#focus.filter((ref) => !chunk.many || many(ref) || !isTie(ref));
-    const ref = (chunk.many ? fits.findLast(many) : (fits.findLast((one) => !isTie(one) && !one.removed && one === this.#focus.at(-1)) ?? this.#focus.findLast((one) => !many(one)))) ?? this.#focus.at(-1);
+    const ref =
+      (chunk.many
+        ? fits.findLast(many)
+        : (fits.findLast((one) => !isTie(one) && !one.removed && one === this.#focus.at(-1)) ??
+          this.#focus.findLast((one) => !many(one)))) ?? this.#focus.at(-1);
     // "and that's off", "it comes off"
     if (ref === undefined) return;
     const next = this.#chunks[i + 1];
@@ -642,17 +812,25 @@ export class Hearing {
       }
       return next.is === "place" ? 1 : this.#chunks[i + 2]?.is === "phrase" ? 2 : 1;
     }
-    if (last.count === undefined && this.#clause.refs.length === 0 && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
+    if (
+      last.count === undefined &&
+      this.#clause.refs.length === 0 &&
+      !(next?.is === "sign" && next.sign === "eachSide")
+    )
+      last.count = value;
     return 0;
   }
   readonly #shares = new Map<Tie, number>();
+  /** Ids of the positions that somebody went to. */
+  readonly stood = new Set<string>();
 
   #place(chunk: Chunk & { is: "place" }, i: number): number {
     const { placed } = chunk;
     const other = this.#here === undefined ? undefined : this.#language.opposites.get(this.#here.id);
     const position = placed.position ?? other;
     const clause = this.#clause;
-    if (placed.local || position === undefined) return placed.local && this.#chunks[i + 1]?.is === "link" && this.#chunks[i + 2]?.is === "phrase" ? 2 : 0;
+    if (placed.local || position === undefined)
+      return placed.local && this.#chunks[i + 1]?.is === "link" && this.#chunks[i + 2]?.is === "phrase" ? 2 : 0;
     const next = this.#chunks[i + 1];
     const held = clause.refs.length > 0 || (clause.verb !== undefined && !chunk.moved);
     if (clause.corrects && clause.verb === undefined && clause.refs.length === 0) {
@@ -661,10 +839,19 @@ export class Hearing {
       return 0;
     }
     // Silence all around, and something new after it: the recogniser lost the stop.
-    const runsOn = next !== undefined && next.pause === 0 && (next.is === "verb" || (next.is === "sign" && next.sign === "there"));
-    if (!held || chunk.moved || this.#here === undefined || (runsOn && this.#silentBefore(chunk.from)) || (chunk.pause >= 1 && next?.pause === 0)) {
-      if (held && this.#here === undefined) for (const ref of clause.refs) if (isTie(ref)) ref.at = this.#position(position).id;
+    const runsOn =
+      next !== undefined && next.pause === 0 && (next.is === "verb" || (next.is === "sign" && next.sign === "there"));
+    if (
+      !held ||
+      chunk.moved ||
+      this.#here === undefined ||
+      (runsOn && this.#silentBefore(chunk.from)) ||
+      (chunk.pause >= 1 && next?.pause === 0)
+    ) {
+      if (held && this.#here === undefined)
+        for (const ref of clause.refs) if (isTie(ref)) ref.at = this.#position(position).id;
       this.#here = this.#position(position);
+      this.stood.add(position.id);
       if (!held || chunk.moved) this.#end(chunk.to);
       else if (runsOn || chunk.pause >= 1) this.#end(chunk.to);
       return 0;
@@ -688,7 +875,15 @@ export class Hearing {
   }
 
   #task(does: string, chunk: Chunk): void {
-    if (does === "catch" || does === "mark" || does === "plug" || does === "lower" || does === "back" || does === "fill") return;
+    if (
+      does === "catch" ||
+      does === "mark" ||
+      does === "plug" ||
+      does === "lower" ||
+      does === "back" ||
+      does === "fill"
+    )
+      return;
     const source = this.#source(chunk.from, Math.min(chunk.to + 6, this.#words.length));
     if (does === "ready") {
       this.told.closings.push({ after: this.told.ties.length, final: true, source });
@@ -709,7 +904,20 @@ export class Hearing {
       same.sources.push(source);
       return;
     }
-    const label = does === "drain" ? `Drain the ${fluid ?? "fluid"}` : does === "vent" ? `Let the pressure out${fluid === undefined ? "" : ` of the ${fluid}`}` : { raise: "Raise the vehicle", support: "Take the weight from below", sling: "Take the weight on the hoist", lift: "Lift out", tilt: "Tilt the cab", chock: "Chock the wheels", bleed: "Bleed" }[does] ?? capital(does);
+    const label =
+      does === "drain"
+        ? `Drain the ${fluid ?? "fluid"}`
+        : does === "vent"
+          ? `Let the pressure out${fluid === undefined ? "" : ` of the ${fluid}`}`
+          : ({
+              raise: "Raise the vehicle",
+              support: "Take the weight from below",
+              sling: "Take the weight on the hoist",
+              lift: "Lift out",
+              tilt: "Tilt the cab",
+              chock: "Chock the wheels",
+              bleed: "Bleed",
+            }[does] ?? capital(does));
     this.told.tasks.push({
       id: "",
       does,
@@ -783,13 +991,24 @@ export class Hearing {
       if (one === undefined || one.pause >= 2) break;
       if (one.is === "number") claimed = one.value;
       else if (one.is === "place") at = (one.placed.position ?? this.#here)?.id ?? at;
-      else if (one.is === "phrase" && one.phrase.noun !== undefined && one.phrase.count !== undefined) claimed = undefined;
+      else if (one.is === "phrase" && one.phrase.noun !== undefined && one.phrase.count !== undefined)
+        claimed = undefined;
       if (one.is === "verb" || one.is === "then" || one.is === "move" || one.is === "task" || one.is === "sign") break;
       taken = k - i;
     }
-    const final = this.#language.set.final.at(chunk.said.split(" ").map((text) => ({ text })), 0) !== undefined || at === undefined;
+    const final =
+      this.#language.set.final.at(
+        chunk.said.split(" ").map((text) => ({ text })),
+        0,
+      ) !== undefined || at === undefined;
     const source = this.#source(chunk.from, this.#chunks[i + taken]?.to ?? chunk.to);
-    const closing = { ...(at === undefined ? {} : { at }), after: this.told.ties.length, final, source, ...(claimed === undefined ? {} : { claimed }) };
+    const closing = {
+      ...(at === undefined ? {} : { at }),
+      after: this.told.ties.length,
+      final,
+      source,
+      ...(claimed === undefined ? {} : { claimed }),
+    };
     this.told.closings.push(closing);
     this.told.positions.find(({ id }) => id === at)?.closed.push(source);
     this.#closedJustNow = true;
@@ -810,11 +1029,16 @@ export class Hearing {
       }
     }
     if (place === undefined) return 0;
-    const position = place.placed.position ?? (this.#here === undefined ? undefined : this.#language.opposites.get(this.#here.id));
+    const position =
+      place.placed.position ?? (this.#here === undefined ? undefined : this.#language.opposites.get(this.#here.id));
     if (position === undefined) return taken;
     const here = this.#here?.id;
     const whole = this.#closedJustNow;
-    const group = whole ? this.told.ties.filter(({ at }) => at === here) : this.#told.length > 0 ? this.#told : this.#lately;
+    const group = whole
+      ? this.told.ties.filter(({ at }) => at === here)
+      : this.#told.length > 0
+        ? this.#told
+        : this.#lately;
     const there = this.#position(position);
     const stand = this.#here;
     this.#end(chunk.to);
@@ -822,7 +1046,10 @@ export class Hearing {
       if (tie.at === there.id) continue;
       this.#here = there;
       const swapped = tie.label.replace(/\bleft\b/i, (word) => (word === "left" ? "right" : "Right"));
-      const label = swapped === tie.label ? tie.label.replace(/\bright\b/i, (word) => (word === "right" ? "left" : "Left")) : swapped;
+      const label =
+        swapped === tie.label
+          ? tie.label.replace(/\bright\b/i, (word) => (word === "right" ? "left" : "Left"))
+          : swapped;
       const made = this.#addTie(label, tie.kind, label.toLowerCase().split(" "), this.#source(chunk.from, place.to));
       if (tie.count !== undefined) made.count = tie.count;
       if (tie.hardware !== undefined) made.hardware = tie.hardware;
@@ -832,6 +1059,7 @@ export class Hearing {
       made.assumed.push("as on the other side");
       made.sure = 0.75;
     }
+    this.stood.add(there.id);
     this.#here = whole || place.moved ? there : stand;
     this.#end(place.to, false);
     return taken;
@@ -848,7 +1076,8 @@ export class Hearing {
     if (tie.count === undefined) tie.count = 2;
     else if (per && tie.count > 1) tie.count *= 2;
     else tie.count = Math.max(tie.count, 2);
-    if (there && verb === undefined) this.told.bothSides.push({ tie, source: this.#source(this.#clause.from, chunk.to) });
+    if (there && verb === undefined)
+      this.told.bothSides.push({ tie, source: this.#source(this.#clause.from, chunk.to) });
   }
 
   /** "No wait, that one is the fuel line", "sorry, five bolts". */
@@ -856,7 +1085,12 @@ export class Hearing {
     const last = this.#lastTie();
     if (last === undefined || phrase.noun === undefined || clause.verb !== undefined) return false;
     const head = this.#language.singular(phrase.words.at(-1) ?? "");
-    const sameHead = last.label.toLowerCase().split(" ").map((word) => this.#language.singular(word)).includes(head) || last.hardware === phrase.noun.name;
+    const sameHead =
+      last.label
+        .toLowerCase()
+        .split(" ")
+        .map((word) => this.#language.singular(word))
+        .includes(head) || last.hardware === phrase.noun.name;
     clause.corrects = false;
     if (sameHead && naming(phrase.before).length === 0) {
       if (phrase.count !== undefined) last.count = phrase.count;
@@ -882,6 +1116,9 @@ export class Hearing {
 
 /** Whether two labels differ by number or describing words alone. */
 function same(a: string, b: string, language: Language): boolean {
-  const plain = (text: string) => naming(text.split(" ")).map((word) => language.singular(word)).join(" ");
+  const plain = (text: string) =>
+    naming(text.split(" "))
+      .map((word) => language.singular(word))
+      .join(" ");
   return plain(a) === plain(b);
 }

@@ -39,8 +39,9 @@ const STEP = /^\s*(?:(?:step\s+)?\d{1,3}(?:\.\d{1,3})*\s*[.):-]|step\s+\d+|[-*â€
 export function takeIn(text: string, file: string): Taken | Refusal {
   if (text.length > LIMIT)
     return { what: `${file} has ${text.length} characters, and ${LIMIT} are read at most`, mend: "Split it." };
-  const strange = (text.slice(0, 4000).match(/[\u0000-\u0008\u000e-\u001f\ufffd]/g) ?? []).length;
-  if (strange > 8 && strange > text.length / 100)
+  const start = text.slice(0, 4000);
+  const strange = [...start].filter((c) => isStrange(c.charCodeAt(0))).length;
+  if (strange > 8 && strange > start.length / 100)
     return { what: `${file} is no text`, mend: "Name captions (.srt, .vtt), a text, or a table (.csv, .tsv)." };
   if (!/\p{L}/u.test(text)) return { what: `${file} holds no words`, mend: "Name a file with a narration or a table." };
   if (/^format:\s*unmoor\/1/m.test(text)) return { kind: "vehicle file", passages: [], odd: [] };
@@ -48,6 +49,9 @@ export function takeIn(text: string, file: string): Taken | Refusal {
   if (isTable(text)) return { kind: "table", passages: [], odd: [] };
   return takeLines(text, file);
 }
+
+/** A control character other than those that part lines and columns, or what no decoder could read. */
+const isStrange = (code: number): boolean => (code < 32 && (code < 9 || code > 13)) || code === 0xfffd;
 
 function takeCaptions(text: string, file: string): Taken | Refusal {
   const { cues, odd } = readCaptions(text);
@@ -111,6 +115,11 @@ function isTable(text: string): boolean {
     const counts = lines.map((line) => line.replace(/"[^"]*"/g, "").split(mark).length - 1);
     const first = counts[0] ?? 0;
     const header = lines[0] ?? "";
-    return first > 0 && counts.every((n) => n === first) && !/[.!?]\s*$/.test(header) && header.split(mark).every((cell) => cell.trim().split(/\s+/).length <= 5);
+    return (
+      first > 0 &&
+      counts.every((n) => n === first) &&
+      !/[.!?]\s*$/.test(header) &&
+      header.split(mark).every((cell) => cell.trim().split(/\s+/).length <= 5)
+    );
   });
 }

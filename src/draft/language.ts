@@ -31,7 +31,8 @@ export class Phrases<T> {
     const first = words[i];
     if (first === undefined) return undefined;
     for (const one of this.#byFirst.get(first.text) ?? [])
-      if (one.words.every((word, k) => words[i + k]?.text === word)) return { length: one.words.length, value: one.value };
+      if (one.words.every((word, k) => words[i + k]?.text === word))
+        return { length: one.words.length, value: one.value };
     return undefined;
   }
 }
@@ -60,7 +61,35 @@ export interface PositionName {
   readonly label: string;
 }
 
-export type Sets = "stop" | "articles" | "pronouns" | "nobody" | "more" | "another" | "moves" | "particles" | "eachSide" | "same" | "closing" | "final" | "correct" | "erase" | "there" | "beware" | "not" | "leave" | "remind" | "back" | "held" | "nothings" | "otherSide" | "sideEnds" | "sizes" | "fillers" | "strong" | "is";
+export type Sets =
+  | "stop"
+  | "articles"
+  | "pronouns"
+  | "nobody"
+  | "more"
+  | "another"
+  | "moves"
+  | "particles"
+  | "eachSide"
+  | "same"
+  | "closing"
+  | "final"
+  | "correct"
+  | "erase"
+  | "there"
+  | "beware"
+  | "not"
+  | "leave"
+  | "remind"
+  | "back"
+  | "held"
+  | "nothings"
+  | "otherSide"
+  | "sideEnds"
+  | "sizes"
+  | "fillers"
+  | "strong"
+  | "is";
 
 export interface Language {
   readonly set: Readonly<Record<Sets, Phrases<string>>>;
@@ -86,7 +115,36 @@ export interface Language {
   singular(word: string): string;
 }
 
-const SETS: readonly Sets[] = ["stop", "articles", "pronouns", "nobody", "more", "another", "moves", "particles", "eachSide", "same", "closing", "final", "correct", "erase", "there", "beware", "not", "leave", "remind", "back", "held", "nothings", "otherSide", "sideEnds", "sizes", "fillers", "is", "strong"];
+const SETS: readonly Sets[] = [
+  "stop",
+  "articles",
+  "pronouns",
+  "nobody",
+  "more",
+  "another",
+  "moves",
+  "particles",
+  "eachSide",
+  "same",
+  "closing",
+  "final",
+  "correct",
+  "erase",
+  "there",
+  "beware",
+  "not",
+  "leave",
+  "remind",
+  "back",
+  "held",
+  "nothings",
+  "otherSide",
+  "sideEnds",
+  "sizes",
+  "fillers",
+  "is",
+  "strong",
+];
 
 let made: Language | undefined;
 
@@ -126,8 +184,11 @@ function make(): Language {
 
   const positions = new Phrases<PositionName>();
   const opposites = new Map<string, PositionName>();
-  const known = english.positions as Readonly<Record<string, { label: string; opposite?: string; said: readonly string[] }>>;
-  for (const [id, { label, said }] of Object.entries(known)) for (const phrase of said) positions.add(phrase, { id, label });
+  const known = english.positions as Readonly<
+    Record<string, { label: string; opposite?: string; said: readonly string[] }>
+  >;
+  for (const [id, { label, said }] of Object.entries(known))
+    for (const phrase of said) positions.add(phrase, { id, label });
   for (const [id, { opposite }] of Object.entries(known)) {
     const other = opposite === undefined ? undefined : known[opposite];
     if (opposite !== undefined && other !== undefined) opposites.set(id, { id: opposite, label: other.label });
@@ -149,7 +210,22 @@ function make(): Language {
     if (before !== undefined) return before;
     const [tagged] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
     const all = tagged?.terms[0]?.tags ?? [];
-    const is = !["Adverb", "Preposition", "Conjunction", "Determiner", "Pronoun", "QuestionWord", "Gerund", "PastTense", "Copula", "Auxiliary", "Modal", "Expression"].some((tag) => all.includes(tag)) || /(ed|ing)$/.test(word) === false && all.includes("Noun");
+    const is =
+      ![
+        "Adverb",
+        "Preposition",
+        "Conjunction",
+        "Determiner",
+        "Pronoun",
+        "QuestionWord",
+        "Gerund",
+        "PastTense",
+        "Copula",
+        "Auxiliary",
+        "Modal",
+        "Expression",
+      ].some((tag) => all.includes(tag)) ||
+      (/(ed|ing)$/.test(word) === false && all.includes("Noun"));
     tags.set(word, is);
     return is;
   };

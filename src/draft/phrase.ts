@@ -22,13 +22,20 @@ export interface Phrase {
 const SIZE = /^m\d+(?:[x×]\d+)?$/;
 
 /** A number at `i`: digits, words, "twenty four". */
-export function numberAt(words: readonly Word[], i: number, language: Language): { readonly length: number; readonly value: number } | undefined {
+export function numberAt(
+  words: readonly Word[],
+  i: number,
+  language: Language,
+): { readonly length: number; readonly value: number } | undefined {
   const word = words[i];
   if (word === undefined) return undefined;
   if (/^\d{1,3}$/.test(word.text)) return { length: 1, value: Number(word.text) };
   const tens = language.tens.get(word.text);
   const unit = language.numbers.at(words, i + 1);
-  if (tens !== undefined) return unit !== undefined && unit.value < 10 && unit.value > 0 && words[i + 1]?.pause === 0 ? { length: 1 + unit.length, value: tens + unit.value } : { length: 1, value: tens };
+  if (tens !== undefined)
+    return unit !== undefined && unit.value < 10 && unit.value > 0 && words[i + 1]?.pause === 0
+      ? { length: 1 + unit.length, value: tens + unit.value }
+      : { length: 1, value: tens };
   return language.numbers.at(words, i);
 }
 
@@ -68,8 +75,21 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       continue;
     }
     const another = language.set.more.at(words, at);
-    if (another !== undefined && (opened || ["another", "one more", "a further", "the other"].includes(another.value))) {
-      more ||= ["another", "one more", "a further", "the other", "other", "second", "third", "fourth", "extra"].includes(another.value);
+    if (
+      another !== undefined &&
+      (opened || ["another", "one more", "a further", "the other"].includes(another.value))
+    ) {
+      more ||= [
+        "another",
+        "one more",
+        "a further",
+        "the other",
+        "other",
+        "second",
+        "third",
+        "fourth",
+        "extra",
+      ].includes(another.value);
       open(another.length);
       continue;
     }
@@ -106,7 +126,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       k += size;
       continue;
     }
-    const follows = (from: number): boolean => language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
+    const follows = (from: number): boolean =>
+      language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
     if (noun !== undefined) {
       const asVerb = verb !== undefined && !noun.value.plural && !opened && k === at && !follows(k + noun.length);
@@ -119,16 +140,20 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     const stop = language.set.stop.at(words, k);
     if (stop !== undefined) {
       // "the back mount", "the inside panel".
-      if (["back", "top", "inside", "outside", "up", "down", "over", "back"].includes(stop.value) && follows(k + stop.length)) {
+      if (
+        ["back", "top", "inside", "outside", "up", "down", "over", "back"].includes(stop.value) &&
+        follows(k + stop.length)
+      ) {
         k += stop.length;
         continue;
       }
       break;
     }
-    if (verb !== undefined && !((opened || k > at) && (follows(k + 1)))) break;
-    if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k)) break;
+    if (verb !== undefined && !((opened || k > at) && follows(k + 1))) break;
+    if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k))
+      break;
     if (numberAt(words, k, language) !== undefined) break;
-    if (head !== undefined && !follows(k + 1) ) break;
+    if (head !== undefined && !follows(k + 1)) break;
     if (!language.names(word.text)) {
       if (!follows(k + 1)) break;
     }
@@ -136,7 +161,10 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (head === undefined) end = k;
   }
   if (end === at) return undefined;
-  const name = words.slice(at, end).map(({ text }) => text).filter((text) => !SIZE.test(text));
+  const name = words
+    .slice(at, end)
+    .map(({ text }) => text)
+    .filter((text) => !SIZE.test(text));
   return {
     from: i,
     to: end,

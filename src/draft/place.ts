@@ -11,7 +11,32 @@ export interface Placed {
   readonly local: boolean;
 }
 
-const BEFORE = ["on", "at", "from", "in", "into", "to", "round", "around", "over", "onto", "up", "down", "under", "inside", "towards", "by", "along", "across", "for", "back", "of", "toward", "out", "through"];
+const BEFORE = [
+  "on",
+  "at",
+  "from",
+  "in",
+  "into",
+  "to",
+  "round",
+  "around",
+  "over",
+  "onto",
+  "up",
+  "down",
+  "under",
+  "inside",
+  "towards",
+  "by",
+  "along",
+  "across",
+  "for",
+  "back",
+  "of",
+  "toward",
+  "out",
+  "through",
+];
 const THE = ["the", "your", "my", "our", "this", "that", "its", "a"];
 /** Words that need a "the" or a preposition to be a position; alone they describe or mean nothing of the kind. */
 const CROSSED = new Set(["front", "rear", "left", "right"]);
@@ -19,7 +44,13 @@ const CROSSED = new Set(["front", "rear", "left", "right"]);
 /** The position said at `i`, if one is. */
 export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
   let at = i;
-  while (at < i + 3 && BEFORE.includes(words[at]?.text ?? "") && (at === i || words[at]?.pause === 0) && bare(words, at, language)) at += 1;
+  while (
+    at < i + 3 &&
+    BEFORE.includes(words[at]?.text ?? "") &&
+    (at === i || words[at]?.pause === 0) &&
+    bare(words, at, language)
+  )
+    at += 1;
   const prepared = at > i;
   const the = THE.includes(words[at]?.text ?? "") ? 1 : 0;
   at += the;
@@ -38,7 +69,11 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       if (first && second) {
         const [along, across] = ["left", "right"].includes(first.id) ? [second, first] : [first, second];
         if (along.id !== across.id)
-          return { length: at + 2 + (end?.length ?? 0) - i, position: { id: `${along.id}-${across.id}`, label: `${along.label} ${across.id}` }, local: false };
+          return {
+            length: at + 2 + (end?.length ?? 0) - i,
+            position: { id: `${along.id}-${across.id}`, label: `${along.label} ${across.id}` },
+            local: false,
+          };
       }
     }
   }
@@ -47,21 +82,47 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     const found = language.positions.at(words, from);
     if (found === undefined) continue;
     const to = from + found.length;
-    const said = words.slice(from, to).map(({ text }) => text).join(" ");
+    const said = words
+      .slice(from, to)
+      .map(({ text }) => text)
+      .join(" ");
     const adverb = ["underneath", "below", "beneath", "above", "nearside", "offside"].includes(said);
     const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
     if (!sure) continue;
-    if (["back", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) && from === i) continue;
+    if (
+      ["back", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) &&
+      from === i
+    )
+      continue;
     const after = words[to];
     const joined = after !== undefined && after.pause === 0;
     if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
-    if (joined && found.length === 1 && !adverb && language.set.sideEnds.at(words, to) === undefined && language.numbers.at(words, to) === undefined && !knownEnd(words, to, language)) continue;
-    if (joined && (adverb || said === "on top") && (after.text === "of" || language.set.articles.at(words, to) !== undefined) ) {
+    if (
+      joined &&
+      found.length === 1 &&
+      !adverb &&
+      language.set.sideEnds.at(words, to) === undefined &&
+      language.numbers.at(words, to) === undefined &&
+      !knownEnd(words, to, language)
+    )
+      continue;
+    if (
+      joined &&
+      (adverb || said === "on top") &&
+      (after.text === "of" || language.set.articles.at(words, to) !== undefined)
+    ) {
       if (after.text === "of" || adverb) {
-        if (language.nouns.at(words, to + 1) !== undefined && !/vehicle|truck|machine|car|tractor|van|bus/.test(words[to + 1]?.text ?? "")) return undefined;
+        if (
+          language.nouns.at(words, to + 1) !== undefined &&
+          !/vehicle|truck|machine|car|tractor|van|bus/.test(words[to + 1]?.text ?? "")
+        )
+          return undefined;
       }
     }
-    const local = joined && after.text === "of" && !/vehicle|truck|machine|car|tractor|van|bus|rig|thing/.test(words[to + 2]?.text ?? "");
+    const local =
+      joined &&
+      after.text === "of" &&
+      !/vehicle|truck|machine|car|tractor|van|bus|rig|thing/.test(words[to + 2]?.text ?? "");
     return { length: to - i, position: found.value, local };
   }
 
@@ -70,12 +131,50 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     for (const n of [1, 2]) {
       const end = language.set.sideEnds.at(words, at + n);
       const name = words.slice(at, at + n);
-      if (end === undefined || name.some(({ text, pause }, k) => (pause > 0 && k > 0) || language.set.stop.at([{ text }], 0) || language.set.more.at([{ text }], 0) || language.numbers.at([{ text }], 0))) continue;
-      if (language.nouns.at(words, at + n + end.length) !== undefined && words[at + n + end.length]?.pause === 0) continue;
+      if (
+        end === undefined ||
+        name.some(
+          ({ text, pause }, k) =>
+            (pause > 0 && k > 0) ||
+            language.set.stop.at([{ text }], 0) ||
+            language.set.more.at([{ text }], 0) ||
+            language.numbers.at([{ text }], 0),
+        )
+      )
+        continue;
+      if (language.nouns.at(words, at + n + end.length) !== undefined && words[at + n + end.length]?.pause === 0)
+        continue;
       const said = [...name.map(({ text }) => text), end.value];
-      if (["one", "each", "either", "that", "this", "dead", "loose", "other", "same", "far", "short", "big", "small", "flat", "open", "closed", "hose", "cable", "top"].includes(said[0] ?? "")) continue;
+      if (
+        [
+          "one",
+          "each",
+          "either",
+          "that",
+          "this",
+          "dead",
+          "loose",
+          "other",
+          "same",
+          "far",
+          "short",
+          "big",
+          "small",
+          "flat",
+          "open",
+          "closed",
+          "hose",
+          "cable",
+          "top",
+        ].includes(said[0] ?? "")
+      )
+        continue;
       const label = said.join(" ");
-      return { length: at + n + end.length - i, position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) }, local: false };
+      return {
+        length: at + n + end.length - i,
+        position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
+        local: false,
+      };
     }
   return undefined;
 }

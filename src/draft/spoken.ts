@@ -12,7 +12,8 @@ export interface Word {
   readonly pause: Pause;
 }
 
-const MARKS = /\[[^\]]*\]|\((?:[^)]*\b(?:music|laugh\w*|applause|inaudible|noise|clank\w*|engine running|sighs?|grunts?|coughs?|ratchet\w*)\b[^)]*)\)|[♪♫#*>_`"“”]|^\s*-\s/gi;
+const MARKS =
+  /\[[^\]]*\]|\((?:[^)]*\b(?:music|laugh\w*|applause|inaudible|noise|clank\w*|engine running|sighs?|grunts?|coughs?|ratchet\w*)\b[^)]*)\)|[♪♫#*>_`"“”]|^\s*-\s/gi;
 const SPEAKER = /^\s*[A-Z][A-Z0-9 .'-]{1,24}:(?=\s)/;
 const PIECE = /[\p{L}\p{N}][\p{L}\p{N}'’·]*(?:[-./×][\p{L}\p{N}][\p{L}\p{N}'’·]*)*|[.,;:!?…–—]+/gu;
 
@@ -69,7 +70,14 @@ function withoutStutter(words: readonly Word[]): Word[] {
     if (last?.text === word.text && word.pause < 2 && !/^\d/.test(word.text)) continue;
     kept.push(word);
     const [a, b, c, d] = kept.slice(-4);
-    if (a !== undefined && c !== undefined && a.text === c.text && b?.text === d?.text && c.pause < 2 && b !== undefined)
+    if (
+      a !== undefined &&
+      c !== undefined &&
+      a.text === c.text &&
+      b?.text === d?.text &&
+      c.pause < 2 &&
+      b !== undefined
+    )
       kept.length -= 2;
   }
   return kept;

@@ -50,7 +50,18 @@ export type Values = Fault["values"];
 /** Faults told of one file. Who has ten thousand has one that was made ten thousand times. */
 const FAULT_LIMIT = 10_000;
 
+/** A value that is still to be asked, written "?". */
+export interface Waiting {
+  readonly node: Node;
+  /** Whose it is: "bell-bolts". */
+  readonly owner: string;
+  readonly key: string;
+  readonly means: string;
+}
+
 export class Desk {
+  /** Values written "?", where the file may have such. */
+  waiting: Waiting[] | undefined;
   faults: Fault[] = [];
   warnings: Fault[] = [];
   readonly ids = new Map<string, Known>();

@@ -39,10 +39,11 @@ export {
   type Work,
 } from "./model.ts";
 export { indexWords } from "./nearest.ts";
-export { type Reading, readVehicle, readVehicleWhole } from "./read.ts";
+export { type Gap, type Reading, readVehicle, readVehicleWhole } from "./read.ts";
 export { vehicleSchema } from "./schema.ts";
 export {
   count,
+  GAP,
   type JsonSchema,
   list,
   may,

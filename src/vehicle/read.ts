@@ -10,6 +10,14 @@ import { resolveMentions } from "./resolve.ts";
 import { checkRules } from "./rules.ts";
 import { placeOf, type SecondOpinion } from "./source.ts";
 
+/** A figure that is still to be asked: whose, under which key, where its "?" stands. */
+export interface Gap {
+  readonly at: Place;
+  readonly of: string;
+  readonly key: string;
+  readonly means: string;
+}
+
 /** What came of reading a vehicle file. */
 export interface Reading {
   /** Present when there is no fault. */
@@ -20,6 +28,8 @@ export interface Reading {
   readonly warnings: readonly Fault[];
   /** Where the thing with this id stands; a way (`bell-bolts/2`) and a hang (`pump/hang-1`) have ids too. */
   readonly place: (id: string) => Place | undefined;
+  /** Values that are written "?" and still to be asked, in the order of the file. */
+  readonly gaps: readonly Gap[];
   /** Every file that was read, the main one first. */
   readonly files: readonly string[];
 }
@@ -36,6 +46,7 @@ export function readVehicle(main: string, load: Load, opinion?: SecondOpinion): 
   const desk = new Desk();
   const { root, faults, files, omitted } = assembleFiles(main, load, opinion);
   desk.omitted = omitted;
+  desk.waiting = [];
   const vehicle = root === undefined ? undefined : readFile(root, desk);
   if (faults.length > 0) {
     // A file that could not be read may hold what the others lack and name: only what is wrong in itself is told.
@@ -61,6 +72,7 @@ export function readVehicle(main: string, load: Load, opinion?: SecondOpinion): 
     faults: desk.faults,
     warnings: desk.warnings,
     place,
+    gaps: desk.waiting.map(({ node, owner, key, means }) => ({ at: placeOf(node), of: owner, key, means })),
     files,
   };
 }

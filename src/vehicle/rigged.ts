@@ -22,6 +22,7 @@ import {
   define,
   list,
   may,
+  mayWait,
   measure,
   mention,
   must,
@@ -39,7 +40,7 @@ import { isEmpty } from "./source.ts";
 
 const length = quantity("length");
 const mass = quantity("mass");
-export const point: Shape<Point> = define(
+const wholePoint: Shape<Point> = define(
   "point",
   row<Point>(
     "a point: [x, y, z] with units, x forward, y left, z up",
@@ -48,6 +49,7 @@ export const point: Shape<Point> = define(
     quantity("length", true),
   ),
 );
+export const point: Shape<Point> = mayWait(wholePoint);
 
 /** A bare figure: a share, a factor, a component of a direction. */
 const figure: Shape<number> = {

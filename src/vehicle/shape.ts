@@ -14,6 +14,8 @@ export type JsonSchema = {
 export interface Shape<T> {
   /** What is wanted, for the sentence: "a list of parts". */
   readonly called: string;
+  /** Whether "?" may stand for it: a figure that is still to be asked. */
+  readonly waits?: true;
   /** The value, or undefined when it is none: then the desk has the fault. `key` is what it stands under, `n` which of a list it is, from 1. */
   read(node: Node, desk: Desk, key: string, n?: number): T | undefined;
   /** Its JSON Schema; what is used in many places goes to `definitions` and is referred to. */
@@ -62,8 +64,12 @@ export const flag: Shape<boolean> = {
   schema: () => ({ type: "boolean" }),
 };
 
+/** What stands for a figure that is still to be asked. */
+export const GAP = "?";
+
 /** A whole number from 1. */
 export const count: Shape<number> = {
+  waits: true,
   called: "a whole number from 1",
   read(node, desk, key) {
     if (node.kind !== "text" || isEmpty(node)) return refuse(node, desk, key, count.called, "Write a number: 2.");
@@ -74,7 +80,7 @@ export const count: Shape<number> = {
     });
     return undefined;
   },
-  schema: () => ({ type: "integer", minimum: 1, maximum: 999_999 }),
+  schema: () => ({ type: ["integer", "string"], minimum: 1, maximum: 999_999, pattern: "^\\?$" }),
 };
 
 /** One of the words. */
@@ -107,6 +113,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
   const units = unitsOf(dimension).map((unit) => unit.name);
   const called = `a ${dimension} with its unit: ${units.slice(0, 4).join(", ")}`;
   return {
+    waits: true,
     called,
     read(node, desk, key) {
       if (node.kind !== "text" || isEmpty(node))
@@ -137,7 +144,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
       return reading.value;
     },
     // A number and something of a unit: what exactly is a unit, the reader says better than a pattern could.
-    schema: () => ({ type: "string", pattern: "[0-9].*[A-Za-zµμ°]", description: called }),
+    schema: () => ({ type: "string", pattern: "[0-9].*[A-Za-zµμ°]|^\\?$", description: called }),
   };
 }
 
@@ -145,6 +152,7 @@ export function measure<D extends Dimension>(dimension: D, signed = false): Shap
 export function quantity<D extends Dimension>(dimension: D, signed = false): Shape<Quantity<D>> {
   const inner = measure(dimension, signed);
   return {
+    waits: true,
     called: inner.called,
     read(node, desk, key) {
       const value = inner.read(node, desk, key);
@@ -165,6 +173,16 @@ export function quantity<D extends Dimension>(dimension: D, signed = false): Sha
       return value.nominal;
     },
     schema: inner.schema,
+  };
+}
+
+/** A shape for which "?" may stand. */
+export function mayWait<T>(shape: Shape<T>): Shape<T> {
+  return {
+    waits: true,
+    called: shape.called,
+    read: shape.read,
+    schema: (definitions) => ({ anyOf: [shape.schema(definitions), { const: GAP }] }),
   };
 }
 
@@ -354,8 +372,19 @@ export function record<K extends Keys, T extends object>(
           seen.set(near, entry.key);
           meant = near;
         }
+        const known = keys[meant]!;
+        // What stands in for a key that is not written stands in for one that is still to be asked.
+        if (
+          desk.waiting !== undefined &&
+          known.shape.waits &&
+          entry.value.kind === "text" &&
+          entry.value.text === GAP
+        ) {
+          desk.waiting.push({ node: entry.value, owner: desk.owner, key: meant, means: known.means });
+          continue;
+        }
         const before = desk.count;
-        const value = keys[meant]!.shape.read(entry.value, desk, meant);
+        const value = known.shape.read(entry.value, desk, meant);
         if (value !== undefined) values[meant] = value;
         if (desk.count > before || meant !== name) misread.add(meant);
       }
@@ -393,7 +422,10 @@ function describeKey(known: Key<unknown, boolean>, definitions: Definitions): Js
   const { instead, required, means, shape } = known;
   const schema = shape.schema(definitions);
   const wanted = schema.description === undefined ? "" : `; ${schema.description}`;
-  const plain = typeof instead === "boolean" || typeof instead === "string" || schema.type === "integer";
+  const plain =
+    typeof instead === "boolean" ||
+    typeof instead === "string" ||
+    (Array.isArray(schema.type) && schema.type[0] === "integer");
   return {
     ...schema,
     description: `${means}${wanted}`,

@@ -1,0 +1,35 @@
+// Owns the entries of draft and ask in the list of commands.
+
+import type { Command } from "./commands.ts";
+
+export const draftCommands: readonly Command[] = [
+  {
+    name: "draft",
+    summary: "from a narration, captions or a table to a vehicle file, with what was not said",
+    about:
+      'Captions (.srt, .vtt), plain text, numbered steps or a table. Figures that were not said are written "?" and asked by check and ask.',
+    operands: [{ name: "FILE", text: "a narration or a table", many: true }],
+    flags: [
+      { name: "out", value: "FILE", text: "write the vehicle file here; else it follows the report" },
+      { name: "name", value: "NAME", text: "what the vehicle is called" },
+      {
+        name: "column",
+        value: "NAME=WHAT",
+        many: true,
+        text: "a column of the table, and what it is: label, kind, position, count, joins",
+      },
+    ],
+    example: "unmoor draft demo/narrations/hauler.vtt --out hauler.vehicle.yaml",
+    load: async () => (await import("./draft.ts")).runDraft,
+  },
+  {
+    name: "ask",
+    summary: "go through the open questions of a vehicle file and write the answers in",
+    about:
+      "One line for each answer, on the terminal or piped in; an empty line leaves a question open. Comments and order of the file stay as they are.",
+    operands: [{ name: "FILE", text: "the vehicle file (*.vehicle.yaml)" }],
+    flags: [],
+    example: "unmoor ask new.vehicle.yaml",
+    load: async () => (await import("./ask.ts")).runAsk,
+  },
+];

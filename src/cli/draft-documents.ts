@@ -1,0 +1,66 @@
+// Owns the shape of what `draft` writes with --json.
+
+import { z } from "zod";
+
+const source = z.strictObject({
+  file: z.string(),
+  line: z.int().min(1),
+  cue: z.int().min(1).optional().describe("Number of the caption."),
+  time: z.number().optional().describe("Second at which the caption begins."),
+  words: z.string(),
+});
+
+export const draftDocument = z
+  .strictObject({
+    format: z.literal("unmoor/draft/1"),
+    files: z.array(
+      z.strictObject({
+        file: z.string(),
+        kind: z.string().describe("captions, table, procedure or prose"),
+        passages: z.int(),
+        odd: z
+          .array(z.strictObject({ line: z.int(), text: z.string() }))
+          .describe("Times that could not be read; the words are used."),
+      }),
+    ),
+    positions: z.array(z.strictObject({ id: z.string(), label: z.string() })),
+    connections: z
+      .array(
+        z.strictObject({
+          id: z.string(),
+          label: z.string(),
+          kind: z.string(),
+          count: z.int().optional().describe("Of it or of its hardware; absent: not said."),
+          hardware: z.string().optional(),
+          position: z.string().optional(),
+          verb: z.enum(["disconnect", "loosen", "remove", "free"]).optional(),
+          undone: z.boolean().describe("false: named, and not said to be undone."),
+          joins: z.array(z.string()),
+          torque: z.string().optional(),
+          sure: z.number().min(0).max(1),
+          assumed: z.array(z.string()),
+          sources: z.array(source),
+        }),
+      )
+      .describe("In the order told."),
+    parts: z.array(
+      z.strictObject({ id: z.string(), label: z.string(), by: z.array(z.string()), removed: z.boolean() }),
+    ),
+    tasks: z.array(
+      z.strictObject({
+        id: z.string(),
+        label: z.string(),
+        does: z.string(),
+        fluid: z.string().optional(),
+        position: z.string().optional(),
+        sources: z.array(source),
+      }),
+    ),
+    remarks: z.array(
+      z.strictObject({ rule: z.string(), text: z.string(), about: z.array(z.string()), source: source.optional() }),
+    ),
+    yaml: z.string().describe("The vehicle file."),
+  })
+  .describe("unmoor draft --json");
+
+export type DraftDocument = z.infer<typeof draftDocument>;

@@ -1,0 +1,123 @@
+// Owns the command `draft`: narrations and tables from the disk, a vehicle file and a report out.
+
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { COLUMNS, type Column, type Draft, draftVehicle, sayPlace } from "../draft/index.ts";
+import type { Call, CallFault } from "./call.ts";
+import type { DraftDocument } from "./draft-documents.ts";
+import { EXIT, type Exit } from "./exit.ts";
+import { refuse } from "./release.ts";
+import type { Terminal } from "./terminal.ts";
+
+export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
+  const faults: CallFault[] = [];
+  const texts = operands.flatMap((file) => {
+    try {
+      return [{ file, text: readFileSync(file, "utf8") }];
+    } catch (error) {
+      faults.push({
+        what: `${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`,
+        mend: "Name a narration or a table.",
+      });
+      return [];
+    }
+  });
+  const columns = new Map<string, Column>();
+  for (const given of flags.get("column") ?? []) {
+    const [name = "", what = ""] = given.split("=");
+    const column = COLUMNS.find((one) => one === what);
+    if (column === undefined)
+      faults.push({
+        what: `--column ${given} names no column of ours`,
+        mend: `Write NAME=WHAT with one of ${COLUMNS.join(", ")}.`,
+      });
+    else columns.set(name.toLowerCase(), column);
+  }
+  const out = flags.get("out")?.[0];
+  if (out !== undefined && existsSync(out))
+    faults.push({ what: `${out} is there already`, mend: "Name another file, or take that one away." });
+  if (faults.length > 0) return refuse(faults, terminal);
+  const name = flags.get("name")?.[0];
+  const draft = draftVehicle(texts, { columns, ...(name === undefined ? {} : { name }) });
+  if (!("yaml" in draft)) {
+    refuse(draft, terminal);
+    return EXIT.not;
+  }
+  if (out !== undefined) writeFileSync(out, draft.yaml);
+  if (flags.has("json")) terminal.say(JSON.stringify(describeDraft(draft), undefined, 2));
+  else {
+    terminal.say(sayDraft(draft, terminal));
+    terminal.say(
+      out === undefined
+        ? `\n${draft.yaml.trimEnd()}`
+        : `\nWritten: ${out}. Next: unmoor check ${out}, then unmoor ask ${out}.`,
+    );
+  }
+  return EXIT.found;
+}
+
+function sayDraft({ kinds, told, remarks }: Draft, { ink }: Terminal): string {
+  const lines = kinds.flatMap(({ file, kind, odd }) => [
+    `${file}: ${kind}.`,
+    ...odd.map(
+      ({ line, text }) => `  line ${line}: the time could not be read and was left out; its words are used: ${text}`,
+    ),
+  ]);
+  const place = (id: string | undefined) => told.positions.find((one) => one.id === id)?.label ?? "no position said";
+  let last: string | undefined;
+  for (const tie of told.ties) {
+    const here = place(tie.at);
+    if (here !== last) lines.push("", ink.strong(here));
+    last = here;
+    const source = tie.sources[0];
+    lines.push(
+      `  ${tie.label}: ${tie.kind}, ${tie.count ?? "?"}${tie.hardware === undefined ? "" : ` ${tie.hardware}`}${tie.undone ? "" : ", not undone"}; sure ${Math.round(tie.sure * 100)} %${source === undefined ? "" : `; ${sayPlace(source)}`}`,
+    );
+    for (const assumed of tie.assumed) lines.push(`    assumed: ${assumed}`);
+  }
+  if (told.tasks.length > 0) lines.push("", ink.strong("Tasks"), ...told.tasks.map(({ label }) => `  ${label}`));
+  lines.push(
+    "",
+    remarks.length === 0
+      ? "Nothing was found missing by the rules of remarks."
+      : ink.doubt("Not said, and it matters:"),
+  );
+  for (const { text, source } of remarks)
+    lines.push(`  ${text}${source === undefined ? "" : ` (${sayPlace(source)})`}`);
+  return lines.join("\n");
+}
+
+export function describeDraft({ kinds, told, joins, remarks, yaml }: Draft): DraftDocument {
+  return {
+    format: "unmoor/draft/1",
+    files: kinds.map((one) => ({ ...one, odd: [...one.odd] })),
+    positions: told.positions.map(({ id, label }) => ({ id, label })),
+    connections: told.ties.map(
+      ({ id, label, kind, count, hardware, at, verb, undone, torque, sure, assumed, sources }) => ({
+        id,
+        label,
+        kind,
+        ...(count === undefined ? {} : { count }),
+        ...(hardware === undefined ? {} : { hardware }),
+        ...(at === undefined ? {} : { position: at }),
+        ...(verb === undefined ? {} : { verb }),
+        undone,
+        joins: [...(joins.get(id) ?? [])],
+        ...(torque === undefined ? {} : { torque }),
+        sure,
+        assumed,
+        sources,
+      }),
+    ),
+    parts: told.parts.map(({ id, label, by, removed }) => ({ id, label, by, removed })),
+    tasks: told.tasks.map(({ id, label, does, fluid, at, sources }) => ({
+      id,
+      label,
+      does,
+      ...(fluid === undefined ? {} : { fluid }),
+      ...(at === undefined ? {} : { position: at }),
+      sources,
+    })),
+    remarks: remarks.map((remark) => ({ ...remark, about: [...remark.about] })),
+    yaml,
+  };
+}

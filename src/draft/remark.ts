@@ -1,0 +1,172 @@
+// Owns the remarks: what was not said and matters, each with the words that raise it.
+
+import { ties as tiesOf } from "../release/index.ts";
+import type { BothSides, Source, Tie, Told } from "./item.ts";
+import { fluidOf, joinsOf, VEHICLE } from "./joined.ts";
+import type { Language } from "./language.ts";
+
+export type RemarkRule =
+  | "no-drain"
+  | "no-support"
+  | "one-of-both-sides"
+  | "place-not-covered"
+  | "two-names"
+  | "still-tied"
+  | "not-as-many"
+  | "no-isolation"
+  | "only-loosened";
+
+export interface Remark {
+  readonly rule: RemarkRule;
+  readonly text: string;
+  /** Ids of the connections it is about. */
+  readonly about: readonly string[];
+  readonly source?: Source;
+}
+
+/** What a draft leaves unsaid. `stood`: the positions that somebody went to; `oneSide`: told of both sides, undone on one. */
+export function remarksOn(
+  told: Told,
+  assembly: string,
+  stood: ReadonlySet<string>,
+  oneSide: ReadonlySet<Tie>,
+  language: Language,
+): Remark[] {
+  const remarks: Remark[] = [];
+  const add = (
+    rule: RemarkRule,
+    text: string,
+    ties: readonly Tie[],
+    source: Source | undefined = ties[0]?.sources[0],
+  ) => remarks.push({ rule, text, about: ties.map(({ id }) => id), ...(source === undefined ? {} : { source }) });
+  const does = (...what: string[]) => told.tasks.filter((task) => what.includes(task.does));
+
+  const wet = new Map<string, Tie[]>();
+  for (const tie of told.ties) {
+    const fluid = tie.undone ? fluidOf(tie, language) : undefined;
+    if (fluid === undefined) continue;
+    const at = told.ties.indexOf(tie);
+    const drained = does("drain", "vent").some(
+      (task) => task.after <= at && (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
+    );
+    if (!drained) wet.set(fluid, [...(wet.get(fluid) ?? []), tie]);
+  }
+  for (const [fluid, ties] of wet)
+    add(
+      "no-drain",
+      `${ties.map(({ label }) => label).join(", ")}: nothing was said of draining the ${fluid} before. Is it drained, or caught?`,
+      ties,
+    );
+
+  const mount = told.ties.find((tie) => tie.kind === "mount" && tie.undone);
+  if (mount !== undefined && !does("support", "sling", "lift").some((task) => task.after <= told.ties.indexOf(mount)))
+    add("no-support", `${mount.label} is undone, and nothing was said before of what takes the weight. What does?`, [
+      mount,
+    ]);
+
+  for (const both of told.bothSides)
+    if (isMissing(both, oneSide))
+      add(
+        "one-of-both-sides",
+        `${both.tie.label} was said to be on both sides, and one was undone. What of the other?`,
+        [both.tie],
+        both.source,
+      );
+
+  for (const tie of told.ties)
+    if (tie.undone && tie.at !== undefined && !stood.has(tie.at) && stood.size > 0)
+      add(
+        "place-not-covered",
+        `${tie.label} is undone at a place where nobody goes in this narration (${told.positions.find(({ id }) => id === tie.at)?.label ?? tie.at}). From where is it reached?`,
+        [tie],
+      );
+
+  for (const { tie, other, source } of told.twoNames)
+    add("two-names", `${tie.label} and ${other} are taken as one. Are they?`, [tie], source);
+
+  const live = told.ties.find((tie) => tie.undone && (tie.kind === "cable" || tie.kind === "wire"));
+  if (
+    live !== undefined &&
+    !told.ties.some(({ label }) => /batter|earth|ground|isolator|service plug|high voltage|negative/i.test(label))
+  )
+    add(
+      "no-isolation",
+      `${live.label} is undone, and nothing was said of the battery or another isolation. Is it dead by then?`,
+      [live],
+    );
+
+  remarks.push(...closings(told, assembly, language));
+  return remarks;
+}
+
+const isMissing = ({ tie }: BothSides, oneSide: ReadonlySet<Tie>): boolean => tie.undone && oneSide.has(tie);
+
+/** What the closing remarks claim, against what was told and against the search for freedom. */
+function closings(told: Told, assembly: string, language: Language): Remark[] {
+  const remarks: Remark[] = [];
+  const said = new Set<string>();
+  const claim = (rule: RemarkRule, tie: Tie, text: string, source: Source) => {
+    if (said.has(tie.id)) return;
+    said.add(tie.id);
+    remarks.push({ rule, text, about: [tie.id], source });
+  };
+  const bears = (tie: Tie) => ["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind);
+  for (const closing of told.closings) {
+    const before = told.ties.slice(0, closing.after);
+    const here = before.filter(({ at }) => at === closing.at);
+    if (closing.claimed !== undefined && closing.at !== undefined && here.length > 0) {
+      const pieces = here.reduce((sum, { count }) => sum + (count ?? 1), 0);
+      const last = here.at(-1);
+      if (
+        last !== undefined &&
+        closing.claimed !== here.length &&
+        closing.claimed !== pieces &&
+        closing.claimed !== last.count
+      )
+        remarks.push({
+          rule: "not-as-many",
+          text: `The closing remark counts ${closing.claimed}, and ${here.length} connections were told there. Which is missing?`,
+          about: here.map(({ id }) => id),
+          source: closing.source,
+        });
+    }
+    for (const tie of here)
+      if (!tie.undone)
+        claim(
+          "still-tied",
+          tie,
+          `"${closing.source.words}", and ${tie.label.toLowerCase()} was named and not undone. Is it still on?`,
+          closing.source,
+        );
+    if (!closing.final) continue;
+    // The release computation on the draft: with what was undone released, does anything still lead to the vehicle?
+    const released = before.filter((tie) => tie.undone && !(tie.verb === "loosen" && bears(tie))).map(({ id }) => id);
+    const graph = {
+      parts: [
+        { id: VEHICLE, fixed: true },
+        { id: assembly, fixed: false },
+        ...told.parts.map(({ id }) => ({ id, fixed: false })),
+      ],
+      connections: before.map((tie) => ({ id: tie.id, joins: joinsOf(tie, told, assembly, language) })),
+    };
+    for (const { id } of tiesOf(graph, released, [assembly]).ties) {
+      const tie = before.find((one) => one.id === id);
+      if (tie === undefined) continue;
+      if (tie.verb === "loosen" && tie.undone)
+        claim(
+          "only-loosened",
+          tie,
+          `${tie.label} was only loosened, and by then all is said to be free.`,
+          closing.source,
+        );
+      else
+        claim(
+          "still-tied",
+          tie,
+          `By then all is said to be free, and ${tie.label.toLowerCase()} still ties it by the search for freedom.`,
+          closing.source,
+        );
+    }
+  }
+  return remarks;
+}

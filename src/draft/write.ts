@@ -1,0 +1,147 @@
+// Owns the writing of a draft as a vehicle file: every item under the words it comes from, "?" for every figure that is still to be asked.
+
+import { FASTENERS, guess, medianOf } from "../times/index.ts";
+import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
+import { fluidOf, joinsOf, needsOf, VEHICLE } from "./joined.ts";
+import type { Language } from "./language.ts";
+
+const GAP = '"?"';
+/** Minutes of a task, where nothing is known but its name. */
+const TASK_TIMES: Readonly<Record<string, number>> = {
+  drain: 10,
+  raise: 12,
+  support: 8,
+  sling: 8,
+  lift: 10,
+  vent: 3,
+  tilt: 4,
+  chock: 2,
+  bleed: 10,
+};
+
+/** Text as YAML takes it: quoted where it would be read as something else. */
+export const scalar = (text: string): string =>
+  /^[\p{L}\p{N}][\p{L}\p{N} ./()'+-]*$/u.test(text) && !/^(true|false|null|~|yes|no)$/i.test(text)
+    ? text
+    : JSON.stringify(text);
+
+/** Where words come from: "caption 12, 0:41" or "line 7". */
+export function sayPlace({ cue, time, line }: Source): string {
+  if (cue === undefined) return `line ${line}`;
+  if (time === undefined) return `caption ${cue}`;
+  const seconds = Math.floor(time);
+  return `caption ${cue}, ${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
+}
+
+export function writeVehicle(
+  name: string,
+  told: Told,
+  assembly: { readonly id: string; readonly label: string },
+  language: Language,
+): string {
+  const lines: string[] = [
+    '# A draft from a narration: every figure written "?" is still to be asked, and what was taken for granted is said beside it.',
+    "format: unmoor/1",
+    `vehicle: { name: ${scalar(name)}, note: draft from a narration }`,
+  ];
+  const battery = told.ties.find(
+    (tie, i) =>
+      i < 3 && /batter|isolator|earth|ground/i.test(tie.label) && ["cable", "strap", "wire"].includes(tie.kind),
+  );
+  if (battery !== undefined) lines.push(`first: [${battery.id}]`);
+  if (told.positions.length > 0) {
+    lines.push("positions:");
+    const raise = told.tasks.find(({ does }) => does === "raise");
+    for (const { id, label } of told.positions)
+      lines.push(
+        `  ${id}: { label: ${scalar(label)}${id === "under" && raise !== undefined ? `, needs: [${raise.id}]` : ""} }`,
+      );
+  }
+  lines.push(
+    "parts:",
+    `  ${VEHICLE}: { label: The vehicle, fixed: true }`,
+    `  ${assembly.id}: { label: ${scalar(assembly.label)}, mass: ${GAP}, centre: ${GAP} }`,
+  );
+  for (const part of told.parts) lines.push(...writePart(part));
+  if (told.ties.length > 0) lines.push("connections:");
+  for (const tie of told.ties) lines.push(...writeTie(tie, told, assembly.id, language));
+  if (told.tasks.length > 0) lines.push("tasks:");
+  for (const task of told.tasks) lines.push(...writeTask(task, assembly.id));
+  lines.push(
+    "jobs:",
+    `  remove-${assembly.id}: { label: ${scalar(`Remove the ${assembly.label.toLowerCase()}`)}, needs: [out: ${assembly.id}] }`,
+  );
+  return `${lines.join("\n")}\n`;
+}
+
+const quote = (source: Source): string => `# ${sayPlace(source)}: ${source.words}`.slice(0, 140);
+
+function writePart(part: Off): string[] {
+  const source = part.sources[0];
+  return [
+    ...(source === undefined ? [] : [`  ${quote(source)}`]),
+    `  ${part.id}: { label: ${scalar(part.label)}, mass: ${GAP} }`,
+  ];
+}
+
+function writeTie(tie: Tie, told: Told, assembly: string, language: Language): string[] {
+  const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
+    .slice(0, 3)
+    .map((source) => `  ${quote(source)}`);
+  for (const assumed of tie.assumed) lines.push(`  # assumed: ${assumed}`);
+  lines.push(
+    `  ${tie.id}:`,
+    `    label: ${scalar(tie.label)}`,
+    `    joins: [${joinsOf(tie, told, assembly, language).join(", ")}]`,
+    `    kind: ${tie.kind}`,
+  );
+  // An earth strap carries current, not weight.
+  if (tie.kind === "strap") lines.push("    carrying: false  # assumed");
+  const fluid = fluidOf(tie, language);
+  if (fluid !== undefined)
+    lines.push(`    holds: { fluid: ${scalar(fluid)}, amount: ${GAP} }  # assumed from its name`);
+  if (tie.hardware !== undefined || tie.count === undefined || tie.count > 1)
+    lines.push(
+      `    hardware: { item: ${scalar(tie.hardware ?? tie.label.toLowerCase())}, count: ${tie.count ?? GAP} }`,
+    );
+  if (tie.place !== undefined) lines.push(`    note: ${scalar(`near the ${tie.place}`)}`);
+  const needs = needsOf(tie, told, language);
+  const way = [
+    ...(tie.at === undefined ? [] : [`at: ${tie.at}`]),
+    `time: ${timeOf(tie)} min`,
+    ...(tie.verb === "loosen" ? ["loosen: true"] : []),
+    ...(needs.length === 0 ? [] : [`needs: [${[...new Set(needs.map(({ id }) => id))].join(", ")}]`]),
+  ];
+  for (const { id, reason } of needs) lines.push(`    # needs ${id}: ${reason}`);
+  lines.push(`    release: { ${way.join(", ")} }  # time by kind`);
+  if (tie.torque !== undefined) lines.push(`    refit: { torque: ${tie.torque} }`);
+  else if (["mount", "bolted joint", "flange"].includes(tie.kind)) lines.push(`    refit: { torque: ${GAP} }`);
+  return lines;
+}
+
+/** Whole minutes out of the catalogue, by kind and count. */
+function timeOf(tie: Tie): number {
+  const fastener = FASTENERS.find(({ id }) => id === tie.hardware)?.id;
+  const found = guess({
+    kind: tie.kind,
+    ...(fastener === undefined ? {} : { fastener }),
+    ...(tie.count === undefined ? {} : { count: tie.count }),
+  });
+  return "off" in found ? Math.max(1, Math.round(medianOf(found.off))) : 3;
+}
+
+function writeTask(task: TaskTold, assembly: string): string[] {
+  const source = task.sources[0];
+  const says = [
+    `label: ${scalar(task.label)}`,
+    ...(task.at === undefined ? [] : [`at: ${task.at}`]),
+    `time: ${TASK_TIMES[task.does] ?? 5} min`,
+    ...(task.does === "support" || task.does === "sling" ? [`supports: [${assembly}]`] : []),
+    ...(task.does === "drain" ? [`drains: [${scalar(task.fluid ?? "fluid")}]`, `amount: ${task.amount ?? GAP}`] : []),
+    ...(task.does === "raise" ? ["undo: { label: Lower, time: 5 min }"] : []),
+  ];
+  return [
+    ...(source === undefined ? [] : [`  ${quote(source)}`]),
+    `  ${task.id}: { ${says.join(", ")} }  # time assumed`,
+  ];
+}
