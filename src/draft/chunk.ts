@@ -114,6 +114,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     const what = phraseAt(words, i + link.length, language);
     if (
       what !== undefined &&
+      words[i + link.length]?.pause === 0 &&
       (last.is === "phrase" ||
         last.is === "particle" ||
         last.is === "pronoun" ||

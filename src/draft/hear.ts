@@ -15,8 +15,13 @@ interface Clause {
   readonly refs: (Tie | Off)[];
   there: boolean;
   corrects: boolean;
-  /** Not ours: a warning, a negation, the way back. */
+  /** Not ours: a warning, a negation, the way back; of a task only its own words. */
   skip: boolean;
+  task: boolean;
+  /** "each held by": the number is of each. */
+  each: boolean;
+  /** "that's four bolts": of what was just named. */
+  of: boolean;
   leave: boolean;
   /** A particle after the thing: "the hose off". */
   undone: boolean;
@@ -78,25 +83,41 @@ export class Hearing {
   #mostNamed(): string | undefined {
     const votes = new Map<string, number>();
     this.#chunks.forEach((chunk, i) => {
-      if (
-        chunk.is !== "phrase" ||
-        chunk.phrase.noun?.role !== "assembly" ||
-        /housing|block/.test(chunk.phrase.noun.name)
-      )
+      if (chunk.is !== "phrase" || chunk.phrase.noun === undefined || /housing|block/.test(chunk.phrase.noun.name))
         return;
+      const { role } = chunk.phrase.noun;
+      if (role !== "assembly" && role !== "part") return;
       const near = this.#chunks.slice(Math.max(0, i - 2), i + 3);
       const freed = near.some(
         (one) =>
           (one.is === "sign" && one.sign === "final") || (one.is === "task" && ["lift", "ready"].includes(one.does)),
       );
-      const name = chunk.phrase.noun.name;
-      votes.set(name, (votes.get(name) ?? 0) + (freed ? 4 : 1));
+      // "this is how I take the pump out": before anything is told, what the talk is of.
+      const opening =
+        i < 8 &&
+        Array.from({ length: chunk.from }, (_, k) => k).some(
+          (k) => this.#language.set.intro.at(this.#words, k) !== undefined,
+        );
+      if (role === "part" && !freed && !opening) return;
+      const name = naming(chunk.phrase.words).join(" ");
+      votes.set(name, (votes.get(name) ?? 0) + (freed ? 4 : opening ? 3 : 1));
     });
     return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
   }
 
   #fresh(from: number): Clause {
-    return { refs: [], there: false, corrects: false, skip: false, leave: false, undone: false, from };
+    return {
+      refs: [],
+      there: false,
+      corrects: false,
+      skip: false,
+      task: false,
+      each: false,
+      of: false,
+      leave: false,
+      undone: false,
+      from,
+    };
   }
 
   /** Closes the clause: what was only named in it and had no verb is taken as undone when it stands alone. */
@@ -150,13 +171,10 @@ export class Hearing {
       case "is":
         if (clause.verb !== undefined) this.#end(chunk.from);
         this.#clause.there = true;
+        this.#clause.of = true;
         return 0;
-      case "each": {
-        const last = this.#lastTie();
-        const many = clause.refs.length > 0 ? last : undefined;
-        if (many?.hardware !== undefined && this.#each > 1 && many.count !== undefined) many.count *= this.#each;
+      case "each":
         return 0;
-      }
       case "particle":
         if (["off", "out", "loose", "free", "undone", "apart", "away"].includes(chunk.particle)) clause.undone = true;
         return 0;
@@ -173,19 +191,16 @@ export class Hearing {
     }
   }
 
-  /** How many hosts the hardware was said of last, for "two bolts each". */
-  #each = 1;
-
   #takeVerb(chunk: Chunk & { is: "verb" }, i: number): number {
     const clause = this.#clause;
     if (!ACTS.includes(chunk.act)) {
       this.#end(chunk.from);
       this.#task(chunk.act, chunk);
-      this.#clause.skip = chunk.act === "back" || chunk.act === "plug" || chunk.act === "mark" || chunk.act === "fill";
-      if (!this.#clause.skip) this.#clause.skip = !["lift", "raise", "support", "sling"].includes(chunk.act) || true;
+      this.#clause.skip = true;
+      this.#clause.task = chunk.act !== "back";
       return 0;
     }
-    if (clause.skip && chunk.pause === 0) return 0;
+    if (clause.skip && !clause.task && chunk.pause === 0) return 0;
     const verb = { act: chunk.act as Verb, lemma: chunk.lemma };
     const before = clause.refs;
     const taken = this.#objectFollows(i);
@@ -282,8 +297,6 @@ export class Hearing {
     tie.undone = true;
     if (verb !== undefined && (tie.verb === undefined || tie.verb === "loosen")) tie.verb = verb.act;
     tie.sure = Math.max(tie.sure, sure);
-    const both = this.told.bothSides.find((one) => one.tie === tie);
-    if (both === undefined) return;
   }
 
   #remove(part: Off, act: Verb): void {
@@ -444,6 +457,7 @@ export class Hearing {
       }
       return undefined;
     }
+    if (this.told.assembly !== undefined && this.#isAssembly(phrase.words)) return undefined;
     const key = keyOf(phrase.words, this.#language);
     let part = this.told.parts.find(
       (one) => keyOf(one.label.toLowerCase().split(" "), this.#language) === key && !phrase.more,
@@ -503,7 +517,9 @@ export class Hearing {
       }
     }
     const hint = clause.verb === undefined ? undefined : this.#language.verbKinds.get(clause.verb.lemma);
-    const kind = kindOf(hint === "wire" && noun?.kind === "wire" ? "wire" : this.#kindIn(phrase));
+    const kind = kindOf(
+      hint === "clip" && (noun?.kind === "wire" || noun?.kind === "cable") ? "clip" : this.#kindIn(phrase),
+    );
     const host = attached.find(
       ({ link, phrase: one }) =>
         one.noun !== undefined && (link === "to" || link === "on" || link === "of" || link === "from"),
@@ -562,6 +578,21 @@ export class Hearing {
       if (verb !== undefined) this.#undo(tie, verb, sure);
       return tie;
     };
+    const lately = this.#focus.at(-1);
+    // "drop the propshaft, that's four bolts on the flange"
+    if (
+      clause.of &&
+      lately !== undefined &&
+      isTie(lately) &&
+      lately.hardware === undefined &&
+      describing.length === 0 &&
+      host?.noun?.role !== "part" &&
+      this.#takesHardware(lately, head)
+    ) {
+      this.#hardware(lately, phrase, lately.count ?? 1);
+      lately.sources.push(source);
+      return lately;
+    }
     if (host?.noun !== undefined && describing.length === 0) {
       const { role, kind } = host.noun;
       const key = keyOf(host.words, this.#language);
@@ -629,7 +660,7 @@ export class Hearing {
             tie.label = `${recent.label} ${labelOf(phrase).toLowerCase()}`;
             tie.id = this.ids.make(tie.label);
             recent.by.splice(recent.by.indexOf(old), 1, tie.id);
-            tie.kind = kindOf(head);
+            tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
             tie.assumed = [];
             tie.hardware = phrase.noun?.name ?? "bolt";
             this.#count(tie, phrase, 1);
@@ -676,11 +707,22 @@ export class Hearing {
 
   #hardware(tie: Tie, phrase: Phrase, hosts: number): void {
     tie.hardware = phrase.noun?.name ?? "bolt";
-    this.#each = hosts;
-    if (phrase.count !== undefined) tie.count = phrase.count;
+    if (phrase.count !== undefined) tie.count = phrase.count * (this.#perHost(phrase) ? hosts : 1);
     else if (!["hose", "line", "cable", "wire", "strap"].includes(tie.kind)) {
       if (phrase.plural) delete tie.count;
     }
+  }
+
+  /** "two bolts each", "each held by two bolts". */
+  #perHost(phrase: Phrase): boolean {
+    const [a, b] = this.#words.slice(phrase.to, phrase.to + 2).map(({ text }) => text);
+    return (
+      this.#clause.each ||
+      a === "each" ||
+      a === "apiece" ||
+      (a === "on" && b === "each") ||
+      (a === "per" && b !== "side")
+    );
   }
 
   /** The part that a phrase names is held by this connection. */
@@ -767,6 +809,14 @@ export class Hearing {
         ? fits.findLast(many)
         : (fits.findLast((one) => !isTie(one) && !one.removed && one === this.#focus.at(-1)) ??
           this.#focus.findLast((one) => !many(one)))) ?? this.#focus.at(-1);
+    const shared = this.told.bothSides.findLast(({ tie }) => this.#focus.slice(-2).includes(tie))?.tie;
+    if (chunk.which !== "" && shared !== undefined && verb !== undefined) {
+      this.#undo(shared, verb, 0.85);
+      if (this.oneSide.has(shared)) this.oneSide.delete(shared);
+      else this.oneSide.add(shared);
+      this.#clause.refs.push(shared);
+      return;
+    }
     // "and that's off", "it comes off"
     if (ref === undefined) return;
     const next = this.#chunks[i + 1];
@@ -788,8 +838,6 @@ export class Hearing {
       this.#remove(ref, verb.act);
       ref.sources.push(this.#source(this.#clause.from, chunk.to));
     }
-    const both = this.told.bothSides.find(({ tie }) => tie === ref);
-    if (both !== undefined && /left|right|this|near|off|front|rear/.test(chunk.which)) this.oneSide.add(both.tie);
     this.#clause.refs.push(ref);
   }
   /** Told to be on both sides, and undone on one by name. */
@@ -971,6 +1019,7 @@ export class Hearing {
         return 0;
       case "held":
         clause.there = true;
+        clause.each = this.#words[chunk.from - 1]?.text === "each";
         return 0;
       case "remind":
         return 0;
@@ -1033,6 +1082,13 @@ export class Hearing {
       place.placed.position ?? (this.#here === undefined ? undefined : this.#language.opposites.get(this.#here.id));
     if (position === undefined) return taken;
     const here = this.#here?.id;
+    // "same on the right: air line only"
+    if (this.#words.slice(place.to, place.to + 8).some(({ text }) => text === "only")) {
+      this.#end(chunk.to);
+      this.#here = this.#position(position);
+      this.stood.add(position.id);
+      return taken;
+    }
     const whole = this.#closedJustNow;
     const group = whole
       ? this.told.ties.filter(({ at }) => at === here)

@@ -89,7 +89,8 @@ export type Sets =
   | "sizes"
   | "fillers"
   | "strong"
-  | "is";
+  | "is"
+  | "intro";
 
 export interface Language {
   readonly set: Readonly<Record<Sets, Phrases<string>>>;
@@ -144,6 +145,7 @@ const SETS: readonly Sets[] = [
   "fillers",
   "is",
   "strong",
+  "intro",
 ];
 
 let made: Language | undefined;

@@ -118,7 +118,11 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     const noun = language.nouns.at(words, k);
     if (k > at) {
       // A recogniser puts stops into a name; after a known noun, or before what is none, they part.
-      if (word.pause === 3 || (word.pause > 0 && (head !== undefined || noun === undefined))) break;
+      if (
+        word.pause === 3 ||
+        (word.pause > 0 && (head !== undefined || noun === undefined || (word.pause > 1 && !opened)))
+      )
+        break;
     } else if (opened && word.pause === 3) break;
     else if (opened && word.pause > 0 && noun === undefined) break;
     const size = sizeAt(words, k, language);
@@ -161,6 +165,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (head === undefined) end = k;
   }
   if (end === at) return undefined;
+  // "that stays on" is no kind of stays.
+  if (head?.noun.plural === true && ["that", "this", "a"].includes(words[i]?.text ?? "")) return undefined;
   const name = words
     .slice(at, end)
     .map(({ text }) => text)

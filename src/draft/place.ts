@@ -78,6 +78,14 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     }
   }
 
+  // "Front." alone is a heading; "Right," alone is a breath.
+  const alone = language.positions.at(words, i);
+  if (alone !== undefined && (words[i]?.pause ?? 0) >= 2) {
+    const end = words[i + alone.length]?.pause ?? 3;
+    if (end >= (words[i]?.text === "right" ? 2 : 1))
+      return { length: alone.length, position: alone.value, local: false };
+  }
+
   for (const from of the > 0 || prepared ? [i, at - the, at] : [i]) {
     const found = language.positions.at(words, from);
     if (found === undefined) continue;
@@ -90,12 +98,13 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
     if (!sure) continue;
     if (
-      ["back", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) &&
+      ["back", "top", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) &&
       from === i
     )
       continue;
     const after = words[to];
     const joined = after !== undefined && after.pause === 0;
+    if (joined && (after.text === "one" || after.text === "ones")) continue;
     if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
     if (
       joined &&

@@ -47,16 +47,19 @@ export function remarksOn(
     if (fluid === undefined) continue;
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
-      (task) => task.after <= at && (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
+      (task) =>
+        task.after <= at + 1 && (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
     );
     if (!drained) wet.set(fluid, [...(wet.get(fluid) ?? []), tie]);
   }
-  for (const [fluid, ties] of wet)
+  if (wet.size > 0) {
+    const ties = [...wet.values()].flat();
     add(
       "no-drain",
-      `${ties.map(({ label }) => label).join(", ")}: nothing was said of draining the ${fluid} before. Is it drained, or caught?`,
+      `${ties.map(({ label }) => label).join(", ")}: nothing was said before of draining the ${[...wet.keys()].join(" or the ")}. Is it drained, or caught?`,
       ties,
     );
+  }
 
   const mount = told.ties.find((tie) => tie.kind === "mount" && tie.undone);
   if (mount !== undefined && !does("support", "sling", "lift").some((task) => task.after <= told.ties.indexOf(mount)))
