@@ -14,7 +14,7 @@ export function ringsOf(c: Compiled, possible: (step: number) => boolean): numbe
   c.steps.forEach((step, s) => {
     const isTask = s >= c.wayCount;
     const left = possible(s) && !(isTask && c.problem.tasks[s - c.wayCount]?.back === true);
-    wants.push(left ? [...wantedBy(step.needs)].filter((a) => a < count && c.released[a] !== 1) : []);
+    wants.push(left ? [...new Set(wantedBy(step.needs))].filter((a) => a < count && c.released[a] !== 1) : []);
     if (left) makers[isTask ? doneAtom(c, s - c.wayCount) : (c.connectionOf[s] as number)]?.push(s);
   });
   // What waits for nothing that is left is in no ring, and so on.
@@ -52,10 +52,10 @@ export function ringsOf(c: Compiled, possible: (step: number) => boolean): numbe
 }
 
 /** Atoms without which a formula is false. */
-function wantedBy(f: Formula): Set<number> {
-  if (typeof f === "number") return new Set([f]);
+function wantedBy(f: Formula): readonly number[] {
+  if (typeof f === "number") return [f];
   const parts = f.of.map(wantedBy);
-  if (!f.any) return new Set(parts.flatMap((p) => [...p]));
-  const [first, ...others] = parts;
-  return new Set([...(first ?? [])].filter((a) => others.every((p) => p.has(a))));
+  const [first = [], ...others] = parts;
+  if (!f.any) return others.length === 0 ? first : parts.flat();
+  return first.filter((a) => others.every((p) => p.includes(a)));
 }
