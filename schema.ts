@@ -4,6 +4,7 @@ import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
 import { draftDocument } from "./src/cli/draft-documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
+import * as print from "./src/cli/print-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
 import * as times from "./src/cli/times-documents.ts";
 import { changesSchema, crewSchema, storeSchema } from "./src/plan/index.ts";
@@ -30,6 +31,7 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     torque: z.toJSONSchema(fastening.torqueDocument),
     pattern: z.toJSONSchema(fastening.patternDocument),
     kit: z.toJSONSchema(fastening.kitDocument),
+    print: z.toJSONSchema(print.printDocument),
     leftover: z.toJSONSchema(fastening.leftoverDocument),
     times: z.toJSONSchema(times.timesDocument),
     finish: z.toJSONSchema(times.finishDocument),

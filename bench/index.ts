@@ -1,9 +1,10 @@
-// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger | server | web`: what to measure, and the tables.
+// Owns the command `npm run bench -- release | crew | agree | vehicle | fastening | rigging | store | ledger | server | web | paper`: what to measure, and the tables.
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { contest, interleave, measureLedger } from "./ledger/run.ts";
+import { measurePaper } from "./paper/run.ts";
 import { compareWithOracle } from "./release/agree.ts";
 import { FAMILIES, type Family, HOISTS } from "./release/generate.ts";
 import { measureFirst, measureRelease, peerNote, releaseHead, releaseLine } from "./release/run.ts";
@@ -163,6 +164,12 @@ switch (positionals[0]) {
     if ((fuzzed?.wrong.length ?? 0) > 0 || (killed?.lost ?? 0) + (killed?.unanswered ?? 0) > 0) process.exitCode = 1;
     break;
   }
+  case "paper": {
+    const rows = await measurePaper(400, Number(values.repeats));
+    if (values.json) console.log(JSON.stringify(rows));
+    else console.table(rows);
+    break;
+  }
   case "web": {
     const rows = await measureWeb(({ what, figure, bar }) =>
       say(`${what}: ${figure}${bar === "" ? "" : ` (bar ${bar})`}`),
@@ -195,6 +202,7 @@ switch (positionals[0]) {
     console.error(crewUsage);
     console.error("npm run bench -- agree [--sizes 60,150] [--seeds 5] [--seconds 60] [--json]");
     console.error("npm run bench -- rigging [--repeats 3] [--rigs 200] [--lifts 1000] [--json]");
+    console.error("npm run bench -- paper [--repeats 3] [--json]");
     console.error("npm run bench -- vehicle [--sizes 150,1000,5000] [--json]");
     console.error("npm run bench -- store [--kills 500] [--json]");
     console.error("npm run bench -- server [--requests 20000] [--kills 100] [--json]");

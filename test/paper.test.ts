@@ -4,6 +4,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "nod
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { printDocument } from "../src/cli/print-documents.ts";
 import { readTag, tagsOf, writeCode } from "../src/tag/index.ts";
 import { called } from "./command.ts";
 import { codesOn, flat, rasterise, textOf, worn } from "./raster.ts";
@@ -187,6 +188,16 @@ describe("as a document", () => {
     expect(once(page, "<svg ")).toBe(once(page, 'role="img" aria-label="'));
     for (const id of released) expect(page).toContain(`href="${ADDRESS}/tag/${tags.codeOf(id)}"`);
   });
+});
+
+test("--json says what was written, as its published shape has it", async () => {
+  const { stdout, status } = await called(
+    ...["print", pump, "--job", "shaft-seal", "--only", "tags", "--address", ADDRESS, "-o", at("json.pdf"), "--json"],
+  );
+  expect(status).toBe(0);
+  const said = printDocument.parse(JSON.parse(stdout));
+  expect(said.files).toEqual([at("json.pdf")]);
+  expect(new Set(said.tags.map(({ code }) => code)).size).toBe(released.length);
 });
 
 test("every caution of a plan has its German words", async () => {

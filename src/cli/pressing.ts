@@ -5,6 +5,7 @@ import { type Pack, packPage } from "../paper/index.ts";
 import { typeset } from "../press/index.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { PrintAsked } from "./print-asked.ts";
+import type { PrintDocument } from "./print-documents.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -12,7 +13,7 @@ import type { Terminal } from "./terminal.ts";
 const PRESS = new URL("./press/", import.meta.url);
 
 /** Sets the pack and writes what was asked for; what keeps it from being set is said before a file is touched. */
-export function press(pack: Pack, asked: PrintAsked, terminal: Terminal): Exit {
+export function press(pack: Pack, asked: PrintAsked, json: boolean, terminal: Terminal): Exit {
   const count = pack.sheets.length;
   const written: string[] = [];
   try {
@@ -39,6 +40,28 @@ export function press(pack: Pack, asked: PrintAsked, terminal: Terminal): Exit {
     terminal.warn(
       "unmoor: the QR codes hold no web address, so that only the app's own camera page reads them. With --address https://… any phone opens the connection.",
     );
-  terminal.say(`${written.join(" and ")}: ${pack.title}.`);
+  terminal.say(
+    json ? JSON.stringify(describe(pack, written), undefined, 2) : `${written.join(" and ")}: ${pack.title}.`,
+  );
   return EXIT.found;
 }
+
+const describe = ({ title, head, sheets }: Pack, files: readonly string[]): PrintDocument => ({
+  format: "unmoor/printed/1",
+  title,
+  head,
+  files,
+  sheets: sheets.map(({ kind, title: called }) => ({ kind, title: called })),
+  tags: sheets.flatMap(({ blocks }) =>
+    blocks.flatMap((block) =>
+      block.kind === "faces"
+        ? block.faces.map(({ code, half, name, address }) => ({
+            code,
+            ...(half === undefined ? {} : { half }),
+            name,
+            address,
+          }))
+        : [],
+    ),
+  ),
+});

@@ -43,6 +43,7 @@ export function printRun(call: Call, asked: PrintAsked, terminal: Terminal): Pro
         },
       }),
       asked,
+      call.flags.has("json"),
       terminal,
     );
   });

@@ -30,7 +30,7 @@ export async function runPrint(call: Call, terminal: Terminal): Promise<Exit> {
   if (!("paper" in asked)) return refuse(asked, terminal);
   if (call.operands[1] !== undefined) return (await import("./print-run.ts")).printRun(call, asked, terminal);
   const path = call.operands[0] ?? "";
-  const taken = await takeVehicle(path, terminal, false);
+  const taken = await takeVehicle(path, terminal, call.flags.has("json"));
   if (typeof taken === "number") return taken;
   const made = await packAsked(taken.vehicle, call, terminal);
   if (typeof made === "number") return made;
@@ -49,6 +49,7 @@ export async function runPrint(call: Call, terminal: Terminal): Promise<Exit> {
       ...(hoist === undefined ? {} : { hoist }),
     }),
     asked,
+    call.flags.has("json"),
     terminal,
   );
 }

@@ -20,6 +20,7 @@ import lift from "../../schema/lift.schema.json" with { type: "json" };
 import order from "../../schema/order.schema.json" with { type: "json" };
 import pattern from "../../schema/pattern.schema.json" with { type: "json" };
 import plan from "../../schema/plan.schema.json" with { type: "json" };
+import print from "../../schema/print.schema.json" with { type: "json" };
 import release from "../../schema/release.schema.json" with { type: "json" };
 import rig from "../../schema/rig.schema.json" with { type: "json" };
 import run from "../../schema/run.schema.json" with { type: "json" };
@@ -60,6 +61,7 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   pattern,
   kit,
   leftover,
+  print,
   times,
   finish,
   learn,
