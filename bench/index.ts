@@ -2,6 +2,7 @@
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
+import { measureDraft } from "./draft/run.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { contest, interleave, measureLedger } from "./ledger/run.ts";
 import { measurePaper } from "./paper/run.ts";
@@ -21,6 +22,11 @@ import { measureWeb } from "./web/run.ts";
 
 // The crew's bench has flags of its own.
 if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
+
+if (process.argv[2] === "draft") {
+  measureDraft(Number(process.argv[3] ?? 100_000));
+  process.exit();
+}
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,

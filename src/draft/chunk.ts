@@ -103,14 +103,18 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   if (["then", "next", "now", "once", "after", "before", "while"].includes(words[i]?.text ?? ""))
     return { ...span(1), is: "then" };
   const another = set.another.at(words, i);
-  if (another !== undefined && phraseAt(words, i, language)?.noun === undefined)
-    return { ...span(another.length), is: "another", count: 1 };
+  if (another !== undefined && phraseAt(words, i, language)?.noun === undefined) {
+    const many = numberAt(words, i + another.length, language);
+    return { ...span(another.length + (many?.length ?? 0)), is: "another", count: many?.value ?? 1 };
+  }
   const more = numberAt(words, i, language);
   if (more !== undefined && words[i + more.length]?.text === "more" && phraseAt(words, i, language)?.noun === undefined)
     return { ...span(more.length + 1), is: "another", count: more.value };
 
   const link = language.links.at(words, i);
-  if (link !== undefined && last !== undefined && pause < 2) {
+  // "pull off the hose": the verb's own particle.
+  const own = last?.is === "verb" && set.particles.at(words, i) !== undefined;
+  if (link !== undefined && last !== undefined && pause < 2 && !own) {
     const what = phraseAt(words, i + link.length, language);
     if (
       what !== undefined &&
@@ -227,8 +231,10 @@ function moveAt(words: readonly Word[], i: number, language: Language): number |
   for (let k = i + 1; k < i + 6; k += 1) {
     const word = words[k];
     if (word === undefined || word.pause >= 2) return undefined;
+    // "it comes off the back of the engine": nobody goes there.
+    if (["off", "out", "away"].includes(word.text) && first.value.startsWith("com")) return undefined;
     const placed = placeAt(words, k, language);
-    if (placed !== undefined) return placed.local ? undefined : k - i;
+    if (placed !== undefined) return k - i;
     if (
       language.set.stop.at(words, k) === undefined &&
       language.set.particles.at(words, k) === undefined &&

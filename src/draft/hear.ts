@@ -20,6 +20,7 @@ interface Clause {
   task: boolean;
   /** "each held by": the number is of each. */
   each: boolean;
+  held: boolean;
   /** "that's four bolts": of what was just named. */
   of: boolean;
   leave: boolean;
@@ -56,6 +57,8 @@ export class Hearing {
   #lately: Tie[] = [];
   #told: Tie[] = [];
   #closedJustNow = false;
+  /** What was named in the clause before. */
+  #prior: (Tie | Off)[] = [];
   #keys = new Map<Tie, string>();
 
   constructor(words: readonly Word[], chunks: readonly Chunk[], language: Language) {
@@ -113,6 +116,7 @@ export class Hearing {
       skip: false,
       task: false,
       each: false,
+      held: false,
       of: false,
       leave: false,
       undone: false,
@@ -125,8 +129,19 @@ export class Hearing {
     const { verb, refs, there, undone, skip, corrects } = this.#clause;
     if (!skip && verb === undefined && !corrects)
       for (const ref of refs)
-        if (isTie(ref) && (!there || undone) && !ref.undone) this.#undo(ref, undefined, undone ? 0.85 : 0.7);
+        if (
+          isTie(ref) &&
+          (!there ||
+            undone ||
+            (ref.hardware !== undefined &&
+              ref.count !== undefined &&
+              !this.#isBare(ref) &&
+              !this.told.bothSides.some(({ tie }) => tie === ref))) &&
+          !ref.undone
+        )
+          this.#undo(ref, undefined, undone ? 0.85 : 0.7);
         else if (!isTie(ref) && undone) this.#remove(ref, "remove");
+    if (refs.length > 0) this.#prior = [...refs];
     this.#clause = this.#fresh(at);
     if (sentence) {
       if (this.#told.length > 0) this.#lately = this.#told;
@@ -142,6 +157,8 @@ export class Hearing {
       case "verb":
         return this.#takeVerb(chunk, i);
       case "phrase": {
+        // "unhook it from the lever": where it comes from, and nothing that is undone.
+        if (this.#chunks[i - 1]?.is === "link") return 0;
         const taken = this.#attachments(i);
         const ref = clause.skip ? undefined : this.#name(chunk.phrase, taken.phrases, chunk, clause);
         if (ref !== undefined) clause.refs.push(ref);
@@ -152,7 +169,11 @@ export class Hearing {
         return 0;
       case "another": {
         const last = this.#lastTie();
-        if (last !== undefined && !clause.skip && next?.is !== "phrase") last.count = (last.count ?? 1) + chunk.count;
+        if (last !== undefined && !clause.skip && next?.is !== "phrase")
+          last.count =
+            last.hardware === undefined && !this.#isPlural(last) && chunk.count > 1
+              ? chunk.count
+              : (last.count ?? 1) + chunk.count;
         // Where the other one is does not move us.
         return next?.is === "place" ? 1 : 0;
       }
@@ -182,7 +203,10 @@ export class Hearing {
         this.#end(chunk.from);
         return 0;
       case "task":
+        this.#end(chunk.from);
         this.#task(chunk.does, chunk);
+        this.#clause.skip = true;
+        this.#clause.task = true;
         return 0;
       case "sign":
         return this.#sign(chunk, i);
@@ -500,6 +524,53 @@ export class Hearing {
     const words = naming(phrase.words);
     const vague = words.length <= (noun?.name.split(" ").length ?? 1);
     // "the hose" after "the top hose is next": the one that was just named.
+    const lately = this.#focus.at(-1);
+    if (
+      vague &&
+      noun !== undefined &&
+      lately !== undefined &&
+      isTie(lately) &&
+      lately.hardware === undefined &&
+      attached.length === 0
+    ) {
+      // "the cover is held with three straps", "unhook the harness, there's three plugs"
+      const holds =
+        phrase.count !== undefined &&
+        (this.#words[phrase.from]?.pause ?? 2) < 2 &&
+        (clause.held || (noun.kind === "wire" && lately.kind === "wire" && lately.undone));
+      // "the suction pipe, undo the flange"
+      const joint =
+        phrase.definite &&
+        !lately.undone &&
+        ["hose", "line"].includes(lately.kind) &&
+        ["flange", "coupling"].includes(noun.kind);
+      if (holds || joint) {
+        if (joint) lately.kind = kindOf(noun.kind);
+        else this.#hardware(lately, phrase, 1);
+        lately.sources.push(source);
+        return lately;
+      }
+    }
+    const article = this.#words[phrase.from]?.text;
+    const last = this.#lastTie();
+    if (
+      vague &&
+      !phrase.more &&
+      phrase.count === undefined &&
+      attached.length === 0 &&
+      article !== "a" &&
+      article !== "an" &&
+      last !== undefined &&
+      (last.count === 1 || last.hardware !== undefined) &&
+      this.#keys
+        .get(last)
+        ?.split(" ")
+        .includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true
+    ) {
+      last.sources.push(source);
+      this.#look(last);
+      return last;
+    }
     if (vague && phrase.definite && !phrase.more && attached.length === 0) {
       const same = this.#focus.findLast(
         (one): one is Tie =>
@@ -549,7 +620,9 @@ export class Hearing {
   }
 
   #isAssembly(words: readonly string[]): boolean {
-    return keyOf(words, this.#language) === keyOf((this.told.assembly ?? "").split(" "), this.#language);
+    const assembly = (this.told.assembly ?? "").split(" ");
+    const key = keyOf(words, this.#language);
+    return key === keyOf(assembly, this.#language) || key === keyOf(assembly.slice(-1), this.#language);
   }
 
   #nounsIn(words: readonly string[]): Noun[] {
@@ -580,8 +653,14 @@ export class Hearing {
     };
     const lately = this.#focus.at(-1);
     // "drop the propshaft, that's four bolts on the flange"
+    const topic =
+      clause.refs.at(-1) === lately &&
+      phrase.count !== undefined &&
+      (this.#words[phrase.from]?.pause ?? 2) < 2 &&
+      (clause.verb === undefined ||
+        (this.#words[phrase.from]?.pause === 1 && this.#words[phrase.from - 1]?.text !== "and"));
     if (
-      clause.of &&
+      (clause.of || topic) &&
       lately !== undefined &&
       isTie(lately) &&
       lately.hardware === undefined &&
@@ -627,9 +706,18 @@ export class Hearing {
       this.#joinPart(tie, host);
       return done(tie, 0.95);
     }
-    const naked = naming(phrase.before).length === 0;
-    if (describing.length === 0 && naked && !phrase.more) {
-      const recent = this.#focus.at(-1);
+    const recent = this.#focus.at(-1);
+    // "the suction hoses, undo the flange bolts"
+    const joint =
+      describing.length > 0 &&
+      naming(phrase.before).length === 1 &&
+      describing.every(({ kind }) => ["flange", "coupling", "line", "clamp"].includes(kind)) &&
+      recent !== undefined &&
+      isTie(recent) &&
+      !recent.undone &&
+      ["hose", "line", "shaft joint"].includes(recent.kind);
+    const naked = naming(phrase.before).length === 0 || joint;
+    if ((describing.length === 0 || joint) && naked && !phrase.more) {
       const sameHead = this.#focus.findLast(
         (one): one is Tie =>
           isTie(one) &&
@@ -648,9 +736,7 @@ export class Hearing {
       }
       if (recent !== undefined && this.#spokenOf(recent, source)) {
         if (!isTie(recent)) {
-          const implied = this.told.ties.find(
-            (one) => recent.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined,
-          );
+          const implied = this.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
           if (implied !== undefined || recent.by.length === 0) {
             const tie =
               implied ?? this.#addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
@@ -694,9 +780,8 @@ export class Hearing {
 
   #takesHardware(tie: Tie, head: string): boolean {
     const byClip = ["clip", "clamp"].includes(head);
-    if (["hose", "line"].includes(tie.kind)) return byClip || head === "line";
-    if (tie.kind === "wire") return head === "clip" && false;
-    if (tie.kind === "cable" || tie.kind === "strap") return head === "bolted joint";
+    if (["hose", "line"].includes(tie.kind)) return byClip || head === "line" || head === "bolted joint";
+    if (["wire", "cable", "strap"].includes(tie.kind)) return head === "bolted joint" || head === "linkage";
     return (
       !this.#isBare(tie) &&
       (tie.kind !== "bolted joint" || tie.assumed.length > 0) &&
@@ -720,7 +805,7 @@ export class Hearing {
       this.#clause.each ||
       a === "each" ||
       a === "apiece" ||
-      (a === "on" && b === "each") ||
+      ((a === "on" || a === "in") && b === "each") ||
       (a === "per" && b !== "side")
     );
   }
@@ -800,9 +885,16 @@ export class Hearing {
     else if (!phrase.plural) tie.count ??= 1;
   }
 
+  /** Whether its name says that there are several. */
+  #isPlural(tie: Tie): boolean {
+    const name = tie.label.toLowerCase().split(/ (?:on|to|from|near) /)[0] ?? "";
+    const last = name.split(" ").at(-1) ?? "";
+    return this.#language.singular(last) !== last;
+  }
+
   #pronoun(chunk: Chunk & { is: "pronoun" }, i: number): void {
     const { verb } = this.#clause;
-    const many = (ref: Tie | Off): boolean => isTie(ref) && (ref.count === undefined || ref.count > 1);
+    const many = (ref: Tie | Off): boolean => isTie(ref) && this.#isPlural(ref);
     const fits = this.#focus.filter((ref) => !chunk.many || many(ref) || !isTie(ref));
     const ref =
       (chunk.many
@@ -815,6 +907,14 @@ export class Hearing {
       if (this.oneSide.has(shared)) this.oneSide.delete(shared);
       else this.oneSide.add(shared);
       this.#clause.refs.push(shared);
+      return;
+    }
+    // "the pressure line and the return line, crack those off"
+    if (chunk.many && verb !== undefined && this.#prior.length > 1 && this.#prior.at(-1) === this.#focus.at(-1)) {
+      const ties = this.#prior.filter(isTie);
+      for (const one of ties.length > 0 ? ties : this.#prior)
+        if (isTie(one)) this.#undo(one, verb, 0.85);
+        else this.#remove(one, verb.act);
       return;
     }
     // "and that's off", "it comes off"
@@ -846,10 +946,15 @@ export class Hearing {
   #number(value: number, i: number): number {
     const last = this.#lastTie();
     const next = this.#chunks[i + 1];
-    if (last === undefined || this.#clause.skip) return 0;
+    if (last === undefined || this.#clause.skip || value === 0) return 0;
     if (this.#clause.corrects) {
       last.count = value;
       return 0;
+    }
+    // "undo the flange bolts, four each"
+    if (next?.is === "each" && last.count !== undefined) {
+      last.count = Math.min(last.count * value, 999);
+      return 1;
     }
     // "two from up top", "one on the left and one on the right": shares of what was named, and no place of ours.
     if ((next?.is === "place" || next?.is === "link") && next.pause === 0) {
@@ -860,12 +965,7 @@ export class Hearing {
       }
       return next.is === "place" ? 1 : this.#chunks[i + 2]?.is === "phrase" ? 2 : 1;
     }
-    if (
-      last.count === undefined &&
-      this.#clause.refs.length === 0 &&
-      !(next?.is === "sign" && next.sign === "eachSide")
-    )
-      last.count = value;
+    if (last.count === undefined && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
     return 0;
   }
   readonly #shares = new Map<Tie, number>();
@@ -877,6 +977,15 @@ export class Hearing {
     const other = this.#here === undefined ? undefined : this.#language.opposites.get(this.#here.id);
     const position = placed.position ?? other;
     const clause = this.#clause;
+    // "undo the panel, and underneath you've got …": under the panel.
+    if (this.#words[chunk.from - 1]?.text === "and" && chunk.to - chunk.from === 1) return 0;
+    const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
+    if (placed.local && position !== undefined && (leading || chunk.moved)) {
+      this.#here = this.#position(position);
+      this.stood.add(position.id);
+      this.#end(chunk.to);
+      return this.#chunks[i + 1]?.is === "link" && this.#chunks[i + 2]?.is === "phrase" ? 2 : 0;
+    }
     if (placed.local || position === undefined)
       return placed.local && this.#chunks[i + 1]?.is === "link" && this.#chunks[i + 2]?.is === "phrase" ? 2 : 0;
     const next = this.#chunks[i + 1];
@@ -900,6 +1009,11 @@ export class Hearing {
         for (const ref of clause.refs) if (isTie(ref)) ref.at = this.#position(position).id;
       this.#here = this.#position(position);
       this.stood.add(position.id);
+      // "at the forward end of the engine room": one place.
+      if (next?.is === "place" && next.pause === 0 && this.#words[next.from]?.text === "of") {
+        this.#end(chunk.to);
+        return 1;
+      }
       if (!held || chunk.moved) this.#end(chunk.to);
       else if (runsOn || chunk.pause >= 1) this.#end(chunk.to);
       return 0;
@@ -1019,6 +1133,7 @@ export class Hearing {
         return 0;
       case "held":
         clause.there = true;
+        clause.held = true;
         clause.each = this.#words[chunk.from - 1]?.text === "each";
         return 0;
       case "remind":
@@ -1126,10 +1241,12 @@ export class Hearing {
     if (skip) return;
     const tie = refs.findLast(isTie) ?? (verb === undefined ? this.#lastTie() : undefined);
     if (tie === undefined) return;
-    const words = this.#words.slice(Math.max(0, chunk.from - 1), chunk.from).map(({ text }) => text);
-    const one = words[0] === "one";
+    const before = this.#chunks[this.#chunks.indexOf(chunk) - 1];
+    const share = before?.is === "number" && chunk.pause === 0 ? before.value : undefined;
+    const one = share !== undefined;
     const per = /each|either|per|a side/.test(chunk.said) && !one;
-    if (tie.count === undefined) tie.count = 2;
+    if (tie.count === undefined) tie.count = 2 * (share ?? 1);
+    else if (share !== undefined && share > 1 && tie.count === share) tie.count = 2 * share;
     else if (per && tie.count > 1) tie.count *= 2;
     else tie.count = Math.max(tie.count, 2);
     if (there && verb === undefined)

@@ -67,7 +67,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       continue;
     }
     const number = numberAt(words, at, language);
-    if (number !== undefined && count === undefined) {
+    if (number !== undefined && number.value > 0 && count === undefined) {
       // "the one clip", "one of the clips"; "one" alone is no number of things.
       const of = words[at + number.length]?.text === "of" ? 1 : 0;
       count = number.value;
@@ -99,9 +99,10 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       open(article.length);
       continue;
     }
-    const heard = language.homophones.get(words[at]?.text ?? "");
+    const word = words[at]?.text ?? "";
+    const heard = language.homophones.get(word);
     const next = language.nouns.at(words, at + 1);
-    if (opened && count === undefined && heard !== undefined && next?.value.plural) {
+    if ((opened || word === "ate") && count === undefined && heard !== undefined && next?.value.plural) {
       count = heard;
       open(1);
       continue;
@@ -118,11 +119,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     const noun = language.nouns.at(words, k);
     if (k > at) {
       // A recogniser puts stops into a name; after a known noun, or before what is none, they part.
-      if (
-        word.pause === 3 ||
-        (word.pause > 0 && (head !== undefined || noun === undefined || (word.pause > 1 && !opened)))
-      )
-        break;
+      if (word.pause === 3 || (word.pause > 0 && (head !== undefined || noun === undefined || !opened))) break;
     } else if (opened && word.pause === 3) break;
     else if (opened && word.pause > 0 && noun === undefined) break;
     const size = sizeAt(words, k, language);
@@ -166,7 +163,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
   }
   if (end === at) return undefined;
   // "that stays on" is no kind of stays.
-  if (head?.noun.plural === true && ["that", "this", "a"].includes(words[i]?.text ?? "")) return undefined;
+  if (head?.noun.plural === true && count === undefined && ["that", "this", "a"].includes(words[i]?.text ?? ""))
+    return undefined;
   const name = words
     .slice(at, end)
     .map(({ text }) => text)

@@ -48,7 +48,8 @@ export function remarksOn(
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
       (task) =>
-        task.after <= at + 1 && (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
+        (task.after <= at || (task.after === at + 1 && task.sources.some(({ words }) => words.includes("drained")))) &&
+        (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
     );
     if (!drained) wet.set(fluid, [...(wet.get(fluid) ?? []), tie]);
   }
@@ -90,7 +91,10 @@ export function remarksOn(
   const live = told.ties.find((tie) => tie.undone && (tie.kind === "cable" || tie.kind === "wire"));
   if (
     live !== undefined &&
-    !told.ties.some(({ label }) => /batter|earth|ground|isolator|service plug|high voltage|negative/i.test(label))
+    does("isolate").length === 0 &&
+    ![...told.ties, ...told.parts].some(({ label }) =>
+      /batter|earth|ground|isolator|service plug|high voltage|negative/i.test(label),
+    )
   )
     add(
       "no-isolation",
@@ -113,7 +117,9 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
     said.add(tie.id);
     remarks.push({ rule, text, about: [tie.id], source });
   };
-  const bears = (tie: Tie) => ["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind);
+  const bears = (tie: Tie) =>
+    ["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) &&
+    !/adjust|tension/i.test(tie.label);
   for (const closing of told.closings) {
     const before = told.ties.slice(0, closing.after);
     const here = before.filter(({ at }) => at === closing.at);

@@ -26,7 +26,7 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
     const said = passage.text.replace(SPEAKER, " ").replace(MARKS, " ").replaceAll("’", "'");
     for (const [piece] of said.matchAll(PIECE)) {
       if (!/[\p{L}\p{N}]/u.test(piece)) {
-        pause = Math.max(pause, /[.!?:…]/.test(piece) ? 2 : 1) as Pause;
+        pause = Math.max(pause, /[.!?…]/.test(piece) ? 2 : 1) as Pause;
         continue;
       }
       const text = piece.toLowerCase();

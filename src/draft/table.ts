@@ -80,7 +80,7 @@ export function tellTable(
     if (label === "") return;
     const words = label
       .toLowerCase()
-      .split(" ")
+      .split(/[^\p{L}\p{N}]+/u)
       .map((word) => ({ text: word }));
     const noun = words.flatMap((_, k) => language.nouns.at(words, k)?.value ?? []).at(-1);
     const written = KINDS.find((one) => one === cell("kind").toLowerCase());

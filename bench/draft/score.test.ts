@@ -1,0 +1,21 @@
+// The annotated narrations hold the aims of a draft.
+import { expect, test } from "vitest";
+import { aims, narrations, scoreNarration } from "./score.ts";
+
+const scores = narrations().map(scoreNarration);
+
+test("at least twelve narrations are annotated", () => {
+  expect(scores.length).toBeGreaterThanOrEqual(12);
+});
+
+test("connections, kinds, positions, counts, order and remarks are as good as aimed at", () => {
+  const figures = aims(scores);
+  expect(figures.precision).toBeGreaterThanOrEqual(0.92);
+  expect(figures.recall).toBeGreaterThanOrEqual(0.95);
+  expect(figures.kind).toBeGreaterThanOrEqual(0.92);
+  expect(figures.position).toBeGreaterThanOrEqual(0.95);
+  expect(figures.count).toBeGreaterThanOrEqual(0.95);
+  expect(figures.tau).toBeGreaterThanOrEqual(0.98);
+  expect(figures.omissions).toBeGreaterThanOrEqual(0.8);
+  expect(figures.falseAlarmsPerTen).toBeLessThan(1);
+});

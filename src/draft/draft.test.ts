@@ -1,0 +1,125 @@
+// Drafts are sound vehicle files, answers go where the questions stand, captions are read as the grammar has them, and no text brings it down.
+import { readdirSync, readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { readVehicle } from "../vehicle/index.ts";
+import { answerGap, draftVehicle, questionsOf, readCaptions } from "./index.ts";
+
+const folder = new URL("../../demo/narrations/", import.meta.url);
+const files = readdirSync(folder).filter((name) => !name.endsWith(".json"));
+const textOf = (name: string) => readFileSync(new URL(name, folder), "utf8");
+const read = (yaml: string) => readVehicle("d.vehicle.yaml", () => yaml);
+
+test.each(files)("the draft of %s is a sound vehicle file, and asks for its masses first", (file) => {
+  const draft = draftVehicle([{ file, text: textOf(file) }]);
+  if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
+  const reading = read(draft.yaml);
+  expect(reading.faults).toEqual([]);
+  if (reading.vehicle === undefined) throw new Error("no vehicle");
+  expect(questionsOf(reading.vehicle, reading.gaps)[0]?.key).toBe("mass");
+});
+
+test("an answer takes the place of its question, and of nothing else", () => {
+  const draft = draftVehicle([{ file: "a", text: "Undo the three exhaust bolts." }]);
+  if (!("yaml" in draft)) throw new Error("no draft");
+  const [gap] = read(draft.yaml).gaps;
+  if (gap === undefined) throw new Error("no gap");
+  const answered = answerGap(draft.yaml, gap, "210 kg ± 5 %");
+  expect(answered).toBe(draft.yaml.replace('mass: "?"', "mass: 210 kg ± 5 %"));
+  expect(read(answered ?? "").faults).toEqual([]);
+});
+
+test("what cannot be drafted from is refused with its mend", () => {
+  const refused = (text: string) => {
+    const draft = draftVehicle([{ file: "f", text }]);
+    return "yaml" in draft ? undefined : draft[0]?.what;
+  };
+  expect(refused("")).toBe("f holds no words");
+  expect(refused("\u0000\u0001\u0002\u0003".repeat(100))).toBe("f is no text");
+  expect(refused("colour,weight\nred,3\nblue,4\n")).toBe(
+    "f has no column that names the connections; it has colour, weight",
+  );
+  expect(refused("WEBVTT\n\n00:01.000 --> 00:02.000\n\n")).toBe("f has captions without words");
+});
+
+test("a table is drafted, its columns by their names or as they are said to be", () => {
+  const draft = draftVehicle(
+    [{ file: "t.csv", text: 'Was,Where,Qty\n"Hose, upper",Left side,1\nBell bolts,Underneath,8\n' }],
+    {
+      columns: new Map([["was", "label"]]),
+    },
+  );
+  if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
+  expect(draft.told.ties.map(({ label, kind, count, at }) => [label, kind, count, at])).toEqual([
+    ["Hose, upper", "hose", 1, "left-side"],
+    ["Bell bolts", "bolted joint", 8, "underneath"],
+  ]);
+  expect(read(draft.yaml).faults).toEqual([]);
+});
+
+// The cases follow the cue and timestamp grammar of the W3C's "WebVTT: The Web Video Text Tracks Format", § 4 and § 6.
+test.each([
+  [
+    "a byte order mark, a header text and CR LF",
+    "\uFEFFWEBVTT some header\r\n\r\n00:01.000 --> 00:02.000\r\nhi\r\n",
+    [[1, 2, "hi"]],
+  ],
+  [
+    "hours of more than two digits, settings after the time",
+    "WEBVTT\n\n100:00:00.000 --> 100:00:01.500 align:start line:0\nlate",
+    [[360000, 360001.5, "late"]],
+  ],
+  [
+    "notes, styles and regions",
+    "WEBVTT\n\nNOTE\nnot said\n\nSTYLE\n::cue { color: red }\n\nREGION\nid:a\n\n00:00.000 --> 00:01.000\nsaid",
+    [[0, 1, "said"]],
+  ],
+  [
+    "names of cues, tags, voices, times inside and entities",
+    "WEBVTT\n\nan id\n00:00.000 --> 00:01.000\n<v.loud Ana>nut <00:00:00.500><i>&amp;</i> bolt &lt;8&gt;&nbsp;mm",
+    [[0, 1, "nut & bolt <8> mm"]],
+  ],
+  ["CR alone ends a line", "WEBVTT\r\r00:00.000 --> 00:01.000\rone\rtwo\r", [[0, 1, "one two"]]],
+  [
+    "times that follow at once without a blank line",
+    "WEBVTT\n\n00:00.000 --> 00:01.000\none\n00:01.000 --> 00:02.000\ntwo",
+    [
+      [0, 1, "one"],
+      [1, 2, "two"],
+    ],
+  ],
+  [
+    "minutes above 59 are no time; the words stay",
+    "WEBVTT\n\n00:61.000 --> 00:62.000\nkept",
+    [[undefined, undefined, "kept"]],
+  ],
+  [
+    "SubRip: commas, numbers, styles in braces",
+    "1\n00:00:00,000 --> 00:00:01,000\n{\\an8}<b>top</b>\n\n2\n00:00:01,000 --> 00:00:02,000\nnext",
+    [
+      [0, 1, "top"],
+      [1, 2, "next"],
+    ],
+  ],
+  ["SubRip with a broken arrow", "1\n00:00:00,000 -> 00:00:01,000\nkept", [[undefined, undefined, "kept"]]],
+] as const)("captions: %s", (_, text, cues) => {
+  expect(readCaptions(text).cues.map(({ start, end, text: said }) => [start, end, said])).toEqual(
+    cues.map((cue) => [...cue]),
+  );
+});
+
+test("two thousand mangled narrations bring nothing down, and every draft of them is sound", () => {
+  let seed = 12;
+  const random = (below: number) => {
+    seed = (seed * 1103515245 + 12345) % 2147483648;
+    return seed % below;
+  };
+  const texts = files.map(textOf);
+  for (let n = 0; n < 2000; n += 1) {
+    const a = texts[random(texts.length)] ?? "";
+    const b = texts[random(texts.length)] ?? "";
+    const at = random(a.length);
+    const text = `${a.slice(at, at + random(300))}${["\n", "-->", "\u0000", " and ", "00:", ",", "<", "&#x110000;"][random(8)]}${b.slice(random(b.length), random(b.length))}`;
+    const draft = draftVehicle([{ file: "m", text }]);
+    if ("yaml" in draft) expect(read(draft.yaml).faults, text).toEqual([]);
+  }
+});
