@@ -8,6 +8,8 @@ export interface Flag {
   /** What its value is, in capitals: "ID", "SECONDS". Absent: it takes none. */
   readonly value?: string;
   readonly many?: boolean;
+  /** One letter for it: -o. */
+  readonly short?: string;
   /** Its value is a number above 0. */
   readonly number?: boolean;
   readonly text: string;
@@ -52,7 +54,10 @@ export function readCall(form: Form, words: readonly string[]): Call | readonly 
   const { tokens } = parseArgs({
     args: [...words],
     options: Object.fromEntries(
-      known.map(({ name, value }) => [name, { type: value ? "string" : "boolean" } as const]),
+      known.map(({ name, value, short }) => [
+        name,
+        { type: value ? "string" : "boolean", ...(short === undefined ? {} : { short }) } as const,
+      ]),
     ),
     allowPositionals: true,
     strict: false,

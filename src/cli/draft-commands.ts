@@ -10,7 +10,12 @@ export const draftCommands: readonly Command[] = [
       'Captions (.srt, .vtt), plain text, numbered steps or a table. Figures that were not said are written "?" and asked by check and ask.',
     operands: [{ name: "FILE", text: "a narration or a table", many: true }],
     flags: [
-      { name: "out", value: "FILE", text: "write the vehicle file here; else it follows the report" },
+      {
+        name: "out",
+        short: "o",
+        value: "FILE",
+        text: "or -o: write the vehicle file here; else it follows the report",
+      },
       { name: "name", value: "NAME", text: "what the vehicle is called" },
       {
         name: "column",
@@ -19,7 +24,7 @@ export const draftCommands: readonly Command[] = [
         text: "a column of the table, and what it is: label, kind, position, count, joins",
       },
     ],
-    example: "unmoor draft demo/narrations/hauler.vtt --out hauler.vehicle.yaml",
+    example: "unmoor draft demo/narrations/hauler.vtt -o hauler.vehicle.yaml",
     load: async () => (await import("./draft.ts")).runDraft,
   },
   {

@@ -59,7 +59,8 @@ export class Hearing {
   #closedJustNow = false;
   /** What was named in the clause before. */
   #prior: (Tie | Off)[] = [];
-  #keys = new Map<Tie, string>();
+  readonly #keys = new Map<Tie, string>();
+  readonly #byKey = new Map<string, Tie[]>();
 
   constructor(words: readonly Word[], chunks: readonly Chunk[], language: Language) {
     this.#words = words;
@@ -309,6 +310,13 @@ export class Hearing {
     };
   }
 
+  #callBy(tie: Tie, key: string): void {
+    this.#keys.set(tie, key);
+    const alike = this.#byKey.get(key);
+    if (alike === undefined) this.#byKey.set(key, [tie]);
+    else if (!alike.includes(tie)) alike.push(tie);
+  }
+
   #lastTie(): Tie | undefined {
     return this.#focus.findLast(isTie);
   }
@@ -366,7 +374,7 @@ export class Hearing {
     const id = this.ids.make(tie.label);
     tie.id = id;
     tie.joins.push(part.label.toLowerCase());
-    this.#keys.set(tie, keyOf(tie.label.toLowerCase().split(" "), this.#language));
+    this.#callBy(tie, keyOf(tie.label.toLowerCase().split(" "), this.#language));
     part.by.push(id);
   }
 
@@ -382,7 +390,7 @@ export class Hearing {
       assumed: [],
       sources: source === undefined ? [] : [source],
     };
-    this.#keys.set(tie, keyOf(words, this.#language));
+    this.#callBy(tie, keyOf(words, this.#language));
     this.told.ties.push(tie);
     this.#told.push(tie);
     this.#look(tie);
@@ -752,7 +760,7 @@ export class Hearing {
             this.#count(tie, phrase, 1);
             if (!tie.joins.includes(recent.label.toLowerCase())) tie.joins.push(recent.label.toLowerCase());
             tie.sources.push(source);
-            this.#keys.set(tie, keyOf(tie.label.toLowerCase().split(" "), this.#language));
+            this.#callBy(tie, keyOf(tie.label.toLowerCase().split(" "), this.#language));
             tie.sure = 0.85;
             return done(tie, 0.9);
           }
@@ -830,6 +838,7 @@ export class Hearing {
   }
 
   #forget(tie: Tie): void {
+    this.#keys.delete(tie);
     const { ties, parts } = this.told;
     ties.splice(ties.indexOf(tie), 1);
     for (const { by } of parts) if (by.includes(tie.id)) by.splice(by.indexOf(tie.id), 1);
@@ -841,7 +850,7 @@ export class Hearing {
   /** The same thing, told before: by its key, here, unless another one is meant. */
   #find(key: string, phrase: Phrase, definite: boolean): Tie | undefined {
     if (phrase.more) return undefined;
-    return this.told.ties.findLast(
+    return (this.#byKey.get(key) ?? []).findLast(
       (one) => this.#keys.get(one) === key && (one.at === this.#here?.id || (definite && !one.undone)),
     );
   }
@@ -1282,7 +1291,7 @@ export class Hearing {
     for (const { by } of this.told.parts) if (by.includes(old)) by.splice(by.indexOf(old), 1, last.id);
     last.kind = kindOf(this.#kindIn(phrase));
     this.#count(last, phrase, 1);
-    this.#keys.set(last, keyOf(phrase.words, this.#language));
+    this.#callBy(last, keyOf(phrase.words, this.#language));
     return true;
   }
 }

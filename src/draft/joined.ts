@@ -1,6 +1,6 @@
 // Owns what a connection of a draft joins, and what it needs before it: from the names that were said, from order, covers, fluids and weight, each with its reason.
 
-import type { Tie, Told } from "./item.ts";
+import type { Off, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { keyOf } from "./names.ts";
 
@@ -28,12 +28,32 @@ export function fluidOf(tie: Tie, language: Language): string | undefined {
 }
 
 /** The two parts that a connection joins: ids of the draft. */
+/** Parts by what they hold on by and by their one name, made once for what was told. */
+function partsOf(
+  told: Told,
+  language: Language,
+): { readonly by: ReadonlyMap<string, Off>; readonly named: ReadonlyMap<string, Off> } {
+  const known = partsKnown.get(told);
+  if (known !== undefined && known.size === told.parts.length) return known;
+  const by = new Map(told.parts.flatMap((part) => part.by.map((id) => [id, part] as const)).reverse());
+  const named = new Map(
+    told.parts.map((part) => [keyOf(part.label.toLowerCase().split(" "), language), part] as const).reverse(),
+  );
+  const made = { by, named, size: told.parts.length };
+  partsKnown.set(told, made);
+  return made;
+}
+const partsKnown = new WeakMap<
+  Told,
+  { readonly by: ReadonlyMap<string, Off>; readonly named: ReadonlyMap<string, Off>; readonly size: number }
+>();
+
 export function joinsOf(tie: Tie, told: Told, assembly: string, language: Language): readonly [string, string] {
-  const own = told.parts.find(({ by }) => by.includes(tie.id));
+  const parts = partsOf(told, language);
+  const own = parts.by.get(tie.id);
   if (own !== undefined) return [own.id, own.cover ? VEHICLE : assembly];
   const named = tie.joins.flatMap((name) => {
-    const key = keyOf(name.split(" "), language);
-    const part = told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), language) === key);
+    const part = parts.named.get(keyOf(name.split(" "), language));
     if (part !== undefined) return [part.id];
     const noun = name
       .split(" ")

@@ -63,6 +63,20 @@ export const naming = (words: readonly string[]): readonly string[] => words.fil
 
 /** The same thing under whatever name: synonyms replaced, singular, in the order of the alphabet. */
 export function keyOf(words: readonly string[], language: Language): string {
+  const said = words.join(" ");
+  const known = keys.get(said);
+  if (known !== undefined) return known;
+  const key = makeKey(words, language);
+  if (keys.size >= KEYS_KEPT) keys.clear();
+  keys.set(said, key);
+  return key;
+}
+
+/** Keys that were made, for they are asked for over and over; there is one language. */
+const keys = new Map<string, string>();
+const KEYS_KEPT = 5_000;
+
+function makeKey(words: readonly string[], language: Language): string {
   const singular = words.map((word) => ({ text: language.singular(word) }));
   const key: string[] = [];
   for (let i = 0; i < singular.length; ) {
