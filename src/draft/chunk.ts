@@ -185,7 +185,7 @@ function nounHere(
   if (phrase?.noun === undefined || phrase.to <= i) return false;
   const noun = language.nouns.at(words, i);
   if (noun !== undefined && phrase.to === i + noun.length)
-    return noun.value.plural || last?.is === "link" || last?.is === "number";
+    return noun.length > 1 || noun.value.plural || last?.is === "link" || last?.is === "number";
   return false;
 }
 

@@ -415,6 +415,15 @@ export class Hearing {
       )?.value === text;
     if (nothing(said) || (noun === undefined && (nothing(last) || nothing(this.#language.singular(last)))))
       return undefined;
+    // "now the drain plug": work, and nothing that ties.
+    const task = this.#language.tasks.at(
+      naming(phrase.words).map((text) => ({ text })),
+      0,
+    );
+    if (task !== undefined) {
+      this.#task(task.value, chunk);
+      return undefined;
+    }
     const source = this.#source(clause.from, Math.max(chunk.to, attached.at(-1)?.phrase.to ?? 0));
     const hostOf = attached.find(
       ({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined,
@@ -736,6 +745,18 @@ export class Hearing {
             ?.split(" ")
             .includes(this.#language.singular(phrase.words.at(-1) ?? "")) === true,
       );
+      // "the feet: four bolts … take the four bolts out"
+      if (
+        recent !== undefined &&
+        isTie(recent) &&
+        phrase.definite &&
+        recent.verb === undefined &&
+        recent.hardware === phrase.noun?.name &&
+        recent.count === phrase.count
+      ) {
+        recent.sources.push(source);
+        return done(recent, 0.9);
+      }
       if (sameHead !== undefined) {
         if (phrase.count !== undefined) sameHead.count = phrase.count;
         sameHead.sources.push(source);
@@ -788,7 +809,8 @@ export class Hearing {
 
   #takesHardware(tie: Tie, head: string): boolean {
     const byClip = ["clip", "clamp"].includes(head);
-    if (["hose", "line"].includes(tie.kind)) return byClip || head === "line" || head === "bolted joint";
+    if (["hose", "line"].includes(tie.kind))
+      return byClip || head === "line" || head === "bolted joint" || head === "cover fixing";
     if (["wire", "cable", "strap"].includes(tie.kind)) return head === "bolted joint" || head === "linkage";
     return (
       !this.#isBare(tie) &&
@@ -1027,6 +1049,8 @@ export class Hearing {
       else if (runsOn || chunk.pause >= 1) this.#end(chunk.to);
       return 0;
     }
+    // "the breather on the top": where it is on the thing.
+    if (position.id === "top") return 0;
     for (const ref of clause.refs) if (isTie(ref) && ref.sources.length <= 1) ref.at = this.#position(position).id;
     return 0;
   }

@@ -62,6 +62,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
   for (;;) {
     if (at > i && (words[at]?.pause ?? 3) >= 3) break;
     const size = sizeAt(words, at, language);
+    // "grease lines, three, ten mil spanners"
+    if (size > 0 && count !== undefined && (words[at]?.pause ?? 0) > 0) break;
     if (size > 0) {
       open(size);
       continue;
@@ -131,7 +133,13 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
     if (noun !== undefined) {
-      const asVerb = verb !== undefined && !noun.value.plural && !opened && k === at && !follows(k + noun.length);
+      const asVerb =
+        noun.length === 1 &&
+        verb !== undefined &&
+        !noun.value.plural &&
+        !opened &&
+        k === at &&
+        !follows(k + noun.length);
       if (asVerb) break;
       head = { noun: noun.value, from: k, to: k + noun.length };
       k += noun.length;
@@ -150,7 +158,11 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       }
       break;
     }
-    if (verb !== undefined && !((opened || k > at) && follows(k + 1))) break;
+    if (
+      verb !== undefined &&
+      !((opened || k > at) && (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2))))
+    )
+      break;
     if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k))
       break;
     if (numberAt(words, k, language) !== undefined) break;
