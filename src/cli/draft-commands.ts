@@ -24,7 +24,7 @@ export const draftCommands: readonly Command[] = [
         text: "a column of the table, and what it is: label, kind, position, count, joins",
       },
     ],
-    example: "unmoor draft demo/narrations/hauler.vtt -o hauler.vehicle.yaml",
+    example: "unmoor draft demo/narrations/hauler.vtt",
     load: async () => (await import("./draft.ts")).runDraft,
   },
   {
@@ -34,7 +34,7 @@ export const draftCommands: readonly Command[] = [
       "One line for each answer, on the terminal or piped in; an empty line leaves a question open. Comments and order of the file stay as they are.",
     operands: [{ name: "FILE", text: "the vehicle file (*.vehicle.yaml)" }],
     flags: [],
-    example: "unmoor ask new.vehicle.yaml",
+    example: "unmoor ask demo/bench-pump.vehicle.yaml",
     load: async () => (await import("./ask.ts")).runAsk,
   },
 ];

@@ -4,8 +4,6 @@
 import nlp from "compromise/two";
 import english from "./words/en.json" with { type: "json" };
 
-export type Act = "disconnect" | "loosen" | "remove" | "free";
-
 /** A phrase that was found: how many words, and what stands for it. */
 export interface Found<T> {
   readonly length: number;

@@ -19,7 +19,7 @@ const CALLED: Readonly<Record<Column, readonly string[]>> = {
 };
 
 /** The rows of a table: commas, semicolons, tabs or bars; cells in quotes may hold any of them (RFC 4180). */
-export function readRows(text: string): string[][] {
+function readRows(text: string): string[][] {
   const first = text.split(/\r\n|\r|\n/, 1)[0] ?? "";
   const mark = ["\t", ";", "|", ","].find((one) => first.includes(one)) ?? ",";
   const rows: string[][] = [];

@@ -20,7 +20,7 @@ const TASK_TIMES: Readonly<Record<string, number>> = {
 };
 
 /** Text as YAML takes it: quoted where it would be read as something else. */
-export const scalar = (text: string): string =>
+const scalar = (text: string): string =>
   /^[\p{L}\p{N}][\p{L}\p{N} ./()'+-]*$/u.test(text) && !/^(true|false|null|~|yes|no)$/i.test(text)
     ? text
     : JSON.stringify(text);
