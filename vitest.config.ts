@@ -5,6 +5,8 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
 /** The longest, which begin first: where one of them began last, the others would be over long before it. */
 const LONG = [
   "test/whole-job",
+  "test/whole-hand",
+  "test/work",
   "test/screens",
   "src/cli/main",
   "src/server/faults",

@@ -6,13 +6,16 @@ import { isolationGate } from "./gate-isolation.ts";
 import { liftGate } from "./gate-lift.ts";
 import { startGate } from "./gate-start.ts";
 import { Ledger } from "./ledger.ts";
+import { planName } from "./plan-name.ts";
 import { type Contradiction, contradiction } from "./rules.ts";
 
 /** The ledger as it stood when an entry was written: everything before it in the one order, and corrections of that until then. */
 export const ledgerBefore = (ledger: Ledger, id: string): Ledger => {
   const moment = ledger.entry(id);
+  // The brief is of the plan in force now: before any replaced another, the one that the run was begun with was in force.
+  const isReplaced = ledger.list("plan", "plan replaced").length > 0;
   return new Ledger(
-    ledger.brief,
+    isReplaced ? { ...ledger.brief, plan: planName(ledger.brief.run, 1) } : ledger.brief,
     moment === undefined ? [] : ledger.all().filter((entry) => compareEntries(entry, moment) < 0),
   );
 };

@@ -53,6 +53,7 @@ export {
   takePen,
   write,
 } from "./pen.ts";
+export { planName } from "./plan-name.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
 export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";

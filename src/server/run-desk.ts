@@ -10,6 +10,7 @@ import {
   isEntryId,
   type Ledger,
   type MachineRecord,
+  planName,
   type Refusal,
   type Replan,
   type Rest,
@@ -104,7 +105,7 @@ export const openRun = async (store: Store, id: string, by: string, now: number)
   if (known !== undefined) return known;
   if ((await store.order(id)) === undefined)
     throw new StoreFault("unknown", id, "there is no order of this name", "See the list: unmoor run SHOP.");
-  return store.openRun({ id, order: id, plan: `${id}.p1`, at: now, by });
+  return store.openRun({ id, order: id, plan: planName(id, 1), at: now, by });
 };
 
 /**
@@ -430,7 +431,7 @@ export class RunDesk implements Desk {
     for (let tries = 1; ; tries++) {
       const known = this.position;
       const { ledger, told: durable } = this;
-      const plan = `${run.id}.p${ledger.list("plan", "plan replaced").length + 2}`;
+      const plan = planName(run.id, ledger.list("plan", "plan replaced").length + 2);
       const entries = durable.map((one) => one.entry);
       const { replan, kept } = await replanner({ files, run, asked, people, brief: ledger.brief, entries, plan });
       if (kept === undefined) return { replan, told: [] };

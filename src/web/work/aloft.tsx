@@ -30,7 +30,8 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
   const names = new Names(brief);
   const stopped = ledger
     .list("hours", "paused", "resumed")
-    .findLast(({ body }) => body.kind === "resumed" || (body.about === lift.task && body.cause === "other"));
+    // Somebody else's waiting that ends does not let a stopped load go on.
+    .findLast(({ body }) => body.about === lift.task && (body.kind === "resumed" || body.cause === "other"));
   const isStopped = stopped?.body.kind === "paused";
   const reading = ledger.list("gates", "trial").findLast(({ body }) => body.lift === lift.task)?.body;
   const there = lift.empties.flatMap((place) =>

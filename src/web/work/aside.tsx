@@ -30,7 +30,10 @@ export const Aside = ({ about }: { readonly about?: string }) => {
   const photos = usePhotos(book.run);
   if (me === undefined) return null;
   const { ledger } = book;
-  const hours = ledger.list("hours", "paused", "resumed").filter(({ author }) => author === me.id);
+  // A load that was stopped is no waiting: it goes on from its own page alone.
+  const hours = ledger
+    .list("hours", "paused", "resumed")
+    .filter(({ author, body }) => author === me.id && !(body.kind === "paused" && body.cause === "other"));
   const now = hours.at(-1);
   const paused = now?.body.kind === "paused" ? now : undefined;
   const last = lastOf(book.recent(RECENT), me.id, (entry) => ledger.isVoid(entry));

@@ -7,6 +7,7 @@ import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { Aside } from "./aside.tsx";
 import { mySteps } from "./my-steps.ts";
+import { sayStep } from "./say.ts";
 import { Share } from "./share.tsx";
 import { StepCard } from "./step-card.tsx";
 import { ToLook } from "./to-look.tsx";
@@ -57,9 +58,7 @@ export const Next = () => {
               {behind.map(({ step }) => (
                 <li key={step.number}>
                   <button type="button" onClick={() => setPicked(step.number)}>
-                    <span>
-                      {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
-                    </span>
+                    <span>{sayStep(words, book.brief, step)}</span>
                     <small>{step.position?.label}</small>
                   </button>
                 </li>

@@ -126,7 +126,7 @@ const Photo = ({ digest, run }: { readonly digest: string; readonly run: string 
 };
 
 /** From the device; else from the server, and then kept on the device. */
-export const photoOf = async (run: string, digest: string): Promise<Blob> => {
+const photoOf = async (run: string, digest: string): Promise<Blob> => {
   const drawer = await openDrawer();
   const kept = await drawer.get("photos", digest);
   if (kept !== undefined) return kept.bytes;

@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Brief, BriefStep } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
+import { sayStep } from "./say.ts";
 import { useWork } from "./work.tsx";
 
 const keyOf = ({ action, id }: BriefStep): string => `${action} ${id}`;
@@ -55,8 +56,7 @@ export const PlanChanged = () => {
         <ul>
           {steps.map((step) => (
             <li key={keyOf(step)}>
-              {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label},{" "}
-              {step.minutes} min
+              {sayStep(words, brief, step)}, {step.minutes} min
             </li>
           ))}
         </ul>

@@ -1,6 +1,6 @@
 // Owns how an entry is said on the tablet: short, in the language of the screens, as it was or is to be entered.
 
-import { type Body, type Brief, Names } from "../../ledger/index.ts";
+import { type Body, type Brief, type BriefStep, Names } from "../../ledger/index.ts";
 import type { Words } from "../words/words.ts";
 
 /** What was done, without what it was done to. */
@@ -91,4 +91,12 @@ export const sayBody = (words: Words, brief: Brief, body: Body): string => {
   const about = aboutOf(body);
   const act = sayAct(words, brief, body);
   return about === undefined || "part" in body ? act : `${act}: ${new Names(brief).label(about)}`;
+};
+
+/** What a step is called: what is done, and to what; of a last look what is looked at. */
+export const sayStep = ({ ties, work }: Words, brief: Brief, { action, label, verify }: BriefStep): string => {
+  const names = new Names(brief);
+  return action === "verify"
+    ? `${work.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
+    : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${label}`;
 };

@@ -9,7 +9,7 @@ import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { Asking } from "./asking.tsx";
 import { Photos, usePhotos } from "./photos.tsx";
-import { sayAct } from "./say.ts";
+import { sayAct, sayStep } from "./say.ts";
 import { BySecond } from "./second.tsx";
 import { useWork } from "./work.tsx";
 
@@ -59,9 +59,7 @@ export const StepCard = ({
           {words.work.step(step.number)}
           {step.position === undefined ? "" : ` · ${step.position.label}`}
         </small>
-        <h1>
-          {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
-        </h1>
+        <h1>{sayStep(words, brief, step)}</h1>
         <p class="soft">
           {[
             figures.minutes(step.minutes),

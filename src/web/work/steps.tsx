@@ -5,6 +5,7 @@ import { useLocation, useSearch } from "wouter-preact";
 import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { LeftOver } from "./left-over.tsx";
+import { sayStep } from "./say.ts";
 import { StepCard } from "./step-card.tsx";
 import { useWork } from "./work.tsx";
 
@@ -22,7 +23,7 @@ export const Steps = () => {
   );
   const at = all.find(({ step }) => step.number === picked);
   const fits = ({ step }: StepActs) =>
-    `${step.label} ${step.id} ${step.position?.label ?? ""} ${step.number}`
+    `${sayStep(words, book.brief, step)} ${step.id} ${step.position?.label ?? ""} ${step.number}`
       .toLowerCase()
       .includes(sought.trim().toLowerCase());
   const places = new Map<string, StepActs[]>();
@@ -57,9 +58,7 @@ export const Steps = () => {
               <li key={step.number} class={over ? "over" : ""}>
                 <button type="button" onClick={() => setPicked(step.number)}>
                   <small>{step.number}</small>
-                  <span>
-                    {words.ties.actions[step.action as keyof typeof words.ties.actions] ?? step.action}: {step.label}
-                  </span>
+                  <span>{sayStep(words, book.brief, step)}</span>
                   <small>
                     {over
                       ? words.work.allDone

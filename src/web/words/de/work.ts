@@ -91,6 +91,7 @@ export const work: Words["work"] = {
   secondLooks: "Eine zweite Person prüft",
   secondReads: "Eine zweite Person liest ab, ohne den ersten Wert zu kennen",
   asSecond: "Als zweite Person prüfen",
+  lastLook: "Letzter Blick",
   toLook: "Zu prüfen",
   stillTied: "Noch fest",
   notMade: "Nicht gefügt",

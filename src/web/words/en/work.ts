@@ -88,6 +88,7 @@ export const work = {
   secondLooks: "A second person looks",
   secondReads: "A second person reads it, without being told the first figure",
   asSecond: "Look as the second person",
+  lastLook: "Last look",
   toLook: "To be looked at",
   stillTied: "Still tied",
   notMade: "Not made",
