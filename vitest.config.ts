@@ -6,7 +6,7 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
 const LONG = [
   "test/whole-job",
   "test/whole-hand",
-  "test/work",
+  "test/in-hand",
   "test/screens",
   "src/cli/main",
   "src/server/faults",

@@ -117,7 +117,7 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
     for (const own of ["7391", "7392"]) await type(page, own);
     await page.getByText("not the same").waitFor();
     for (const own of ["7391", "7391"]) await type(page, own);
-    await page.waitForURL("**/work");
+    await page.waitForURL("**/hand");
     await page.goto("/");
     await page.getByRole("button", { name: "Hand over" }).click();
 
@@ -136,7 +136,7 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
     await page.getByRole("link", { name: "Emil" }).click();
     await page.getByRole("heading", { name: "Emil" }).waitFor();
     await type(page, "7391");
-    await page.waitForURL("**/work");
+    await page.waitForURL("**/hand");
     // After a PIN nothing of accounts is changed.
     await page.goto("/device");
     await page.getByText("After a PIN nothing of accounts is changed").waitFor();

@@ -55,7 +55,7 @@ export async function openTablet(
   };
   await post("/sign-in", { person: own ?? "frida", password: PASSWORD });
   // The device makes its key as it opens its first run.
-  await page.goto(`/work/${run}/next`);
+  await page.goto(`/hand/${run}/next`);
   await page.locator(".step-card").waitFor();
   const identity = (await page.evaluate(
     `new Promise((done) => { const opening = indexedDB.open("unmoor-device"); opening.onsuccess = () => { const asked = opening.result.transaction(${JSON.stringify(KEEPERS)}).objectStore("identity").get("own"); asked.onsuccess = () => { opening.result.close(); done(asked.result); }; }; })`,
@@ -68,14 +68,14 @@ export async function openTablet(
     key: identity.key,
     proof: signPairing(identity, me.session),
   });
-  await page.goto(`/work/${run}/next`);
+  await page.goto(`/hand/${run}/next`);
   return {
     page,
     context,
     faults,
     async take(person) {
       await post("/sign-in", { person, pin: PINS[person] ?? "" });
-      await page.goto(`/work/${run}/next`);
+      await page.goto(`/hand/${run}/next`);
       await page.locator(".step-card").waitFor();
     },
   };

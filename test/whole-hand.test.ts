@@ -164,7 +164,7 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
       expect(next).toBe("second");
       const title = (await emil.page.locator(".step-card h1").textContent()) ?? "";
       const { page } = frida;
-      await page.goto(`/work/${RUN}/steps`);
+      await page.goto(`/hand/${RUN}/steps`);
       await page
         .getByRole("button", { name: new RegExp(title.replace(/[()]/g, ".")) })
         .first()

@@ -70,11 +70,11 @@ export async function measureHand({ origin, serving, browser }: Screens, note: N
     "Pressure hose at the relief valve",
     "Return hose at the relief valve",
   ]) {
-    await page.goto(`/work/${RUN}/steps`);
+    await page.goto(`/hand/${RUN}/steps`);
     await page.getByRole("button", { name: new RegExp(`Release: ${name}`) }).click();
     await act.click();
     await entered();
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     const look = page.getByRole("button", { name: new RegExp(`^${name}.*: Looked: loose`) });
     await look.waitFor();
     looks.push(

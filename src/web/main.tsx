@@ -6,6 +6,8 @@ import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
 import { Newer } from "./device/installed.tsx";
+import { handPath } from "./hand/address.ts";
+import { HandList, InHand, TagAnywhere } from "./hand/door.tsx";
 import { Account, Devices, People, Person } from "./people/door.tsx";
 import { keepSettings, readSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
@@ -17,7 +19,6 @@ import { DropAnywhere } from "./start/drop.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
 import { loadWords, type Words, WordsContext } from "./words/words.ts";
-import { InHand, TagAnywhere, WorkList } from "./work/door.tsx";
 
 /** What the server refuses it refuses again; what did not reach it is tried once more. */
 const retry = (failed: number, error: Error): boolean =>
@@ -77,7 +78,7 @@ const Pages = () => (
     <Route path="/tag/:code">{({ code }: { readonly code: string }) => <TagAnywhere text={code} />}</Route>
     <Route path="/runs/:run/tag/:code">
       {({ run, code }: { readonly run: string; readonly code: string }) => (
-        <Redirect to={`/work/${run}/scan?code=${encodeURIComponent(code)}`} replace />
+        <Redirect to={handPath(decodeURIComponent(run), "scan", { code: decodeURIComponent(code) })} replace />
       )}
     </Route>
     {(["demo", "vehicles", "mine", "runs"] as const).map((from) => (
@@ -87,10 +88,10 @@ const Pages = () => (
         )}
       </Route>
     ))}
-    <Route path="/work">
-      <WorkList />
+    <Route path="/hand">
+      <HandList />
     </Route>
-    <Route path="/work/:run/:leaf?">
+    <Route path="/hand/:run/:leaf?">
       {({ run, leaf }: { readonly run: string; readonly leaf?: string }) => (
         <InHand run={decodeURIComponent(run)} {...(leaf === undefined ? {} : { leaf })} />
       )}

@@ -17,7 +17,7 @@ export const SignIn = () => {
   const search = new URLSearchParams(useSearch());
   const given = goalOf(search);
   // Who takes up a tablet of the site has come to work.
-  const goal = given ?? (isShared ? "/work" : "/");
+  const goal = given ?? (isShared ? "/hand" : "/");
   const isSetUp = door.data?.setup === true;
   // Nobody who goes back afterwards is asked for a PIN again.
   const done = () => navigate(goal, { replace: true });

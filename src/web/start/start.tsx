@@ -143,8 +143,8 @@ const Runs = () => {
     <section aria-labelledby="runs">
       <h2 id="runs">{words.runs.title}</h2>
       <p>
-        <Link class="button main" href="/work">
-          {words.work.title}
+        <Link class="button main" href="/hand">
+          {words.hand.title}
         </Link>
       </p>
       {orders.data.length === 0 ? <p class="soft">{words.runs.none}</p> : null}

@@ -5,6 +5,7 @@ import { account } from "./account.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
 import { gates } from "./gates.ts";
+import { hand } from "./hand.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
@@ -17,7 +18,6 @@ import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
 import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
-import { work } from "./work.ts";
 
 export const de: Words = {
   sheet,
@@ -36,5 +36,5 @@ export const de: Words = {
   timeline,
   times,
   vehicle,
-  work,
+  hand,
 };

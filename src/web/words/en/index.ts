@@ -4,6 +4,7 @@ import { account } from "./account.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
 import { gates } from "./gates.ts";
+import { hand } from "./hand.ts";
 import { improve } from "./improve.ts";
 import { kinds } from "./kinds.ts";
 import { lift } from "./lift.ts";
@@ -16,7 +17,6 @@ import { ties } from "./ties.ts";
 import { timeline } from "./timeline.ts";
 import { times } from "./times.ts";
 import { vehicle } from "./vehicle.ts";
-import { work } from "./work.ts";
 
 export const en = {
   sheet,
@@ -35,5 +35,5 @@ export const en = {
   timeline,
   times,
   vehicle,
-  work,
+  hand,
 };

@@ -58,7 +58,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await soon(async () => (await said(page).textContent()) !== before).toBe(true);
   };
   const waits = async (page: Page) => Number((await page.locator(".line-mark b").allInnerTexts())[0] ?? 0);
-  const steps = (page: Page) => page.goto(`/work/${RUN}/steps`);
+  const steps = (page: Page) => page.goto(`/hand/${RUN}/steps`);
   const open = async (page: Page, step: string) => {
     await steps(page);
     await page.getByRole("button", { name: step }).first().click();
@@ -99,7 +99,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
       `(() => { const canvas = document.createElement("canvas"); canvas.width = 3000; canvas.height = 2000; canvas.getContext("2d").fillRect(0, 0, 2000, 900); return canvas.toDataURL("image/jpeg").split(",")[1]; })()`,
     );
     await steps(page);
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.locator("input[type=file]").setInputFiles({
       name: "hose.jpg",
       mimeType: "image/jpeg",
@@ -118,7 +118,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
       .map(({ text }) => /"photos":\["([0-9a-f]{64})"\]/.exec(text)?.[1])
       .find((one) => one !== undefined);
     await soon(async () => (await people.frida?.ask("GET", `/photos/${digest}`))?.status).toBe(200);
-    await doras.page.goto(`/work/${RUN}/steps`);
+    await doras.page.goto(`/hand/${RUN}/steps`);
     await doras.page.getByRole("button", { name: /Refit: Clamp screws/ }).click();
     await doras.page.getByRole("img", { name: "As it was at its release" }).waitFor();
     const wide = await doras.page
@@ -129,7 +129,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
 
   test("nobody looks at his own work: he is not among those asked, and the second person's wrong PIN enters nothing", async () => {
     const { page } = pit;
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.getByRole("button", { name: /^Clamp screws of the shaft coupling.*: Looked: loose/ }).click();
     await page.getByText("Who looks?").waitFor();
     expect(await page.locator(".confirm .targets button").allInnerTexts()).toEqual(["Dora", "Frida"]);
@@ -146,7 +146,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
 
   test("the line is cut: the work goes on, also after a reload; what is entered arrives once when it is back, the second person's look with it", async () => {
     const { page } = pit;
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.evaluate("navigator.serviceWorker.ready.then(() => true)");
     await soon(() => page.evaluate("navigator.serviceWorker.controller !== null")).toBe(true);
     await cut(pit);
@@ -157,7 +157,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await page.locator(".step-card").waitFor();
     await soon(() => waits(page)).toBe(1);
     await tap(page); // plugged
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.getByRole("button", { name: /^Return hose.*: Looked: loose/ }).click();
     await page.getByRole("button", { name: "Dora" }).click();
     await page.locator(".pin-pad").waitFor();
@@ -178,7 +178,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await cut(pit);
     await open(page, "Pressure hose at the relief valve");
     await tap(page);
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.getByRole("button", { name: /^Pressure hose.*: Looked: loose/ }).click();
     await page.getByRole("button", { name: "Dora" }).click();
     await page.locator(".pin-pad").waitFor();
@@ -212,9 +212,9 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
   test("two tabs of one device write one chain: neither forks it, and each sees what the other entered", async () => {
     const { page } = pit;
     const other = await pit.context.newPage();
-    await other.goto(`/work/${RUN}/next`);
+    await other.goto(`/hand/${RUN}/next`);
     await other.locator(".step-card").waitFor();
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.locator(".step-card").waitFor();
     const { entries } = await standing();
     for (let n = 0; n < 2; n++)
@@ -243,7 +243,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
 
   test("the device's disk is full: it is said, and nothing counts as entered", async () => {
     const { page } = doras;
-    await page.goto(`/work/${RUN}/next`);
+    await page.goto(`/hand/${RUN}/next`);
     await page.locator(".step-card").waitFor();
     const { entries } = await standing();
     // A browser's own limit cannot be set from here, so its answer is put in the place of the disk.
@@ -291,7 +291,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     for (const [size, viewport] of Object.entries(SIZES)) {
       await page.setViewportSize(viewport);
       for (const leaf of ["next", "steps", "ties", "scan"]) {
-        await page.goto(`/work/${RUN}/${leaf}`);
+        await page.goto(`/hand/${RUN}/${leaf}`);
         await page.locator(".work > nav").waitFor();
         await page.locator("h1, .all-steps, .parting").first().waitFor();
         expect(await overflows(page), `${leaf}, ${size}`).toBeLessThanOrEqual(0);
@@ -302,7 +302,7 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
         if (leaf !== "ties") expect(await tooFaint(page, ".work"), leaf).toEqual([]);
       }
     }
-    await page.goto("/work");
+    await page.goto("/hand");
     await page.locator(".work-list .targets").waitFor();
     expect(await audit(page)).toEqual([]);
     expect(pit.faults).toEqual([]);
@@ -321,10 +321,10 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
       `--use-file-for-fake-video-capture=${film}`,
     ]);
     const tablet = await openTablet(seeing, shop.origin, { run: RUN });
-    await tablet.page.goto(`/work/${RUN}/scan`);
+    await tablet.page.goto(`/hand/${RUN}/scan`);
     await tablet.page.waitForURL(/\/steps\?step=\d+$/, { timeout: 20_000 });
     await tablet.page.getByRole("heading", { name: /Bolts of the pump flange/ }).waitFor();
-    await tablet.page.goto(`/work/${RUN}/scan`);
+    await tablet.page.goto(`/hand/${RUN}/scan`);
     await seeing.close();
   });
 });

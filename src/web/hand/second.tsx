@@ -33,7 +33,7 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
   return (
     <div class="by-second">
       <p>
-        {isLook ? words.work.secondLooks : words.work.secondReads}: <b>{label}</b>
+        {isLook ? words.hand.secondLooks : words.hand.secondReads}: <b>{label}</b>
       </p>
       {act.asks === undefined ? (
         <>
@@ -42,7 +42,7 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
           </button>
           {act.body.kind === "verified" ? (
             <button type="button" class="act" onClick={() => give({ kind: "verified", at: about, found: "loose" })}>
-              {words.work.notMade}
+              {words.hand.notMade}
             </button>
           ) : null}
         </>
@@ -74,9 +74,9 @@ export const Confirm = ({
   if (paired?.own !== false)
     return (
       <div class="confirm">
-        <p class="notice">{words.work.noSecond}</p>
+        <p class="notice">{words.hand.noSecond}</p>
         <button type="button" onClick={onEnd}>
-          {words.work.cancel}
+          {words.hand.cancel}
         </button>
       </div>
     );
@@ -96,7 +96,7 @@ export const Confirm = ({
       ))}
       {person === undefined ? (
         <>
-          <p>{words.work.who}</p>
+          <p>{words.hand.who}</p>
           <ul class="targets">
             {able.map(({ id, label }) => (
               <li key={id}>
@@ -107,18 +107,18 @@ export const Confirm = ({
             ))}
           </ul>
           <button type="button" onClick={onEnd}>
-            {words.work.cancel}
+            {words.hand.cancel}
           </button>
         </>
       ) : (
         <PinPad
-          label={words.work.pinOf(new Names(book.brief).person(person))}
+          label={words.hand.pinOf(new Names(book.brief).person(person))}
           isBusy={isBusy}
           onPin={(pin) => void done(pin)}
           onCancel={onEnd}
         />
       )}
-      {line.is === "near" ? null : <p class="soft">{words.work.sealed}</p>}
+      {line.is === "near" ? null : <p class="soft">{words.hand.sealed}</p>}
     </div>
   );
 };

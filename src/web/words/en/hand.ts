@@ -1,6 +1,6 @@
 // Owns the words of the work in hand, in English: the tablet under the vehicle.
 
-export const work = {
+export const hand = {
   title: "Work in hand",
   leaves: { next: "Next", steps: "Steps", gates: "Gates", found: "Found", shift: "Shift" },
   nav: "Pages of this run",

@@ -4,9 +4,9 @@ import { type Body, type Brief, type BriefStep, Names } from "../../ledger/index
 import type { Words } from "../words/words.ts";
 
 /** What was done, without what it was done to. */
-export const sayAct = ({ work, gates }: Words, brief: Brief, body: Body): string => {
+export const sayAct = ({ hand, gates }: Words, brief: Brief, body: Body): string => {
   const names = new Names(brief);
-  const acts = work.acts;
+  const acts = hand.acts;
   switch (body.kind) {
     case "counted":
       return acts.counted(body.count, body.item, body.way === "out");
@@ -42,11 +42,11 @@ export const sayAct = ({ work, gates }: Words, brief: Brief, body: Body): string
     case "failed":
       return acts[body.kind];
     case "note":
-      return `${work.note}: ${body.text}`;
+      return `${hand.note}: ${body.text}`;
     case "paused":
-      return body.cause === "fetching" ? work.fetching : work.waiting;
+      return body.cause === "fetching" ? hand.fetching : hand.waiting;
     case "resumed":
-      return work.goesOn;
+      return hand.goesOn;
     case "finding":
       return gates.kinds[body.what];
     case "closed":
@@ -68,7 +68,7 @@ export const sayAct = ({ work, gates }: Words, brief: Brief, body: Body): string
     case "taken over":
       return gates.takeFrom(names.person(body.from));
     case "correction":
-      return work.takenBack;
+      return hand.takenBack;
     default:
       return body.kind;
   }
@@ -94,9 +94,9 @@ export const sayBody = (words: Words, brief: Brief, body: Body): string => {
 };
 
 /** What a step is called: what is done, and to what; of a last look what is looked at. */
-export const sayStep = ({ ties, work }: Words, brief: Brief, { action, label, verify }: BriefStep): string => {
+export const sayStep = ({ ties, hand }: Words, brief: Brief, { action, label, verify }: BriefStep): string => {
   const names = new Names(brief);
   return action === "verify"
-    ? `${work.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
+    ? `${hand.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
     : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${label}`;
 };

@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { Aside } from "./aside.tsx";
 import { mySteps } from "./my-steps.ts";
 import { sayStep } from "./say.ts";
@@ -41,19 +42,19 @@ export const Next = () => {
   const behind = steps.filter((one) => one !== at).slice(0, BEHIND);
   return (
     <div class="next">
-      <section class="at-hand" aria-label={words.work.leaves.next}>
+      <section class="at-hand" aria-label={words.hand.leaves.next}>
         {at === undefined ? (
-          <p class="large">{words.work.nothingNext}</p>
+          <p class="large">{words.hand.nothingNext}</p>
         ) : (
           <StepCard key={at.step.number} acts={at} onOver={() => setPicked(undefined)} />
         )}
         <Aside {...(at === undefined ? {} : { about: at.step.id })} />
       </section>
       <section class="beside">
-        {are === "mine" ? null : <p class="soft">{are === "open" ? words.work.notShared : words.work.nothingMine}</p>}
+        {are === "mine" ? null : <p class="soft">{are === "open" ? words.hand.notShared : words.hand.nothingMine}</p>}
         {behind.length === 0 ? null : (
           <>
-            <h2>{words.work.then}</h2>
+            <h2>{words.hand.then}</h2>
             <ul class="targets">
               {behind.map(({ step }) => (
                 <li key={step.number}>
@@ -73,8 +74,8 @@ export const Next = () => {
             <Parting />
           </Suspense>
         ) : (
-          <Link class="button" href={`/work/${encodeURIComponent(book.run)}/ties`}>
-            {words.work.ties}
+          <Link class="button" href={handPath(book.run, "ties")}>
+            {words.hand.ties}
           </Link>
         )}
       </section>

@@ -78,7 +78,7 @@ export const Shift = () => {
                 ))}
             </select>
           </label>
-          <button type="submit">{words.work.handOver}</button>
+          <button type="submit">{words.hand.handOver}</button>
           <button type="button" onClick={() => print()}>
             {words.gates.print}
           </button>

@@ -4,14 +4,14 @@ import { lazy, Suspense } from "preact/compat";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 
-const List = lazy(() => import("./work-list.tsx").then(({ WorkList: found }) => found).catch(chunkMissing));
-const Page = lazy(() => import("./work-page.tsx").then(({ WorkPage }) => WorkPage).catch(chunkMissing));
+const List = lazy(() => import("./hand-list.tsx").then(({ HandList: found }) => found).catch(chunkMissing));
+const Page = lazy(() => import("./hand-page.tsx").then(({ HandPage }) => HandPage).catch(chunkMissing));
 
 const Tag = lazy(() => import("./tag-anywhere.tsx").then((found) => found.TagAnywhere).catch(chunkMissing));
 
-const Wait = () => <p class="waiting busy">{useWords().work.opening}</p>;
+const Wait = () => <p class="waiting busy">{useWords().hand.opening}</p>;
 
-export const WorkList = () => (
+export const HandList = () => (
   <Suspense fallback={<Wait />}>
     <List />
   </Suspense>

@@ -54,7 +54,7 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
     >
       <label class="field">
         <span>
-          {words.work.torqueRead} ({unit})
+          {words.hand.torqueRead} ({unit})
         </span>
         <input
           inputMode="decimal"
@@ -64,9 +64,9 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
           onInput={({ currentTarget }) => setRead(currentTarget.value)}
         />
       </label>
-      {doubted === torque ? <p class="notice">{words.work.doubt(figures.measure(aim ?? 0, "torque"))}</p> : null}
+      {doubted === torque ? <p class="notice">{words.hand.doubt(figures.measure(aim ?? 0, "torque"))}</p> : null}
       <button type="submit" class="main act" disabled={isBusy}>
-        {doubted === torque ? words.work.sure : isSecond ? words.work.acts["torque value"] : words.work.acts.torqued}
+        {doubted === torque ? words.hand.sure : isSecond ? words.hand.acts["torque value"] : words.hand.acts.torqued}
       </button>
     </form>
   );
@@ -126,7 +126,7 @@ const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
   const words = useWords();
   const { book, me } = useWork();
   const [text, setText] = useState("");
-  const usual: readonly string[] = asks === "place" ? words.work.places : asks === "proof" ? words.work.proofs : [];
+  const usual: readonly string[] = asks === "place" ? words.hand.places : asks === "proof" ? words.hand.proofs : [];
   const said = (value: string): Body => {
     if (body.kind === "set aside") return { ...body, place: value };
     if (body.kind === "isolated") return { ...body, key: me?.id ?? "", ...(value === "" ? {} : { proved: value }) };
@@ -142,7 +142,7 @@ const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
       }}
     >
       {usual.length === 0 ? null : (
-        <fieldset class="row" aria-label={words.work[asks === "place" ? "place" : "proof"]}>
+        <fieldset class="row" aria-label={words.hand[asks === "place" ? "place" : "proof"]}>
           {usual.map((one) => (
             <button key={one} type="button" aria-pressed={text === one} onClick={() => setText(one)}>
               {one}
@@ -151,7 +151,7 @@ const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
         </fieldset>
       )}
       <label class="field">
-        <span>{asks === "place" ? words.work.place : asks === "proof" ? words.work.proof : words.work.reading}</span>
+        <span>{asks === "place" ? words.hand.place : asks === "proof" ? words.hand.proof : words.hand.reading}</span>
         <input
           required={isNeeded}
           maxLength={200}

@@ -22,7 +22,7 @@ export const LineMark = () => {
   const { length } = book.waiting;
   const is =
     line.is === "refused" || line.is === "full" ? "refused" : length > 0 || line.is !== "near" ? "waits" : "there";
-  const says = length > 0 ? words.work.waits(length) : line.is === "near" ? words.work.allThere : words.work.away;
+  const says = length > 0 ? words.hand.waits(length) : line.is === "near" ? words.hand.allThere : words.hand.away;
   return (
     <>
       <button type="button" class="line-mark" aria-label={says} onClick={() => dialog.current?.showModal()}>
@@ -33,9 +33,9 @@ export const LineMark = () => {
         <p id="line-says">
           <b>{says}</b>
         </p>
-        {line.is === "full" ? <p>{words.work.room}</p> : null}
-        {line.is === "signed out" ? <p>{words.work.signedOut}</p> : null}
-        {line.is === "away" && length > 0 ? <p>{words.work.away}</p> : null}
+        {line.is === "full" ? <p>{words.hand.room}</p> : null}
+        {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
+        {line.is === "away" && length > 0 ? <p>{words.hand.away}</p> : null}
         {line.is === "refused" ? <RefusedLine what={line.what} faults={line.faults} /> : null}
         <p class="row">
           <button type="button" onClick={wake}>
@@ -76,21 +76,21 @@ const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults:
   return (
     <>
       <p class="notice">
-        {words.work.refusedLine}: {what}
+        {words.hand.refusedLine}: {what}
       </p>
       {people.map((person) => (
         <div key={person} class="row">
           <button type="button" onClick={() => setAsked(person)}>
-            {words.work.pinAgain(names.person(person))}
+            {words.hand.pinAgain(names.person(person))}
           </button>
           <button type="button" onClick={() => void leaveOut(person)}>
-            {words.work.leaveOut(names.person(person))}
+            {words.hand.leaveOut(names.person(person))}
           </button>
         </div>
       ))}
       {asked === undefined ? null : (
         <PinPad
-          label={words.work.pinOf(names.person(asked))}
+          label={words.hand.pinOf(names.person(asked))}
           onPin={(pin) => void again(asked, pin)}
           onCancel={() => setAsked(undefined)}
         />

@@ -7,6 +7,7 @@ import { passGate } from "../device/entering.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { HeldButton } from "../sheet/held-button.tsx";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { Approval, Override } from "./approval.tsx";
 import { Contradictions } from "./contradictions.tsx";
 import { useWork } from "./work.tsx";
@@ -72,7 +73,7 @@ const Gate = ({ answer }: { readonly answer: GateAnswer }) => {
         <>
           <Approval lift={lift} />
           <Override lift={lift} isWanted={missing.some(({ rule }) => rule === "L6")} />
-          <Link class="button" href={`/work/${encodeURIComponent(run)}/lift?lift=${encodeURIComponent(lift)}`}>
+          <Link class="button" href={handPath(run, "lift", { lift })}>
             {words.gates.toTrial}
           </Link>
         </>
@@ -113,17 +114,11 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
               return (
                 <li key={`${rule} ${about} ${what}`}>
                   {rule === "L8" ? (
-                    <Link
-                      class="button"
-                      href={`/work/${encodeURIComponent(book.run)}/lift?lift=${encodeURIComponent(about)}`}
-                    >
+                    <Link class="button" href={handPath(book.run, "lift", { lift: about })}>
                       {text}
                     </Link>
                   ) : steps.has(about) && rule !== "L5" && rule !== "L6" ? (
-                    <Link
-                      class="button"
-                      href={`/work/${encodeURIComponent(book.run)}/steps?find=${encodeURIComponent(about)}`}
-                    >
+                    <Link class="button" href={handPath(book.run, "steps", { find: about })}>
                       {text}
                     </Link>
                   ) : (

@@ -142,7 +142,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
       <div class="row">
         <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
         <button type="button" onClick={onEnd}>
-          {words.work.cancel}
+          {words.hand.cancel}
         </button>
       </div>
       <Photos digests={photos.taken} run={book.run} />
@@ -212,10 +212,10 @@ const Ending = ({ finding }: { readonly finding: string }) => {
       </label>
       <div class="row">
         <button type="submit" class="main">
-          {words.work.enter}
+          {words.hand.enter}
         </button>
         <button type="button" onClick={() => setHow(undefined)}>
-          {words.work.cancel}
+          {words.hand.cancel}
         </button>
       </div>
     </form>

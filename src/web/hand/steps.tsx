@@ -36,7 +36,7 @@ export const Steps = () => {
     return (
       <div class="one-step">
         <button type="button" onClick={() => setPicked(undefined)}>
-          ← {words.work.leaves.steps}
+          ← {words.hand.leaves.steps}
         </button>
         <StepCard acts={at} onOver={() => setPicked(undefined)} />
       </div>
@@ -44,14 +44,14 @@ export const Steps = () => {
   return (
     <div class="all-steps">
       <label class="field">
-        <span>{words.work.search}</span>
+        <span>{words.hand.search}</span>
         <input type="search" value={sought} onInput={({ currentTarget }) => setSought(currentTarget.value)} />
       </label>
       <LeftOver />
       {[...places].map(([place, steps]) => (
         <details key={place} open={sought !== "" || steps.some(({ over }) => !over)}>
           <summary>
-            <b>{place}</b> <small>{words.work.left(steps.filter(({ over }) => !over).length)}</small>
+            <b>{place}</b> <small>{words.hand.left(steps.filter(({ over }) => !over).length)}</small>
           </summary>
           <ul class="targets">
             {steps.map(({ step, over, acts }) => (
@@ -61,7 +61,7 @@ export const Steps = () => {
                   <span>{sayStep(words, book.brief, step)}</span>
                   <small>
                     {over
-                      ? words.work.allDone
+                      ? words.hand.allDone
                       : acts.some(({ done }) => done)
                         ? `${acts.filter(({ done }) => done).length}/${acts.length}`
                         : (person(owners.get(step.number)) ?? "")}

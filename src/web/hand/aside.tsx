@@ -5,6 +5,7 @@ import { Link } from "wouter-preact";
 import type { Entry } from "../../ledger/index.ts";
 import { takeBack } from "../device/entering.ts";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { TakePhoto, usePhotos } from "./photos.tsx";
 import { sayBody } from "./say.ts";
 import { useWork } from "./work.tsx";
@@ -44,44 +45,41 @@ export const Aside = ({ about }: { readonly about?: string }) => {
     return (
       <div class="aside paused">
         <p class="large">
-          {paused.body.cause === "fetching" ? words.work.fetchingSince(since) : words.work.waitingSince(since)}
+          {paused.body.cause === "fetching" ? words.hand.fetchingSince(since) : words.hand.waitingSince(since)}
         </p>
         <button type="button" class="main act" onClick={() => void enter({ kind: "resumed" })}>
-          {words.work.goesOn}
+          {words.hand.goesOn}
         </button>
       </div>
     );
   }
   return (
     <div class="aside">
-      <Link
-        class="button"
-        href={`/work/${encodeURIComponent(book.run)}/found${about === undefined ? "" : `?about=${encodeURIComponent(about)}`}`}
-      >
-        {words.work.found}
+      <Link class="button" href={handPath(book.run, "found", about === undefined ? {} : { about })}>
+        {words.hand.found}
       </Link>
       <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
       <button type="button" onClick={() => setNoting(true)}>
-        {words.work.note}
+        {words.hand.note}
       </button>
       <button type="button" onClick={() => pause("waiting")}>
-        {words.work.waiting}
+        {words.hand.waiting}
       </button>
       <button type="button" onClick={() => pause("fetching")}>
-        {words.work.fetching}
+        {words.hand.fetching}
       </button>
-      <Link class="button" href={`/work/${encodeURIComponent(book.run)}/scan`}>
-        {words.work.scan}
+      <Link class="button" href={handPath(book.run, "scan")}>
+        {words.hand.scan}
       </Link>
       {last === undefined ? null : (
         <button
           type="button"
           class="take-back"
           onClick={() =>
-            void takeBack(book, me.id, last.id, words.work.why).then((done) => tell(done, words.work.takenBack))
+            void takeBack(book, me.id, last.id, words.hand.why).then((done) => tell(done, words.hand.takenBack))
           }
         >
-          {words.work.takeBack(sayBody(words, book.brief, last.body))}
+          {words.hand.takeBack(sayBody(words, book.brief, last.body))}
         </button>
       )}
       {isNoting ? (
@@ -119,15 +117,15 @@ const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => voi
       }}
     >
       <label class="field">
-        <span>{words.work.noteText}</span>
+        <span>{words.hand.noteText}</span>
         <textarea ref={text} rows={3} maxLength={4000} required />
       </label>
       <div class="row">
         <button type="submit" class="main">
-          {words.work.enter}
+          {words.hand.enter}
         </button>
         <button type="button" onClick={onCancel}>
-          {words.work.cancel}
+          {words.hand.cancel}
         </button>
       </div>
     </form>

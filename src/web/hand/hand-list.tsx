@@ -7,15 +7,16 @@ import { useHands } from "../device/hands.ts";
 import { leaveBehind, takeAlong, takenAlong } from "../device/taking.ts";
 import { useOrders } from "../shop/runs.ts";
 import { useWords } from "../words/words.ts";
+import { HAND, handPath } from "./address.ts";
 
-export const WorkList = () => {
+export const HandList = () => {
   const words = useWords();
   const hands = useHands();
   const queries = useQueryClient();
   const orders = useOrders();
   const kept = useQuery({ queryKey: ["taken-along"], queryFn: takenAlong, staleTime: 0, networkMode: "always" });
   useEffect(() => {
-    document.title = words.work.title;
+    document.title = words.hand.title;
   }, [words]);
   const running = (orders.data ?? []).filter(({ state }) => state === "running");
   const names = [...new Set([...running.map(({ order }) => order), ...(kept.data ?? []).map(({ run }) => run)])];
@@ -50,33 +51,33 @@ export const WorkList = () => {
     <div class="work">
       <header>
         <Link href="/" class="run">
-          <b>{words.work.title}</b>
+          <b>{words.hand.title}</b>
           <small>{hands.paired?.name ?? words.sheet.app}</small>
         </Link>
-        <Link class="button" href="/sign-in?to=/work">
+        <Link class="button" href={`/sign-in?to=${HAND}`}>
           {hands.me === undefined ? words.sheet.signIn : <b>{hands.me.name}</b>}
         </Link>
       </header>
       <main id="drawing" tabIndex={-1}>
         <div class="work-list">
-          {hands.me === undefined && !hands.isLoading ? <p class="notice">{words.work.nobody}</p> : null}
+          {hands.me === undefined && !hands.isLoading ? <p class="notice">{words.hand.nobody}</p> : null}
           {names.length === 0 && !orders.isLoading && !kept.isLoading ? (
             <>
-              <p class="large">{words.work.none}</p>
-              <p>{words.work.noneMend}</p>
+              <p class="large">{words.hand.none}</p>
+              <p>{words.hand.noneMend}</p>
             </>
           ) : null}
           <ul class="targets">
             {names.map((run) => (
               <li key={run}>
-                <Link class="button" href={`/work/${encodeURIComponent(run)}/next`}>
+                <Link class="button" href={handPath(run, "next")}>
                   <b>{run}</b>
-                  <small>{has.has(run) ? words.work.kept : words.work.notKept}</small>
+                  <small>{has.has(run) ? words.hand.kept : words.hand.notKept}</small>
                   <span>{vehicleOf(run)}</span>
                 </Link>
                 {has.has(run) && !running.some(({ order }) => order === run) && orders.data !== undefined ? (
                   <button type="button" class="plain" onClick={() => void remove(run)}>
-                    {words.work.leaveBehind(run)}
+                    {words.hand.leaveBehind(run)}
                   </button>
                 ) : null}
               </li>

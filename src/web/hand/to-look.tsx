@@ -19,7 +19,7 @@ export const ToLook = () => {
   return (
     <>
       <h2>
-        {words.work.toLook} <small>{waiting.length}</small>
+        {words.hand.toLook} <small>{waiting.length}</small>
       </h2>
       <ul class="to-look">
         {waiting.map(({ id, label, state, where }) => {
@@ -33,18 +33,18 @@ export const ToLook = () => {
               <button
                 type="button"
                 disabled={me === undefined}
-                aria-label={`${label}: ${isLoose ? words.work.acts.foundLoose : words.work.acts.foundMade}`}
+                aria-label={`${label}: ${isLoose ? words.hand.acts.foundLoose : words.hand.acts.foundMade}`}
                 onClick={() => give({ kind: "verified", at: id, found: isLoose ? "loose" : "made" }, id)}
               >
-                {isLoose ? words.work.acts.foundLoose : words.work.acts.foundMade}
+                {isLoose ? words.hand.acts.foundLoose : words.hand.acts.foundMade}
               </button>
               <button
                 type="button"
                 disabled={me === undefined}
-                aria-label={`${label}: ${isLoose ? words.work.stillTied : words.work.notMade}`}
+                aria-label={`${label}: ${isLoose ? words.hand.stillTied : words.hand.notMade}`}
                 onClick={() => give({ kind: "verified", at: id, found: isLoose ? "made" : "loose" }, id)}
               >
-                {isLoose ? words.work.stillTied : words.work.notMade}
+                {isLoose ? words.hand.stillTied : words.hand.notMade}
               </button>
             </li>
           );

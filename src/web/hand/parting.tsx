@@ -54,7 +54,7 @@ export const Parting = () => {
     <figure class="parting">
       <figcaption class={held.count === 0 ? "tally free" : "tally"} aria-live="polite">
         <b>{held.count}</b>
-        <span>{held.free ? words.work.nothingTies : words.ties.still(held.count)}</span>
+        <span>{held.free ? words.hand.nothingTies : words.ties.still(held.count)}</span>
       </figcaption>
       <div ref={box} class="drawing">
         <Chart

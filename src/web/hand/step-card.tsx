@@ -7,6 +7,7 @@ import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
 import { Photos, usePhotos } from "./photos.tsx";
 import { sayAct, sayStep } from "./say.ts";
@@ -56,31 +57,31 @@ export const StepCard = ({
     <article class="step-card">
       <header>
         <small>
-          {words.work.step(step.number)}
+          {words.hand.step(step.number)}
           {step.position === undefined ? "" : ` · ${step.position.label}`}
         </small>
         <h1>{sayStep(words, brief, step)}</h1>
         <p class="soft">
           {[
             figures.minutes(step.minutes),
-            ...(step.people > 1 ? [words.work.people(step.people)] : []),
-            ...(step.tools.length === 0 ? [] : [`${words.work.tools}: ${step.tools.join(", ")}`]),
+            ...(step.people > 1 ? [words.hand.people(step.people)] : []),
+            ...(step.tools.length === 0 ? [] : [`${words.hand.tools}: ${step.tools.join(", ")}`]),
           ].join(" · ")}
         </p>
       </header>
       <dl class="facts">
-        {joint?.matchMark === undefined || isBack ? null : <Fact name={words.work.mark}>{joint.matchMark}</Fact>}
+        {joint?.matchMark === undefined || isBack ? null : <Fact name={words.hand.mark}>{joint.matchMark}</Fact>}
         {joint === undefined || joint.plugs === 0 || isBack ? null : (
-          <Fact name={words.work.plugs(joint.plugs)}>{""}</Fact>
+          <Fact name={words.hand.plugs(joint.plugs)}>{""}</Fact>
         )}
         {joint?.torque === undefined || !isBack ? null : (
-          <Fact name={words.work.torque}>
+          <Fact name={words.hand.torque}>
             <b class="large">{figures.measure(joint.torque.aim, "torque")}</b>
-            {joint.torque.proposal ? ` (${words.work.proposal})` : ""}
+            {joint.torque.proposal ? ` (${words.hand.proposal})` : ""}
           </Fact>
         )}
         {joint === undefined || joint.fresh.length === 0 || !isBack ? null : (
-          <Fact name={words.work.fresh}>{joint.fresh.join(", ")}</Fact>
+          <Fact name={words.hand.fresh}>{joint.fresh.join(", ")}</Fact>
         )}
       </dl>
       {joint?.torque !== undefined && isBack ? (
@@ -91,12 +92,9 @@ export const StepCard = ({
       {joint !== undefined && isBack ? <Photos digests={ledger.joint(joint.id).photos} run={book.run} /> : null}
       {gate?.done === false ? (
         <p class="gate-first">
-          <span>{gate.gate === "lift" ? words.work.liftFirst : words.work.isolationFirst}</span>
-          <Link
-            class="button main"
-            href={`/work/${encodeURIComponent(book.run)}/${gate.gate === "lift" ? "lift" : "gates"}`}
-          >
-            {gate.gate === "lift" ? words.work.toLift : words.work.toGate}
+          <span>{gate.gate === "lift" ? words.hand.liftFirst : words.hand.isolationFirst}</span>
+          <Link class="button main" href={handPath(book.run, gate.gate === "lift" ? "lift" : "gates")}>
+            {gate.gate === "lift" ? words.hand.toLift : words.hand.toGate}
           </Link>
         </p>
       ) : at === undefined || me === undefined ? null : at.second === true ? (
@@ -119,7 +117,7 @@ export const StepCard = ({
             <li key={JSON.stringify(act.body)} class={act.done ? "done" : act === at ? "at" : ""}>
               {sayAct(words, brief, act.body)}
               {act.body.kind === "verified" ? `: ${new Names(brief).label(act.body.at)}` : ""}
-              {act.done ? <span class="unseen">, {words.work.allDone}</span> : null}
+              {act.done ? <span class="unseen">, {words.hand.allDone}</span> : null}
             </li>
           ))}
         </ol>

@@ -20,14 +20,14 @@ export const LeftOver = () => {
   if (left.length === 0) return null;
   return (
     <section class="left-over" aria-labelledby="left-over">
-      <h2 id="left-over">{words.work.leftOver}</h2>
+      <h2 id="left-over">{words.hand.leftOver}</h2>
       <table>
         <thead>
           <tr>
-            <th scope="col">{words.work.piece}</th>
-            <th scope="col">{words.work.cameOut}</th>
-            <th scope="col">{words.work.wentIn}</th>
-            <th scope="col">{words.work.belongs}</th>
+            <th scope="col">{words.hand.piece}</th>
+            <th scope="col">{words.hand.cameOut}</th>
+            <th scope="col">{words.hand.wentIn}</th>
+            <th scope="col">{words.hand.belongs}</th>
           </tr>
         </thead>
         <tbody>

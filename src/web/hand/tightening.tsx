@@ -38,12 +38,12 @@ export const Tightening = ({ id }: { readonly id: string }) => {
   return (
     <div class="tightening">
       <p>
-        {words.work.fasteners(fasteners)}
+        {words.hand.fasteners(fasteners)}
         {stages.length < 2 ? "" : `: ${stages.map((one) => figures.measure(one, "torque")).join(" → ")}`}
-        {turn === undefined ? "" : `, ${words.work.turnOn(figures.degrees(turn, 0))}`}
+        {turn === undefined ? "" : `, ${words.hand.turnOn(figures.degrees(turn, 0))}`}
       </p>
       {url === undefined || order === undefined ? null : (
-        <img src={url} alt={`${words.work.pattern}: ${order.join(", ")}`} />
+        <img src={url} alt={`${words.hand.pattern}: ${order.join(", ")}`} />
       )}
     </div>
   );

@@ -5,6 +5,7 @@ import { useLocation, useSearch } from "wouter-preact";
 import { actsOf } from "../../ledger/index.ts";
 import { readTag, tagsOf } from "../../tag/index.ts";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { useWork } from "./work.tsx";
 
 /** Milliseconds between two looks at the camera's picture: often enough for a hand, seldom enough for the battery. */
@@ -41,11 +42,10 @@ export const Scan = () => {
     const own = id === undefined ? [] : actsOf(ledger).filter(({ step }) => step.id === id);
     const at = own.find(({ over }) => !over) ?? own[0];
     if (id === undefined || ("code" in tag && tag.run !== undefined && tag.run !== run)) {
-      setSays(words.work.scanNone);
+      setSays(words.hand.scanNone);
       return false;
     }
-    const path = `/work/${encodeURIComponent(run)}/steps`;
-    navigate(at === undefined ? `${path}?find=${encodeURIComponent(id)}` : `${path}?step=${at.step.number}`);
+    navigate(handPath(run, "steps", at === undefined ? { find: id } : { step: String(at.step.number) }));
     return true;
   };
   const opened = useRef(open);
@@ -97,13 +97,13 @@ export const Scan = () => {
 
   return (
     <div class="scan one-step">
-      <h1>{words.work.scan}</h1>
+      <h1>{words.hand.scan}</h1>
       {isDark ? (
-        <p class="notice">{words.work.scanNoCamera}</p>
+        <p class="notice">{words.hand.scanNoCamera}</p>
       ) : (
         <>
-          <p>{words.work.scanHow}</p>
-          <video ref={video} muted playsInline aria-label={words.work.scanHow} />
+          <p>{words.hand.scanHow}</p>
+          <video ref={video} muted playsInline aria-label={words.hand.scanHow} />
         </>
       )}
       {says === undefined ? null : (
@@ -119,7 +119,7 @@ export const Scan = () => {
         }}
       >
         <label class="field">
-          <span>{words.work.code}</span>
+          <span>{words.hand.code}</span>
           <input
             autoComplete="off"
             autoCapitalize="characters"
@@ -130,7 +130,7 @@ export const Scan = () => {
           />
         </label>
         <button type="submit" class="main">
-          {words.work.enter}
+          {words.hand.enter}
         </button>
       </form>
     </div>

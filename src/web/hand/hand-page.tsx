@@ -14,6 +14,7 @@ import { chunkMissing } from "../sheet/renewed.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
+import { HAND, handPath, type Page } from "./address.ts";
 import { LineMark } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
 import { PlanChanged } from "./plan-changed.tsx";
@@ -22,7 +23,7 @@ import { Steps } from "./steps.tsx";
 import { type Work, WorkContext } from "./work.tsx";
 
 /** The pages of a run in hand, by their names in its address. */
-const LEAVES: Readonly<Record<string, ComponentType>> = {
+const LEAVES: Readonly<Record<Page, ComponentType>> = {
   next: Next,
   steps: Steps,
   gates: lazy(() => import("./gates.tsx").then(({ Gates }) => Gates).catch(chunkMissing)),
@@ -41,35 +42,35 @@ interface Said {
   readonly again?: () => void;
 }
 
-export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
+export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
   const words = useWords();
   const hands = useHands();
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
   useEffect(askToStay, []);
   useEffect(() => {
-    document.title = `${run} – ${words.work.title}`;
+    document.title = `${run} – ${words.hand.title}`;
   }, [run, words]);
 
   const tell = useCallback(
     (entered: Entered, what: string, again?: () => void): boolean => {
       if ("entries" in entered) {
         setSaid({
-          text: [words.work.entered(what), ...entered.warnings].join(". "),
+          text: [words.hand.entered(what), ...entered.warnings].join(". "),
           isRefused: entered.warnings.length > 0,
         });
         return true;
       }
       if ("contradicts" in entered) {
-        const text = `${words.work.contradicts}: ${entered.contradicts.join("; ")}`;
+        const text = `${words.hand.contradicts}: ${entered.contradicts.join("; ")}`;
         setSaid({ text, isRefused: true, ...(again === undefined ? {} : { again }) });
         return false;
       }
       const text =
         "lack" in entered
           ? entered.lack === "room"
-            ? words.work.room
-            : words.work.needsServer
+            ? words.hand.room
+            : words.hand.needsServer
           : `${entered.refused.what}. ${entered.refused.mend}`;
       setSaid({ text, isRefused: true });
       return false;
@@ -109,10 +110,10 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   if (work === undefined)
     return (
       <main class="work">
-        <p class="waiting busy">{words.work.opening}</p>
+        <p class="waiting busy">{words.hand.opening}</p>
       </main>
     );
-  const Leaf = LEAVES[leaf] ?? Next;
+  const Leaf = LEAVES[leaf as Page] ?? Next;
   return (
     <WorkContext.Provider value={work}>
       <div class="work">
@@ -120,7 +121,7 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
         <main id="drawing" tabIndex={-1}>
           <PlanChanged />
           <Standing isPaired={isOwn} name={hands.me?.name} />
-          <Suspense fallback={<p class="waiting busy">{words.work.opening}</p>}>
+          <Suspense fallback={<p class="waiting busy">{words.hand.opening}</p>}>
             <Leaf />
           </Suspense>
         </main>
@@ -134,19 +135,19 @@ export const WorkPage = ({ run, leaf = "next" }: { readonly run: string; readonl
                 said.again?.();
               }}
             >
-              {words.work.allTheSame}
+              {words.hand.allTheSame}
             </button>
           )}
         </div>
-        <nav aria-label={words.work.nav}>
+        <nav aria-label={words.hand.nav}>
           {TABS.map((name) => (
             <Link
               key={name}
-              href={`/work/${encodeURIComponent(run)}/${name}`}
+              href={handPath(run, name)}
               aria-current={name === leaf ? "page" : undefined}
               onClick={() => setSaid(undefined)}
             >
-              {words.work.leaves[name]}
+              {words.hand.leaves[name]}
             </Link>
           ))}
         </nav>
@@ -167,27 +168,27 @@ const Head = ({ hands }: { readonly hands: string | undefined }) => {
         const { planned, loose, back } = progressOf(work.book.ledger);
         const over = () =>
           signOut().then(
-            () => navigate("/sign-in?to=/work"),
-            () => navigate("/sign-in?to=/work"),
+            () => navigate(`/sign-in?to=${HAND}`),
+            () => navigate(`/sign-in?to=${HAND}`),
           );
         return (
           <header>
-            <Link href="/work" class="run">
+            <Link href={HAND} class="run">
               <b>
                 {work.book.run}
-                <span class="unseen">, {words.work.title}</span>
+                <span class="unseen">, {words.hand.title}</span>
               </b>
-              <small>{back > 0 ? words.work.made(back, planned) : words.work.loose(loose, planned)}</small>
+              <small>{back > 0 ? words.hand.made(back, planned) : words.hand.loose(loose, planned)}</small>
             </Link>
             <LineMark />
             {hands === undefined ? (
-              <Link class="button" href={`/sign-in?to=/work/${encodeURIComponent(work.book.run)}`}>
+              <Link class="button" href={`/sign-in?to=${encodeURIComponent(handPath(work.book.run, "next"))}`}>
                 {words.sheet.signIn}
               </Link>
             ) : (
               <button type="button" onClick={() => void over()} disabled={work.line.is === "away"}>
                 <b>{hands}</b>
-                {work.paired?.own === false ? <small>{words.work.handOver}</small> : null}
+                {work.paired?.own === false ? <small>{words.hand.handOver}</small> : null}
               </button>
             )}
           </header>
@@ -204,18 +205,18 @@ const Standing = ({ isPaired, name }: { readonly isPaired: boolean; readonly nam
   if (name === undefined)
     return (
       <p class="notice">
-        {words.work.nobody} <Link href={`/sign-in?to=${encodeURIComponent(path)}`}>{words.sheet.signIn}</Link>
+        {words.hand.nobody} <Link href={`/sign-in?to=${encodeURIComponent(path)}`}>{words.sheet.signIn}</Link>
       </p>
     );
   if (!isPaired)
     return (
       <p class="notice">
-        {words.work.notPaired} <Link href={`/device?to=${encodeURIComponent(path)}`}>{words.work.pair}</Link>
+        {words.hand.notPaired} <Link href={`/device?to=${encodeURIComponent(path)}`}>{words.hand.pair}</Link>
       </p>
     );
   return (
     <WorkContext.Consumer>
-      {(work) => (work?.me === undefined ? <p class="notice">{words.work.readsOnly(name)}</p> : null)}
+      {(work) => (work?.me === undefined ? <p class="notice">{words.hand.readsOnly(name)}</p> : null)}
     </WorkContext.Consumer>
   );
 };

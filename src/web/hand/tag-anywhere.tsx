@@ -6,11 +6,12 @@ import { readTag, tagsOf } from "../../tag/index.ts";
 import { takenAlong } from "../device/taking.ts";
 import { Notice } from "../sheet/states.tsx";
 import { useWords } from "../words/words.ts";
+import { HAND, handPath } from "./address.ts";
 
 export const TagAnywhere = ({ text }: { readonly text: string }) => {
   const words = useWords();
   const kept = useQuery({ queryKey: ["taken-along"], queryFn: takenAlong, staleTime: 0, networkMode: "always" });
-  if (kept.data === undefined) return <p class="waiting busy">{words.work.opening}</p>;
+  if (kept.data === undefined) return <p class="waiting busy">{words.hand.opening}</p>;
   const tag = readTag(text);
   const of = kept.data.find(
     ({ closed, brief }) =>
@@ -18,12 +19,11 @@ export const TagAnywhere = ({ text }: { readonly text: string }) => {
       "code" in tag &&
       tagsOf({ name: brief.vehicle, connections: brief.joints }).connectionOf(tag.code) !== undefined,
   );
-  if (of !== undefined)
-    return <Redirect to={`/work/${encodeURIComponent(of.run)}/scan?code=${encodeURIComponent(text)}`} replace />;
+  if (of !== undefined) return <Redirect to={handPath(of.run, "scan", { code: text })} replace />;
   return (
-    <Notice what={words.work.tagNone} mend={words.work.tagNoneMend}>
-      <Link class="button" href="/work">
-        {words.work.title}
+    <Notice what={words.hand.tagNone} mend={words.hand.tagNoneMend}>
+      <Link class="button" href={HAND}>
+        {words.hand.title}
       </Link>
     </Notice>
   );

@@ -32,7 +32,7 @@ export const PinPad = ({
         fault={false}
       />
       <button type="button" onClick={onCancel}>
-        {words.work.cancel}
+        {words.hand.cancel}
       </button>
     </div>
   );

@@ -34,7 +34,7 @@ export const Share = ({ isShared }: { readonly isShared: boolean }) => {
       if (said.plan === undefined) return;
       for (const body of shareOut(brief, ledger.planInForce(), said.plan)) {
         const entered = await enter(book, me.id, body);
-        if (!tell(entered, words.work.shared)) return;
+        if (!tell(entered, words.hand.shared)) return;
       }
     } finally {
       setBusy(false);
@@ -43,9 +43,9 @@ export const Share = ({ isShared }: { readonly isShared: boolean }) => {
   return (
     <div class="share">
       <button type="button" disabled={isBusy} onClick={() => void share()}>
-        {isBusy ? words.work.sharing : isShared ? words.work.shareAnew : words.work.share}
+        {isBusy ? words.hand.sharing : isShared ? words.hand.shareAnew : words.hand.share}
       </button>
-      {isNone ? <p class="notice">{words.work.shareNone}</p> : null}
+      {isNone ? <p class="notice">{words.hand.shareNone}</p> : null}
     </div>
   );
 };

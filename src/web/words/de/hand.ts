@@ -2,7 +2,7 @@
 
 import type { Words } from "../words.ts";
 
-export const work: Words["work"] = {
+export const hand: Words["hand"] = {
   title: "Arbeit vor Ort",
   leaves: { next: "Jetzt", steps: "Schritte", gates: "Freigaben", found: "Befunde", shift: "Schicht" },
   nav: "Seiten dieses Laufs",

@@ -67,7 +67,7 @@ export const TakePhoto = ({ run, onFull }: { readonly run: string; readonly onFu
   return (
     <>
       <button type="button" onClick={() => input.current?.click()}>
-        {words.work.photo}
+        {words.hand.photo}
         {taken.length === 0 ? "" : ` (${taken.length})`}
       </button>
       <input
@@ -77,7 +77,7 @@ export const TakePhoto = ({ run, onFull }: { readonly run: string; readonly onFu
         accept="image/*"
         capture="environment"
         tabIndex={-1}
-        aria-label={words.work.photo}
+        aria-label={words.hand.photo}
         onChange={({ currentTarget }) => {
           for (const file of currentTarget.files ?? []) take(file).catch(onFull);
           currentTarget.value = "";
@@ -117,10 +117,10 @@ const Photo = ({ digest, run }: { readonly digest: string; readonly run: string 
     };
   }, [digest, run]);
   return url === undefined ? (
-    <span class="photo-missing">{words.work.photo} …</span>
+    <span class="photo-missing">{words.hand.photo} …</span>
   ) : (
     <a href={url} target="_blank" rel="noreferrer">
-      <img src={url} alt={words.work.photoAtRelease} />
+      <img src={url} alt={words.hand.photoAtRelease} />
     </a>
   );
 };
