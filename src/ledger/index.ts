@@ -65,5 +65,6 @@ export { SEAL, type SealedFor, type Subtle, seal, sealedFor } from "./seal.ts";
 export { shareOut, sharesOf } from "./share.ts";
 export { type ShiftJoint, type ShiftPage, shiftPage } from "./shift.ts";
 export { isHidden, torquesFor } from "./sight.ts";
+export { mayEnd, stopIn, stopOf } from "./stop.ts";
 export { doubtTorque, sayTorqueDoubt, type TorqueDoubt } from "./torque-doubt.ts";
 export { type Damage, type Verifier, verifyEntries } from "./verify.ts";

@@ -6,6 +6,7 @@ import { askGate } from "./gates.ts";
 import type { Body } from "./kinds.ts";
 import type { Ledger } from "./ledger.ts";
 import { Names } from "./names.ts";
+import { mayEnd, stopIn } from "./stop.ts";
 import { doubtTorque, sayTorqueDoubt } from "./torque-doubt.ts";
 
 /** Why an entry was not taken. */
@@ -58,7 +59,20 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
       return ledger.contradictions().some(({ key }) => key === body.contradiction)
         ? undefined
         : { what: `no open contradiction is called ${body.contradiction}`, mend: "Take its name from unmoor run." };
+    case "resumed": {
+      const stopped = body.about === undefined ? undefined : stopIn(ledger, body.about);
+      return stopped === undefined || mayEnd(ledger, body.about ?? "", stopped, author)
+        ? undefined
+        : {
+            what: `${names.person(author)} may not let a stopped load go on`,
+            mend: `${[...new Set([names.person(stopped.author), ...names.with("lift approver")])].join(" or ")} may, or who signals.`,
+          };
+    }
+    case "done":
+      return stoppedLoad(ledger, body.task);
     case "passed": {
+      const stopped = body.lift === undefined ? undefined : stoppedLoad(ledger, body.lift);
+      if (stopped !== undefined) return stopped;
       const gates = askGate(ledger, body.gate, { decides: true }, body.lift);
       if (gates.length === 0)
         return {
@@ -84,6 +98,17 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
     default:
       return undefined;
   }
+};
+
+/** Nothing is lifted while the load is stopped. */
+const stoppedLoad = (ledger: Ledger, task: string): Refusal | undefined => {
+  const stopped = stopIn(ledger, task);
+  return stopped === undefined
+    ? undefined
+    : {
+        what: `the load is stopped by ${new Names(ledger.brief).person(stopped.author)}`,
+        mend: "It goes on when who may says so.",
+      };
 };
 
 const mayNot = (

@@ -223,9 +223,9 @@ export class Book {
     });
   }
 
-  /** Takes the brief of the plan in force. */
+  /** Takes the brief of the plan in force; what was before is kept until it was seen (`keep({ before: undefined })`). */
   replan(brief: Brief): Promise<void> {
-    return this.keep({ brief });
+    return this.keep({ brief, before: this.running.before ?? this.running.brief });
   }
 
   /** Keeps something else of the run: that it is closed, the server's key. */

@@ -17,6 +17,8 @@ export interface RunKept {
   readonly people: readonly BriefPerson[];
   /** Of the plan in force when it was last asked for. */
   readonly brief: Brief;
+  /** Of the plan that was in force before, until somebody here has seen what changed. */
+  readonly before?: Brief | undefined;
   /** X25519, of the server: what second persons' PINs are sealed to. */
   readonly sealingKey?: string;
   /** Milliseconds since 1970. */

@@ -2,11 +2,10 @@
 
 import {
   type Body,
+  type Contradiction,
   type Entry,
   foresee,
   type GateName,
-  Names,
-  RULES,
   refusalOf,
   type Subtle,
   seal,
@@ -30,7 +29,7 @@ export type Entered =
   | { readonly refused: Refused }
   | { readonly lack: Lack }
   /** It would contradict what is entered already: whoever is sure enters it all the same. */
-  | { readonly contradicts: readonly string[] };
+  | { readonly contradicts: readonly Contradiction[] };
 
 /** @throws what is a fault of the program */
 const full = (error: unknown): Entered => {
@@ -45,10 +44,8 @@ const full = (error: unknown): Entered => {
 export const enter = async (book: Book, author: string, body: Body, sure = false): Promise<Entered> => {
   const refused = refusalOf(book.ledger, author, body, sure);
   if (refused !== undefined) return { refused };
-  const names = new Names(book.brief);
-  const foreseen = sure ? [] : foresee(book.ledger, author, body);
-  if (foreseen.length > 0)
-    return { contradicts: foreseen.map(({ rule, about }) => `${names.label(about)}: ${RULES[rule]} (${rule})`) };
+  const contradicts = sure ? [] : foresee(book.ledger, author, body);
+  if (contradicts.length > 0) return { contradicts };
   const warnings = warningsOf(book.ledger, author, body);
   try {
     const { id } = await book.write(author, body);

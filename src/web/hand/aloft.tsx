@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { useSearch } from "wouter-preact";
-import { type BodyOf, type BriefLift, Names } from "../../ledger/index.ts";
+import { type BodyOf, type BriefLift, Names, stopOf } from "../../ledger/index.ts";
 import { readQuantity } from "../../quantity/index.ts";
 import { Weighed } from "../lift/trial.tsx";
 import { useFigures } from "../sheet/figures.ts";
@@ -28,24 +28,10 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
   const { book, me, enter } = useWork();
   const { ledger, brief } = book;
   const names = new Names(brief);
-  const stopped = ledger
-    .list("hours", "paused", "resumed")
-    // Somebody else's waiting that ends does not let a stopped load go on.
-    .findLast(({ body }) => body.about === lift.task && (body.kind === "resumed" || body.cause === "other"));
-  const isStopped = stopped?.body.kind === "paused";
   const reading = ledger.list("gates", "trial").findLast(({ body }) => body.lift === lift.task)?.body;
   const there = lift.empties.flatMap((place) =>
     [...ledger.claim("position", place.id).people.keys()].map((person) => ({ place, person })),
   );
-  if (isStopped)
-    return (
-      <div class="aloft stopped">
-        <h1>{words.gates.stopped}</h1>
-        <button type="button" class="act" onClick={() => void enter({ kind: "resumed", about: lift.task })}>
-          {words.gates.goOn}
-        </button>
-      </div>
-    );
   return (
     <div class="aloft">
       <h1>
@@ -66,11 +52,7 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
           : words.gates.band(figures.measure(lift.band.low, "force"), figures.measure(lift.band.high, "force"))}
       </p>
       {me === undefined ? null : (
-        <button
-          type="button"
-          class="main act"
-          onClick={() => void enter({ kind: "paused", cause: "other", about: lift.task, text: words.gates.stop })}
-        >
+        <button type="button" class="main act" onClick={() => void enter(stopOf(lift.task, words.gates.stop))}>
           {words.gates.stop}
         </button>
       )}
@@ -82,46 +64,67 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
   );
 };
 
-/** The reading, in the unit that the device prefers; what was not read is left empty. */
+const FIELDS = ["load", "pitch", "roll", "rise"] as const;
+type Field = (typeof FIELDS)[number];
+/** Tilts have a sign, and the keys for figures that a tablet shows may have none. */
+const SIGNED: ReadonlySet<Field> = new Set(["pitch", "roll"]);
+const NOTHING_READ: Readonly<Record<Field, string>> = { load: "", pitch: "", roll: "", rise: "" };
+
+/** The reading, in the units that the device prefers; what was not read is left empty. */
 const Reading = ({ lift }: { readonly lift: BriefLift }) => {
   const words = useWords();
   const figures = useFigures();
   const { me, enter } = useWork();
-  const [typed, setTyped] = useState({ load: "", pitch: "", roll: "" });
+  const [typed, setTyped] = useState(NOTHING_READ);
   if (me === undefined) return null;
-  const unit = figures.unit("force");
-  const given = (text: string) => text.trim().replace(",", ".").replace("−", "-");
+  const units: Readonly<Record<Field, string>> = {
+    load: figures.unit("force"),
+    pitch: "°",
+    roll: "°",
+    rise: figures.unit("short"),
+  };
+  const set = (name: Field, change: (before: string) => string) =>
+    setTyped((before) => ({ ...before, [name]: change(before[name]) }));
+  const given = (name: Field, unit = units[name]) => {
+    const figure = typed[name].trim().replace(",", ".").replace("−", "-");
+    return figure === "" ? {} : { [name]: `${figure} ${unit}` };
+  };
   return (
     <form
       class="asking reading"
       onSubmit={(event) => {
         event.preventDefault();
-        const [pitch, roll] = [given(typed.pitch), given(typed.roll)];
-        void enter({
-          kind: "trial",
-          lift: lift.task,
-          load: `${given(typed.load)} ${unit}`,
-          ...(pitch === "" ? {} : { pitch: `${pitch} deg` }),
-          ...(roll === "" ? {} : { roll: `${roll} deg` }),
-        }).then((isEntered) => isEntered && setTyped({ load: "", pitch: "", roll: "" }));
+        const body = { ...given("pitch", "deg"), ...given("roll", "deg"), ...given("rise") };
+        void enter({ kind: "trial", lift: lift.task, load: "", ...given("load"), ...body }).then(
+          (isEntered) => isEntered && setTyped(NOTHING_READ),
+        );
       }}
     >
-      {(["load", "pitch", "roll"] as const).map((name) => (
-        <label key={name} class="field">
-          <span>
-            {words.gates[name]} ({name === "load" ? unit : "°"})
-          </span>
-          <input
-            inputMode="decimal"
-            required={name === "load"}
-            pattern="[\-−]?[0-9]+([.,][0-9]+)?"
-            value={typed[name]}
-            onInput={({ currentTarget }) => {
-              const { value } = currentTarget;
-              setTyped((before) => ({ ...before, [name]: value }));
-            }}
-          />
-        </label>
+      {FIELDS.map((name) => (
+        <div key={name} class="figure-read">
+          <label class="field">
+            <span>
+              {words.gates[name]} ({units[name]})
+            </span>
+            <input
+              inputMode="decimal"
+              autoComplete="off"
+              required={name === "load"}
+              pattern={SIGNED.has(name) ? "[\\-−]?[0-9]+([.,][0-9]+)?" : "[0-9]+([.,][0-9]+)?"}
+              value={typed[name]}
+              onInput={({ currentTarget: { value } }) => set(name, () => value)}
+            />
+          </label>
+          {SIGNED.has(name) ? (
+            <button
+              type="button"
+              aria-label={`${words.gates[name]}: ${words.gates.sign}`}
+              onClick={() => set(name, (before) => (/^[-−]/.test(before) ? before.slice(1) : `-${before}`))}
+            >
+              ±
+            </button>
+          ) : null}
+        </div>
       ))}
       <button type="submit" class="main">
         {words.gates.enterReading}
@@ -159,7 +162,7 @@ const Hold = () => {
   );
 };
 
-const read = (text: string | undefined, dimension: "force" | "angle"): number | undefined => {
+const read = (text: string | undefined, dimension: "force" | "angle" | "length"): number | undefined => {
   const reading = text === undefined ? undefined : readQuantity(text, dimension);
   return reading !== undefined && "value" in reading ? reading.value.nominal : undefined;
 };
@@ -168,7 +171,7 @@ const DEGREE = Math.PI / 180;
 /** What the figures say: the load against its band, and where it may still hold. */
 const Verdict = ({
   planned,
-  reading: { load, pitch, roll },
+  reading: { load, pitch, roll, rise },
 }: {
   readonly planned: BriefLift;
   readonly reading: BodyOf<"trial">;
@@ -176,12 +179,13 @@ const Verdict = ({
   const words = useWords();
   const { book } = useWork();
   const newtons = read(load, "force") ?? 0;
-  const [along, across] = [read(pitch, "angle"), read(roll, "angle")];
+  const [along, across, up] = [read(pitch, "angle"), read(roll, "angle"), read(rise, "length")];
   const readings = [
     {
       load: newtons,
       ...(along === undefined ? {} : { pitch: along / DEGREE }),
       ...(across === undefined ? {} : { roll: across / DEGREE }),
+      ...(up === undefined ? {} : { rise: up }),
     },
   ];
   const trial = useEngine("trial", book.kept.files, { order: book.kept.asked, task: planned.task, readings });

@@ -13,9 +13,13 @@ export const Approval = ({ lift }: { readonly lift: string }) => {
   const [asked, setAsked] = useState<Body>();
   const { ledger, brief } = book;
   const plan = ledger.planInForce();
+  const approvers = brief.people.filter(({ roles }) => roles.includes("lift approver"));
   const given = ledger
     .list("gates", "approval")
-    .findLast(({ body }) => body.gate === "lift" && body.lift === lift && body.plan === plan);
+    .findLast(
+      ({ author, body }) =>
+        body.gate === "lift" && body.lift === lift && body.plan === plan && approvers.some(({ id }) => id === author),
+    );
   const names = new Names(brief);
   if (given !== undefined)
     return given.body.signaller === undefined ? null : (
@@ -31,7 +35,6 @@ export const Approval = ({ lift }: { readonly lift: string }) => {
     plan,
     ...(signaller === "" ? {} : { signaller }),
   };
-  const approvers = brief.people.filter(({ roles }) => roles.includes("lift approver"));
   if (asked !== undefined) return <Confirm bodies={[asked]} able={approvers} onEnd={() => setAsked(undefined)} />;
   const isMine = me.roles.includes("lift approver");
   return (

@@ -1,9 +1,10 @@
 // Owns what contradicts itself in a run: who said what, and how it was settled.
 
 import { useState } from "preact/hooks";
-import { type Contradiction, Names, RULES } from "../../ledger/index.ts";
+import { type Contradiction, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { useRuleWords } from "./rule-words.ts";
 import { sayAct } from "./say.ts";
 import { useWork } from "./work.tsx";
 
@@ -28,12 +29,13 @@ const Settling = ({ one: { key, rule, about, entries } }: { readonly one: Contra
   const words = useWords();
   const figures = useFigures();
   const { book, me, enter } = useWork();
+  const rules = useRuleWords();
   const [how, setHow] = useState<string>();
   const names = new Names(book.brief);
   return (
     <li>
       <p>
-        <b>{names.label(about)}</b>: {RULES[rule]} <small>{rule}</small>
+        <b>{names.label(about)}</b>: {rules[rule]} <small>{rule}</small>
       </p>
       <ul>
         {entries.map((id) => {

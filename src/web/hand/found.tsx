@@ -5,6 +5,7 @@ import { useSearch } from "wouter-preact";
 import { type Body, type BodyOf, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { byPlace } from "./by-place.ts";
 import { Photos, TakePhoto, usePhotos } from "./photos.tsx";
 import { useWork } from "./work.tsx";
 
@@ -69,6 +70,8 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
     photos.used();
     onEnd();
   };
+  // By position: of two thousand connections those at hand are found so.
+  const places = byPlace(brief.joints, ({ position }) => position?.label ?? words.gates.elsewhere);
   const tools = [...new Set((step === undefined ? brief.steps : [step]).flatMap((one) => one.tools))];
   return (
     <form
@@ -91,10 +94,17 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         <span>{words.gates.about}</span>
         <select value={about} onChange={({ currentTarget }) => setAbout(currentTarget.value)}>
           <option value="">{words.gates.aboutNothing}</option>
-          {brief.joints.map(({ id, label }) => (
-            <option key={id} value={id}>
-              {label}
-            </option>
+          {about === "" || brief.joints.some(({ id }) => id === about) ? null : (
+            <option value={about}>{names.label(about)}</option>
+          )}
+          {places.map(([place, joints]) => (
+            <optgroup key={place} label={place}>
+              {joints.map(({ id, label }) => (
+                <option key={id} value={id}>
+                  {label}
+                </option>
+              ))}
+            </optgroup>
           ))}
         </select>
       </label>

@@ -1,15 +1,18 @@
 // Owns the page of the gates: of each what is missing, where and who could do it; passed by the rules alone, and by a button that is held.
 
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
-import { askGate, type GateAnswer, type GateName, Names } from "../../ledger/index.ts";
+import { askGate, type GateAnswer, type GateName, Names, wrongPasses } from "../../ledger/index.ts";
 import { passGate } from "../device/entering.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { HeldButton } from "../sheet/held-button.tsx";
+import { useSettings } from "../sheet/settings.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Approval, Override } from "./approval.tsx";
+import { byPlace } from "./by-place.ts";
 import { Contradictions } from "./contradictions.tsx";
+import { useRuleWords } from "./rule-words.ts";
 import { useWork } from "./work.tsx";
 
 export const Gates = () => {
@@ -23,19 +26,23 @@ export const Gates = () => {
     "hand-over",
   ];
   // A device never decides: what is open here is open as far as it has seen.
+  // The ledger stays the same one: that it has more is told by its size.
+  const { size } = ledger;
+  const wrong = useMemo(() => new Set(wrongPasses(ledger).flatMap(({ entries }) => entries)), [ledger, size]);
   const answers = names.flatMap((gate) => askGate(ledger, gate, { decides: false }));
   return (
     <div class="gates">
       <Contradictions />
       {answers.map((answer) => (
-        <Gate key={`${answer.gate} ${answer.lift ?? ""}`} answer={answer} />
+        <Gate key={`${answer.gate} ${answer.lift ?? ""}`} answer={answer} wrong={wrong} />
       ))}
       <p class="caution">{words.gates.caution}</p>
     </div>
   );
 };
 
-const Gate = ({ answer }: { readonly answer: GateAnswer }) => {
+/** @param wrong entries of passings at which something was missing, by all that is known now */
+const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: ReadonlySet<string> }) => {
   const words = useWords();
   const figures = useFigures();
   const { book, line, me, tell } = useWork();
@@ -51,16 +58,28 @@ const Gate = ({ answer }: { readonly answer: GateAnswer }) => {
     tell(await passGate(book, line, me.id, gate, lift), `${words.gates.pass}: ${title}`);
     setBusy(false);
   };
-  if (passed !== undefined)
+  if (passed !== undefined) {
+    // What is over is over: a lift that is done, a run that was handed over.
+    const isAhead =
+      lift === undefined ? gate === "start-up" && book.kept.closed === null : ledger.task(lift).done === 0;
     return (
       <section class="gate passed" aria-label={title}>
         <h1>{title}</h1>
         <p>{words.gates.passed(names.person(passed.author), figures.time(passed.at))}</p>
-        {passed.body.offline === true && book.isWaiting(passed.id) ? (
-          <p class="notice">{words.gates.provisional}</p>
+        {passed.body.offline !== true ? null : wrong.has(passed.id) ? (
+          <p class="notice">{words.gates.ruled}</p>
+        ) : (
+          <p class="notice">{book.isWaiting(passed.id) ? words.gates.provisional : words.gates.passedAlone}</p>
+        )}
+        {isAhead && missing.length > 0 ? (
+          <>
+            <p class="notice">{words.gates.since}</p>
+            <MissingList answer={answer} />
+          </>
         ) : null}
       </section>
     );
+  }
   return (
     <section class={open ? "gate open" : "gate"} aria-label={title}>
       <h1>{title}</h1>
@@ -88,16 +107,14 @@ const Gate = ({ answer }: { readonly answer: GateAnswer }) => {
 /** What is missing, place by place; each leads to its step. */
 const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) => {
   const words = useWords();
+  const { settings } = useSettings();
+  const rules = useRuleWords();
   const { book } = useWork();
-  const places = new Map<string, GateAnswer["missing"][number][]>();
-  for (const one of missing) {
-    const place = one.where?.label ?? words.gates.elsewhere;
-    places.set(place, [...(places.get(place) ?? []), one]);
-  }
+  const places = byPlace(missing, ({ where }) => where?.label ?? words.gates.elsewhere);
   const steps = new Set(book.brief.steps.map(({ id }) => id));
   return (
     <>
-      {[...places].map(([place, list]) => (
+      {places.map(([place, list]) => (
         <div key={place} class="missing">
           <h2>{place}</h2>
           <ul class="targets">
@@ -105,7 +122,7 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
               const text = (
                 <>
                   <span>
-                    <b>{label}</b> {what}
+                    <b>{label}</b> {settings.language === "en" ? what : rules[rule]}
                     {who.length === 0 ? null : <small> {words.gates.who(who)}</small>}
                   </span>
                   <small>{rule}</small>

@@ -2,7 +2,7 @@
 
 import type { ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
-import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
 import type { Body } from "../../ledger/index.ts";
 import { progressOf } from "../../ledger/index.ts";
@@ -18,8 +18,10 @@ import { HAND, handPath, type Page } from "./address.ts";
 import { LineMark } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
 import { PlanChanged } from "./plan-changed.tsx";
+import { useRuleWords } from "./rule-words.ts";
 import { sayBody } from "./say.ts";
 import { Steps } from "./steps.tsx";
+import { Stopped } from "./stopped.tsx";
 import { type Work, WorkContext } from "./work.tsx";
 
 /** The pages of a run in hand, by their names in its address. */
@@ -35,6 +37,9 @@ const LEAVES: Readonly<Record<Page, ComponentType>> = {
 };
 const TABS = ["next", "steps", "gates", "found", "shift"] as const;
 
+/** Milliseconds within which the same said again is the same touch. */
+const TWICE = 700;
+
 interface Said {
   readonly text: string;
   readonly isRefused: boolean;
@@ -44,6 +49,7 @@ interface Said {
 
 export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
   const words = useWords();
+  const rules = useRuleWords();
   const hands = useHands();
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
@@ -62,7 +68,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
         return true;
       }
       if ("contradicts" in entered) {
-        const text = `${words.hand.contradicts}: ${entered.contradicts.join("; ")}`;
+        const text = `${words.hand.contradicts}: ${entered.contradicts.map(({ rule }) => rules[rule]).join("; ")}`;
         setSaid({ text, isRefused: true, ...(again === undefined ? {} : { again }) });
         return false;
       }
@@ -75,8 +81,9 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
       setSaid({ text, isRefused: true });
       return false;
     },
-    [words],
+    [words, rules],
   );
+  const lastSaid = useRef({ same: "", at: 0 });
   const book = state.is === "open" ? state.book : undefined;
   const line = state.is === "open" ? state.line : undefined;
   const wake = state.is === "open" ? state.wake : undefined;
@@ -94,6 +101,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
       tell,
       enter: async (body: Body, sure?: boolean) => {
         if (me === undefined) return false;
+        // The second touch of a double tap says the same again: it is no second entry.
+        const same = JSON.stringify(body);
+        const now = performance.now();
+        if (lastSaid.current.same === same && now - lastSaid.current.at < TWICE && sure !== true) return false;
+        lastSaid.current = { same, at: now };
         const what = sayBody(words, book.brief, body);
         const again = () => void enter(book, me.id, body, true).then((entered) => tell(entered, what));
         return tell(await enter(book, me.id, body, sure), what, again);
@@ -119,6 +131,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
       <div class="work">
         <Head hands={hands.me?.name} />
         <main id="drawing" tabIndex={-1}>
+          <Stopped />
           <PlanChanged />
           <Standing isPaired={isOwn} name={hands.me?.name} />
           <Suspense fallback={<p class="waiting busy">{words.hand.opening}</p>}>

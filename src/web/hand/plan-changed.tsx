@@ -1,6 +1,5 @@
 // Owns the word that the plan has changed under everyone's hands: what is new, what is not wanted any more, and why; it stays until it was seen.
 
-import { useEffect, useRef, useState } from "preact/hooks";
 import type { Brief, BriefStep } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { sayStep } from "./say.ts";
@@ -23,32 +22,13 @@ const altered = (of: Brief, other: Brief): readonly BriefStep[] => {
   });
 };
 
-interface Change {
-  readonly because: string;
-  readonly altered: readonly BriefStep[];
-  readonly added: readonly BriefStep[];
-  readonly dropped: readonly BriefStep[];
-}
-
 export const PlanChanged = () => {
   const words = useWords();
   const { book } = useWork();
-  const { brief, ledger } = book;
-  const before = useRef(brief);
-  const [change, setChange] = useState<Change>();
-  useEffect(() => {
-    const old = before.current;
-    if (old.plan === brief.plan) return;
-    before.current = brief;
-    const replaced = ledger.list("plan", "plan replaced").at(-1)?.body.because ?? "";
-    setChange({
-      because: replaced,
-      altered: altered(brief, old),
-      added: lacking(brief, old),
-      dropped: lacking(old, brief),
-    });
-  }, [brief, ledger]);
-  if (change === undefined) return null;
+  const { brief, ledger, kept } = book;
+  const { before } = kept;
+  if (before === undefined || before.plan === brief.plan) return null;
+  const because = ledger.list("plan", "plan replaced").at(-1)?.body.because ?? "";
   const list = (title: string, steps: readonly BriefStep[]) =>
     steps.length === 0 ? null : (
       <>
@@ -65,11 +45,11 @@ export const PlanChanged = () => {
   return (
     <section class="plan-changed" role="alert">
       <h1>{words.gates.planChanged}</h1>
-      {change.because === "" ? null : <p>{words.gates.because(change.because)}</p>}
-      {list(words.gates.added, change.added)}
-      {list(words.gates.altered, change.altered)}
-      {list(words.gates.dropped, change.dropped)}
-      <button type="button" class="main" onClick={() => setChange(undefined)}>
+      {because === "" ? null : <p>{words.gates.because(because)}</p>}
+      {list(words.gates.added, lacking(brief, before))}
+      {list(words.gates.altered, altered(brief, before))}
+      {list(words.gates.dropped, lacking(before, brief))}
+      <button type="button" class="main" onClick={() => void book.keep({ before: undefined })}>
         {words.gates.seen}
       </button>
     </section>

@@ -4,6 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { Names, shiftPage } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
+import { Contradictions } from "./contradictions.tsx";
 import { useWork } from "./work.tsx";
 
 export const Shift = () => {
@@ -15,7 +16,9 @@ export const Shift = () => {
   const names = new Names(brief);
   const handed = ledger.list("shift", "handing over", "taken over").at(-1);
   const waiting = handed?.body.kind === "handing over" ? { from: handed.author, to: handed.body.to } : undefined;
-  const joints = [...page.snug, ...page.half];
+  const isQuiet = [page.snug, page.half, page.toVerify, page.findings, page.contradictions].every(
+    ({ length }) => length === 0,
+  );
   return (
     <div class="shift">
       <h1>
@@ -31,7 +34,8 @@ export const Shift = () => {
           ) : null}
         </p>
       )}
-      {joints.length === 0 ? <p>{words.gates.nothingOpen}</p> : null}
+      <Contradictions />
+      {isQuiet ? <p>{words.gates.nothingOpen}</p> : null}
       <Part title={words.gates.snug} lines={page.snug.map(({ label, where, by }) => line(label, where?.label, by))} />
       <Part title={words.gates.half} lines={page.half.map(({ label, where, by }) => line(label, where?.label, by))} />
       <Part

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
 import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
+import { byPlace } from "./by-place.ts";
 import { LeftOver } from "./left-over.tsx";
 import { sayStep } from "./say.ts";
 import { StepCard } from "./step-card.tsx";
@@ -26,11 +27,7 @@ export const Steps = () => {
     `${sayStep(words, book.brief, step)} ${step.id} ${step.position?.label ?? ""} ${step.number}`
       .toLowerCase()
       .includes(sought.trim().toLowerCase());
-  const places = new Map<string, StepActs[]>();
-  for (const one of all.filter(fits)) {
-    const place = one.step.position?.label ?? "";
-    places.set(place, [...(places.get(place) ?? []), one]);
-  }
+  const places = byPlace(all.filter(fits), ({ step }) => step.position?.label ?? "");
   const person = (id: string | undefined) => book.brief.people.find((one) => one.id === id)?.label;
   if (at !== undefined)
     return (
@@ -48,7 +45,7 @@ export const Steps = () => {
         <input type="search" value={sought} onInput={({ currentTarget }) => setSought(currentTarget.value)} />
       </label>
       <LeftOver />
-      {[...places].map(([place, steps]) => (
+      {places.map(([place, steps]) => (
         <details key={place} open={sought !== "" || steps.some(({ over }) => !over)}>
           <summary>
             <b>{place}</b> <small>{words.hand.left(steps.filter(({ over }) => !over).length)}</small>

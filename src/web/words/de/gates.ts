@@ -6,6 +6,7 @@ export const gates: Words["gates"] = {
   names: { isolation: "Freischaltung", lift: "Heben", "start-up": "Inbetriebnahme", "hand-over": "Übergabe" },
   passed: (who, time) => `Freigegeben von ${who}, ${time}`,
   provisional: "ohne den Server freigegeben; er hat noch nicht entschieden",
+  passedAlone: "ohne den Server freigegeben, nach dem, was jenes Gerät gesehen hatte",
   open: "Nach dem, was eingetragen ist, fehlt nichts.",
   openHere:
     "Nach dem, was dieses Gerät gesehen hat, fehlt nichts. Jetzt freigegeben ist es vorläufig: Der Server entscheidet, sobald er erreicht wird.",
@@ -46,6 +47,12 @@ export const gates: Words["gates"] = {
   weighing: "Wo sie noch halten könnte, wird abgewogen …",
   stop: "LAST ANHALTEN",
   stopped: "Die Last ist angehalten. Niemand bewegt sie, bis der Zeichengeber es sagt.",
+  stoppedBy: (who, time) =>
+    `Angehalten von ${who}, ${time}. Weiter geht es durch den, der angehalten hat, den Zeichengeber oder wer Hübe freigibt.`,
+  since: "Seit der Freigabe ist hinzugekommen",
+  ruled: "Der Server hat es inzwischen geprüft: Bei der Freigabe fehlte etwas.",
+  rise: "Angehoben um",
+  sign: "+ oder −",
   goOn: "Weiter",
   caution: "Herstellerangaben, örtliche Vorschriften und die befähigte Person gehen dieser Seite vor.",
   finding: "Was haben Sie gefunden?",

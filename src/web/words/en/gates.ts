@@ -4,6 +4,7 @@ export const gates = {
   names: { isolation: "Isolation", lift: "Lift", "start-up": "Start-up", "hand-over": "Hand-over" },
   passed: (who: string, time: string) => `Passed by ${who}, ${time}`,
   provisional: "passed without the server, which has not ruled yet",
+  passedAlone: "passed without the server, by what that device had seen",
   open: "Nothing is missing by what is entered.",
   openHere:
     "Nothing is missing by what this device has seen. Passed now it is provisional: the server rules when it is reached.",
@@ -44,6 +45,12 @@ export const gates = {
   weighing: "Weighing where it may still hold …",
   stop: "STOP THE LOAD",
   stopped: "The load is stopped. Nobody moves it until the signaller says so.",
+  stoppedBy: (who: string, time: string) =>
+    `Stopped by ${who}, ${time}. Who stopped it, who signals or who approves lifts lets it go on.`,
+  since: "Since it was passed this has come up",
+  ruled: "The server has looked at it since: something was missing when it was passed.",
+  rise: "Rise",
+  sign: "+ or −",
   goOn: "Go on",
   caution: "Maker's instructions, local rules and the competent person come before this page.",
   finding: "What did you find?",
