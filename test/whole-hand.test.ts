@@ -8,6 +8,8 @@ import { givePins, openTablet, type Tablet } from "./tablets.ts";
 
 const RUN = "pump-2";
 const browserPath = findProgram("chromium");
+/** A folder that pictures are put into, for the docs: `npm run pictures`. */
+const pictures = process.env.UNMOOR_PICTURES;
 
 describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must be installed)", () => {
   let folder: Awaited<ReturnType<typeof temporaryFolder>>;
@@ -51,6 +53,9 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     expect(await page.locator(".said.refused").allTextContents(), what).toEqual([]);
     return what;
   };
+  const picture = async (page: Page, name: string) => {
+    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
+  };
   const leaf = async (page: Page, name: string) => {
     await page.getByRole("navigation").getByRole("link", { name }).click();
   };
@@ -81,6 +86,7 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
 
   test("out: undone act by act, part of it without the line, until the lift gate stands before the next step", async () => {
     const { page } = emil;
+    await picture(page, "hand-next");
     for (let n = 0; n < 4; n++) await act(page);
     await emil.context.setOffline(true);
     for (let n = 0; n < 4; n++) await act(page);
@@ -108,6 +114,7 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     );
     await gate.getByText(last).waitFor();
     expect(await gate.getByRole("button", { name: /Pass the gate/ }).count()).toBe(0);
+    await picture(page, "hand-gate");
     expect(await audit(page)).toEqual([]);
     await frida.page.getByRole("button", { name: /: Looked: loose$/ }).click();
     await gate.getByLabel("Who gives the signals").selectOption("Dora");
@@ -120,13 +127,39 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     await page.locator(".verdict :is(.weighed, .notice)").first().waitFor();
     expect(await audit(page)).toEqual([]);
     await page.getByRole("button", { name: "STOP THE LOAD" }).click();
-    await page.getByText("The load is stopped").waitFor();
-    await page.getByRole("button", { name: "Go on" }).click();
+    // Everybody sees it, wherever he is; Emil neither stopped it nor signals nor approves.
+    await emil.page.getByText("The load is stopped").waitFor();
+    expect(await emil.page.getByRole("button", { name: /^Go on/ }).count()).toBe(0);
+    await picture(emil.page, "hand-stopped");
+    const goOn = page.getByRole("button", { name: /^Go on/ });
+    await goOn.press("Enter");
+    await goOn.press("Enter");
+    await soon(() => emil.page.getByText("The load is stopped").count()).toBe(0);
     await page.getByLabel(/Load on the cell/).fill("0.342");
     await page.getByRole("button", { name: "Enter the reading" }).click();
     await page.getByText("0.342 kN is within the band").waitFor();
     await leaf(page, "Gates");
     await holds(page, /^Lift/);
+  });
+
+  test("the board on the wall shows how far it is and what blocks it, and moves as it is entered", async () => {
+    const wall = await frida.context.newPage();
+    await wall.setViewportSize({ width: 1920, height: 1080 });
+    await wall.goto("/board");
+    const run = wall.getByRole("listitem").filter({ hasText: RUN });
+    await run.getByText(/^100 % undone/).waitFor();
+    await run.getByText(/done by \d\d:\d\d, nine times in ten by/).waitFor();
+    expect(await audit(wall)).toEqual([]);
+    await picture(wall, "board");
+    await leaf(dora.page, "Found");
+    await dora.page.getByRole("button", { name: "Damaged" }).click();
+    await dora.page.getByRole("button", { name: "Enter the finding" }).click();
+    await run.getByText("1 open finding").waitFor();
+    await dora.page.getByRole("button", { name: "Dealt with" }).click();
+    await dora.page.getByLabel("How?").fill("only dirt");
+    await dora.page.getByRole("button", { name: "Enter", exact: true }).click();
+    await soon(() => run.getByText("1 open finding").count()).toBe(0);
+    await wall.close();
   });
 
   test("what is found changes the plan under everyone's hands, and says why", async () => {

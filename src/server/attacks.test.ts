@@ -86,6 +86,7 @@ test("[S1] without signing in nothing opens but the door itself", async () => {
     "/runs/pump-1",
     "/runs/pump-1/entries",
     "/runs/pump-1/live",
+    "/live",
     "/sign-ins",
   ])
     expect([path, (await nobody().ask("GET", path)).status]).toEqual([path, 401]);
@@ -119,6 +120,15 @@ test("[S2] who may only read changes nothing, by any route", async () => {
 
 test("[S3] of another site nothing is seen and nothing written; it is as if it were not there", async () => {
   const nils = as("nils");
+  const [hers, his]: [string[], string[]] = [[], []];
+  const following = await Promise.all([
+    as("dora").follow("/live", ({ data }) => hers.push(data)),
+    nils.follow("/live", ({ data }) => his.push(data)),
+  ]);
+  await as("emil").enter("pump-1", v7(), note("news of the first site"));
+  await expect.poll(() => hers.length, { timeout: 10_000 }).toBeGreaterThan(0);
+  for (const one of following) one.close();
+  expect(his).toEqual([]);
   for (const path of [
     "/runs/pump-1",
     "/runs/pump-1/entries",

@@ -76,6 +76,8 @@ export const runDocument = z
     apart: z.int(),
     loose: z.int().describe("Released, and verified by a second person."),
     back: z.int().describe("Made again."),
+    labour: labour.describe("Person-minutes of all steps of the plan in force."),
+    left: labour.describe("Of those that are not done."),
     lifts: z.array(
       z.strictObject({
         task: z.string(),

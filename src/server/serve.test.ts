@@ -57,6 +57,16 @@ describe("a run over the wire", () => {
     expect(entries.map(({ text }: { text: string }) => text)).toEqual(seen.map(({ data }) => data));
   });
 
+  test("who looks at all runs hears which one has news; who has none of them hears nothing", async () => {
+    const heard: Event[] = [];
+    const all = await as("dora").follow("/live", (event) => heard.push(event));
+    for (let i = 0; i < 3; i++) await as("emil").enter("pump-1", v7(), note(`news ${i}`));
+    await until(() => heard.length > 0);
+    expect(heard.map(({ event, data }) => [event, JSON.parse(data)])[0]).toEqual(["run", "pump-1"]);
+    all.close();
+    await expect(new Client(origin, undefined, authority).follow("/live", () => undefined)).rejects.toThrow("401");
+  });
+
   test("sent again it is the same entry; another under its name is refused", async () => {
     const id = v7();
     const once = await as("emil").enter("pump-1", id, note("said once"));

@@ -1,6 +1,15 @@
 // Owns how orders and runs stand as documents: what a command writes with --json and what the server answers are the same.
 
-import { askGate, GATES, type GateAnswer, type GateName, type Ledger, progressOf, shiftPage } from "../ledger/index.ts";
+import {
+  askGate,
+  type BriefStep,
+  GATES,
+  type GateAnswer,
+  type GateName,
+  type Ledger,
+  progressOf,
+  shiftPage,
+} from "../ledger/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { Order, Revised, Run, Store } from "../store/index.ts";
 import type { OrderTaken } from "./order.ts";
@@ -55,6 +64,10 @@ export const describeOrders = async (store: Store, orders: readonly Revised<Orde
 const stateOf = (run: Run | undefined): "ordered" | "running" | "closed" =>
   run === undefined ? "ordered" : run.closed === undefined ? "running" : "closed";
 
+/** Person-minutes of steps. */
+const labourOf = (steps: readonly Pick<BriefStep, "minutes" | "people">[]): number =>
+  steps.reduce((sum, { minutes, people }) => sum + minutes * people, 0);
+
 /** @param ledger of the desk's run, now or as it was at another moment. */
 export const describeRun = (desk: Desk, ledger: Ledger = desk.ledger): RunDocument => {
   const progress = progressOf(ledger);
@@ -71,6 +84,8 @@ export const describeRun = (desk: Desk, ledger: Ledger = desk.ledger): RunDocume
     apart: progress.apart,
     loose: progress.loose,
     back: progress.back,
+    labour: labourOf(progress.steps),
+    left: labourOf(progress.steps.filter(({ done }) => !done)),
     lifts: desk.brief.lifts.map(({ task, label, cut }) => ({
       task,
       label,

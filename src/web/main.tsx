@@ -5,6 +5,7 @@ import { QueryCache, QueryClient, QueryClientProvider } from "@tanstack/preact-q
 import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
+import { Board } from "./board/door.tsx";
 import { Newer } from "./device/installed.tsx";
 import { handPath } from "./hand/address.ts";
 import { HandList, InHand, TagAnywhere } from "./hand/door.tsx";
@@ -74,6 +75,9 @@ const Pages = () => (
     </Route>
     <Route path="/device">
       <Devices />
+    </Route>
+    <Route path="/board">
+      <Board />
     </Route>
     <Route path="/tag/:code">{({ code }: { readonly code: string }) => <TagAnywhere text={code} />}</Route>
     <Route path="/runs/:run/tag/:code">

@@ -6,6 +6,7 @@ import { bodyLimit } from "hono/body-limit";
 import { secureHeaders } from "hono/secure-headers";
 import type { Listening } from "./event-stream.ts";
 import { liveRoute } from "./live.ts";
+import { newsRoute } from "./news.ts";
 import { type Log, type Metrics, observe, observeRoutes } from "./observe.ts";
 import type { Office } from "./office.ts";
 import { orderRoutes } from "./order-routes.ts";
@@ -113,6 +114,7 @@ export const makeApp = ({
   const listening: Listening = { count: 0 };
   metrics.gauge("unmoor_listening", "Clients that follow a run.", () => listening.count);
   liveRoute(api, office, listening);
+  newsRoute(api, office, listening);
   for (const one of [
     vehicleRoutes(office),
     orderRoutes(office),

@@ -22,6 +22,7 @@ export class Desks {
   private readonly isSigned: Verifier;
   private readonly kept = new Map<string, Kept>();
   private readonly waiting = new Map<string, Set<() => void>>();
+  private readonly hearers = new Set<(run: string) => void>();
   private unwatch: (() => void) | undefined;
 
   constructor(store: Store, world: World, isSigned: Verifier) {
@@ -91,13 +92,24 @@ export class Desks {
     });
   }
 
+  /** Tells which run has news, of all runs, until the function that it gives is called. */
+  hear(hearer: (run: string) => void): () => void {
+    this.hearers.add(hearer);
+    return () => this.hearers.delete(hearer);
+  }
+
   private wake(id: string): void {
+    for (const hearer of [...this.hearers]) hearer(id);
     for (const wake of [...(this.waiting.get(id) ?? [])]) wake();
   }
 
   private follow(id: string): void {
     const kept = this.kept.get(id);
-    if (kept?.desk === undefined) return;
+    if (kept?.desk === undefined) {
+      // Nobody works on it here; whoever looks at all runs wants to know all the same.
+      for (const hearer of [...this.hearers]) hearer(id);
+      return;
+    }
     if (kept.catching) {
       kept.again = true;
       return;

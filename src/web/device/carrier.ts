@@ -84,7 +84,8 @@ export class Carrier {
         this.wait = AGAIN;
       } catch (error) {
         this.failed(error);
-        return;
+        // Unless something has changed since what failed was sent: what was left out, a PIN entered again.
+        if (!this.isMore) return;
       }
     }
   }

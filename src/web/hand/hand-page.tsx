@@ -108,7 +108,10 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
         lastSaid.current = { same, at: now };
         const what = sayBody(words, book.brief, body);
         const again = () => void enter(book, me.id, body, true).then((entered) => tell(entered, what));
-        return tell(await enter(book, me.id, body, sure), what, again);
+        const isEntered = tell(await enter(book, me.id, body, sure), what, again);
+        // What was not entered may be said again at once.
+        if (!isEntered) lastSaid.current = { same: "", at: 0 };
+        return isEntered;
       },
     };
   }, [book, line, me, paired, wake, tell, words]);

@@ -145,6 +145,9 @@ const Runs = () => {
       <p>
         <Link class="button main" href="/hand">
           {words.hand.title}
+        </Link>{" "}
+        <Link class="button" href="/board">
+          {words.board.title}
         </Link>
       </p>
       {orders.data.length === 0 ? <p class="soft">{words.runs.none}</p> : null}

@@ -2,6 +2,7 @@
 
 import type { Words } from "../words.ts";
 import { account } from "./account.ts";
+import { board } from "./board.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
 import { gates } from "./gates.ts";
@@ -23,6 +24,7 @@ export const de: Words = {
   sheet,
   start,
   account,
+  board,
   device,
   door,
   gates,

@@ -1,6 +1,7 @@
 // Owns the English words of the screens, one file for each of them.
 
 import { account } from "./account.ts";
+import { board } from "./board.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
 import { gates } from "./gates.ts";
@@ -22,6 +23,7 @@ export const en = {
   sheet,
   start,
   account,
+  board,
   device,
   door,
   gates,
