@@ -1,8 +1,8 @@
 // Owns the torque sheet: each joint's target, tolerance, tool and places to write, and the pattern of each that has an order; and the hole cards.
 
-import { type Bolt, drawPattern, layOut, layPattern, type Pattern, readStyle } from "../fastening/index.ts";
+import { type Bolt, drawPattern, layOut } from "../fastening/index.ts";
 import { TORQUE_SHARE } from "../ledger/index.ts";
-import { layoutOf, type Plan, type PlanStep } from "../plan/index.ts";
+import { drawnPattern, layoutOf, type Plan } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { circle, drawing, LETTERS, line, words as text } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
@@ -82,7 +82,7 @@ function patternBlocks(
     const connection = connections.get(step.id);
     const { tightening } = step;
     if (connection === undefined || tightening?.order === undefined) return [];
-    const pattern = drawnPattern(connection, step, tightening.fasteners);
+    const pattern = drawnPattern(connection, step.pattern, tightening.fasteners);
     if (pattern === undefined) return [];
     const known = layoutOf(connection) !== undefined;
     const items = new Map(
@@ -108,15 +108,6 @@ function patternBlocks(
         { kind: "figures", figures: drawn },
       ];
 }
-
-const drawnPattern = (connection: Connection, { pattern }: PlanStep, count: number): Pattern | undefined => {
-  const style = pattern === undefined ? undefined : readStyle(pattern).style;
-  const answer = layPattern({
-    layout: layoutOf(connection) ?? { circle: count },
-    ...(style === undefined ? {} : { style }),
-  });
-  return "answer" in answer ? answer.answer : undefined;
-};
 
 /** Millimetres that a hole card may fill. */
 const ROOM: Readonly<Record<Paper, { readonly wide: number; readonly high: number }>> = {

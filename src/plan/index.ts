@@ -32,7 +32,7 @@ export { type Change, changeVehicle } from "./improve-change.ts";
 export { type ChangesFile, changesSchema, readChanges } from "./improve-file.ts";
 export { writeImproved } from "./improve-text.ts";
 export { type JointReading, jointOf } from "./joint.ts";
-export { layoutOf } from "./joint-pattern.ts";
+export { drawnPattern, layoutOf } from "./joint-pattern.ts";
 export { bagsOf, type KitDocument, type KitGiven, kitOf } from "./kit.ts";
 export { readStore, type Store, storeSchema } from "./kit-store.ts";
 export { labelOf } from "./labels.ts";

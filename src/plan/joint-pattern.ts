@@ -66,3 +66,17 @@ export function patternOf(
 /** Torques of the stages, newton-metres, the last the full one. */
 export const stageTorques = ({ passes }: Pattern): readonly NewtonMetres[] =>
   passes.flatMap(({ by, torque }) => (by === "torque" && torque !== undefined ? [newtonMetres(torque)] : []));
+
+/** The pattern of a step's fasteners as it is drawn; undefined where they cannot be laid out. Without a layout they are evenly on a circle. */
+export function drawnPattern(
+  connection: Connection,
+  words: string | undefined,
+  fasteners: number,
+): Pattern | undefined {
+  const style = words === undefined ? undefined : readStyle(words).style;
+  const answer = layPattern({
+    layout: layoutOf(connection) ?? { circle: fasteners },
+    ...(style === undefined ? {} : { style }),
+  });
+  return "answer" in answer ? answer.answer : undefined;
+}

@@ -144,7 +144,3 @@ const atStore = async (
     return { refused: { what: error.what, mend: error.mend } };
   }
 };
-
-/** Takes back an entry of one's own. */
-export const takeBack = (book: Book, author: string, of: string, why: string): Promise<Entered> =>
-  enter(book, author, { kind: "correction", of, why });

@@ -3,7 +3,6 @@
 import { useRef, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import type { Entry } from "../../ledger/index.ts";
-import { takeBack } from "../device/entering.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { TakePhoto, usePhotos } from "./photos.tsx";
@@ -75,9 +74,7 @@ export const Aside = ({ about }: { readonly about?: string }) => {
         <button
           type="button"
           class="take-back"
-          onClick={() =>
-            void takeBack(book, me.id, last.id, words.hand.why).then((done) => tell(done, words.hand.takenBack))
-          }
+          onClick={() => void enter({ kind: "correction", of: last.id, why: words.hand.why })}
         >
           {words.hand.takeBack(sayBody(words, book.brief, last.body))}
         </button>

@@ -1,8 +1,8 @@
 // Owns how a joint in hand is drawn up: its stages, and the order of its fasteners as a drawing.
 
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { drawPattern, layPattern, readStyle } from "../../fastening/index.ts";
-import { layoutOf } from "../../plan/index.ts";
+import { drawPattern } from "../../fastening/index.ts";
+import { drawnPattern } from "../../plan/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useEngine } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
@@ -25,12 +25,8 @@ export const Tightening = ({ id }: { readonly id: string }) => {
   const svg = useMemo(() => {
     const connection = vehicle?.connections.find((one) => one.id === id);
     if (connection === undefined || step === undefined || tightening?.order === undefined) return undefined;
-    const style = step.pattern === undefined ? undefined : readStyle(step.pattern).style;
-    const answer = layPattern({
-      layout: layoutOf(connection) ?? { circle: tightening.fasteners },
-      ...(style === undefined ? {} : { style }),
-    });
-    return "faults" in answer ? undefined : drawPattern(answer.answer, connection.label);
+    const pattern = drawnPattern(connection, step.pattern, tightening.fasteners);
+    return pattern === undefined ? undefined : drawPattern(pattern, connection.label);
   }, [vehicle, id, step, tightening]);
   const url = usePicture(svg);
   if (tightening === undefined) return null;
