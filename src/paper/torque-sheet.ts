@@ -2,7 +2,7 @@
 
 import { type Bolt, drawPattern, layOut } from "../fastening/index.ts";
 import { TORQUE_SHARE } from "../ledger/index.ts";
-import { drawnPattern, layoutOf, type Plan } from "../plan/index.ts";
+import { drawnPattern, layoutOf, type Plan, type PlanStep } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { circle, drawing, LETTERS, line, words as text } from "./drawing.ts";
 import type { Figures } from "./figures.ts";

@@ -4,11 +4,12 @@ import type { OnBoard } from "./news.ts";
 
 type Gate = OnBoard["gates"][number];
 
-/** The gate that is ahead: the lift's as long as something of its cut ties, then the start-up's. A gate that lacks nothing holds up nothing. */
+/** The gate that is ahead: on the way out that of a lift whose cut still ties, on the way back the start-up's; between the two, and where it lacks nothing, none. */
 export const gateAhead = ({ standing, gates }: OnBoard): Gate | undefined => {
   const lift = standing.lifts.find(({ tied }) => tied.length > 0);
-  const isOut = standing.back === 0 && lift !== undefined;
-  const ahead = gates.find(({ gate, lift: of }) => (isOut ? gate === "lift" && of === lift.task : gate === "start-up"));
+  const ahead = gates.find(({ gate, lift: of }) =>
+    standing.back > 0 ? gate === "start-up" : gate === "lift" && of === lift?.task,
+  );
   return ahead?.open === false ? ahead : undefined;
 };
 

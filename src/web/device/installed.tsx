@@ -1,6 +1,7 @@
 // Owns the screens as they are kept on this device: brought there once, and a newer version offered, never taken unasked.
 
 import { useEffect, useState } from "preact/hooks";
+import { whenIdle } from "../sheet/idle.ts";
 import { useWords } from "../words/words.ts";
 
 /** Where the browser keeps nothing of the kind (plain HTTP, a private window) the page comes from the server each time. */
@@ -13,23 +14,28 @@ const useNewer = (): ServiceWorker | undefined => {
     if (!canKeep()) return;
     const ended = new AbortController();
     const { signal } = ended;
-    navigator.serviceWorker.register("/sw.js").then(
-      (registration) => {
-        // The first one is no newer one.
-        const look = () => {
-          if (navigator.serviceWorker.controller !== null) setNewer(registration.waiting ?? undefined);
-        };
-        look();
-        registration.addEventListener(
-          "updatefound",
-          () => registration.installing?.addEventListener("statechange", look, { signal }),
-          { signal },
-        );
-        addEventListener("online", () => void registration.update().catch(() => undefined), { signal });
-      },
-      // The server is away, or this is no place for it: the page is there all the same.
-      () => undefined,
-    );
+    const register = () =>
+      navigator.serviceWorker.register("/sw.js").then(
+        (registration) => {
+          // The first one is no newer one.
+          const look = () => {
+            if (navigator.serviceWorker.controller !== null) setNewer(registration.waiting ?? undefined);
+          };
+          look();
+          registration.addEventListener(
+            "updatefound",
+            () => registration.installing?.addEventListener("statechange", look, { signal }),
+            { signal },
+          );
+          addEventListener("online", () => void registration.update().catch(() => undefined), { signal });
+        },
+        // The server is away, or this is no place for it: the page is there all the same.
+        () => undefined,
+      );
+    // All of the screens come with it: not while this page still waits for its own part of them.
+    whenIdle(() => {
+      if (!signal.aborted) void register();
+    });
     return () => ended.abort();
   }, []);
   return newer;

@@ -11,6 +11,7 @@ import { type Model, ModelProvider, useModel, useModelAt } from "../shop/model.t
 import type { Base } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
 import { useFigures } from "./figures.ts";
+import { whenIdle } from "./idle.ts";
 import { chunkMissing } from "./renewed.ts";
 import { SettingsButton } from "./settings-dialog.tsx";
 import { Failed, Notice } from "./states.tsx";
@@ -35,8 +36,7 @@ const DRAWN = Object.fromEntries(
 
 /** The others are fetched while nothing else is to do: from then on going to them needs no server. */
 const fetchOthers = (): void => {
-  const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 2000));
-  idle(() => {
+  whenIdle(() => {
     for (const name of SHEETS) CHUNKS[name]().catch(() => undefined);
     fetchScripts();
   });
