@@ -91,7 +91,7 @@ const Reading = ({ lift }: { readonly lift: BriefLift }) => {
   };
   return (
     <form
-      class="asking reading"
+      class="asking called-out"
       onSubmit={(event) => {
         event.preventDefault();
         const body = { ...given("pitch", "deg"), ...given("roll", "deg"), ...given("rise") };
