@@ -2,7 +2,7 @@
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
-import { measureDraft } from "./draft/run.ts";
+import { measureDraft, scoreFolder } from "./draft/run.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { contest, interleave, measureLedger } from "./ledger/run.ts";
 import { measurePaper } from "./paper/run.ts";
@@ -24,7 +24,10 @@ import { measureWeb } from "./web/run.ts";
 if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
 
 if (process.argv[2] === "draft") {
-  measureDraft(Number(process.argv[3] ?? 100_000));
+  // A folder of annotated narrations, or how many mangled texts.
+  const asked = process.argv[3] ?? "100000";
+  if (Number.isNaN(Number(asked))) scoreFolder(asked);
+  else measureDraft(Number(asked));
   process.exit();
 }
 

@@ -1,20 +1,23 @@
 // Owns the bench of drafts: the aims on the narrations, ten thousand captions, a hundred thousand mangled texts.
 import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { draftVehicle } from "../../src/draft/index.ts";
 import { readVehicle } from "../../src/vehicle/index.ts";
-import { aims, narrations, scoreNarration } from "./score.ts";
+import { aims, NARRATIONS, narrations, scoreNarration } from "./score.ts";
 
-const folder = new URL("../../demo/narrations/", import.meta.url);
-
-export function measureDraft(mangled: number): void {
-  const scores = narrations().map(scoreNarration);
+/** Scores the annotated narrations of a folder. */
+export function scoreFolder(folder = NARRATIONS): void {
+  const scores = narrations(folder).map((name) => scoreNarration(name, folder));
   for (const { name, found, gold, drafted, wrong } of scores)
     console.log(`${name}: ${found} of ${gold} found, ${drafted} drafted${wrong.map((text) => `\n  ${text}`).join("")}`);
   console.log(aims(scores));
+}
 
-  const texts = readdirSync(folder)
+export function measureDraft(mangled: number): void {
+  scoreFolder();
+  const texts = readdirSync(NARRATIONS)
     .filter((name) => !name.endsWith(".json"))
-    .map((name) => readFileSync(new URL(name, folder), "utf8"));
+    .map((name) => readFileSync(join(NARRATIONS, name), "utf8"));
   const captions = Array.from({ length: 10_000 }, (_, i) => {
     const words = (texts[i % texts.length] ?? "").split(/\s+/);
     const at = (i * 7) % Math.max(1, words.length - 8);

@@ -1,5 +1,7 @@
 // Owns the scoring of drafts against the annotated narrations: connections found, kinds, positions, counts, order, remarks.
 import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { draftVehicle, type Tie } from "../../src/draft/index.ts";
 
 /** What a narration tells: label, kind, position (null: none said), count. */
@@ -25,10 +27,11 @@ export interface Score {
   readonly wrong: readonly string[];
 }
 
-const folder = new URL("../../demo/narrations/", import.meta.url);
+/** The narrations that come with the product. */
+export const NARRATIONS = fileURLToPath(new URL("../../demo/narrations/", import.meta.url));
 
-/** The narrations of the folder that have an annotation, by name. */
-export const narrations = (): string[] =>
+/** The narrations of a folder that have an annotation, by name. */
+export const narrations = (folder = NARRATIONS): string[] =>
   readdirSync(folder)
     .filter((name) => name.endsWith(".gold.json"))
     .map((name) => name.replace(".gold.json", ""))
@@ -52,10 +55,10 @@ function alike(tie: Tie, label: string, position: string | null): number {
   return share < 0.5 ? 0 : share + common / 10 + ((tie.at ?? null) === position ? 0.3 : 0);
 }
 
-export function scoreNarration(name: string): Score {
+export function scoreNarration(name: string, folder = NARRATIONS): Score {
   const file = readdirSync(folder).find((one) => one.startsWith(`${name}.`) && !one.endsWith(".json")) ?? name;
-  const gold = JSON.parse(readFileSync(new URL(`${name}.gold.json`, folder), "utf8")) as Gold;
-  const draft = draftVehicle([{ file, text: readFileSync(new URL(file, folder), "utf8") }]);
+  const gold = JSON.parse(readFileSync(join(folder, `${name}.gold.json`), "utf8")) as Gold;
+  const draft = draftVehicle([{ file, text: readFileSync(join(folder, file), "utf8") }]);
   const ties = "told" in draft ? draft.told.ties : [];
   const remarks = "told" in draft ? draft.remarks : [];
   const wrong: string[] = [];

@@ -1,7 +1,6 @@
 // Owns the draft of a vehicle file from texts: taken in, heard, remarked on and written.
 
-import { chunksOf } from "./chunk.ts";
-import { Hearing } from "./hear.ts";
+import { hear } from "./hear.ts";
 import { type Kind, type Passage, type Refusal, takeIn } from "./intake.ts";
 import type { Off, Tie, Told } from "./item.ts";
 import { joinsOf } from "./joined.ts";
@@ -71,9 +70,8 @@ export function draftVehicle(
   if (refusals.length > 0) return refusals;
   if (table !== undefined && passages.length > 0)
     return [{ what: "a table and a narration cannot be put together", mend: "Draft them one by one." }];
-  const words = hearWords(passages, language);
-  const hearing = new Hearing(words, chunksOf(words, language), language);
-  const told = table ?? hearing.hear();
+  const heard = hear(hearWords(passages, language), language);
+  const told = table ?? heard.told;
   if (told.ties.length === 0)
     return [
       {
@@ -83,7 +81,7 @@ export function draftVehicle(
     ];
   const assembly = nameThings(told);
   const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly.id, language)]));
-  const remarks = table === undefined ? remarksOn(told, assembly.id, hearing.stood, hearing.oneSide, language) : [];
+  const remarks = table === undefined ? remarksOn(told, assembly.id, heard.stood, heard.oneSide, language) : [];
   return {
     kinds,
     told,

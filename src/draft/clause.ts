@@ -1,0 +1,38 @@
+// Owns the clause: what is done to one thing in one breath.
+
+import type { Off, Tie, Verb } from "./item.ts";
+
+/** What is done to one thing in one breath. */
+export interface Clause {
+  verb?: { readonly act: Verb; readonly lemma: string };
+  /** Things named since the clause began, the verb's or not. */
+  readonly refs: (Tie | Off)[];
+  there: boolean;
+  corrects: boolean;
+  /** Not ours: a warning, a negation, the way back; of a task only its own words. */
+  skip: boolean;
+  task: boolean;
+  /** "each held by": the number is of each. */
+  each: boolean;
+  held: boolean;
+  /** "that's four bolts": of what was just named. */
+  of: boolean;
+  leave: boolean;
+  /** A particle after the thing: "the hose off". */
+  undone: boolean;
+  readonly from: number;
+}
+
+export const clauseFrom = (from: number): Clause => ({
+  refs: [],
+  there: false,
+  corrects: false,
+  skip: false,
+  task: false,
+  each: false,
+  held: false,
+  of: false,
+  leave: false,
+  undone: false,
+  from,
+});

@@ -1,0 +1,216 @@
+// Owns hardware: of what is named with it, of what was just spoken of, or by itself.
+
+import type { Clause } from "./clause.ts";
+import { connectionOf, kindIn, kindOf, nounsIn, setCount, uncover } from "./connection.ts";
+import type { Off, Source, Tie } from "./item.ts";
+import { isTie, type Memory } from "./memory.ts";
+import { keyOf, labelOf, naming } from "./names.ts";
+import type { Phrase } from "./phrase.ts";
+import { undo } from "./undo.ts";
+
+/** Hardware: of what is named with it, of what was just spoken of, or by itself. */
+export function fixingOf(
+  m: Memory,
+  phrase: Phrase,
+  host: Phrase | undefined,
+  attached: readonly { link: string; phrase: Phrase }[],
+  source: Source,
+  clause: Clause,
+): Tie {
+  const { verb } = clause;
+  const head = phrase.noun?.kind ?? "bolted joint";
+  const describing = nounsIn(m, phrase.before);
+  const done = (tie: Tie, sure: number): Tie => {
+    if (verb !== undefined) undo(tie, verb, sure);
+    return tie;
+  };
+  const lately = m.focus.at(-1);
+  // "drop the propshaft, that's four bolts on the flange"
+  const topic =
+    clause.refs.at(-1) === lately &&
+    phrase.count !== undefined &&
+    (m.words[phrase.from]?.pause ?? 2) < 2 &&
+    (clause.verb === undefined || (m.words[phrase.from]?.pause === 1 && m.words[phrase.from - 1]?.text !== "and"));
+  if (
+    (clause.of || topic) &&
+    lately !== undefined &&
+    isTie(lately) &&
+    lately.hardware === undefined &&
+    describing.length === 0 &&
+    host?.noun?.role !== "part" &&
+    takesHardware(m, lately, head)
+  ) {
+    fastenBy(m, lately, phrase, lately.count ?? 1);
+    lately.sources.push(source);
+    return lately;
+  }
+  if (host?.noun !== undefined && describing.length === 0) {
+    const { role, kind } = host.noun;
+    const key = keyOf(host.words, m.language);
+    if (role === "tie" || role === "cover") {
+      const existing = m.find(key, host, host.definite);
+      // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
+      const tie =
+        existing ??
+        connectionOf(
+          m,
+          ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind)
+            ? labelOf(host)
+            : `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+          kindOf(role === "cover" ? "cover fixing" : kind),
+          host,
+          host.words,
+          source,
+          attached,
+        );
+      fastenBy(m, tie, phrase, host.count ?? tie.count ?? 1);
+      if (role === "cover") uncover(m, tie, clause, source);
+      return done(tie, 0.9);
+    }
+    const own = ["clip", "clamp"].includes(head) ? head : "bolted joint";
+    const tie = connectionOf(
+      m,
+      `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+      kindOf(head === "linkage" ? "linkage" : own),
+      phrase,
+      [...host.words, ...phrase.words],
+      source,
+      attached,
+    );
+    joinPart(m, tie, host);
+    return done(tie, 0.95);
+  }
+  const recent = m.focus.at(-1);
+  // "the suction hoses, undo the flange bolts"
+  const joint =
+    describing.length > 0 &&
+    naming(phrase.before).length === 1 &&
+    describing.every(({ kind }) => ["flange", "coupling", "line", "clamp"].includes(kind)) &&
+    recent !== undefined &&
+    isTie(recent) &&
+    !recent.undone &&
+    ["hose", "line", "shaft joint"].includes(recent.kind);
+  const naked = naming(phrase.before).length === 0 || joint;
+  if ((describing.length === 0 || joint) && naked && !phrase.more) {
+    const sameHead = m.focus.findLast(
+      (one): one is Tie =>
+        isTie(one) &&
+        !one.undone &&
+        phrase.definite &&
+        m.keys
+          .get(one)
+          ?.split(" ")
+          .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true,
+    );
+    // "the feet: four bolts … take the four bolts out"
+    if (
+      recent !== undefined &&
+      isTie(recent) &&
+      phrase.definite &&
+      recent.verb === undefined &&
+      recent.hardware === phrase.noun?.name &&
+      recent.count === phrase.count
+    ) {
+      recent.sources.push(source);
+      return done(recent, 0.9);
+    }
+    if (sameHead !== undefined) {
+      if (phrase.count !== undefined) sameHead.count = phrase.count;
+      sameHead.sources.push(source);
+      m.look(sameHead);
+      return done(sameHead, 0.9);
+    }
+    if (recent !== undefined && spokenOf(recent, source)) {
+      if (!isTie(recent)) {
+        const implied = m.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
+        if (implied !== undefined || recent.by.length === 0) {
+          const tie = implied ?? m.addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
+          if (implied === undefined) recent.by.push(tie.id);
+          m.ids.free(tie.id);
+          const old = tie.id;
+          tie.label = `${recent.label} ${labelOf(phrase).toLowerCase()}`;
+          tie.id = m.ids.make(tie.label);
+          recent.by.splice(recent.by.indexOf(old), 1, tie.id);
+          tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
+          tie.assumed = [];
+          tie.hardware = phrase.noun?.name ?? "bolt";
+          setCount(tie, phrase, 1);
+          if (!tie.joins.includes(recent.label.toLowerCase())) tie.joins.push(recent.label.toLowerCase());
+          tie.sources.push(source);
+          m.callBy(tie, keyOf(tie.label.toLowerCase().split(" "), m.language));
+          tie.sure = 0.85;
+          return done(tie, 0.9);
+        }
+      } else if (recent.hardware === undefined && takesHardware(m, recent, head)) {
+        fastenBy(m, recent, phrase, recent.count ?? 1);
+        recent.sources.push(source);
+        m.look(recent);
+        return done(recent, 0.9);
+      }
+    }
+  }
+  const tie = connectionOf(m, labelOf(phrase), kindOf(kindIn(m, phrase)), phrase, phrase.words, source, attached);
+  tie.hardware ??= phrase.noun?.name ?? "bolt";
+  const part = describing.findLast(({ role }) => role === "part");
+  if (part !== undefined) joinPart(m, tie, { ...phrase, words: phrase.before, noun: part });
+  if (naked && describing.length === 0) m.bare.add(tie);
+  return done(tie, 0.85);
+}
+
+/** Whether a thing was spoken of a moment ago. */
+export function spokenOf(ref: Tie | Off, source: Source): boolean {
+  const last = ref.sources.at(-1);
+  return last !== undefined && Math.abs(last.line - source.line) <= 12;
+}
+
+export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
+  const byClip = ["clip", "clamp"].includes(head);
+  if (["hose", "line"].includes(tie.kind))
+    return byClip || head === "line" || head === "bolted joint" || head === "cover fixing";
+  if (["wire", "cable", "strap"].includes(tie.kind)) return head === "bolted joint" || head === "linkage";
+  return (
+    !m.isBare(tie) &&
+    (tie.kind !== "bolted joint" || tie.assumed.length > 0) &&
+    tie.kind !== "clip" &&
+    tie.kind !== "clamp"
+  );
+}
+
+export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): void {
+  tie.hardware = phrase.noun?.name ?? "bolt";
+  if (phrase.count !== undefined) tie.count = phrase.count * (perHost(m, phrase) ? hosts : 1);
+  else if (!["hose", "line", "cable", "wire", "strap"].includes(tie.kind)) {
+    if (phrase.plural) delete tie.count;
+  }
+}
+
+/** "two bolts each", "each held by two bolts". */
+export function perHost(m: Memory, phrase: Phrase): boolean {
+  const [a, b] = m.words.slice(phrase.to, phrase.to + 2).map(({ text }) => text);
+  return (
+    m.clause.each ||
+    a === "each" ||
+    a === "apiece" ||
+    ((a === "on" || a === "in") && b === "each") ||
+    (a === "per" && b !== "side")
+  );
+}
+
+/** The part that a phrase names is held by this connection. */
+export function joinPart(m: Memory, tie: Tie, host: Phrase): void {
+  const name = labelOf(host).toLowerCase();
+  if (!tie.joins.includes(name)) tie.joins.push(name);
+  if (host.noun?.role === "part") {
+    const key = keyOf(host.words, m.language);
+    let part = m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
+    if (part === undefined) {
+      part = { id: "", label: labelOf(host), by: [], removed: false, cover: false, sources: [...tie.sources] };
+      m.told.parts.push(part);
+    }
+    const implied = m.told.ties.find(
+      (one) => part.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined && one !== tie,
+    );
+    if (implied !== undefined) m.forget(implied);
+    if (!part.by.includes(tie.id)) part.by.push(tie.id);
+  }
+}

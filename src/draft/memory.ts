@@ -1,0 +1,141 @@
+// Owns what was told so far, and what was spoken of last: the ground on which the next words are understood.
+
+import type { Kind } from "../vehicle/index.ts";
+import type { Chunk } from "./chunk.ts";
+import { type Clause, clauseFrom } from "./clause.ts";
+import type { Off, PositionTold, Source, Tie, Told } from "./item.ts";
+import type { Language, PositionName } from "./language.ts";
+import { Ids, keyOf } from "./names.ts";
+import type { Phrase } from "./phrase.ts";
+import type { Word } from "./spoken.ts";
+
+export const isTie = (ref: Tie | Off): ref is Tie => "kind" in ref;
+
+export class Memory {
+  readonly told: Told = { ties: [], parts: [], tasks: [], positions: [], closings: [], bothSides: [], twoNames: [] };
+  readonly words: readonly Word[];
+  readonly chunks: readonly Chunk[];
+  readonly language: Language;
+  readonly ids = new Ids();
+  /** Where the teller stands. */
+  here: PositionName | undefined;
+  /** Ids of the positions that somebody went to. */
+  readonly stood = new Set<string>();
+  /** What was spoken of last, the latest at the end. */
+  focus: (Tie | Off)[] = [];
+  clause: Clause = clauseFrom(0);
+  /** What was named in the clause before. */
+  prior: (Tie | Off)[] = [];
+  /** The ties of this sentence, and of the one before: for "same on the other side". */
+  sentence: Tie[] = [];
+  lately: Tie[] = [];
+  closedJustNow = false;
+  /** Hardware that was named by itself: "four bolts". */
+  readonly bare = new Set<Tie>();
+  /** How many of it were told place by place. */
+  readonly shares = new Map<Tie, number>();
+  /** Told to be on both sides, and undone on one by name. */
+  readonly oneSide = new Set<Tie>();
+  readonly keys = new Map<Tie, string>();
+  readonly byKey = new Map<string, Tie[]>();
+
+  constructor(words: readonly Word[], chunks: readonly Chunk[], language: Language) {
+    this.words = words;
+    this.chunks = chunks;
+    this.language = language;
+  }
+
+  source(from: number, to: number): Source {
+    const word = this.words[from];
+    const until = Math.max(to, from + 1);
+    const passage = word?.passage;
+    return {
+      file: passage?.file ?? "",
+      line: passage?.line ?? 1,
+      ...(passage?.cue === undefined ? {} : { cue: passage.cue }),
+      ...(passage?.time === undefined ? {} : { time: passage.time }),
+      words: this.words
+        .slice(from, until)
+        .map(({ text }) => text)
+        .join(" "),
+    };
+  }
+
+  callBy(tie: Tie, key: string): void {
+    this.keys.set(tie, key);
+    const alike = this.byKey.get(key);
+    if (alike === undefined) this.byKey.set(key, [tie]);
+    else if (!alike.includes(tie)) alike.push(tie);
+  }
+
+  lastTie(): Tie | undefined {
+    return this.focus.findLast(isTie);
+  }
+
+  look(ref: Tie | Off): void {
+    this.focus = [...this.focus.filter((one) => one !== ref).slice(-7), ref];
+  }
+
+  /** Hardware that was named by itself: "four bolts". */
+  isBare(tie: Tie): boolean {
+    return this.bare.has(tie);
+  }
+
+  recent(tie: Tie): boolean {
+    return this.told.ties.at(-1) === tie || this.told.ties.at(-2) === tie;
+  }
+
+  addTie(label: string, kind: Kind, words: readonly string[], source: Source | undefined): Tie {
+    const tie: Tie = {
+      id: this.ids.make(label),
+      label,
+      kind,
+      ...(this.here === undefined ? {} : { at: this.here.id }),
+      undone: false,
+      joins: [],
+      sure: 0.6,
+      assumed: [],
+      sources: source === undefined ? [] : [source],
+    };
+    this.callBy(tie, keyOf(words, this.language));
+    this.told.ties.push(tie);
+    this.sentence.push(tie);
+    this.look(tie);
+    this.closedJustNow = false;
+    return tie;
+  }
+
+  forget(tie: Tie): void {
+    this.keys.delete(tie);
+    const { ties, parts } = this.told;
+    ties.splice(ties.indexOf(tie), 1);
+    for (const { by } of parts) if (by.includes(tie.id)) by.splice(by.indexOf(tie.id), 1);
+    this.focus = this.focus.filter((one) => one !== tie);
+    this.sentence = this.sentence.filter((one) => one !== tie);
+    this.ids.free(tie.id);
+  }
+
+  /** The same thing, told before: by its key, here, unless another one is meant. */
+  find(key: string, phrase: Phrase, definite: boolean): Tie | undefined {
+    if (phrase.more) return undefined;
+    return (this.byKey.get(key) ?? []).findLast(
+      (one) => this.keys.get(one) === key && (one.at === this.here?.id || (definite && !one.undone)),
+    );
+  }
+
+  /** Whether its name says that there are several. */
+  isPlural(tie: Tie): boolean {
+    const name = tie.label.toLowerCase().split(/ (?:on|to|from|near) /)[0] ?? "";
+    const last = name.split(" ").at(-1) ?? "";
+    return this.language.singular(last) !== last;
+  }
+
+  position(name: PositionName): PositionTold {
+    const known = this.told.positions.find(({ id }) => id === name.id);
+    if (known !== undefined) return known;
+    const position: PositionTold = { id: name.id, label: name.label, closed: [] };
+    this.ids.take(name.id);
+    this.told.positions.push(position);
+    return position;
+  }
+}

@@ -1,0 +1,270 @@
+// Owns what a phrase stands for where it is said: a connection, a part, hardware, or nothing of ours.
+
+import type { Kind } from "../vehicle/index.ts";
+import type { Chunk } from "./chunk.ts";
+import type { Clause } from "./clause.ts";
+import { connectionOf, isAssembly, kindIn, kindOf, nounsIn, setCount, uncover } from "./connection.ts";
+import { fastenBy, fixingOf } from "./fixing.ts";
+import type { Off, Source, Tie } from "./item.ts";
+import { isTie, type Memory } from "./memory.ts";
+import { keyOf, labelOf, naming } from "./names.ts";
+import type { Phrase } from "./phrase.ts";
+import { tellTask } from "./tasks.ts";
+import { remove, undo } from "./undo.ts";
+
+/** What a battery or a motor is, when it is said to be disconnected. */
+const FED: Readonly<Record<string, Kind>> = {
+  battery: "cable",
+  starter: "cable",
+  "starter motor": "cable",
+  motor: "cable",
+  inverter: "cable",
+  charger: "cable",
+  generator: "cable",
+};
+
+/** What a phrase stands for here: a connection, a part, or nothing of ours. */
+export function referentOf(
+  m: Memory,
+  phrase: Phrase,
+  attached: readonly { link: string; phrase: Phrase }[],
+  chunk: Chunk,
+  clause: Clause,
+): Tie | Off | undefined {
+  const { noun } = phrase;
+  const said = phrase.words.join(" ");
+  const last = phrase.words.at(-1) ?? "";
+  const nothing = (text: string) =>
+    m.language.set.nothings.at(
+      text.split(" ").map((word) => ({ text: word })),
+      0,
+    )?.value === text;
+  if (nothing(said) || (noun === undefined && (nothing(last) || nothing(m.language.singular(last))))) return undefined;
+  // "now the drain plug": work, and nothing that ties.
+  const task = m.language.tasks.at(
+    naming(phrase.words).map((text) => ({ text })),
+    0,
+  );
+  if (task !== undefined) {
+    tellTask(m, task.value, chunk);
+    return undefined;
+  }
+  const source = m.source(clause.from, Math.max(chunk.to, attached.at(-1)?.phrase.to ?? 0));
+  const hostOf = attached.find(
+    ({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined,
+  )?.phrase;
+
+  if (clause.corrects && correctLast(m, phrase, clause)) return m.lastTie();
+  const verb = clause.verb;
+  if (noun === undefined) {
+    if (
+      verb === undefined ||
+      m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined ||
+      phrase.words.length > 4
+    )
+      return undefined;
+    if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
+    const kind = kindOf(m.language.verbKinds.get(verb.lemma) ?? "clip");
+    const tie = connectionOf(m, labelOf(phrase), kind, phrase, phrase.words, source, attached);
+    tie.assumed.push(`${phrase.words.join(" ")} is no word of the lists; its kind is a guess`);
+    undo(tie, verb, 0.5);
+    return tie;
+  }
+  if (noun.role === "fixing") return fixingOf(m, phrase, hostOf, attached, source, clause);
+  if (noun.role === "tie" || noun.role === "cover") {
+    const tie = namedTie(m, phrase, attached, source, clause);
+    if (verb !== undefined) undo(tie, verb, noun.role === "tie" ? 0.95 : 0.9);
+    if (noun.role === "cover") uncover(m, tie, clause, source);
+    return tie;
+  }
+  return offOrUnplugged(m, phrase, clause, source);
+}
+
+/** A part as the object of a verb: taken off, or its plug pulled. */
+export function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Source): Tie | Off | undefined {
+  const { verb } = clause;
+  const name = labelOf(phrase);
+  const role = phrase.noun?.role;
+  if (
+    verb !== undefined &&
+    (verb.lemma === "unplug" || verb.act === "disconnect") &&
+    verb.lemma !== "undo" &&
+    verb.lemma !== "separate" &&
+    verb.lemma !== "split" &&
+    verb.lemma !== "pull" &&
+    verb.lemma !== "release" &&
+    role !== "assembly"
+  ) {
+    const kind =
+      verb.lemma === "unplug" ? "wire" : (FED[phrase.noun?.name ?? ""] ?? (role === undefined ? "clip" : "wire"));
+    const tie = connectionOf(m, name, kind, phrase, [...phrase.words, kind], source, []);
+    undo(tie, verb, 0.8);
+    if (!tie.joins.includes(name.toLowerCase())) tie.joins.push(name.toLowerCase());
+    return tie;
+  }
+  if (
+    role === "assembly" &&
+    !(verb?.act === "remove" && m.told.assembly !== undefined && !isAssembly(m, phrase.words))
+  ) {
+    if (verb !== undefined && ["separate", "split", "unbolt", "uncouple"].includes(verb.lemma)) {
+      const tie = connectionOf(m, name, "bolted joint", phrase, phrase.words, source, []);
+      undo(tie, verb, 0.6);
+      return tie;
+    }
+    return undefined;
+  }
+  if (m.told.assembly !== undefined && isAssembly(m, phrase.words)) return undefined;
+  const key = keyOf(phrase.words, m.language);
+  let part = m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key && !phrase.more);
+  if (part === undefined) {
+    if (verb === undefined && role === "fixed") return undefined;
+    part = { id: "", label: name, by: [], removed: false, cover: false, sources: [] };
+    m.told.parts.push(part);
+  }
+  part.sources.push(source);
+  m.look(part);
+  if (verb !== undefined) {
+    if (["unbolt", "unscrew"].includes(verb.lemma) && part.by.length === 0) {
+      const tie = connectionOf(
+        m,
+        `${part.label} bolts`,
+        "bolted joint",
+        { ...phrase, plural: true },
+        [...phrase.words, "bolt"],
+        source,
+        [],
+      );
+      delete tie.count;
+      part.by.push(tie.id);
+      tie.joins.push(part.label.toLowerCase());
+      undo(tie, verb, 0.8);
+      m.look(part);
+    } else remove(m, part, verb.act);
+  }
+  return part;
+}
+
+/** A connection with a name of its own: hose, cable, mount, cover. */
+export function namedTie(
+  m: Memory,
+  phrase: Phrase,
+  attached: readonly { link: string; phrase: Phrase }[],
+  source: Source,
+  clause: Clause,
+): Tie {
+  const noun = phrase.noun;
+  const words = naming(phrase.words);
+  const vague = words.length <= (noun?.name.split(" ").length ?? 1);
+  // "the hose" after "the top hose is next": the one that was just named.
+  const lately = m.focus.at(-1);
+  if (
+    vague &&
+    noun !== undefined &&
+    lately !== undefined &&
+    isTie(lately) &&
+    lately.hardware === undefined &&
+    attached.length === 0
+  ) {
+    // "the cover is held with three straps", "unhook the harness, there's three plugs"
+    const holds =
+      phrase.count !== undefined &&
+      (m.words[phrase.from]?.pause ?? 2) < 2 &&
+      (clause.held || (noun.kind === "wire" && lately.kind === "wire" && lately.undone));
+    // "the suction pipe, undo the flange"
+    const joint =
+      phrase.definite &&
+      !lately.undone &&
+      ["hose", "line"].includes(lately.kind) &&
+      ["flange", "coupling"].includes(noun.kind);
+    if (holds || joint) {
+      if (joint) lately.kind = kindOf(noun.kind);
+      else fastenBy(m, lately, phrase, 1);
+      lately.sources.push(source);
+      return lately;
+    }
+  }
+  const article = m.words[phrase.from]?.text;
+  const last = m.lastTie();
+  if (
+    vague &&
+    !phrase.more &&
+    phrase.count === undefined &&
+    attached.length === 0 &&
+    article !== "a" &&
+    article !== "an" &&
+    last !== undefined &&
+    (last.count === 1 || last.hardware !== undefined) &&
+    m.keys
+      .get(last)
+      ?.split(" ")
+      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+  ) {
+    last.sources.push(source);
+    m.look(last);
+    return last;
+  }
+  if (vague && phrase.definite && !phrase.more && attached.length === 0) {
+    const same = m.focus.findLast(
+      (one): one is Tie =>
+        isTie(one) &&
+        m.keys
+          .get(one)
+          ?.split(" ")
+          .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true &&
+        !one.undone,
+    );
+    if (same !== undefined) {
+      same.sources.push(source);
+      m.look(same);
+      return same;
+    }
+  }
+  const hint = clause.verb === undefined ? undefined : m.language.verbKinds.get(clause.verb.lemma);
+  const kind = kindOf(
+    hint === "clip" && (noun?.kind === "wire" || noun?.kind === "cable") ? "clip" : kindIn(m, phrase),
+  );
+  const host = attached.find(
+    ({ link, phrase: one }) =>
+      one.noun !== undefined && (link === "to" || link === "on" || link === "of" || link === "from"),
+  );
+  const near = host ?? attached.find(({ phrase: one }) => one.noun !== undefined);
+  const label =
+    vague && near !== undefined
+      ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}`
+      : labelOf(phrase);
+  const key = vague && near !== undefined ? [...phrase.words, ...near.phrase.words] : phrase.words;
+  return connectionOf(m, label, kind, phrase, key, source, attached);
+}
+
+/** "No wait, that one is the fuel line", "sorry, five bolts". */
+export function correctLast(m: Memory, phrase: Phrase, clause: Clause): boolean {
+  const last = m.lastTie();
+  if (last === undefined || phrase.noun === undefined || clause.verb !== undefined) return false;
+  const head = m.language.singular(phrase.words.at(-1) ?? "");
+  const sameHead =
+    last.label
+      .toLowerCase()
+      .split(" ")
+      .map((word) => m.language.singular(word))
+      .includes(head) || last.hardware === phrase.noun.name;
+  clause.corrects = false;
+  if (sameHead && naming(phrase.before).length === 0) {
+    if (phrase.count !== undefined) last.count = phrase.count;
+    return true;
+  }
+  if (phrase.noun.role === "fixing" && phrase.count !== undefined && nounsIn(m, phrase.before).length === 0) {
+    last.count = phrase.count;
+    last.hardware = phrase.noun.name;
+    return true;
+  }
+  if (!["tie", "cover", "fixing"].includes(phrase.noun.role)) return false;
+  m.ids.free(last.id);
+  const old = last.id;
+  last.label = labelOf(phrase);
+  last.id = m.ids.make(last.label);
+  for (const { by } of m.told.parts) if (by.includes(old)) by.splice(by.indexOf(old), 1, last.id);
+  last.kind = kindOf(kindIn(m, phrase));
+  setCount(last, phrase, 1);
+  m.callBy(last, keyOf(phrase.words, m.language));
+  return true;
+}
