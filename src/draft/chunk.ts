@@ -113,7 +113,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
 
   const link = language.links.at(words, i);
   // "pull off the hose": the verb's own particle.
-  const own = last?.is === "verb" && set.particles.at(words, i) !== undefined;
+  const own = last?.is === "verb" && last.lemma !== "come" && set.particles.at(words, i) !== undefined;
   if (link !== undefined && last !== undefined && pause < 2 && !own) {
     const what = phraseAt(words, i + link.length, language);
     if (
@@ -183,6 +183,13 @@ function nounHere(
   last: Chunk | undefined,
 ): boolean {
   if (phrase?.noun === undefined || phrase.to <= i) return false;
+  if (
+    language.set.describing.at(words, i) !== undefined &&
+    phrase.from === i &&
+    phrase.words.length > 1 &&
+    ["tie", "cover", "fixing"].includes(phrase.noun.role)
+  )
+    return true;
   const noun = language.nouns.at(words, i);
   if (noun !== undefined && phrase.to === i + noun.length)
     return noun.length > 1 || noun.value.plural || last?.is === "link" || last?.is === "number";

@@ -12,6 +12,8 @@ export interface Clause {
   /** Not ours: a warning, a negation, the way back; of a task only its own words. */
   skip: boolean;
   task: boolean;
+  /** The verb does something to it and undoes nothing: "hang the shaft up". */
+  mention: boolean;
   /** "each held by": the number is of each. */
   each: boolean;
   held: boolean;
@@ -29,6 +31,7 @@ export const clauseFrom = (from: number): Clause => ({
   corrects: false,
   skip: false,
   task: false,
+  mention: false,
   each: false,
   held: false,
   of: false,

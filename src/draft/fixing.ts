@@ -16,7 +16,7 @@ export function fixingOf(
   attached: readonly { link: string; phrase: Phrase }[],
   source: Source,
   clause: Clause,
-): Tie {
+): Tie | undefined {
   const { verb } = clause;
   const head = phrase.noun?.kind ?? "bolted joint";
   const describing = nounsIn(m, phrase.before);
@@ -25,6 +25,35 @@ export function fixingOf(
     return tie;
   };
   const lately = m.focus.at(-1);
+  const naked = naming(phrase.before).length === 0 && describing.length === 0;
+  const open =
+    lately === undefined || isTie(lately) ? lately : m.told.ties.findLast(({ id }) => lately.by.includes(id));
+  // "final drive shafts … eight bolts on each coupling": of each of what was just named.
+  const each =
+    host !== undefined && m.words.slice(host.from, host.to).some(({ text }) => text === "each" || text === "every");
+  if (
+    naked &&
+    (each || (host === undefined && !phrase.more)) &&
+    open !== undefined &&
+    (m.touched.has(open) || (each && m.lately.includes(open))) &&
+    !m.isBare(open) &&
+    (each || perHost(m, phrase) || open.hardware !== undefined) &&
+    open.hardware !== phrase.noun?.name
+  ) {
+    // "held by two hinges with two bolts each"; "a split pin and a castle nut" are one fastening.
+    if (phrase.count !== undefined && (each || perHost(m, phrase))) {
+      open.count = phrase.count * (open.count ?? 1);
+      open.hardware = phrase.noun?.name ?? "bolt";
+    }
+    // "the exhaust … three nuts on the flange"
+    if (host?.noun?.kind === "flange" && !open.label.toLowerCase().includes(host.noun.name)) {
+      m.ids.free(open.id);
+      open.label = `${open.label} ${host.noun.name}`;
+      open.id = m.ids.make(open.label);
+    }
+    open.sources.push(source);
+    return done(open, 0.85);
+  }
   // "drop the propshaft, that's four bolts on the flange"
   const topic =
     clause.refs.at(-1) === lately &&
@@ -90,8 +119,8 @@ export function fixingOf(
     isTie(recent) &&
     !recent.undone &&
     ["hose", "line", "shaft joint"].includes(recent.kind);
-  const naked = naming(phrase.before).length === 0 || joint;
-  if ((describing.length === 0 || joint) && naked && !phrase.more) {
+  const plain = naming(phrase.before).length === 0 || joint;
+  if ((describing.length === 0 || joint) && plain && !phrase.more) {
     const sameHead = m.focus.findLast(
       (one): one is Tie =>
         isTie(one) &&
@@ -149,11 +178,19 @@ export function fixingOf(
       }
     }
   }
+  // "a quarter turn and pull": no piece of hardware that anybody counted or pointed to.
+  if (
+    phrase.words.length === phrase.to - phrase.from &&
+    !phrase.plural &&
+    describing.length === 0 &&
+    verb === undefined
+  )
+    return undefined;
   const tie = connectionOf(m, labelOf(phrase), kindOf(kindIn(m, phrase)), phrase, phrase.words, source, attached);
   tie.hardware ??= phrase.noun?.name ?? "bolt";
   const part = describing.findLast(({ role }) => role === "part");
   if (part !== undefined) joinPart(m, tie, { ...phrase, words: phrase.before, noun: part });
-  if (naked && describing.length === 0) m.bare.add(tie);
+  if (naked) m.bare.add(tie);
   return done(tie, 0.85);
 }
 
@@ -180,7 +217,7 @@ export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): vo
   tie.hardware = phrase.noun?.name ?? "bolt";
   if (phrase.count !== undefined) tie.count = phrase.count * (perHost(m, phrase) ? hosts : 1);
   else if (!["hose", "line", "cable", "wire", "strap"].includes(tie.kind)) {
-    if (phrase.plural) delete tie.count;
+    if (phrase.plural && (tie.count ?? 1) === 1) delete tie.count;
   }
 }
 

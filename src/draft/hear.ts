@@ -10,7 +10,7 @@ import type { Phrase } from "./phrase.ts";
 import { mirror, pairUp } from "./sides.ts";
 import type { Word } from "./spoken.ts";
 import { tellTask } from "./tasks.ts";
-import { referentOf } from "./thing.ts";
+import { materialise, referentOf } from "./thing.ts";
 import { endClause, remove, undo } from "./undo.ts";
 
 const ACTS: readonly string[] = ["disconnect", "loosen", "remove", "free"];
@@ -44,11 +44,29 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "verb":
       return takeVerb(m, chunk, i);
     case "phrase": {
+      const last = m.chunks[i - 1];
       // "unhook it from the lever": where it comes from, and nothing that is undone.
-      if (m.chunks[i - 1]?.is === "link") return 0;
+      if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
+      if (isSpots(m, chunk.phrase)) {
+        // "unclip the harness at three points"
+        const tie = m.lastTie();
+        if (tie !== undefined && m.touched.has(tie) && (tie.count ?? 1) === 1 && chunk.phrase.count !== undefined)
+          tie.count = chunk.phrase.count;
+        return 0;
+      }
+      if (last?.is === "link" && !isNext(m, i)) return 0;
+      // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
+      if (clause.skip && clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
+      // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
+      if (
+        last?.is === "link" ||
+        (chunk.pause === 0 && clause.verb !== undefined && clause.refs.length > 0 && isNewThing(m, i))
+      )
+        endClause(m, chunk.from);
       const taken = attachments(m, i);
-      const ref = clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, clause);
-      if (ref !== undefined) clause.refs.push(ref);
+      const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
+      const ref = m.clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, isObject);
+      if (ref !== undefined) m.clause.refs.push(ref);
       return taken.length;
     }
     case "pronoun":
@@ -77,14 +95,26 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       endClause(m, chunk.from);
       return 0;
     case "is":
-      if (clause.verb !== undefined) endClause(m, chunk.from);
+      if (clause.verb !== undefined || clause.skip) endClause(m, chunk.from);
       m.clause.there = true;
       m.clause.of = true;
       return 0;
     case "each":
       return 0;
     case "particle":
-      if (["off", "out", "loose", "free", "undone", "apart", "away"].includes(chunk.particle)) clause.undone = true;
+      if (["off", "out", "loose", "free", "undone", "apart", "away"].includes(chunk.particle)) {
+        clause.undone = true;
+        // "doghouse off, six screws"
+        if (
+          clause.refs.length === 0 &&
+          clause.verb === undefined &&
+          !clause.skip &&
+          m.latent?.phrase.to === chunk.from
+        ) {
+          const part = materialise(m);
+          if (part !== undefined) clause.refs.push(part);
+        }
+      }
       return 0;
     case "then":
       endClause(m, chunk.from);
@@ -102,8 +132,61 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
   }
 }
 
+const isSpots = (m: Memory, { count, words }: Phrase): boolean =>
+  count !== undefined && m.language.set.spots.at([{ text: words.at(-1) ?? "" }], 0) !== undefined;
+
+/** "slide it off glow plug wire unplug it": the particle was the verb's, and this is the next thing. */
+function isNext(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  const link = m.chunks[i - 1];
+  if (chunk?.is !== "phrase" || link?.is !== "link" || m.words[link.from]?.text !== "off") return false;
+  const role = chunk.phrase.noun?.role;
+  const isBareName = chunk.phrase.words.length === chunk.to - chunk.from && (role === "tie" || role === "cover");
+  return m.chunks[i - 2]?.is === "pronoun" && (isBareName || hasOwn(m, i));
+}
+
+/** Whether a phrase stands right after another thing, joined to it by no word. */
+function isNewThing(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  const last = m.chunks[i - 1];
+  return (
+    chunk?.is === "phrase" &&
+    (chunk.phrase.noun?.role === "tie" || chunk.phrase.noun?.role === "cover" || chunk.phrase.noun?.role === "part") &&
+    last !== undefined &&
+    last.to === chunk.from &&
+    ["phrase", "pronoun", "particle", "each", "number"].includes(last.is)
+  );
+}
+
+/** Whether a thing is told of with its own hardware, or with what is done to it. */
+function hasOwn(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  const next = m.chunks[i + 1];
+  if (chunk?.is !== "phrase" || (chunk.phrase.noun?.role !== "tie" && chunk.phrase.noun?.role !== "cover"))
+    return false;
+  return (
+    (next?.is === "phrase" && next.phrase.noun?.role === "fixing" && next.phrase.count !== undefined) ||
+    (next?.is === "verb" && m.chunks[i + 2]?.is === "pronoun") ||
+    (next?.is === "verb" && ACTS.includes(next.act) && next.pause === 0 && m.chunks[i + 2]?.is !== "phrase")
+  );
+}
+
 function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   const clause = m.clause;
+  // "lift the floor panel"
+  const lifted = m.chunks[i + 1];
+  if (
+    m.language.set.uncovers.at([{ text: chunk.lemma }], 0) !== undefined &&
+    lifted?.is === "phrase" &&
+    lifted.phrase.noun?.role === "cover"
+  )
+    return takeVerb(m, { ...chunk, act: "remove", lemma: "remove" }, i);
+  if (chunk.act === "none" || chunk.act === "mark" || chunk.act === "plug") {
+    endClause(m, chunk.from);
+    m.clause.mention = true;
+    m.clause.there = true;
+    return 0;
+  }
   if (!ACTS.includes(chunk.act)) {
     endClause(m, chunk.from);
     tellTask(m, chunk.act, chunk);
@@ -163,7 +246,7 @@ function attachments(
       b = m.chunks[k + 2];
       skip = 2;
     }
-    if (b?.is !== "phrase" || b.pause >= 2) break;
+    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase)) break;
     phrases.push({ link: link.is === "link" ? link.link : "near", phrase: b.phrase });
     k += skip + 1;
     const and = m.words[b.to];
@@ -207,6 +290,15 @@ function takePronoun(m: Memory, chunk: Chunk & { is: "pronoun" }, i: number): vo
       if (isTie(one)) undo(one, verb, 0.85);
       else remove(m, one, verb.act);
     return;
+  }
+  if (m.latent !== undefined && !chunk.many && verb !== undefined && !m.clause.leave) {
+    const part = materialise(m);
+    if (part !== undefined) {
+      if (isTie(part)) undo(part, verb, 0.8);
+      else remove(m, part, verb.act);
+      m.clause.refs.push(part);
+      return;
+    }
   }
   // "and that's off", "it comes off"
   if (ref === undefined) return;

@@ -79,6 +79,12 @@ export type Sets =
   | "not"
   | "leave"
   | "remind"
+  | "uncovers"
+  | "spots"
+  | "describing"
+  | "generic"
+  | "kindly"
+  | "tools"
   | "back"
   | "held"
   | "nothings"
@@ -108,8 +114,12 @@ export interface Language {
   readonly opposites: ReadonlyMap<string, PositionName>;
   readonly verbKinds: ReadonlyMap<string, string>;
   readonly synonyms: Phrases<string>;
+  /** "dont" → "don't": a recogniser leaves the apostrophes out. */
+  readonly contractions: ReadonlyMap<string, string>;
   /** Whether a word that no list has may belong to the name of a thing. */
   names(word: string): boolean;
+  /** Whether a word that no list has is a noun and nothing else. */
+  isNoun(word: string): boolean;
   /** A word in the singular. */
   singular(word: string): string;
 }
@@ -134,6 +144,12 @@ const SETS: readonly Sets[] = [
   "not",
   "leave",
   "remind",
+  "uncovers",
+  "spots",
+  "describing",
+  "generic",
+  "kindly",
+  "tools",
   "back",
   "held",
   "nothings",
@@ -205,11 +221,18 @@ function make(): Language {
     }),
   ) as Record<Sets, Phrases<string>>;
   const tags = new Map<string, boolean>();
+  const tagsOf = (word: string): readonly string[] => {
+    const [tagged] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
+    return tagged?.terms[0]?.tags ?? [];
+  };
+  const isNoun = (word: string): boolean => {
+    const all = tagsOf(word);
+    return all.includes("Noun") && !all.some((tag) => ["Adjective", "Pronoun", "Verb", "Possessive"].includes(tag));
+  };
   const names = (word: string): boolean => {
     const before = tags.get(word);
     if (before !== undefined) return before;
-    const [tagged] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
-    const all = tagged?.terms[0]?.tags ?? [];
+    const all = tagsOf(word);
     const is =
       ![
         "Adverb",
@@ -247,7 +270,9 @@ function make(): Language {
     opposites,
     verbKinds: new Map(Object.entries(english.verbKinds)),
     synonyms: phrasesOf(english.synonyms),
+    contractions: new Map(Object.entries(english.contractions)),
     names,
+    isNoun,
     singular: (word) => singularOf.get(word) ?? word,
   };
 }

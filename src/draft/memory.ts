@@ -24,8 +24,14 @@ export class Memory {
   /** What was spoken of last, the latest at the end. */
   focus: (Tie | Off)[] = [];
   clause: Clause = clauseFrom(0);
+  /** A thing of no known name that was named last, and is nothing of ours until something is done to it. */
+  latent: { readonly phrase: Phrase; readonly source: Source } | undefined;
+  /** Where a part was taken off: the wheel on the other side is another one. */
+  readonly partAt = new Map<Off, string | undefined>();
   /** What was named in the clause before. */
   prior: (Tie | Off)[] = [];
+  /** What was spoken of in this sentence. */
+  readonly touched = new Set<Tie | Off>();
   /** The ties of this sentence, and of the one before: for "same on the other side". */
   sentence: Tie[] = [];
   lately: Tie[] = [];
@@ -73,6 +79,8 @@ export class Memory {
   }
 
   look(ref: Tie | Off): void {
+    this.latent = undefined;
+    this.touched.add(ref);
     this.focus = [...this.focus.filter((one) => one !== ref).slice(-7), ref];
   }
 

@@ -17,8 +17,11 @@ export interface Phrase {
   readonly more: boolean;
   readonly definite: boolean;
   readonly plural: boolean;
+  /** A tool, or another thing that ties nothing. */
+  readonly nothing: boolean;
 }
 
+const DISTRIBUTING = /^(each|every|any)$/;
 const SIZE = /^m\d+(?:[x×]\d+)?$/;
 
 /** A number at `i`: digits, words, "twenty four". */
@@ -48,6 +51,14 @@ export function sizeAt(words: readonly Word[], i: number, language: Language): n
   return unit === undefined ? 0 : number.length + unit.length;
 }
 
+/** Whether no name goes on at `i`. */
+const ends = (words: readonly Word[], i: number, language: Language): boolean =>
+  (words[i]?.pause ?? 3) > 0 ||
+  language.set.stop.at(words, i) !== undefined ||
+  language.links.at(words, i) !== undefined ||
+  language.set.articles.at(words, i) !== undefined ||
+  numberAt(words, i, language) !== undefined;
+
 /** The noun phrase that begins at `i`, if one does. */
 export function phraseAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
   let at = i;
@@ -55,6 +66,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
   let more = false;
   let count: number | undefined;
   let opened = false;
+  let distributed = false;
   const open = (length: number) => {
     at += length;
     opened = true;
@@ -96,7 +108,14 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       continue;
     }
     const article = language.set.articles.at(words, at);
+    // "four each": the number is of each, and what follows is another thing.
+    if (article !== undefined && DISTRIBUTING.test(article.value) && (count !== undefined || opened)) break;
+    if (article !== undefined && distributed) return undefined;
     if (article !== undefined) {
+      distributed = DISTRIBUTING.test(article.value);
+      // "unplug that. Shock absorber …": it stands for something by itself.
+      if (["those", "these", "that", "this"].includes(article.value) && (words[at + article.length]?.pause ?? 3) > 0)
+        return undefined;
       definite ||= ["the", "those", "these", "that", "this"].includes(article.value);
       open(article.length);
       continue;
@@ -115,13 +134,14 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
   let end = at;
   let head: { noun: Noun; from: number; to: number } | undefined;
   let k = at;
+  let nothing = false;
   while (k < words.length && k < at + 8) {
     const word = words[k];
     if (word === undefined) break;
     const noun = language.nouns.at(words, k);
     if (k > at) {
       // A recogniser puts stops into a name; after a known noun, or before what is none, they part.
-      if (word.pause === 3 || (word.pause > 0 && (head !== undefined || noun === undefined || !opened))) break;
+      if (word.pause >= 2 || (word.pause > 0 && (head !== undefined || noun === undefined || !opened))) break;
     } else if (opened && word.pause === 3) break;
     else if (opened && word.pause > 0 && noun === undefined) break;
     const size = sizeAt(words, k, language);
@@ -129,6 +149,32 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       k += size;
       continue;
     }
+    const tool = language.set.tools.at(words, k);
+    if (tool !== undefined && (noun === undefined || noun.length <= tool.length)) {
+      // "with the thirty two spanner": nothing is tied by it.
+      end = k + tool.length;
+      nothing = true;
+      break;
+    }
+    // What a thing is called ends with it: "upper hose lower hose" are two, "gearbox mount bolts" one.
+    if (head !== undefined && noun === undefined && word.pause === 0) {
+      // "flange type": how it is made, and no flange.
+      if (language.set.kindly.at(words, k) !== undefined) nothing = true;
+      // "the coupling halves": one name, whose last word no list has.
+      else if (
+        !head.noun.plural &&
+        ends(words, k + 1, language) &&
+        language.isNoun(word.text) &&
+        language.verbs.at(words, k) === undefined &&
+        language.set.stop.at(words, k) === undefined
+      )
+        end = k + 1;
+    }
+    if (
+      head !== undefined &&
+      (noun === undefined ? !["part", "assembly", "fixed"].includes(head.noun.role) : head.noun.plural)
+    )
+      break;
     const follows = (from: number): boolean =>
       language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
@@ -158,8 +204,14 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       }
       break;
     }
+    // "lower radiator hose", "shift cable": it describes.
+    const describes =
+      k === at &&
+      language.set.describing.at(words, k) !== undefined &&
+      (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2)));
     if (
       verb !== undefined &&
+      !describes &&
       !((opened || k > at) && (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2))))
     )
       break;
@@ -174,6 +226,14 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (head === undefined) end = k;
   }
   if (end === at) return undefined;
+  // "pull those upper hose off": what was named, and then another thing.
+  if (
+    head !== undefined &&
+    !head.noun.plural &&
+    count === undefined &&
+    ["those", "these"].includes(words[i]?.text ?? "")
+  )
+    return undefined;
   // "that stays on" is no kind of stays.
   if (head?.noun.plural === true && count === undefined && ["that", "this", "a"].includes(words[i]?.text ?? ""))
     return undefined;
@@ -185,8 +245,9 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     from: i,
     to: end,
     words: name,
-    ...(head === undefined ? {} : { noun: head.noun }),
-    before: head === undefined ? name.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
+    nothing,
+    ...(head === undefined || nothing ? {} : { noun: head.noun }),
+    before: head === undefined || nothing ? name.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
     ...(count === undefined ? {} : { count }),
     more,
     definite,

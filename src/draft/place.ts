@@ -104,6 +104,10 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       continue;
     const after = words[to];
     const joined = after !== undefined && after.pause === 0;
+    // "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there.
+    const pointed = said.endsWith(" it") || (joined && /^(it|that|this|them|those)$/.test(after.text));
+    const then = words[said.endsWith(" it") ? to : to + 1]?.text ?? "";
+    if (pointed && /^(is|are|there|there's|you|you've|we|we've|sits?|lives?)$/.test(then)) return undefined;
     if (joined && (after.text === "one" || after.text === "ones")) continue;
     if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
     if (

@@ -2,6 +2,7 @@
 
 import type { Passage } from "./intake.ts";
 import type { Language } from "./language.ts";
+import { numberAt } from "./phrase.ts";
 
 /** The pause before a word: none, a comma, the end of a sentence, a paragraph or step. */
 export type Pause = 0 | 1 | 2 | 3;
@@ -23,23 +24,33 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
   let pause: Pause = 3;
   for (const passage of passages) {
     if (passage.fresh) pause = 3;
-    const said = passage.text.replace(SPEAKER, " ").replace(MARKS, " ").replaceAll("’", "'");
-    for (const [piece] of said.matchAll(PIECE)) {
+    const heard = passage.text.replace(SPEAKER, " ").replace(MARKS, " ").replaceAll("’", "'");
+    for (const [piece] of heard.matchAll(PIECE)) {
       if (!/[\p{L}\p{N}]/u.test(piece)) {
         pause = Math.max(pause, /[.!?…]/.test(piece) ? 2 : 1) as Pause;
         continue;
       }
-      const text = piece.toLowerCase();
+      const said = piece.toLowerCase();
+      const text = language.contractions.get(said) ?? said;
       // "the starter's next" is said of a thing; "that's" and "driver's" are words of the lists.
       const short = text.endsWith("'s") && language.nouns.at([{ text: text.slice(0, -2) }], 0) !== undefined;
       words.push({ text: short ? text.slice(0, -2) : text, passage, pause });
       if (short) words.push({ text: "is", passage, pause: 0 });
       pause = 0;
     }
-    if (/:\s*$/.test(said)) pause = 2;
+    if (/:\s*$/.test(heard)) pause = 2;
   }
-  return withoutStutter(withoutFillers(words, language));
+  return withoutStutter(withoutFillers(withApostrophe(words, language), language));
 }
+
+/** "its four mounts" is "it's" where a number follows. */
+const withApostrophe = (words: readonly Word[], language: Language): readonly Word[] =>
+  words.map((word, i) =>
+    word.text === "its" &&
+    (numberAt(words, i + 1, language) !== undefined || ["the", "a", "an"].includes(words[i + 1]?.text ?? ""))
+      ? { ...word, text: "it's" }
+      : word,
+  );
 
 /** A word left out gives its pause to the next one. */
 function withoutFillers(words: readonly Word[], language: Language): Word[] {
@@ -49,7 +60,9 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
     const filler = language.set.fillers.at(words, i);
     const word = words[i];
     if (word === undefined) break;
-    if (filler !== undefined) {
+    // "six bolts, i mean five": a correction, and no filler.
+    const corrects = filler?.value === "i mean" && numberAt(words, i + filler.length, language) !== undefined;
+    if (filler !== undefined && !corrects) {
       for (let k = i; k < i + filler.length; k += 1) pause = Math.max(pause, words[k]?.pause ?? 0) as Pause;
       i += filler.length;
       continue;

@@ -1,8 +1,10 @@
 // Owns the tasks as they are told: drain, raise, sling, support.
 
 import type { Chunk } from "./chunk.ts";
+import type { Source } from "./item.ts";
 import type { Memory } from "./memory.ts";
 import { capital } from "./names.ts";
+import { numberAt } from "./phrase.ts";
 
 export function tellTask(m: Memory, does: string, chunk: Chunk): void {
   if (does === "catch" || does === "mark" || does === "plug" || does === "lower" || does === "back" || does === "fill")
@@ -12,16 +14,56 @@ export function tellTask(m: Memory, does: string, chunk: Chunk): void {
     m.told.closings.push({ after: m.told.ties.length, final: true, source });
     return;
   }
-  let fluid: string | undefined;
-  let amount: string | undefined;
-  for (let k = chunk.from; k < chunk.to + 7 && k < m.words.length; k += 1) {
-    if (k > chunk.from && (m.words[k]?.pause ?? 0) >= 2) break;
-    fluid ??= m.language.fluids.at(m.words, k)?.value;
-    if (does === "drain" && /^\d+(\.\d+)?$/.test(m.words[k]?.text ?? "")) {
-      const unit = m.language.volumes.at(m.words, k + 1);
-      if (unit !== undefined) amount = `${m.words[k]?.text} ${unit.value}`;
+  const said = fluidsSaid(m, chunk, does === "drain" || does === "vent");
+  if (said.length === 0) tell(m, does, undefined, undefined, source);
+  for (const { fluid, amount } of said) tell(m, does, fluid, amount, source);
+}
+
+/** The fluids of a task with their amounts: after its verb to the end of the sentence, or, "the fuel tank gets drained", before it. */
+function fluidsSaid(
+  m: Memory,
+  chunk: Chunk,
+  holds: boolean,
+): readonly { readonly fluid: string; readonly amount: string | undefined }[] {
+  if (!holds) return [];
+  const said: { fluid: string; amount: string | undefined }[] = [];
+  const look = (from: number, to: number): void => {
+    for (let k = from; k < to; k += 1) {
+      const word = m.words[k];
+      if (word === undefined || (word.pause >= 2 && k > from)) break;
+      if (
+        k > chunk.to &&
+        m.language.verbs.at(m.words, k) !== undefined &&
+        m.language.nouns.at(m.words, k) === undefined
+      )
+        break;
+      const found = m.language.fluids.at(m.words, k);
+      if (found !== undefined && !said.some(({ fluid }) => fluid === found.value)) {
+        said.push({ fluid: found.value, amount: undefined });
+        k += found.length - 1;
+      }
+      const number = numberAt(m.words, k, m.language);
+      const decimal = /^\d+(\.\d+)?$/.test(word.text) ? word.text : number?.value.toString();
+      const unit = m.language.volumes.at(m.words, k + (number?.length ?? 1));
+      const last = said.at(-1);
+      if (decimal !== undefined && unit !== undefined && last !== undefined) last.amount ??= `${decimal} ${unit.value}`;
+      else if (decimal !== undefined && unit !== undefined) early = `${decimal} ${unit.value}`;
     }
-  }
+  };
+  // "nine litres of coolant"
+  let early: string | undefined;
+  const isPassive = /ed$/.test(m.words[chunk.to - 1]?.text ?? "");
+  const start = chunk.from - 7;
+  let from = chunk.from;
+  while (from > Math.max(0, start) && (m.words[from]?.pause ?? 3) < 2) from -= 1;
+  if (isPassive) look(from, chunk.from);
+  if (said.length === 0) look(chunk.from, chunk.to + 24);
+  const first = said[0];
+  if (first !== undefined) first.amount ??= early;
+  return said;
+}
+
+function tell(m: Memory, does: string, fluid: string | undefined, amount: string | undefined, source: Source): void {
   const same = m.told.tasks.find((one) => one.does === does && (one.fluid === fluid || fluid === undefined));
   if (same !== undefined) {
     same.sources.push(source);

@@ -23,14 +23,18 @@ const FED: Readonly<Record<string, Kind>> = {
   generator: "cable",
 };
 
+/** The phrases that belong to another one, with their links: "on the bell housing". */
+type Attached = readonly { readonly link: string; readonly phrase: Phrase }[];
+
 /** What a phrase stands for here: a connection, a part, or nothing of ours. */
 export function referentOf(
   m: Memory,
   phrase: Phrase,
-  attached: readonly { link: string; phrase: Phrase }[],
+  attached: Attached,
   chunk: Chunk,
-  clause: Clause,
+  isObject: boolean,
 ): Tie | Off | undefined {
+  const { clause } = m;
   const { noun } = phrase;
   const said = phrase.words.join(" ");
   const last = phrase.words.at(-1) ?? "";
@@ -56,13 +60,14 @@ export function referentOf(
 
   if (clause.corrects && correctLast(m, phrase, clause)) return m.lastTie();
   const verb = clause.verb;
+  if (clause.mention) return mentioned(m, phrase, attached, source);
   if (noun === undefined) {
-    if (
-      verb === undefined ||
-      m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined ||
-      phrase.words.length > 4
-    )
+    if (phrase.words.length > 4) return undefined;
+    if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
+      // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
+      if (verb === undefined && naming(phrase.words).some((word) => word.length > 1)) m.latent = { phrase, source };
       return undefined;
+    }
     if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
     const kind = kindOf(m.language.verbKinds.get(verb.lemma) ?? "clip");
     const tie = connectionOf(m, labelOf(phrase), kind, phrase, phrase.words, source, attached);
@@ -70,14 +75,50 @@ export function referentOf(
     undo(tie, verb, 0.5);
     return tie;
   }
+  if (noun.role === "fixing" && m.latent !== undefined && hostOf === undefined && naming(phrase.before).length === 0)
+    if (phrase.count !== undefined || verb !== undefined) materialise(m);
   if (noun.role === "fixing") return fixingOf(m, phrase, hostOf, attached, source, clause);
   if (noun.role === "tie" || noun.role === "cover") {
     const tie = namedTie(m, phrase, attached, source, clause);
+    if (verb?.lemma === "unplug" && tie.kind === "cable") tie.kind = "wire";
     if (verb !== undefined) undo(tie, verb, noun.role === "tie" ? 0.95 : 0.9);
     if (noun.role === "cover") uncover(m, tie, clause, source);
     return tie;
   }
   return offOrUnplugged(m, phrase, clause, source);
+}
+
+/** What something is done to that undoes nothing: known already, or kept in mind. */
+function mentioned(m: Memory, phrase: Phrase, attached: Attached, source: Source): Tie | Off | undefined {
+  const host = attached.find(({ link }) => ["on", "of", "from"].includes(link))?.phrase;
+  if (phrase.noun?.role === "fixing") {
+    // "squeeze the clip and slide it off": the hose's own.
+    const open = m.focus.at(-1);
+    if (open !== undefined && isTie(open) && open.hardware === undefined && m.touched.has(open))
+      return fixingOf(m, phrase, host, attached, source, m.clause);
+    return undefined;
+  }
+  const key = keyOf(phrase.words, m.language);
+  const known =
+    m.find(key, phrase, true) ??
+    m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
+  if (known !== undefined) m.look(known);
+  else if (phrase.noun?.role !== "assembly" && m.touched.size === 0) m.latent = { phrase, source };
+  return undefined;
+}
+
+/** What was named last and is known by no name, now that something is done to it. */
+export function materialise(m: Memory): Tie | Off | undefined {
+  const { latent } = m;
+  if (latent === undefined) return undefined;
+  m.latent = undefined;
+  const { phrase, source } = latent;
+  if (phrase.noun?.role === "tie" || phrase.noun?.role === "cover") return namedTie(m, phrase, [], source, m.clause);
+  const part: Off = { id: "", label: labelOf(phrase), by: [], removed: false, cover: false, sources: [source] };
+  m.told.parts.push(part);
+  m.partAt.set(part, m.here?.id);
+  m.look(part);
+  return part;
 }
 
 /** A part as the object of a verb: taken off, or its plug pulled. */
@@ -115,14 +156,21 @@ export function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source
   }
   if (m.told.assembly !== undefined && isAssembly(m, phrase.words)) return undefined;
   const key = keyOf(phrase.words, m.language);
-  let part = m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key && !phrase.more);
+  let part = m.told.parts.find(
+    (one) =>
+      keyOf(one.label.toLowerCase().split(" "), m.language) === key &&
+      !phrase.more &&
+      (m.partAt.get(one) === m.here?.id || (phrase.definite && !one.removed)),
+  );
   if (part === undefined) {
     if (verb === undefined && role === "fixed") return undefined;
     part = { id: "", label: name, by: [], removed: false, cover: false, sources: [] };
     m.told.parts.push(part);
+    m.partAt.set(part, m.here?.id);
   }
   part.sources.push(source);
-  m.look(part);
+  // "slacken the tensioner, slip it off": it is the belt that comes off.
+  if (verb?.act !== "loosen" || m.touched.size === 0) m.look(part);
   if (verb !== undefined) {
     if (["unbolt", "unscrew"].includes(verb.lemma) && part.by.length === 0) {
       const tie = connectionOf(
@@ -145,16 +193,13 @@ export function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source
 }
 
 /** A connection with a name of its own: hose, cable, mount, cover. */
-export function namedTie(
-  m: Memory,
-  phrase: Phrase,
-  attached: readonly { link: string; phrase: Phrase }[],
-  source: Source,
-  clause: Clause,
-): Tie {
+export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: Source, clause: Clause): Tie {
   const noun = phrase.noun;
   const words = naming(phrase.words);
-  const vague = words.length <= (noun?.name.split(" ").length ?? 1);
+  const name = noun?.name.split(" ").map((text) => ({ text })) ?? [];
+  // "the connector", "the quick coupler": which one, the name does not say.
+  const vague =
+    words.length <= name.length && (name.length <= 1 || m.language.set.generic.at(name, 0)?.length === name.length);
   // "the hose" after "the top hose is next": the one that was just named.
   const lately = m.focus.at(-1);
   if (

@@ -68,6 +68,7 @@ export function endClause(m: Memory, at: number, sentence = false): void {
   if (refs.length > 0) m.prior = [...refs];
   m.clause = clauseFrom(at);
   if (sentence) {
+    m.touched.clear();
     if (m.sentence.length > 0) m.lately = m.sentence;
     m.sentence = [];
   }
