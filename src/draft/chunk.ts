@@ -16,6 +16,7 @@ const SIGNS = [
   "eachSide",
   "back",
   "leave",
+  "alias",
   "beware",
   "there",
   "held",

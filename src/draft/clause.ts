@@ -20,6 +20,10 @@ export interface Clause {
   /** "that's four bolts": of what was just named. */
   of: boolean;
   leave: boolean;
+  /** "they call it the outlet pipe". */
+  alias: boolean;
+  /** Things passed over since a warning. */
+  passed: number;
   /** A particle after the thing: "the hose off". */
   undone: boolean;
   readonly from: number;
@@ -36,6 +40,8 @@ export const clauseFrom = (from: number): Clause => ({
   held: false,
   of: false,
   leave: false,
+  alias: false,
+  passed: 0,
   undone: false,
   from,
 });

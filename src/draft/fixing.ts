@@ -33,19 +33,21 @@ export function fixingOf(
     host !== undefined && m.words.slice(host.from, host.to).some(({ text }) => text === "each" || text === "every");
   if (
     naked &&
-    (each || (host === undefined && !phrase.more)) &&
+    (each || (open !== undefined && ofTopic(host, open)) || (host === undefined && !phrase.more)) &&
     open !== undefined &&
     (m.touched.has(open) || (each && m.lately.includes(open))) &&
     !m.isBare(open) &&
-    (each || perHost(m, phrase) || open.hardware !== undefined) &&
+    (each || perHost(m, phrase) || open.hardware !== undefined || ofTopic(host, open)) &&
     open.hardware !== phrase.noun?.name
   ) {
     // "held by two hinges with two bolts each"; "a split pin and a castle nut" are one fastening.
+    if (open.hardware === undefined && !each && !perHost(m, phrase)) fastenBy(m, open, phrase, open.count ?? 1);
     if (phrase.count !== undefined && (each || perHost(m, phrase))) {
       open.count = phrase.count * (open.count ?? 1);
       open.hardware = phrase.noun?.name ?? "bolt";
     }
     // "the exhaust … three nuts on the flange"
+    if (host?.noun?.kind === "flange" && open.kind === "line") open.kind = "flange";
     if (host?.noun?.kind === "flange" && !open.label.toLowerCase().includes(host.noun.name)) {
       m.ids.free(open.id);
       open.label = `${open.label} ${host.noun.name}`;
@@ -194,6 +196,14 @@ export function fixingOf(
   return done(tie, 0.85);
 }
 
+/** "cardan shaft, undo the eight bolts at the gearbox", "delivery pipe, four bolts in the flange": hardware of what is being spoken of, said with where it is. */
+const ofTopic = (host: Phrase | undefined, open: Tie): boolean =>
+  host?.noun !== undefined &&
+  open.hardware === undefined &&
+  !open.undone &&
+  ["shaft joint", "coupling", "flange", "line", "hose"].includes(open.kind) &&
+  (host.noun.role === "assembly" || host.noun.kind === "flange");
+
 /** Whether a thing was spoken of a moment ago. */
 export function spokenOf(ref: Tie | Off, source: Source): boolean {
   const last = ref.sources.at(-1);
@@ -201,6 +211,8 @@ export function spokenOf(ref: Tie | Off, source: Source): boolean {
 }
 
 export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
+  // A spring is unhooked.
+  if (tie.kind === "spring") return false;
   const byClip = ["clip", "clamp"].includes(head);
   if (["hose", "line"].includes(tie.kind))
     return byClip || head === "line" || head === "bolted joint" || head === "cover fixing";

@@ -5,13 +5,13 @@ import { closeOff } from "./closing.ts";
 import type { Off, Tie, Told, Verb } from "./item.ts";
 import type { Language } from "./language.ts";
 import { isTie, Memory } from "./memory.ts";
-import { naming } from "./names.ts";
+import { labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 import { mirror, pairUp } from "./sides.ts";
 import type { Word } from "./spoken.ts";
 import { tellTask } from "./tasks.ts";
 import { materialise, referentOf } from "./thing.ts";
-import { endClause, remove, undo } from "./undo.ts";
+import { endClause, remove, removeBy, undo } from "./undo.ts";
 
 const ACTS: readonly string[] = ["disconnect", "loosen", "remove", "free"];
 
@@ -57,10 +57,27 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       if (last?.is === "link" && !isNext(m, i)) return 0;
       // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
       if (clause.skip && clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
+      if (clause.alias) {
+        const tie = m.lastTie();
+        if (tie !== undefined)
+          m.told.twoNames.push({ tie, other: labelOf(chunk.phrase), source: m.source(chunk.from, chunk.to) });
+        clause.alias = false;
+        return 0;
+      }
+      // A warning is of what follows it, and of nothing after that.
+      if (
+        clause.skip &&
+        !clause.task &&
+        ++clause.passed > 1 &&
+        !["and", "or"].includes(m.words[chunk.from - 1]?.text ?? "")
+      )
+        if (["tie", "cover", "part"].includes(chunk.phrase.noun?.role ?? "")) endClause(m, chunk.from);
       // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
       if (
         last?.is === "link" ||
-        (chunk.pause === 0 && clause.verb !== undefined && clause.refs.length > 0 && isNewThing(m, i))
+        (chunk.pause === 0 &&
+          (clause.mention || (clause.verb !== undefined && clause.refs.length > 0)) &&
+          isNewThing(m, i))
       )
         endClause(m, chunk.from);
       const taken = attachments(m, i);
@@ -161,13 +178,14 @@ function isNewThing(m: Memory, i: number): boolean {
 /** Whether a thing is told of with its own hardware, or with what is done to it. */
 function hasOwn(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
-  const next = m.chunks[i + 1];
+  const after = m.chunks.slice(i + 1, i + 4).filter((one) => one.is !== "phrase" || !one.phrase.nothing);
+  const next = after[0];
   if (chunk?.is !== "phrase" || (chunk.phrase.noun?.role !== "tie" && chunk.phrase.noun?.role !== "cover"))
     return false;
   return (
     (next?.is === "phrase" && next.phrase.noun?.role === "fixing" && next.phrase.count !== undefined) ||
-    (next?.is === "verb" && m.chunks[i + 2]?.is === "pronoun") ||
-    (next?.is === "verb" && ACTS.includes(next.act) && next.pause === 0 && m.chunks[i + 2]?.is !== "phrase")
+    (next?.is === "verb" && after[1]?.is === "pronoun") ||
+    (next?.is === "verb" && ACTS.includes(next.act) && next.pause === 0 && after[1]?.is !== "phrase")
   );
 }
 
@@ -182,6 +200,11 @@ function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   )
     return takeVerb(m, { ...chunk, act: "remove", lemma: "remove" }, i);
   if (chunk.act === "none" || chunk.act === "mark" || chunk.act === "plug") {
+    // "the chain I hang in the eye": it is put on, and was never on.
+    if (!objectFollows(m, i) && ["hang", "hook", "lay", "put"].includes(chunk.lemma)) {
+      for (const ref of clause.refs) if (isTie(ref) && !ref.undone && ref.sources.length <= 1) m.forget(ref);
+      clause.refs.length = 0;
+    }
     endClause(m, chunk.from);
     m.clause.mention = true;
     m.clause.there = true;
@@ -198,11 +221,16 @@ function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   const verb = { act: chunk.act as Verb, lemma: chunk.lemma };
   const before = clause.refs;
   const taken = objectFollows(m, i);
+  // "four bolts and the roller lifts off"
+  if (!taken && m.latent?.phrase.to === chunk.from && clause.verb === undefined) {
+    const part = materialise(m);
+    if (part !== undefined) before.push(part);
+  }
   // "the two hoses come off": what was named is what is done to, where nothing follows.
   if (!taken && before.length > 0 && clause.verb === undefined && !chunk.negated) {
     for (const ref of before)
       if (isTie(ref)) undo(ref, verb, 0.9);
-      else remove(m, ref, verb.act);
+      else removeBy(m, ref, verb);
     clause.verb = verb;
     return 0;
   }
@@ -332,6 +360,15 @@ function takeNumber(m: Memory, value: number, i: number): number {
     last.count = value;
     return 0;
   }
+  // "there are four of these; undo three", "there are four of them"
+  const before = m.chunks[i - 1];
+  if (
+    (before?.is === "verb" && before.act !== "none") ||
+    (m.clause.there && m.clause.verb === undefined && next?.is === "pronoun" && next.many)
+  ) {
+    last.count = value;
+    return 0;
+  }
   // "undo the flange bolts, four each"
   if (next?.is === "each" && last.count !== undefined) {
     last.count = Math.min(last.count * value, 999);
@@ -450,6 +487,9 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       clause.held = true;
       clause.each = m.words[chunk.from - 1]?.text === "each";
       return 0;
+    case "alias":
+      clause.alias = m.lastTie() !== undefined;
+      return 0;
     case "remind":
       return 0;
   }
@@ -468,13 +508,21 @@ function mostNamed(m: Memory): string | undefined {
       (one) =>
         (one.is === "sign" && one.sign === "final") || (one.is === "task" && ["lift", "ready"].includes(one.does)),
     );
+    // "the rear axle out of the ambulance"
+    const link = m.chunks[i + 1];
+    const from = m.chunks[i + 2];
+    const leaves =
+      i < 12 &&
+      link?.is === "link" &&
+      from?.is === "phrase" &&
+      from.phrase.words.some((text) => m.language.set.vehicles.at([{ text }], 0) !== undefined);
     // "this is how I take the pump out": before anything is told, what the talk is of.
     const opening =
       i < 8 &&
       Array.from({ length: chunk.from }, (_, k) => k).some((k) => m.language.set.intro.at(m.words, k) !== undefined);
-    if (role === "part" && !freed && !opening) return;
+    if (role === "part" && !freed && !opening && !leaves) return;
     const name = naming(chunk.phrase.words).join(" ");
-    votes.set(name, (votes.get(name) ?? 0) + (freed ? 4 : opening ? 3 : 1));
+    votes.set(name, (votes.get(name) ?? 0) + (leaves ? 6 : freed ? 4 : opening ? 3 : 1));
   });
   return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
 }

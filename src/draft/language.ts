@@ -79,6 +79,9 @@ export type Sets =
   | "not"
   | "leave"
   | "remind"
+  | "dry"
+  | "alias"
+  | "vehicles"
   | "uncovers"
   | "spots"
   | "describing"
@@ -113,6 +116,10 @@ export interface Language {
   readonly positions: Phrases<PositionName>;
   readonly opposites: ReadonlyMap<string, PositionName>;
   readonly verbKinds: ReadonlyMap<string, string>;
+  /** Kinds of what holds a part, where they are not bolts. */
+  readonly partKinds: ReadonlyMap<string, string>;
+  /** Words that tell things apart, and by what: "big" and "small" by size. */
+  readonly contrasts: ReadonlyMap<string, string>;
   readonly synonyms: Phrases<string>;
   /** "dont" → "don't": a recogniser leaves the apostrophes out. */
   readonly contractions: ReadonlyMap<string, string>;
@@ -144,6 +151,9 @@ const SETS: readonly Sets[] = [
   "not",
   "leave",
   "remind",
+  "dry",
+  "alias",
+  "vehicles",
   "uncovers",
   "spots",
   "describing",
@@ -204,7 +214,12 @@ function make(): Language {
     Record<string, { label: string; opposite?: string; said: readonly string[] }>
   >;
   for (const [id, { label, said }] of Object.entries(known))
-    for (const phrase of said) positions.add(phrase, { id, label });
+    for (const phrase of said) {
+      positions.add(phrase, { id, label });
+      // "under the vehicle" is said of every vehicle.
+      if (phrase.endsWith(" the vehicle"))
+        for (const vehicle of english.vehicles) positions.add(phrase.replace(/vehicle$/, vehicle), { id, label });
+    }
   for (const [id, { opposite }] of Object.entries(known)) {
     const other = opposite === undefined ? undefined : known[opposite];
     if (opposite !== undefined && other !== undefined) opposites.set(id, { id: opposite, label: other.label });
@@ -269,6 +284,8 @@ function make(): Language {
     positions,
     opposites,
     verbKinds: new Map(Object.entries(english.verbKinds)),
+    partKinds: new Map(Object.entries(english.partKinds)),
+    contrasts: new Map(Object.entries(english.contrasts)),
     synonyms: phrasesOf(english.synonyms),
     contractions: new Map(Object.entries(english.contractions)),
     names,

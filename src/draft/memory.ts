@@ -127,8 +127,20 @@ export class Memory {
   find(key: string, phrase: Phrase, definite: boolean): Tie | undefined {
     if (phrase.more) return undefined;
     return (this.byKey.get(key) ?? []).findLast(
-      (one) => this.keys.get(one) === key && (one.at === this.here?.id || (definite && !one.undone)),
+      (one) =>
+        this.keys.get(one) === key &&
+        !this.differ(phrase.words, one.label.toLowerCase().split(/[^\p{L}]+/u)) &&
+        (one.at === this.here?.id || (definite && !one.undone)),
     );
+  }
+
+  /** Whether two names are told apart: the big hose and the small one. */
+  differ(a: readonly string[], b: readonly string[]): boolean {
+    const { contrasts } = this.language;
+    return a.some((word) => {
+      const by = contrasts.get(word);
+      return by !== undefined && !b.includes(word) && b.some((other) => contrasts.get(other) === by);
+    });
   }
 
   /** Whether its name says that there are several. */

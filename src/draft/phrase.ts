@@ -114,7 +114,11 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (article !== undefined) {
       distributed = DISTRIBUTING.test(article.value);
       // "unplug that. Shock absorber …": it stands for something by itself.
-      if (["those", "these", "that", "this"].includes(article.value) && (words[at + article.length]?.pause ?? 3) > 0)
+      const after = words[at + article.length];
+      if (
+        ["those", "these", "that", "this"].includes(article.value) &&
+        ((after?.pause ?? 3) > 0 || after?.text === "the")
+      )
         return undefined;
       definite ||= ["the", "those", "these", "that", "this"].includes(article.value);
       open(article.length);
@@ -178,6 +182,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     const follows = (from: number): boolean =>
       language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
+    // "the motor stays": a verb.
+    if (noun?.value.name === "stay" && head !== undefined) break;
     if (noun !== undefined) {
       const asVerb =
         noun.length === 1 &&
@@ -217,7 +223,21 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       break;
     if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k))
       break;
-    if (numberAt(words, k, language) !== undefined) break;
+    const inner = numberAt(words, k, language);
+    // "the upper three bolts"
+    if (
+      inner !== undefined &&
+      head === undefined &&
+      count === undefined &&
+      k > at &&
+      inner.value > 1 &&
+      follows(k + inner.length)
+    ) {
+      count = inner.value;
+      k += inner.length;
+      continue;
+    }
+    if (inner !== undefined) break;
     if (head !== undefined && !follows(k + 1)) break;
     if (!language.names(word.text)) {
       if (!follows(k + 1)) break;

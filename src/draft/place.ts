@@ -125,17 +125,11 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       (after.text === "of" || language.set.articles.at(words, to) !== undefined)
     ) {
       if (after.text === "of" || adverb) {
-        if (
-          language.nouns.at(words, to + 1) !== undefined &&
-          !/vehicle|truck|machine|car|tractor|van|bus/.test(words[to + 1]?.text ?? "")
-        )
+        if (language.nouns.at(words, to + 1) !== undefined && language.set.vehicles.at(words, to + 1) === undefined)
           return undefined;
       }
     }
-    const local =
-      joined &&
-      after.text === "of" &&
-      !/vehicle|truck|machine|car|tractor|van|bus|rig|thing/.test(words[to + 2]?.text ?? "");
+    const local = joined && after.text === "of" && language.set.vehicles.at(words, to + 2) === undefined;
     return { length: to - i, position: found.value, local };
   }
 

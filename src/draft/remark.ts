@@ -43,7 +43,9 @@ export function remarksOn(
 
   const wet = new Map<string, Tie[]>();
   for (const tie of told.ties) {
-    const fluid = tie.undone ? fluidOf(tie, language) : undefined;
+    if (!tie.undone) continue;
+    const fluid =
+      fluidOf(tie, language) ?? (does("drain", "vent").length === 0 && isWet(tie, language) ? "fluid" : undefined);
     if (fluid === undefined) continue;
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
@@ -105,6 +107,15 @@ export function remarksOn(
   remarks.push(...closings(told, assembly, language));
   return remarks;
 }
+
+/** A hose or line whose name does not say what it holds, and not that it holds air alone. */
+const isWet = ({ kind, label, joins }: Tie, language: Language): boolean =>
+  (kind === "hose" || kind === "line") &&
+  ![label, ...joins]
+    .join(" ")
+    .toLowerCase()
+    .split(/[^\p{L}]+/u)
+    .some((text) => language.set.dry.at([{ text }], 0) !== undefined);
 
 const isMissing = ({ tie }: BothSides, oneSide: ReadonlySet<Tie>): boolean => tie.undone && oneSide.has(tie);
 

@@ -10,7 +10,10 @@ import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 import { tellTask } from "./tasks.ts";
-import { remove, undo } from "./undo.ts";
+import { removeBy, undo } from "./undo.ts";
+
+/** Words for one of both sides. */
+const SIDES = ["left", "right", "nearside", "offside", "port", "starboard"];
 
 /** What a battery or a motor is, when it is said to be disconnected. */
 const FED: Readonly<Record<string, Kind>> = {
@@ -60,12 +63,15 @@ export function referentOf(
 
   if (clause.corrects && correctLast(m, phrase, clause)) return m.lastTie();
   const verb = clause.verb;
+  if (noun !== undefined && noun.role !== "fixing") m.latent = undefined;
   if (clause.mention) return mentioned(m, phrase, attached, source);
   if (noun === undefined) {
     if (phrase.words.length > 4) return undefined;
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
-      if (verb === undefined && naming(phrase.words).some((word) => word.length > 1)) m.latent = { phrase, source };
+      const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
+      if (verb === undefined && !isFluid && naming(phrase.words).some((word) => word.length > 1))
+        m.latent = { phrase, source };
       return undefined;
     }
     if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
@@ -163,7 +169,10 @@ export function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source
       (m.partAt.get(one) === m.here?.id || (phrase.definite && !one.removed)),
   );
   if (part === undefined) {
-    if (verb === undefined && role === "fixed") return undefined;
+    if (verb === undefined && role === "fixed") {
+      m.latent = { phrase, source };
+      return undefined;
+    }
     part = { id: "", label: name, by: [], removed: false, cover: false, sources: [] };
     m.told.parts.push(part);
     m.partAt.set(part, m.here?.id);
@@ -187,7 +196,7 @@ export function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source
       tie.joins.push(part.label.toLowerCase());
       undo(tie, verb, 0.8);
       m.look(part);
-    } else remove(m, part, verb.act);
+    } else removeBy(m, part, verb);
   }
   return part;
 }
@@ -228,6 +237,25 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       return lately;
     }
   }
+  const side = phrase.words.find((word) => SIDES.includes(word));
+  if (side !== undefined) {
+    const rest = keyOf(
+      phrase.words.filter((word) => word !== side),
+      m.language,
+    );
+    const both = m.told.bothSides.findLast(
+      ({ tie }) => m.keys.get(tie) === rest && !tie.label.toLowerCase().includes(side),
+    )?.tie;
+    if (both !== undefined) {
+      both.sources.push(source);
+      if (clause.verb !== undefined) {
+        if (m.oneSide.has(both)) m.oneSide.delete(both);
+        else m.oneSide.add(both);
+      }
+      m.look(both);
+      return both;
+    }
+  }
   const article = m.words[phrase.from]?.text;
   const last = m.lastTie();
   if (
@@ -239,6 +267,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     article !== "an" &&
     last !== undefined &&
     (last.count === 1 || last.hardware !== undefined) &&
+    !m.differ(phrase.words, last.label.toLowerCase().split(" ")) &&
     m.keys
       .get(last)
       ?.split(" ")
@@ -252,6 +281,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     const same = m.focus.findLast(
       (one): one is Tie =>
         isTie(one) &&
+        !m.differ(phrase.words, one.label.toLowerCase().split(" ")) &&
         m.keys
           .get(one)
           ?.split(" ")

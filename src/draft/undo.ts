@@ -1,6 +1,7 @@
 // Owns the undoing: what a verb makes of a connection, or of a part and what holds it, and what the end of a clause makes of what was only named.
 
 import { type Clause, clauseFrom } from "./clause.ts";
+import { kindOf } from "./connection.ts";
 import type { Off, Tie, Verb } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf } from "./names.ts";
@@ -34,6 +35,22 @@ export function remove(m: Memory, part: Off, act: Verb): void {
     part.by.push(tie.id);
     m.look(part);
   }
+}
+
+/** Takes a part off by a verb: a battery that is disconnected loses its cables and stays. */
+export function removeBy(m: Memory, part: Off, verb: NonNullable<Clause["verb"]>): void {
+  remove(m, part, verb.act);
+  const kind = m.language.partKinds.get(part.label.toLowerCase());
+  const tie = m.told.ties.find(({ id }) => part.by.includes(id));
+  if (
+    kind === undefined ||
+    tie === undefined ||
+    tie.hardware !== undefined ||
+    (kind === "cable" && verb.act === "remove")
+  )
+    return;
+  tie.kind = kindOf(kind);
+  tie.count ??= 1;
 }
 
 /** Hardware of nothing yet turns out to hold a part. */
