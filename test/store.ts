@@ -236,6 +236,21 @@ export function acceptStore(kind: string, makeEmpty: () => Promise<Store>): void
       await refused(store.savePhoto(Buffer.concat([PNG, Buffer.alloc(12 * 1024 * 1024)])), "photo");
     });
 
+    test("a spoken note is kept likewise; neither is given as the other", async () => {
+      const webm = Buffer.from("1a45dfa39f4286810142f7810142f2810442f381084282847765626d", "hex");
+      const ogg = Buffer.concat([Buffer.from("OggS"), Buffer.alloc(24), Buffer.from("OpusHead")]);
+      const mp4 = Buffer.concat([Buffer.from("00000018", "hex"), Buffer.from("ftypM4A ")]);
+      const kept = [await store.saveVoice(webm), await store.saveVoice(ogg), await store.saveVoice(mp4)];
+      expect(kept.map(({ type }) => type)).toEqual(["audio/webm", "audio/ogg", "audio/mp4"]);
+      const [{ digest } = { digest: "" }] = kept;
+      expect(await store.voice(digest)).toEqual({ digest, type: "audio/webm", bytes: new Uint8Array(webm) });
+      expect(await store.photo(digest)).toBeUndefined();
+      expect(await store.voice((await store.savePhoto(PNG)).digest)).toBeUndefined();
+      for (const none of [PNG, Buffer.from("1a45dfa39f4282886d6174726f736b61", "hex"), Buffer.from("<svg>")])
+        await refused(store.saveVoice(none), "voice");
+      await refused(store.saveVoice(Buffer.concat([webm, Buffer.alloc(1024 * 1024)])), "voice");
+    });
+
     test("devices and what was learnt come back; the last learnt counts", async () => {
       const device = { id: name("device"), key: "ab".repeat(32), at: 5 };
       await store.saveDevice(device);

@@ -206,7 +206,6 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
       for (const field of await page.locator(".asking input[required]").all())
         await field.fill(((await page.locator(".facts").textContent()) ?? "").replace(/[^0-9.]/g, ""));
       const before = await said(page).textContent();
-      await page.screenshot({ path: "/tmp/mine/wh.png" });
       await page.locator("button.act").first().click({ timeout: 5000 });
       await soon(async () => (await said(page).textContent()) !== before).toBe(true);
       await soon(async () =>

@@ -88,7 +88,7 @@ function fieldOf(sort: string, given: readonly string[]): unknown {
       .flatMap((one) => one.split(/[\s,]+/))
       .filter((one) => one !== "")
       .map(Number);
-  if (sort === "people" || sort === "photos") return given;
+  if (sort === "people" || sort === "photos" || sort === "voices") return given;
   if (sort === "amounts")
     return Object.fromEntries(
       given.map((one) => {

@@ -80,7 +80,7 @@ function sentenceOf({ body }: Entry, names: Pick<Names, "label" | "person">): st
         : sort === "person" || sort === "people"
           ? names.person(String(one))
           : String(one);
-    if (sort === "photos") return [`${name} ${Array.isArray(value) ? value.length : 0}`];
+    if (sort === "photos" || sort === "voices") return [`${name} ${Array.isArray(value) ? value.length : 0}`];
     if (typeof value === "object" && value !== null && !Array.isArray(value))
       return [
         Object.entries(value)

@@ -70,11 +70,12 @@ const wrong = (sort: string, value: unknown): { readonly what: string; readonly 
         ? undefined
         : no("no list of numbers", "Write whole numbers from 1 as a list.");
     case "photos":
+    case "voices":
       return Array.isArray(value) &&
         value.length <= LIST &&
         value.every((one) => typeof one === "string" && DIGEST.test(one))
         ? undefined
-        : no("no list of photos", "Write the SHA-256 of each photo, 64 hexadecimal digits.");
+        : no(`no list of ${sort}`, "Write the SHA-256 of each, 64 hexadecimal digits.");
     case "amounts":
       return amountsWrong(value);
   }

@@ -4,8 +4,8 @@
  * The fields of a kind, by the sort of their value; `?` at the end: may be left out; `a|b`: one of these words.
  *
  * id: an id of the vehicle file. person: an id. people: ids. word: a name of up to 200 letters. text: up to 4,000. count: 1 or more, whole.
- * numbers: whole ones from 1. torque, force, angle, length, volume, time: as it was read, with its unit. amounts: a volume of each fluid. photos: SHA-256 of each. entry: the id of
- * another entry. flag: true.
+ * numbers: whole ones from 1. torque, force, angle, length, volume, time: as it was read, with its unit. amounts: a volume of each fluid. photos, voices: SHA-256 of each photo, of each
+ * spoken note. entry: the id of another entry. flag: true.
  */
 export const KINDS = {
   isolated: {
@@ -80,6 +80,7 @@ export const KINDS = {
       tool: "word?",
       person: "person?",
       photos: "photos?",
+      voices: "voices?",
     },
   },
   closed: { says: "a finding is dealt with", fields: { finding: "entry", how: "text" } },
@@ -88,7 +89,7 @@ export const KINDS = {
     says: "this machine differs from the file, and will next time",
     fields: { about: "id", text: "text", photos: "photos?" },
   },
-  note: { says: "a remark", fields: { text: "text", about: "id?", photos: "photos?" } },
+  note: { says: "a remark", fields: { text: "text", about: "id?", photos: "photos?", voices: "voices?" } },
   trial: {
     says: "what cell and level say with the load just off",
     fields: { lift: "id", load: "force", pitch: "angle?", roll: "angle?", rise: "length?" },
@@ -134,7 +135,7 @@ type Value<F> = F extends `${infer Sort}?`
     ? Words<F>
     : F extends "count"
       ? number
-      : F extends "people" | "photos"
+      : F extends "people" | "photos" | "voices"
         ? readonly string[]
         : F extends "numbers"
           ? readonly number[]

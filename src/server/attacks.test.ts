@@ -103,6 +103,7 @@ test("[S2] who may only read changes nothing, by any route", async () => {
     order: await as("rita").ask("PUT", "/orders/mine", order),
     run: await as("rita").ask("PUT", "/runs/pump-2"),
     photo: await as("rita").ask("POST", "/photos", Buffer.from("ffd8ff", "hex"), { "content-type": "image/jpeg" }),
+    voice: await as("rita").ask("POST", "/voices", Buffer.from("1a45dfa3", "hex"), { "content-type": "audio/webm" }),
     person: await as("rita").ask(
       "PUT",
       "/people/new",
@@ -267,8 +268,9 @@ test("[S17] a role that was taken is gone for what a device brings as for what i
   await change(["mechanic", "verifier", "lift approver"]);
 });
 
-test("[S8] what is uploaded as a photo is one, by its bytes, and no browser runs anything in it", async () => {
-  const post = (bytes: Uint8Array, type: string) => as("emil").ask("POST", "/photos", bytes, { "content-type": type });
+test("[S8] what is uploaded as a photo or a spoken note is one, by its bytes, and no browser runs anything in it", async () => {
+  const post = (bytes: Uint8Array, type: string, path = "/photos") =>
+    as("emil").ask("POST", path, bytes, { "content-type": type });
   for (const [text, type] of [
     ["<svg xmlns='http://www.w3.org/2000/svg'><script>alert(1)</script></svg>", "image/png"],
     ["<!doctype html><script>alert(1)</script>", "image/jpeg"],
@@ -284,6 +286,20 @@ test("[S8] what is uploaded as a photo is one, by its bytes, and no browser runs
   expect(headers["x-content-type-options"]).toBe("nosniff");
   expect(headers["content-security-policy"]).toBe("default-src 'none'; sandbox");
   expect((await post(Buffer.alloc(14_000_000, 1), "image/jpeg")).status).toBe(413);
+  for (const bytes of [both, Buffer.from("<!doctype html><script>alert(1)</script>"), Buffer.from("")])
+    expect((await post(bytes, "audio/webm", "/voices")).status).toBe(415);
+  const sound = Buffer.concat([
+    Buffer.from("1a45dfa39f4282847765626d", "hex"),
+    Buffer.from("<script>alert(1)</script>"),
+  ]);
+  expect((await post(sound, "audio/webm")).status).toBe(415);
+  const spoken = (await post(sound, "audio/webm", "/voices")).body;
+  const heard = await as("emil").ask("GET", `/voices/${spoken.digest}`);
+  expect(heard.headers["content-type"]).toBe("audio/webm");
+  expect(heard.headers["x-content-type-options"]).toBe("nosniff");
+  expect(heard.headers["content-security-policy"]).toBe("default-src 'none'; sandbox");
+  expect((await as("emil").ask("GET", `/photos/${spoken.digest}`)).status).toBe(404);
+  expect((await post(Buffer.concat([sound, Buffer.alloc(1_100_000)]), "audio/webm", "/voices")).status).toBe(415);
 });
 
 test("[S10] the files of a vehicle reach no other file of the machine", async () => {

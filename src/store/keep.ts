@@ -1,25 +1,27 @@
 // Owns the store over any database that kysely speaks to: each record in and out of its table.
 import { createHash } from "node:crypto";
+import { readPhoto, readVoice } from "./attached.ts";
 import { readRows, takeRows } from "./copy.ts";
 import { guard as guardBy, type Ways } from "./guard.ts";
 import { keepAccounts } from "./keep-accounts.ts";
 import { keepQuestions } from "./keep-questions.ts";
 import { checkText, readEntries, writeGroup } from "./log.ts";
-import { readPhoto } from "./photo.ts";
 import { makeQueue } from "./queue.ts";
 import { clash, expectRow, once, revise, stale, unknown } from "./row.ts";
-import type {
-  KeptPlan,
-  Machine,
-  ModelFile,
-  Order,
-  Page,
-  Person,
-  PhotoType,
-  Run,
-  Site,
-  Store,
-  VehicleVersion,
+import {
+  type Attached,
+  type KeptPlan,
+  type Machine,
+  type ModelFile,
+  type Order,
+  type Page,
+  type Person,
+  PHOTO_TYPES,
+  type Run,
+  type Site,
+  type Store,
+  type VehicleVersion,
+  VOICE_TYPES,
 } from "./store.ts";
 import type { Database, Tables } from "./tables.ts";
 
@@ -32,6 +34,25 @@ export function keepIn(db: Database, ways: Ways): Store {
     if (version !== undefined) query = query.where("version", "=", version);
     const row = await query.orderBy("version", "desc").limit(1).executeTakeFirst();
     return row && versionOf(row);
+  };
+
+  // Photos and spoken notes are one table's: each is a type and bytes under their digest.
+  const attach = async <T extends string>({
+    digest,
+    type,
+    bytes,
+  }: Attached<T>): Promise<Omit<Attached<T>, "bytes">> => {
+    await db
+      .insertInto("photo")
+      .values({ digest, type, bytes })
+      .onConflict((clash) => clash.doNothing())
+      .execute();
+    return { digest, type };
+  };
+  const attached = async <T extends string>(digest: string, types: readonly T[]): Promise<Attached<T> | undefined> => {
+    const row = await db.selectFrom("photo").selectAll().where("digest", "=", digest).executeTakeFirst();
+    const type = types.find((one) => one === row?.type);
+    return row === undefined || type === undefined ? undefined : { digest, type, bytes: new Uint8Array(row.bytes) };
   };
 
   return {
@@ -179,21 +200,10 @@ export function keepIn(db: Database, ways: Ways): Store {
     saveDevice: (device) => guard(() => once(db, "device", { ...device })),
     device: (id) => guard(() => db.selectFrom("device").selectAll().where("id", "=", id).executeTakeFirst()),
 
-    savePhoto: (bytes) =>
-      guard(async () => {
-        const { digest, type } = readPhoto(bytes);
-        await db
-          .insertInto("photo")
-          .values({ digest, type, bytes })
-          .onConflict((clash) => clash.doNothing())
-          .execute();
-        return { digest, type };
-      }),
-    photo: (digest) =>
-      guard(async () => {
-        const row = await db.selectFrom("photo").selectAll().where("digest", "=", digest).executeTakeFirst();
-        return row && { digest, type: row.type as PhotoType, bytes: new Uint8Array(row.bytes) };
-      }),
+    savePhoto: (bytes) => guard(() => attach(readPhoto(bytes))),
+    photo: (digest) => guard(() => attached(digest, PHOTO_TYPES)),
+    saveVoice: (bytes) => guard(() => attach(readVoice(bytes))),
+    voice: (digest) => guard(() => attached(digest, VOICE_TYPES)),
 
     saveLearnt: (learnt) =>
       guard(() =>

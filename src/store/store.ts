@@ -88,14 +88,19 @@ export interface Device {
   readonly at: number;
 }
 
-export interface Photo {
-  /** SHA-256 of the bytes, hexadecimal: the photo's name. */
+/** Bytes that entries name by their digest. */
+export interface Attached<Type extends string> {
+  /** SHA-256 of the bytes, hexadecimal: its name. */
   readonly digest: string;
-  readonly type: PhotoType;
+  readonly type: Type;
   readonly bytes: Uint8Array;
 }
 
-export type PhotoType = "image/jpeg" | "image/png" | "image/webp";
+export const PHOTO_TYPES = ["image/jpeg", "image/png", "image/webp"] as const;
+export const VOICE_TYPES = ["audio/webm", "audio/ogg", "audio/mp4"] as const;
+export type Photo = Attached<(typeof PHOTO_TYPES)[number]>;
+/** A spoken note. */
+export type Voice = Attached<(typeof VOICE_TYPES)[number]>;
 
 /** What was learnt of one time of a vehicle's model. */
 export interface Learnt {
@@ -170,6 +175,9 @@ export interface Store {
   /** Keeps a photo under its digest; refused when it is none, or larger than the limit. */
   savePhoto(bytes: Uint8Array): Promise<Omit<Photo, "bytes">>;
   photo(digest: string): Promise<Photo | undefined>;
+  /** Keeps a spoken note likewise. */
+  saveVoice(bytes: Uint8Array): Promise<Omit<Voice, "bytes">>;
+  voice(digest: string): Promise<Voice | undefined>;
   saveLearnt(learnt: readonly Learnt[]): Promise<void>;
   learnt(vehicle: string): Promise<readonly Learnt[]>;
 
@@ -219,6 +227,7 @@ export type FaultCode =
   | "closed" // the run takes no more entries
   | "not-empty" // a backup goes into an empty store only
   | "photo" // no photo, or too large
+  | "voice" // no spoken note, or too long
   | "full" // no space left
   | "read-only"
   | "busy" // another process holds it

@@ -82,6 +82,7 @@ interface DeviceTable {
   at: number;
 }
 
+/** Photos, and spoken notes, which are told by their type. */
 interface PhotoTable {
   digest: string;
   type: string;

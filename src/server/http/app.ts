@@ -4,13 +4,13 @@ import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context, MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { secureHeaders } from "hono/secure-headers";
+import { attachedRoutes } from "./attached-routes.ts";
 import type { Listening } from "./event-stream.ts";
 import { liveRoute } from "./live.ts";
 import { newsRoute } from "./news.ts";
 import { type Log, type Metrics, observe, observeRoutes } from "./observe.ts";
 import type { Office } from "./office.ts";
 import { orderRoutes } from "./order-routes.ts";
-import { photoRoutes } from "./photo-routes.ts";
 import { answerProblem, Problem, problemOf } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
 import { runRoutes } from "./run-routes.ts";
@@ -53,12 +53,15 @@ export const makeApp = ({
   const app = newRoutes();
   app.use(observe(metrics, log, nextId, () => office.world.now()));
   // Of the two the one that stands first has the last word.
-  app.use("/api/photos/*", secureHeaders({ contentSecurityPolicy: { defaultSrc: ["'none'"], sandbox: [] } }));
+  for (const path of ["/api/photos/*", "/api/voices/*"])
+    app.use(path, secureHeaders({ contentSecurityPolicy: { defaultSrc: ["'none'"], sandbox: [] } }));
   app.use(
     secureHeaders({
       contentSecurityPolicy: {
         defaultSrc: ["'self'"],
         imgSrc: ["'self'", "data:", "blob:"],
+        // A spoken note is heard from the device's own copy.
+        mediaSrc: ["'self'", "blob:"],
         // Drawings are placed by attributes; no style and no script comes from a text that somebody entered.
         styleSrc: ["'self'"],
         objectSrc: ["'none'"],
@@ -119,7 +122,7 @@ export const makeApp = ({
     vehicleRoutes(office),
     orderRoutes(office),
     runRoutes(office),
-    photoRoutes(office.store),
+    attachedRoutes(office.store),
     ...routes,
   ])
     api.route("/", one);

@@ -15,6 +15,7 @@ const SORTS: Readonly<Record<string, Described>> = {
   count: { type: "integer", minimum: 1, maximum: 1_000_000 },
   amounts: { type: "object", additionalProperties: { type: "string" }, description: "A volume of each fluid." },
   photos: { type: "array", items: { type: "string", pattern: "^[0-9a-f]{64}$" }, maxItems: 100 },
+  voices: { type: "array", items: { type: "string", pattern: "^[0-9a-f]{64}$" }, maxItems: 100 },
   entry: { type: "string", description: "The id of another entry." },
   flag: { const: true },
 };

@@ -47,6 +47,7 @@ const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
   closed: 409,
   "not-empty": 409,
   photo: 415,
+  voice: 415,
   full: 507,
   "read-only": 503,
   busy: 503,

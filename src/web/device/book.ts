@@ -117,6 +117,11 @@ export class Book {
     return [...this.byId.keys()].slice(-most).flatMap((id) => this.standing.entry(id) ?? []);
   }
 
+  /** Whether an entry names a photo or a spoken note. */
+  names(digest: string): boolean {
+    return [...this.byId.values()].some(({ text }) => text.includes(digest));
+  }
+
   isWaiting(id: string): boolean {
     return this.byId.get(id)?.waits === 1;
   }

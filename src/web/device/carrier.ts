@@ -1,8 +1,9 @@
 // Owns the way between a book and the server: what waits is brought, what others wrote comes, and how it stands with the line. Nothing asks again and again: news come by themselves.
 
 import { call, Refusal } from "../shop/calls.ts";
+import { bringAttached } from "./attached.ts";
 import type { Book, Placed } from "./book.ts";
-import { DURABLE, isFull, openDrawer } from "./drawer.ts";
+import { isFull } from "./drawer.ts";
 import { bringBrief, catchUp } from "./taking.ts";
 
 /** How it stands with the server. */
@@ -80,7 +81,7 @@ export class Carrier {
       this.isMore = false;
       try {
         await this.bringEntries();
-        await this.bringPhotos();
+        await bringAttached(this.book);
         this.wait = AGAIN;
       } catch (error) {
         this.failed(error);
@@ -101,15 +102,6 @@ export class Carrier {
       });
       await this.book.arrived(lot.map(({ id }) => id));
       this.tell({ is: "near" });
-    }
-  }
-
-  private async bringPhotos(): Promise<void> {
-    const drawer = await openDrawer();
-    for (const photo of await drawer.getAllFromIndex("photos", "waits", [this.book.run, 1])) {
-      await call("POST", "/photos", photo.bytes);
-      const { digest, run, bytes } = photo;
-      await drawer.put("photos", { digest, run, bytes });
     }
   }
 
@@ -204,10 +196,3 @@ export class Carrier {
     this.onLine(line);
   }
 }
-
-/** Keeps a photo in the drawer until the server has it. @throws DOMException where the disk takes no more */
-export const keepPhoto = async (run: string, digest: string, bytes: Blob): Promise<void> => {
-  const drawer = await openDrawer();
-  const writing = drawer.transaction("photos", "readwrite", DURABLE);
-  await Promise.all([writing.store.put({ digest, run, bytes, waits: 1 }), writing.done]);
-};

@@ -41,6 +41,7 @@ export interface EntryKept {
   readonly seal?: string;
 }
 
+/** A photo or a spoken note, told by the type of its bytes. */
 export interface PhotoKept {
   /** SHA-256 of its bytes. */
   readonly digest: string;

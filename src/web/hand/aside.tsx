@@ -5,8 +5,10 @@ import { Link } from "wouter-preact";
 import type { Entry } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
-import { TakePhoto, usePhotos } from "./photos.tsx";
+import { namedIn, usePending } from "./pending.ts";
+import { TakePhoto } from "./photos.tsx";
 import { sayBody } from "./say.ts";
+import { TakeVoice } from "./voices.tsx";
 import { useWork } from "./work.tsx";
 
 /** What is taken back with one touch, and no word of it is missed: not a gate, not the plan. */
@@ -27,7 +29,8 @@ export const Aside = ({ about }: { readonly about?: string }) => {
   const words = useWords();
   const { book, me, enter, tell } = useWork();
   const [isNoting, setNoting] = useState(false);
-  const photos = usePhotos(book.run);
+  const photos = usePending(book.run, "photos");
+  const voices = usePending(book.run, "voices");
   if (me === undefined) return null;
   const { ledger } = book;
   // A load that was stopped is no waiting: it goes on from its own page alone.
@@ -82,16 +85,23 @@ export const Aside = ({ about }: { readonly about?: string }) => {
       {isNoting ? (
         <Noting
           onEnter={(text) => {
-            setNoting(false);
-            const taken = photos.taken;
             void enter({
               kind: "note",
               text,
               ...(about === undefined ? {} : { about }),
-              ...(taken.length === 0 ? {} : { photos: taken }),
-            }).then((isEntered) => isEntered && photos.used());
+              ...namedIn("photos", photos),
+              ...namedIn("voices", voices),
+            }).then((isEntered) => {
+              if (!isEntered) return;
+              photos.used();
+              voices.used();
+              setNoting(false);
+            });
           }}
-          onCancel={() => setNoting(false)}
+          onCancel={() => {
+            voices.drop();
+            setNoting(false);
+          }}
         />
       ) : null}
     </div>
@@ -101,8 +111,11 @@ export const Aside = ({ about }: { readonly about?: string }) => {
 const lastOf = (recent: readonly Entry[], person: string, isVoid: (entry: Entry) => boolean): Entry | undefined =>
   recent.findLast((entry) => entry.author === person && !STAYS.has(entry.body.kind) && !isVoid(entry));
 
+/** Typed, spoken, or both. */
 const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => void; readonly onCancel: () => void }) => {
   const words = useWords();
+  const { book, tell } = useWork();
+  const isSpoken = usePending(book.run, "voices").taken.length > 0;
   const text = useRef<HTMLTextAreaElement>(null);
   return (
     <form
@@ -110,13 +123,14 @@ const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => voi
       onSubmit={(event) => {
         event.preventDefault();
         const said = text.current?.value.trim() ?? "";
-        if (said !== "") onEnter(said);
+        if (said !== "" || isSpoken) onEnter(said === "" ? words.hand.spoken : said);
       }}
     >
       <label class="field">
         <span>{words.hand.noteText}</span>
-        <textarea ref={text} rows={3} maxLength={4000} required />
+        <textarea ref={text} rows={3} maxLength={4000} required={!isSpoken} />
       </label>
+      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")} />
       <div class="row">
         <button type="submit" class="main">
           {words.hand.enter}

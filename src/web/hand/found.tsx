@@ -6,7 +6,9 @@ import { type Body, type BodyOf, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 import { byPlace } from "./by-place.ts";
-import { Photos, TakePhoto, usePhotos } from "./photos.tsx";
+import { namedIn, usePending } from "./pending.ts";
+import { Photos, TakePhoto } from "./photos.tsx";
+import { TakeVoice, Voices } from "./voices.tsx";
 import { useWork } from "./work.tsx";
 
 type What = BodyOf<"finding">["what"];
@@ -45,7 +47,8 @@ export const Found = () => {
 const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => void }) => {
   const words = useWords();
   const { book, enter, tell } = useWork();
-  const photos = usePhotos(book.run);
+  const photos = usePending(book.run, "photos");
+  const voices = usePending(book.run, "voices");
   const given = new URLSearchParams(useSearch()).get("about") ?? "";
   const [about, setAbout] = useState(given);
   const [text, setText] = useState("");
@@ -64,10 +67,12 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
       ...(takes === undefined ? {} : { takes: `${takes} min` }),
       ...(what === "tool missing" && tool !== "" ? { tool } : {}),
       ...(what === "person gone" && person !== "" ? { person } : {}),
-      ...(photos.taken.length === 0 ? {} : { photos: photos.taken }),
+      ...namedIn("photos", photos),
+      ...namedIn("voices", voices),
     };
     if (!(await enter(body))) return;
     photos.used();
+    voices.used();
     onEnd();
   };
   // By position: of two thousand connections those at hand are found so.
@@ -149,9 +154,16 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         <span>{words.gates.words}</span>
         <input maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
       </label>
+      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")} />
       <div class="row">
         <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
-        <button type="button" onClick={onEnd}>
+        <button
+          type="button"
+          onClick={() => {
+            voices.drop();
+            onEnd();
+          }}
+        >
           {words.hand.cancel}
         </button>
       </div>
@@ -181,6 +193,7 @@ const OpenFindings = () => {
               </small>
             </p>
             <Photos digests={found.photos ?? []} run={book.run} />
+            <Voices digests={found.voices ?? []} run={book.run} />
             <Ending finding={entry} />
           </li>
         ))}

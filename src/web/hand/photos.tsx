@@ -1,11 +1,9 @@
 // Owns photos in hand: taken, made small, kept on the device before they are told of; and shown again, from the device or the server.
 
-import { sha256 } from "@noble/hashes/sha2.js";
-import { bytesToHex } from "@noble/hashes/utils.js";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { keepPhoto } from "../device/carrier.ts";
-import { openDrawer } from "../device/drawer.ts";
+import { attachedOf } from "../device/attached.ts";
 import { useWords } from "../words/words.ts";
+import { usePending } from "./pending.ts";
 
 /** Pixels of the longer side: a thread or a crack is still seen, and an hour of photos fits on the device. */
 const LONGER = 1600;
@@ -25,45 +23,10 @@ const small = async (file: Blob): Promise<Blob> => {
   );
 };
 
-/** Keeps a photo on the device, and gives its SHA-256. @throws DOMException where the disk takes no more */
-const takePhoto = async (run: string, file: Blob): Promise<string> => {
-  const picture = await small(file);
-  const digest = bytesToHex(sha256(new Uint8Array(await picture.arrayBuffer())));
-  await keepPhoto(run, digest, picture);
-  return digest;
-};
-
-/** Photos that were taken and go with what is entered next: of a run, wherever on the page they were taken. */
-const pending = new Map<string, readonly string[]>();
-const watchers = new Set<() => void>();
-
-const change = (run: string, taken: readonly string[]) => {
-  pending.set(run, taken);
-  for (const watcher of watchers) watcher();
-};
-
-const NONE: readonly string[] = [];
-
-export const usePhotos = (run: string) => {
-  const [, draw] = useState(0);
-  useEffect(() => {
-    const watcher = () => draw((count) => count + 1);
-    watchers.add(watcher);
-    return () => void watchers.delete(watcher);
-  }, []);
-  const taken = pending.get(run) ?? NONE;
-  return {
-    taken,
-    /** @throws DOMException where the disk takes no more */
-    take: async (file: Blob) => change(run, [...(pending.get(run) ?? NONE), await takePhoto(run, file)]),
-    used: () => change(run, NONE),
-  };
-};
-
 export const TakePhoto = ({ run, onFull }: { readonly run: string; readonly onFull: () => void }) => {
   const words = useWords();
   const input = useRef<HTMLInputElement>(null);
-  const { take, taken } = usePhotos(run);
+  const { take, taken } = usePending(run, "photos");
   return (
     <>
       <button type="button" onClick={() => input.current?.click()}>
@@ -79,7 +42,7 @@ export const TakePhoto = ({ run, onFull }: { readonly run: string; readonly onFu
         tabIndex={-1}
         aria-label={words.hand.photo}
         onChange={({ currentTarget }) => {
-          for (const file of currentTarget.files ?? []) take(file).catch(onFull);
+          for (const file of currentTarget.files ?? []) small(file).then(take).catch(onFull);
           currentTarget.value = "";
         }}
       />
@@ -102,7 +65,7 @@ const Photo = ({ digest, run }: { readonly digest: string; readonly run: string 
   useEffect(() => {
     let made: string | undefined;
     let gone = false;
-    photoOf(run, digest).then(
+    attachedOf(run, digest, "photos").then(
       (bytes) => {
         if (gone) return;
         made = URL.createObjectURL(bytes);
@@ -123,16 +86,4 @@ const Photo = ({ digest, run }: { readonly digest: string; readonly run: string 
       <img src={url} alt={words.hand.photoAtRelease} />
     </a>
   );
-};
-
-/** From the device; else from the server, and then kept on the device. */
-const photoOf = async (run: string, digest: string): Promise<Blob> => {
-  const drawer = await openDrawer();
-  const kept = await drawer.get("photos", digest);
-  if (kept !== undefined) return kept.bytes;
-  const answer = await fetch(`/api/photos/${digest}`);
-  if (!answer.ok) throw new Error("not there");
-  const bytes = await answer.blob();
-  await drawer.put("photos", { digest, run, bytes });
-  return bytes;
 };

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { Names, shiftPage } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { Contradictions } from "./contradictions.tsx";
+import { Notes } from "./notes.tsx";
 import { useWork } from "./work.tsx";
 
 export const Shift = () => {
@@ -61,6 +62,7 @@ export const Shift = () => {
         title={words.gates.nextSteps}
         lines={page.next.map(({ number, label, position }) => line(`${number} ${label}`, position?.label, []))}
       />
+      <Notes />
       {me === undefined ? null : (
         <form
           class="approval no-print"

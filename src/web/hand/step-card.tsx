@@ -9,7 +9,9 @@ import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
-import { Photos, usePhotos } from "./photos.tsx";
+import { Notes } from "./notes.tsx";
+import { namedIn, usePending } from "./pending.ts";
+import { Photos } from "./photos.tsx";
 import { sayAct, sayStep } from "./say.ts";
 import { BySecond } from "./second.tsx";
 import { useWork } from "./work.tsx";
@@ -32,7 +34,7 @@ export const StepCard = ({
   const words = useWords();
   const figures = useFigures();
   const { book, me, enter } = useWork();
-  const photos = usePhotos(book.run);
+  const photos = usePending(book.run, "photos");
   const [isBusy, setBusy] = useState(false);
   const { ledger, brief } = book;
   const joint = brief.joints.find(({ id }) => id === step.id);
@@ -43,7 +45,7 @@ export const StepCard = ({
     if (isBusy) return;
     setBusy(true);
     const takes = TAKES_PHOTOS.has(body.kind) && photos.taken.length > 0;
-    const whole = takes ? ({ ...body, photos: photos.taken } as Act["body"]) : body;
+    const whole = takes ? ({ ...body, ...namedIn("photos", photos) } as Act["body"]) : body;
     if (await enter(whole, sure)) {
       if (takes) photos.used();
       navigator.vibrate?.(30);
@@ -122,7 +124,8 @@ export const StepCard = ({
           ))}
         </ol>
       ) : null}
-      {photos.taken.length === 0 ? null : <Photos digests={photos.taken} run={book.run} />}
+      <Photos digests={photos.taken} run={book.run} />
+      <Notes about={step.id} />
     </article>
   );
 };
