@@ -93,6 +93,15 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
       continue;
     return { ...span(found.length), is: "sign", sign, said: found.value };
   }
+  // "do not disturb the anchors": whatever is not to be done.
+  const never = set.not.at(words, i);
+  if (
+    never !== undefined &&
+    /^(don't|do not|never)$/.test(never.value) &&
+    language.verbs.at(words, i + never.length) === undefined &&
+    words[i + never.length]?.pause === 0
+  )
+    return { ...span(never.length + 1), is: "sign", sign: "beware", said: never.value };
   const task = language.tasks.at(words, i);
   if (task !== undefined) return { ...span(task.length), is: "task", does: task.value };
 
@@ -152,6 +161,14 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   }
   if (phrase !== undefined && (phrase.noun !== undefined || !set.particles.at(words, i))) {
     const after = words[phrase.to];
+    // "I hate these": what somebody does, and no thing.
+    const who = words[i - 1]?.text ?? "";
+    if (
+      phrase.noun === undefined &&
+      phrase.words.length === phrase.to - i &&
+      (/^(it|they|that)$/.test(who) || set.nobody.at(words, i - 1) !== undefined)
+    )
+      return undefined;
     if (
       phrase.noun === undefined &&
       after !== undefined &&

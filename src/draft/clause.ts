@@ -22,6 +22,8 @@ export interface Clause {
   leave: boolean;
   /** "they call it the outlet pipe". */
   alias: boolean;
+  /** "two bolts and the starter comes out": of what is named next. */
+  forNext: boolean;
   /** Things passed over since a warning. */
   passed: number;
   /** A particle after the thing: "the hose off". */
@@ -41,6 +43,7 @@ export const clauseFrom = (from: number): Clause => ({
   of: false,
   leave: false,
   alias: false,
+  forNext: false,
   passed: 0,
   undone: false,
   from,

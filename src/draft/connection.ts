@@ -36,6 +36,7 @@ export function connectionOf(
   }
   const tie = m.addTie(label, kind, words, source);
   setCount(tie, phrase, 1);
+  if (phrase.count !== undefined && phrase.noun?.role !== "fixing") m.things.set(tie, phrase.count);
   for (const { link, phrase: to } of attached)
     if (link !== "near" && to.noun !== undefined) tie.joins.push(labelOf(to).toLowerCase());
   const place = attached.find(({ link }) => link === "near")?.phrase;

@@ -21,49 +21,39 @@ export function fixingOf(
   const head = phrase.noun?.kind ?? "bolted joint";
   const describing = nounsIn(m, phrase.before);
   const done = (tie: Tie, sure: number): Tie => {
-    if (verb !== undefined) undo(tie, verb, sure);
+    if (verb === undefined) return tie;
+    undo(tie, verb, sure);
+    // "feed hose and return hose, pull the collars": of both.
+    for (const one of m.prior)
+      if (one !== tie && isTie(one) && m.prior.includes(tie) && one.kind === tie.kind && !one.undone)
+        undo(one, verb, 0.7);
     return tie;
   };
   const lately = m.focus.at(-1);
-  const naked = naming(phrase.before).length === 0 && describing.length === 0;
-  const open =
-    lately === undefined || isTie(lately) ? lately : m.told.ties.findLast(({ id }) => lately.by.includes(id));
-  // "final drive shafts … eight bolts on each coupling": of each of what was just named.
-  const each =
-    host !== undefined && m.words.slice(host.from, host.to).some(({ text }) => text === "each" || text === "every");
-  if (
-    naked &&
-    (each || (open !== undefined && ofTopic(host, open)) || (host === undefined && !phrase.more)) &&
-    open !== undefined &&
-    (m.touched.has(open) || (each && m.lately.includes(open))) &&
-    !m.isBare(open) &&
-    (each || perHost(m, phrase) || open.hardware !== undefined || ofTopic(host, open)) &&
-    open.hardware !== phrase.noun?.name
-  ) {
-    // "held by two hinges with two bolts each"; "a split pin and a castle nut" are one fastening.
-    if (open.hardware === undefined && !each && !perHost(m, phrase)) fastenBy(m, open, phrase, open.count ?? 1);
-    if (phrase.count !== undefined && (each || perHost(m, phrase))) {
-      open.count = phrase.count * (open.count ?? 1);
-      open.hardware = phrase.noun?.name ?? "bolt";
+  const naked = naming(phrase.before).length === 0;
+  const topic = topicOf(m);
+  if (naked && !clause.forNext && !phrase.more && topic !== undefined) {
+    const perThing = isOfEach(m, phrase, host, clause);
+    if (isTopics(m, topic, phrase, host, clause, perThing)) {
+      if (perThing && phrase.count !== undefined) {
+        topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
+        topic.hardware = phrase.noun?.name ?? "bolt";
+      } else if (topic.hardware === undefined) fastenBy(m, topic, phrase, topic.count ?? 1);
+      else if (topic.hardware === phrase.noun?.name && phrase.count !== undefined) topic.count = phrase.count;
+      if (host?.noun?.kind === "flange") flanged(m, topic, host.noun.name);
+      topic.sources.push(source);
+      m.look(topic);
+      return done(topic, 0.85);
     }
-    // "the exhaust … three nuts on the flange"
-    if (host?.noun?.kind === "flange" && open.kind === "line") open.kind = "flange";
-    if (host?.noun?.kind === "flange" && !open.label.toLowerCase().includes(host.noun.name)) {
-      m.ids.free(open.id);
-      open.label = `${open.label} ${host.noun.name}`;
-      open.id = m.ids.make(open.label);
-    }
-    open.sources.push(source);
-    return done(open, 0.85);
   }
   // "drop the propshaft, that's four bolts on the flange"
-  const topic =
+  const isSaidOf =
     clause.refs.at(-1) === lately &&
     phrase.count !== undefined &&
     (m.words[phrase.from]?.pause ?? 2) < 2 &&
     (clause.verb === undefined || (m.words[phrase.from]?.pause === 1 && m.words[phrase.from - 1]?.text !== "and"));
   if (
-    (clause.of || topic) &&
+    (clause.of || isSaidOf) &&
     lately !== undefined &&
     isTie(lately) &&
     lately.hardware === undefined &&
@@ -80,6 +70,8 @@ export function fixingOf(
     const key = keyOf(host.words, m.language);
     if (role === "tie" || role === "cover") {
       const existing = m.find(key, host, host.definite);
+      // "the hose clamp from the cross bar"
+      const isOwnKind = ["clip", "clamp"].includes(head) && !["hose", "line", "cable", "wire", "strap"].includes(kind);
       // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
       const tie =
         existing ??
@@ -88,7 +80,7 @@ export function fixingOf(
           ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind)
             ? labelOf(host)
             : `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
-          kindOf(role === "cover" ? "cover fixing" : kind),
+          kindOf(role === "cover" ? "cover fixing" : isOwnKind ? head : kind),
           host,
           host.words,
           source,
@@ -151,7 +143,7 @@ export function fixingOf(
       m.look(sameHead);
       return done(sameHead, 0.9);
     }
-    if (recent !== undefined && spokenOf(recent, source)) {
+    if (recent !== undefined && !clause.forNext && spokenOf(recent, source)) {
       if (!isTie(recent)) {
         const implied = m.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
         if (implied !== undefined || recent.by.length === 0) {
@@ -196,13 +188,58 @@ export function fixingOf(
   return done(tie, 0.85);
 }
 
-/** "cardan shaft, undo the eight bolts at the gearbox", "delivery pipe, four bolts in the flange": hardware of what is being spoken of, said with where it is. */
-const ofTopic = (host: Phrase | undefined, open: Tie): boolean =>
-  host?.noun !== undefined &&
-  open.hardware === undefined &&
-  !open.undone &&
-  ["shaft joint", "coupling", "flange", "line", "hose"].includes(open.kind) &&
-  (host.noun.role === "assembly" || host.noun.kind === "flange");
+/** The connection that is being spoken of: named last, or of the part that was. */
+function topicOf(m: Memory): Tie | undefined {
+  const lately = m.focus.at(-1);
+  return lately === undefined || isTie(lately) ? lately : m.told.ties.findLast(({ id }) => lately.by.includes(id));
+}
+
+/** "two bolts each", "eight bolts on each coupling", "each one has one screw". */
+const isOfEach = (m: Memory, phrase: Phrase, host: Phrase | undefined, clause: Clause): boolean =>
+  perHost(m, phrase) ||
+  clause.each ||
+  (host !== undefined && m.words.slice(host.from, host.to).some(({ text }) => text === "each" || text === "every"));
+
+/** Whether hardware without a name of its own is that of the topic. */
+function isTopics(
+  m: Memory,
+  topic: Tie,
+  phrase: Phrase,
+  host: Phrase | undefined,
+  clause: Clause,
+  perThing: boolean,
+): boolean {
+  if (m.isBare(topic)) return false;
+  const now = m.touched.has(topic);
+  const lately = now || m.touchedBefore.has(topic);
+  if (perThing) return lately;
+  if (host !== undefined)
+    // "cardan shaft, undo the eight bolts at the gearbox", "it has eight screws at the flange": where on it.
+    return (
+      (now || (lately && (clause.held || clause.of))) &&
+      topic.hardware === undefined &&
+      topic.verb === undefined &&
+      ["cable", "wire", "shaft joint", "coupling", "flange", "line", "hose"].includes(topic.kind) &&
+      (host.noun?.kind === "flange" || ["assembly", "part", "fixed"].includes(host.noun?.role ?? ""))
+    );
+  if (topic.hardware === undefined) return false;
+  // "a split pin and a castle nut" are one fastening.
+  if (topic.hardware !== phrase.noun?.name) return now;
+  // "seven screws. No, eight. Eight screws, out"
+  const after = m.words[phrase.to]?.text ?? "";
+  return (
+    lately && phrase.count !== undefined && after !== "and" && m.language.links.at(m.words, phrase.to) === undefined
+  );
+}
+
+/** A line with bolts in its flange is undone at the flange; "the exhaust … three nuts on the flange" is called by it. */
+function flanged(m: Memory, tie: Tie, name: string): void {
+  if (tie.kind === "line") tie.kind = "flange";
+  if (tie.kind !== "flange" || tie.label.toLowerCase().includes(name)) return;
+  m.ids.free(tie.id);
+  tie.label = `${tie.label} ${name}`;
+  tie.id = m.ids.make(tie.label);
+}
 
 /** Whether a thing was spoken of a moment ago. */
 export function spokenOf(ref: Tie | Off, source: Source): boolean {
@@ -216,7 +253,7 @@ export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
   const byClip = ["clip", "clamp"].includes(head);
   if (["hose", "line"].includes(tie.kind))
     return byClip || head === "line" || head === "bolted joint" || head === "cover fixing";
-  if (["wire", "cable", "strap"].includes(tie.kind)) return head === "bolted joint" || head === "linkage";
+  if (["wire", "cable", "strap"].includes(tie.kind)) return byClip || head === "bolted joint" || head === "linkage";
   return (
     !m.isBare(tie) &&
     (tie.kind !== "bolted joint" || tie.assumed.length > 0) &&
@@ -227,6 +264,9 @@ export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
 
 export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): void {
   tie.hardware = phrase.noun?.name ?? "bolt";
+  // "the lamp cable is clipped with three clips": it is the clips that are undone.
+  if (["wire", "cable"].includes(tie.kind) && phrase.noun?.kind === "clip" && (phrase.count ?? 1) > 1)
+    tie.kind = "clip";
   if (phrase.count !== undefined) tie.count = phrase.count * (perHost(m, phrase) ? hosts : 1);
   else if (!["hose", "line", "cable", "wire", "strap"].includes(tie.kind)) {
     if (phrase.plural && (tie.count ?? 1) === 1) delete tie.count;

@@ -81,6 +81,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       )
         endClause(m, chunk.from);
       const taken = attachments(m, i);
+      m.clause.forNext = isOfNext(m, i);
       const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
       const ref = m.clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, isObject);
       if (ref !== undefined) m.clause.refs.push(ref);
@@ -112,7 +113,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       endClause(m, chunk.from);
       return 0;
     case "is":
-      if (clause.verb !== undefined || clause.skip) endClause(m, chunk.from);
+      if (clause.verb !== undefined || clause.skip || clause.mention) endClause(m, chunk.from);
       m.clause.there = true;
       m.clause.of = true;
       return 0;
@@ -159,7 +160,9 @@ function isNext(m: Memory, i: number): boolean {
   if (chunk?.is !== "phrase" || link?.is !== "link" || m.words[link.from]?.text !== "off") return false;
   const role = chunk.phrase.noun?.role;
   const isBareName = chunk.phrase.words.length === chunk.to - chunk.from && (role === "tie" || role === "cover");
-  return m.chunks[i - 2]?.is === "pronoun" && (isBareName || hasOwn(m, i));
+  const before = m.chunks[i - 2];
+  const done = before?.is === "pronoun" || (before?.is === "phrase" && before.phrase.noun?.role === "fixing");
+  return done && (isBareName || hasOwn(m, i));
 }
 
 /** Whether a phrase stands right after another thing, joined to it by no word. */
@@ -172,6 +175,28 @@ function isNewThing(m: Memory, i: number): boolean {
     last !== undefined &&
     last.to === chunk.from &&
     ["phrase", "pronoun", "particle", "each", "number"].includes(last.is)
+  );
+}
+
+/** "each flange has four screws" */
+function saysEach(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  return chunk !== undefined && m.words.slice(chunk.from, chunk.to).some(({ text }) => text === "each");
+}
+
+/** "then two bolts and the starter comes out": hardware of what is named after it. */
+function isOfNext(m: Memory, i: number): boolean {
+  const [next, verb, after] = m.chunks.slice(i + 1, i + 4);
+  return (
+    next?.is === "phrase" &&
+    next.pause < 2 &&
+    m.words[next.from - 1]?.text === "and" &&
+    next.phrase.noun?.role !== "fixing" &&
+    verb?.is === "verb" &&
+    verb.act === "remove" &&
+    verb.pause === 0 &&
+    after?.is !== "phrase" &&
+    after?.is !== "pronoun"
   );
 }
 
@@ -191,14 +216,6 @@ function hasOwn(m: Memory, i: number): boolean {
 
 function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   const clause = m.clause;
-  // "lift the floor panel"
-  const lifted = m.chunks[i + 1];
-  if (
-    m.language.set.uncovers.at([{ text: chunk.lemma }], 0) !== undefined &&
-    lifted?.is === "phrase" &&
-    lifted.phrase.noun?.role === "cover"
-  )
-    return takeVerb(m, { ...chunk, act: "remove", lemma: "remove" }, i);
   if (chunk.act === "none" || chunk.act === "mark" || chunk.act === "plug") {
     // "the chain I hang in the eye": it is put on, and was never on.
     if (!objectFollows(m, i) && ["hang", "hook", "lay", "put"].includes(chunk.lemma)) {
@@ -274,7 +291,7 @@ function attachments(
       b = m.chunks[k + 2];
       skip = 2;
     }
-    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase)) break;
+    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase) || isNext(m, k + skip)) break;
     phrases.push({ link: link.is === "link" ? link.link : "near", phrase: b.phrase });
     k += skip + 1;
     const and = m.words[b.to];
@@ -384,10 +401,12 @@ function takeNumber(m: Memory, value: number, i: number): number {
     return next.is === "place" ? 1 : m.chunks[i + 2]?.is === "phrase" ? 2 : 1;
   }
   if (last.count === undefined && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
+  if (last.hardware === undefined) m.things.set(last, value);
   return 0;
 }
 
-function takePlace(m: Memory, chunk: Chunk & { is: "place" }, i: number): number {
+function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
+  const chunk = { ...at, moved: at.moved || at.placed.goes };
   const { placed } = chunk;
   const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
   const position = placed.position ?? other;
@@ -395,6 +414,15 @@ function takePlace(m: Memory, chunk: Chunk & { is: "place" }, i: number): number
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.words[chunk.from - 1]?.text === "and" && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
+  // "a jack under", "a strap over the top": where the task is done.
+  if (
+    clause.task &&
+    !chunk.moved &&
+    chunk.pause === 0 &&
+    chunk.to - chunk.from <= 3 &&
+    ["top", "under"].includes(position?.id ?? "")
+  )
+    return 0;
   if (placed.local && position !== undefined && (leading || chunk.moved)) {
     m.here = m.position(position);
     m.stood.add(position.id);
@@ -482,11 +510,19 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       endClause(m, chunk.from);
       m.clause.there = true;
       return 0;
-    case "held":
+    case "held": {
+      const next = m.chunks[i + 1];
+      // "it is held by three rubber mounts": what is spoken of from here on.
+      if (next?.is === "phrase" && next.phrase.noun?.kind === "mount" && next.phrase.noun.role === "tie") {
+        endClause(m, chunk.from);
+        m.clause.there = true;
+        return 0;
+      }
       clause.there = true;
       clause.held = true;
-      clause.each = m.words[chunk.from - 1]?.text === "each";
+      clause.each = /^(each|one)$/.test(m.words[chunk.from - 1]?.text ?? "") || saysEach(m, i - 1);
       return 0;
+    }
     case "alias":
       clause.alias = m.lastTie() !== undefined;
       return 0;

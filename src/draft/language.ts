@@ -82,7 +82,7 @@ export type Sets =
   | "dry"
   | "alias"
   | "vehicles"
-  | "uncovers"
+  | "details"
   | "spots"
   | "describing"
   | "generic"
@@ -154,7 +154,7 @@ const SETS: readonly Sets[] = [
   "dry",
   "alias",
   "vehicles",
-  "uncovers",
+  "details",
   "spots",
   "describing",
   "generic",

@@ -31,13 +31,17 @@ export class Memory {
   /** What was named in the clause before. */
   prior: (Tie | Off)[] = [];
   /** What was spoken of in this sentence. */
-  readonly touched = new Set<Tie | Off>();
+  touched = new Set<Tie | Off>();
+  /** And in the one before. */
+  touchedBefore = new Set<Tie | Off>();
   /** The ties of this sentence, and of the one before: for "same on the other side". */
   sentence: Tie[] = [];
   lately: Tie[] = [];
   closedJustNow = false;
   /** Hardware that was named by itself: "four bolts". */
   readonly bare = new Set<Tie>();
+  /** How many of the thing itself there are, where its hardware is counted: three cables of two bolts each. */
+  readonly things = new Map<Tie, number>();
   /** How many of it were told place by place. */
   readonly shares = new Map<Tie, number>();
   /** Told to be on both sides, and undone on one by name. */

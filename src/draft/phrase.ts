@@ -154,7 +154,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       continue;
     }
     const tool = language.set.tools.at(words, k);
-    if (tool !== undefined && (noun === undefined || noun.length <= tool.length)) {
+    const of = tool === undefined ? undefined : language.nouns.at(words, k + tool.length)?.value.role;
+    if (tool !== undefined && of !== "fixing" && (noun === undefined || noun.length <= tool.length)) {
       // "with the thirty two spanner": nothing is tied by it.
       end = k + tool.length;
       nothing = true;
@@ -214,6 +215,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     const describes =
       k === at &&
       language.set.describing.at(words, k) !== undefined &&
+      language.set.articles.at(words, k + 1) === undefined &&
       (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2)));
     if (
       verb !== undefined &&

@@ -7,6 +7,8 @@ export interface Placed {
   readonly length: number;
   /** Absent: the other side of where we are. */
   readonly position?: PositionName;
+  /** "over to the left side": said of going there. */
+  readonly goes: boolean;
   /** Where on a thing, not where people stand: "at the back of the gearbox". */
   readonly local: boolean;
 }
@@ -52,11 +54,15 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   )
     at += 1;
   const prepared = at > i;
+  const goes =
+    (at > i + 1 && words[at - 1]?.text === "to") ||
+    language.set.moves.at(words, i) !== undefined ||
+    /^(round|around)$/.test(words[i]?.text ?? "");
   const the = THE.includes(words[at]?.text ?? "") ? 1 : 0;
   at += the;
   if (at > i && (words[at]?.pause ?? 3) > 1) return undefined;
   const other = language.set.otherSide.at(words, at);
-  if (other !== undefined) return { length: at + other.length - i, local: false };
+  if (other !== undefined) return { length: at + other.length - i, local: false, goes };
 
   // "the front left corner"
   const a = words[at]?.text ?? "";
@@ -73,6 +79,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
             length: at + 2 + (end?.length ?? 0) - i,
             position: { id: `${along.id}-${across.id}`, label: `${along.label} ${across.id}` },
             local: false,
+            goes,
           };
       }
     }
@@ -83,7 +90,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   if (alone !== undefined && (words[i]?.pause ?? 0) >= 2) {
     const end = words[i + alone.length]?.pause ?? 3;
     if (end >= (words[i]?.text === "right" ? 2 : 1))
-      return { length: alone.length, position: alone.value, local: false };
+      return { length: alone.length, position: alone.value, local: false, goes };
   }
 
   for (const from of the > 0 || prepared ? [i, at - the, at] : [i]) {
@@ -95,6 +102,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       .map(({ text }) => text)
       .join(" ");
     const adverb = ["underneath", "below", "beneath", "above", "nearside", "offside"].includes(said);
+    if (said === "outside" && the === 0 && words[i]?.text === "to") continue;
     const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
     if (!sure) continue;
     if (
@@ -130,7 +138,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       }
     }
     const local = joined && after.text === "of" && language.set.vehicles.at(words, to + 2) === undefined;
-    return { length: to - i, position: found.value, local };
+    return { length: to - i, position: found.value, local, goes };
   }
 
   // "at the pump end", "the battery side"
@@ -181,6 +189,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
         length: at + n + end.length - i,
         position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
         local: false,
+        goes,
       };
     }
   return undefined;

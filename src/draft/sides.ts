@@ -66,5 +66,6 @@ export function pairUp(m: Memory, chunk: Chunk & { is: "sign" }): void {
   else if (share !== undefined && share > 1 && tie.count === share) tie.count = 2 * share;
   else if (per && tie.count > 1) tie.count *= 2;
   else tie.count = Math.max(tie.count, 2);
+  if (tie.hardware === undefined && tie.count !== undefined) m.things.set(tie, tie.count);
   if (there && verb === undefined) m.told.bothSides.push({ tie, source: m.source(m.clause.from, chunk.to) });
 }

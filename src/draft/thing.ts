@@ -61,16 +61,50 @@ export function referentOf(
     ({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined,
   )?.phrase;
 
-  if (clause.corrects && correctLast(m, phrase, clause)) return m.lastTie();
+  if (clause.corrects && correctLast(m, phrase, clause)) {
+    const last = m.lastTie();
+    if (last !== undefined) m.look(last);
+    return last;
+  }
   const verb = clause.verb;
   if (noun !== undefined && noun.role !== "fixing") m.latent = undefined;
   if (clause.mention) return mentioned(m, phrase, attached, source);
   if (noun === undefined) {
     if (phrase.words.length > 4) return undefined;
+    // "skirt panel, eight turn catches": hardware that no list has.
+    const topic = m.focus.at(-1);
+    if (
+      phrase.count !== undefined &&
+      phrase.count > 1 &&
+      topic !== undefined &&
+      m.touched.has(topic) &&
+      last.endsWith("s") &&
+      m.language.isNoun(last) &&
+      attached.length === 0 &&
+      (isTie(topic) ? topic.hardware === undefined && (topic.count ?? 1) === 1 : topic.by.length === 0)
+    )
+      return fixingOf(
+        m,
+        {
+          ...phrase,
+          plural: true,
+          before: [],
+          noun: { role: "fixing", kind: "bolted joint", plural: true, name: last.replace(/s$/, "") },
+        },
+        undefined,
+        attached,
+        source,
+        clause,
+      );
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
-      if (verb === undefined && !isFluid && naming(phrase.words).some((word) => word.length > 1))
+      if (
+        verb === undefined &&
+        !isFluid &&
+        !m.language.contrasts.has(last) &&
+        naming(phrase.words).some((word) => word.length > 1)
+      )
         m.latent = { phrase, source };
       return undefined;
     }
@@ -109,7 +143,8 @@ function mentioned(m: Memory, phrase: Phrase, attached: Attached, source: Source
     m.find(key, phrase, true) ??
     m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
   if (known !== undefined) m.look(known);
-  else if (phrase.noun?.role !== "assembly" && m.touched.size === 0) m.latent = { phrase, source };
+  else if (phrase.noun?.role === "cover" || (phrase.noun?.role !== "assembly" && m.touched.size === 0))
+    m.latent = { phrase, source };
   return undefined;
 }
 
@@ -254,6 +289,28 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       }
       m.look(both);
       return both;
+    }
+  }
+  // "oil level sensor, pull the plug", "roller chain: the joining link, split it": how it is undone.
+  const head = noun === undefined ? undefined : noun.name.split(" ").map((text) => ({ text }));
+  const isDetail =
+    head !== undefined &&
+    m.language.set.details.at(head, 0)?.length === head.length &&
+    nounsIn(m, phrase.before).length === 0 &&
+    !phrase.more;
+  if (
+    isDetail &&
+    lately !== undefined &&
+    isTie(lately) &&
+    (m.touched.has(lately) || (clause.held && m.touchedBefore.has(lately))) &&
+    (!lately.undone || clause.held || phrase.plural === false)
+  ) {
+    const isThere = clause.there && !clause.held && m.words[phrase.from]?.text !== "the" && clause.verb === undefined;
+    if (!isThere && !(lately.undone && clause.verb !== undefined && (lately.verb ?? "loosen") !== "loosen")) {
+      if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
+      lately.sources.push(source);
+      m.look(lately);
+      return lately;
     }
   }
   const article = m.words[phrase.from]?.text;

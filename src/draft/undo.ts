@@ -85,7 +85,8 @@ export function endClause(m: Memory, at: number, sentence = false): void {
   if (refs.length > 0) m.prior = [...refs];
   m.clause = clauseFrom(at);
   if (sentence) {
-    m.touched.clear();
+    if (m.touched.size > 0) m.touchedBefore = m.touched;
+    m.touched = new Set();
     if (m.sentence.length > 0) m.lately = m.sentence;
     m.sentence = [];
   }
