@@ -35,6 +35,7 @@ export async function bundle(folder: string): Promise<string> {
       thread: source("thread.ts"),
       "crew-thread": source("crew-thread.ts"),
       "times-thread": source("times-thread.ts"),
+      "pack-thread": source("pack-thread.ts"),
       "print-thread": fileURLToPath(new URL("src/server/print-thread.ts", import.meta.url)),
       "question-thread": fileURLToPath(new URL("src/server/questions/thread.ts", import.meta.url)),
     },

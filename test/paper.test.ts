@@ -111,16 +111,17 @@ describe.skipIf(!reads)("what is read from it again (with pdftotext and pdftoppm
     const pdf = await print("codes.pdf", pump, "--job", "shaft-seal", "--only", "tags", "--address", ADDRESS);
     mkdirSync(at("codes"));
     const pages = rasterise(pdf, at("codes"), 150);
-    const window = { wide: 200, high: 200 };
+    // Both columns of codes of an A4 sheet.
+    const columns = [16, 105];
     const connectionsOn = (codes: ReadonlySet<string>) =>
       [...codes].map((address) => {
         expect(address.startsWith(`${ADDRESS}/tag/`)).toBe(true);
         const read = readTag(address);
         return "code" in read ? tags.connectionOf(read.code) : undefined;
       });
-    const clean = new Set(pages.flatMap((page) => connectionsOn(codesOn(page, window))));
+    const clean = new Set(pages.flatMap((page) => connectionsOn(codesOn(page, 150, columns))));
     expect([...clean].sort()).toEqual([...released].sort());
-    const after = new Set(pages.flatMap((page) => connectionsOn(codesOn(worn(page, 67), window))));
+    const after = new Set(pages.flatMap((page) => connectionsOn(codesOn(worn(page, 67), 150, columns))));
     expect([...after].sort()).toEqual([...released].sort());
   });
 

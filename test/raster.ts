@@ -54,12 +54,21 @@ const decode = ({ wide, high, data }: Grey): string | undefined => {
   return jsQR(colours, wide, high, { inversionAttempts: "dontInvert" })?.data;
 };
 
-/** What a page's QR codes say: a decoder finds one code in a picture, so the page is looked at in windows that overlap. */
-export function codesOn(page: Grey, window: { readonly wide: number; readonly high: number }): ReadonlySet<string> {
+/** Millimetres that the largest code with its quiet zone may take. */
+const CODE = 28;
+
+/**
+ * What the QR codes of a page of tags say: a decoder finds one code in a picture, so the page is looked at in windows that overlap, down both columns of codes.
+ * @param columns millimetres from the left edge of the paper to each column.
+ */
+export function codesOn(page: Grey, dpi: number, columns: readonly number[]): ReadonlySet<string> {
   const found = new Set<string>();
-  for (let top = 0; top < page.high - window.high / 3; top += Math.floor(window.high / 4))
-    for (let left = 0; left < page.wide - window.wide / 3; left += Math.floor(window.wide / 2)) {
-      const seen = part(page, left, top, window.wide, window.high);
+  const pixels = (mm: number): number => Math.floor((mm * dpi) / 25.4);
+  const [side, step] = [pixels(CODE + 7), pixels(6)];
+  for (let top = 0; top < page.high - side / 2; top += step)
+    for (const column of columns) {
+      const left = pixels(column - 1);
+      const seen = part(page, left, top, side, side);
       if (!seen.data.some((grey) => grey < 128)) continue;
       const said = decode(seen);
       if (said !== undefined) found.add(said);

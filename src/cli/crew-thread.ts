@@ -5,4 +5,4 @@ import { answerAsked } from "./overseer.ts";
 
 export type { CrewAnswered, CrewAsked } from "../plan/index.ts";
 
-answerAsked(solveCrew);
+await answerAsked(solveCrew);

@@ -5,10 +5,12 @@ import type { Overseer } from "../plan/index.ts";
 import type { Report, Start } from "./background.ts";
 
 /** Answers the question that this thread was started with. */
-export function answerAsked<Asked, Answer>(solve: (asked: Asked, overseer: Overseer) => Answer): void {
+export async function answerAsked<Asked, Answer>(
+  solve: (asked: Asked, overseer: Overseer) => Answer | Promise<Answer>,
+): Promise<void> {
   const { asked, stop } = workerData as Start<Asked>;
   const send = (report: Report<Answer>) => parentPort?.postMessage(report);
-  const answer = solve(asked, {
+  const answer = await solve(asked, {
     now: () => performance.now(),
     stop: () => Atomics.load(stop, 0) === 1,
     report: send,

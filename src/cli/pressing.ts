@@ -1,48 +1,70 @@
-// Owns the end of `print`: a pack set and written to the files that were asked for, or why not, before any of them is touched.
+// Owns the end of `print`: a pack made ready for the files that were asked for, then set and written to them; or why not, before any of them is touched.
 
 import { writeFileSync } from "node:fs";
 import { type Pack, packPage } from "../paper/index.ts";
-import { typeset } from "../press/index.ts";
+import { type Laid, lay, typeset } from "../press/index.ts";
+import type { CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { PrintAsked } from "./print-asked.ts";
 import type { PrintDocument } from "./print-documents.ts";
-import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
 
 /** The template and the fonts, beside the bundle. */
 const PRESS = new URL("./press/", import.meta.url);
 
-/** Sets the pack and writes what was asked for; what keeps it from being set is said before a file is touched. */
-export function press(pack: Pack, asked: PrintAsked, json: boolean, terminal: Terminal): Exit {
-  const count = pack.sheets.length;
-  const written: string[] = [];
+/** All that is wanted of a pack that is to be written, as plain data: one thread may make it, another write it. */
+export interface Ready {
+  readonly pdf?: { readonly path: string; readonly laid: Laid; readonly made: number };
+  readonly page?: { readonly path: string; readonly text: string };
+  readonly sheets: number;
+  /** What is said when it is written. */
+  readonly answer: string;
+  readonly warning?: string;
+}
+
+/** A pack made ready; or what keeps it from being set. */
+export function ready(
+  pack: Pack,
+  { out, html, fonts, made, origin }: PrintAsked,
+  json: boolean,
+): Ready | { readonly faults: readonly CallFault[] } {
+  const set = out === undefined ? undefined : lay(pack, { folder: PRESS, fonts });
+  if (set !== undefined && "faults" in set) return set;
+  const files = [out, html].flatMap((path) => path ?? []);
+  const dumb = origin === "" && pack.sheets.some(({ kind }) => kind === "tags");
+  return {
+    ...(out === undefined || set === undefined
+      ? {}
+      : { pdf: { path: out, laid: set.laid, made: Math.floor(made / 1000) } }),
+    ...(html === undefined ? {} : { page: { path: html, text: packPage(pack) } }),
+    sheets: pack.sheets.length,
+    answer: json ? JSON.stringify(describe(pack, files), undefined, 2) : `${files.join(" and ")}: ${pack.title}.`,
+    ...(dumb
+      ? {
+          warning:
+            "unmoor: the QR codes hold no web address, so that only the app's own camera page reads them. With --address https://… any phone opens the connection.",
+        }
+      : {}),
+  };
+}
+
+/** Sets a pack and writes it. */
+export function press({ pdf, page, sheets, answer, warning }: Ready, terminal: Terminal): Exit {
   try {
-    if (asked.out !== undefined) {
-      terminal.progress(`setting ${count} sheets`);
-      const set = typeset(pack, { folder: PRESS, fonts: asked.fonts, made: Math.floor(asked.made / 1000) });
+    if (pdf !== undefined) {
+      terminal.progress(`setting ${sheets} sheets`);
+      const bytes = typeset(pdf.laid, { folder: PRESS, made: pdf.made });
       terminal.progress("");
-      if ("faults" in set) return refuse(set.faults, terminal);
-      writeFileSync(asked.out, set.pdf);
-      written.push(asked.out);
+      writeFileSync(pdf.path, bytes);
     }
-    if (asked.html !== undefined) {
-      writeFileSync(asked.html, packPage(pack));
-      written.push(asked.html);
-    }
+    if (page !== undefined) writeFileSync(page.path, page.text);
   } catch (error) {
     if (!(error instanceof Error && "code" in error && "path" in error)) throw error;
-    return refuse(
-      [{ what: `${String(error.path)} cannot be written: ${error.message}`, mend: "See the path and its rights." }],
-      terminal,
-    );
+    terminal.warn(`unmoor: ${String(error.path)} cannot be written: ${error.message}. See the path and its rights.`);
+    return EXIT.call;
   }
-  if (asked.origin === "" && pack.sheets.some(({ kind }) => kind === "tags"))
-    terminal.warn(
-      "unmoor: the QR codes hold no web address, so that only the app's own camera page reads them. With --address https://… any phone opens the connection.",
-    );
-  terminal.say(
-    json ? JSON.stringify(describe(pack, written), undefined, 2) : `${written.join(" and ")}: ${pack.title}.`,
-  );
+  if (warning !== undefined) terminal.warn(warning);
+  terminal.say(answer);
   return EXIT.found;
 }
 

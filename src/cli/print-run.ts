@@ -9,12 +9,15 @@ import { type Store, StoreFault, type VehicleVersion } from "../store/index.ts";
 import { readVehicle, type Vehicle } from "../vehicle/index.ts";
 import type { Call } from "./call.ts";
 import type { Exit } from "./exit.ts";
-import { press } from "./pressing.ts";
-import type { PrintAsked } from "./print-asked.ts";
+import { press, ready } from "./pressing.ts";
+import { readPrint } from "./print-asked.ts";
+import { refuse } from "./release.ts";
 import { atStore, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 
-export function printRun(call: Call, asked: PrintAsked, terminal: Terminal): Promise<Exit> | Exit {
+export function printRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
+  const asked = readPrint(call, Date.now());
+  if (!("paper" in asked)) return refuse(asked, terminal);
   const [address = "", id = ""] = call.operands;
   return atStore(address, terminal, async (store) => {
     const desk = await RunDesk.open(store, id, READER, nodesOwn());
@@ -22,7 +25,7 @@ export function printRun(call: Call, asked: PrintAsked, terminal: Terminal): Pro
     const { plan } = await planInForce(store, desk.brief.plan);
     const vehicle = await vehicleOf(store, desk.run);
     const { version } = desk.run;
-    return press(
+    const done = ready(
       packOf({
         ...asked,
         vehicle,
@@ -44,8 +47,8 @@ export function printRun(call: Call, asked: PrintAsked, terminal: Terminal): Pro
       }),
       asked,
       call.flags.has("json"),
-      terminal,
     );
+    return "faults" in done ? refuse(done.faults, terminal) : press(done, terminal);
   });
 }
 

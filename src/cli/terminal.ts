@@ -69,6 +69,35 @@ export function openTerminal(): Terminal {
   };
 }
 
+/** What was written to a terminal that is elsewhere. */
+export interface Written {
+  readonly to: "say" | "warn";
+  readonly text: string;
+}
+
+/** A terminal for a thread that has none: what is written on it is kept, for whoever has one. Nobody is asked there. */
+export function keptTerminal({ coloured, width }: { readonly coloured: boolean; readonly width: number }): {
+  readonly terminal: Terminal;
+  readonly written: readonly Written[];
+} {
+  const written: Written[] = [];
+  const nobody = () => {
+    throw new Error("nobody is asked in a thread");
+  };
+  return {
+    terminal: {
+      say: (text) => written.push({ to: "say", text }),
+      warn: (text) => written.push({ to: "warn", text }),
+      progress() {},
+      input: nobody,
+      secret: nobody,
+      ink: coloured ? COLOUR : PLAIN,
+      width,
+    },
+    written,
+  };
+}
+
 function style(on: number, off: number): (text: string) => string {
   return (text) => `\u001b[${on}m${text}\u001b[${off}m`;
 }

@@ -5,4 +5,4 @@ import { answerAsked } from "./overseer.ts";
 
 export type { ReleaseAnswered as Answer, ReleaseAsked as Asked } from "../plan/index.ts";
 
-answerAsked(solveRelease);
+await answerAsked(solveRelease);

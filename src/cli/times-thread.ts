@@ -5,4 +5,4 @@ import { answerAsked } from "./overseer.ts";
 
 export type { TimesAnswered, TimesAsked } from "../plan/index.ts";
 
-answerAsked(solveTimes);
+await answerAsked(solveTimes);

@@ -167,6 +167,17 @@ const spanOf = (steps: readonly PlanStep[]): string => {
   return first === last ? String(first) : `${first}–${last}`;
 };
 
+/** Numbers in their order, those that follow one another as one span: 1–4, 7. */
+const spansOf = (numbers: readonly number[]): string => {
+  const spans: [number, number][] = [];
+  for (const number of numbers) {
+    const last = spans.at(-1);
+    if (last !== undefined && number === last[1] + 1) last[1] = number;
+    else spans.push([number, number]);
+  }
+  return spans.map(([from, to]) => (from === to ? String(from) : `${from}–${to}`)).join(", ");
+};
+
 export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
   const { vehicle, plan, crew, words, figures } = asked;
   const { cards } = words;
@@ -201,7 +212,7 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
                 {
                   kind: "text",
                   small: true,
-                  text: cards.noPlace(noPlace.map(({ number }) => number).join(", ")),
+                  text: cards.noPlace(spansOf(noPlace.map(({ number }) => number))),
                 } as const,
               ]),
           ...(visits.length < 2 ? [] : [{ kind: "text", small: true, text: cards.alsoAt } as const]),

@@ -15,4 +15,4 @@ export {
   type SheetKind,
   textsOf,
 } from "./sheet.ts";
-export { EDGE, MODULE, QUIET, rollFault } from "./tag-faces.ts";
+export { EDGE, moduleOf, QUIET, rollFault } from "./tag-faces.ts";

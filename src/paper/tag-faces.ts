@@ -78,18 +78,33 @@ export const bagFaces = (kit: KitDocument, tagging: Tagging, words: Words): read
       address: addressOf(tagging, connection),
     }));
 
-/** Millimetres of one module of a QR code: three dots at 150 dpi, five at 300; and the quiet zone about it, in modules (ISO/IEC 18004). */
-export const MODULE = 0.5;
+/** Millimetres of one module of a QR code on a sheet: three and a half dots at 150 dpi, so that a fold and a smear leave it readable; a small label may have it smaller, and no smaller than three. */
+const MODULE = 0.6;
+const LEAST_MODULE = 0.5;
+/** The quiet zone about a code, in modules (ISO/IEC 18004). */
 export const QUIET = 4;
 /** Millimetres between the edge of a label and what is printed. */
 export const EDGE = 1.5;
 /** Millimetres that the code and the name need beside the QR code, or beneath it. */
 const BESIDE = { wide: 30, high: 13 };
 
-/** Why a label of this size cannot hold a code of so many modules a side; undefined where it can. */
+/** Whether a label holds a QR code so many millimetres wide, and what must be read beside it or beneath it. */
+const holds = ({ wide, high }: Roll, side: number): boolean =>
+  (wide >= side + BESIDE.wide && high >= side) ||
+  (wide >= Math.max(side, BESIDE.wide + 2 * EDGE) && high >= side + BESIDE.high);
+
+const sideOf = (modules: number, module: number): number => (modules + 2 * QUIET) * module + 2 * EDGE;
+
+/** Why a label of this size cannot hold a code of so many modules a side: the least that can; undefined where it can. */
 export function rollFault(roll: Roll, modules: number): { readonly wide: number; readonly high: number } | undefined {
-  const side = (modules + 2 * QUIET) * MODULE + 2 * EDGE;
-  const across = roll.wide >= side + BESIDE.wide && roll.high >= side;
-  const down = roll.wide >= Math.max(side, BESIDE.wide + 2 * EDGE) && roll.high >= side + BESIDE.high;
-  return across || down ? undefined : { wide: Math.ceil(side + BESIDE.wide), high: Math.ceil(side) };
+  const side = sideOf(modules, LEAST_MODULE);
+  return holds(roll, side) ? undefined : { wide: Math.ceil(side + BESIDE.wide), high: Math.ceil(side) };
+}
+
+/** Millimetres of one module: as on a sheet where the label has the room, else as large as it has, in hundredths. */
+export function moduleOf(roll: Roll | undefined, modules: number): number {
+  if (roll === undefined) return MODULE;
+  for (let hundredths = 100 * MODULE; hundredths > 100 * LEAST_MODULE; hundredths -= 1)
+    if (holds(roll, sideOf(modules, hundredths / 100))) return hundredths / 100;
+  return LEAST_MODULE;
 }

@@ -3,7 +3,7 @@
 import { parentPort, workerData } from "node:worker_threads";
 import { packOf } from "../paper/index.ts";
 import { kitOf } from "../plan/index.ts";
-import { typeset } from "../press/index.ts";
+import { lay, typeset } from "../press/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
 import type { Printed, PrintTask } from "./print-task.ts";
 
@@ -27,8 +27,9 @@ const print = ({ files, plan, order, isRun, version, lang, paper, origin, made }
     origin,
     made,
   });
-  const set = typeset(pack, { folder: PRESS, made: Math.floor(made / 1000) });
-  return "pdf" in set ? { pdf: new Uint8Array(set.pdf) } : set;
+  const ready = lay(pack, { folder: PRESS });
+  if ("faults" in ready) return ready;
+  return { pdf: new Uint8Array(typeset(ready.laid, { folder: PRESS, made: Math.floor(made / 1000) })) };
 };
 
 parentPort?.postMessage(print(workerData as PrintTask));
