@@ -28,6 +28,8 @@ export interface Clause {
   passed: number;
   /** A particle after the thing: "the hose off". */
   undone: boolean;
+  /** How many things had been named by then. */
+  undoneOf: number;
   readonly from: number;
 }
 
@@ -46,5 +48,6 @@ export const clauseFrom = (from: number): Clause => ({
   forNext: false,
   passed: 0,
   undone: false,
+  undoneOf: 0,
   from,
 });

@@ -225,6 +225,8 @@ function isTopics(
   if (topic.hardware === undefined) return false;
   // "a split pin and a castle nut" are one fastening.
   if (topic.hardware !== phrase.noun?.name) return now;
+  // "one nut each, take the nuts off"
+  if (phrase.definite && phrase.count === undefined) return lately;
   // "seven screws. No, eight. Eight screws, out"
   const after = m.words[phrase.to]?.text ?? "";
   return (
@@ -258,7 +260,7 @@ export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
     !m.isBare(tie) &&
     (tie.kind !== "bolted joint" || tie.assumed.length > 0) &&
     tie.kind !== "clip" &&
-    tie.kind !== "clamp"
+    (tie.kind !== "clamp" || head === "bolted joint")
   );
 }
 

@@ -46,6 +46,13 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "phrase": {
       const last = m.chunks[i - 1];
       // "unhook it from the lever": where it comes from, and nothing that is undone.
+      // "strap round, take the weight": what it is taken with.
+      if (
+        next?.is === "task" &&
+        chunk.phrase.words.length === 1 &&
+        ["strap", "chain"].includes(chunk.phrase.noun?.name ?? "")
+      )
+        return 0;
       if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
       if (isSpots(m, chunk.phrase)) {
         // "unclip the harness at three points"
@@ -71,7 +78,19 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
         ++clause.passed > 1 &&
         !["and", "or"].includes(m.words[chunk.from - 1]?.text ?? "")
       )
-        if (["tie", "cover", "part"].includes(chunk.phrase.noun?.role ?? "")) endClause(m, chunk.from);
+        if (
+          ["tie", "cover", "part"].includes(chunk.phrase.noun?.role ?? "") ||
+          (chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined)
+        )
+          endClause(m, chunk.from);
+      // "take those off and the coupling bolts, eight of them, loosen those"
+      if (
+        clause.verb !== undefined &&
+        m.words[chunk.from - 1]?.text === "and" &&
+        m.chunks[i - 2]?.is === "pronoun" &&
+        hasOwn(m, i)
+      )
+        endClause(m, chunk.from);
       // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
       if (
         last?.is === "link" ||
@@ -122,6 +141,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "particle":
       if (["off", "out", "loose", "free", "undone", "apart", "away"].includes(chunk.particle)) {
         clause.undone = true;
+        clause.undoneOf = clause.refs.length;
         // "doghouse off, six screws"
         if (
           clause.refs.length === 0 &&
@@ -203,7 +223,10 @@ function isOfNext(m: Memory, i: number): boolean {
 /** Whether a thing is told of with its own hardware, or with what is done to it. */
 function hasOwn(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
-  const after = m.chunks.slice(i + 1, i + 4).filter((one) => one.is !== "phrase" || !one.phrase.nothing);
+  const after = m.chunks
+    .slice(i + 1, i + 5)
+    .filter((one, k, all) => one.is !== "number" && !(one.is === "pronoun" && all[k - 1]?.is === "number"))
+    .filter((one) => one.is !== "phrase" || !one.phrase.nothing);
   const next = after[0];
   if (chunk?.is !== "phrase" || (chunk.phrase.noun?.role !== "tie" && chunk.phrase.noun?.role !== "cover"))
     return false;
@@ -379,8 +402,10 @@ function takeNumber(m: Memory, value: number, i: number): number {
   }
   // "there are four of these; undo three", "there are four of them"
   const before = m.chunks[i - 1];
+  if (before?.is === "verb" && ACTS.includes(before.act))
+    undo(last, { act: before.act as Verb, lemma: before.lemma }, 0.85);
   if (
-    (before?.is === "verb" && before.act !== "none") ||
+    (before?.is === "verb" && ACTS.includes(before.act)) ||
     (m.clause.there && m.clause.verb === undefined && next?.is === "pronoun" && next.many)
   ) {
     last.count = value;
@@ -390,6 +415,19 @@ function takeNumber(m: Memory, value: number, i: number): number {
   if (next?.is === "each" && last.count !== undefined) {
     last.count = Math.min(last.count * value, 999);
     return 1;
+  }
+  // "mounts: front two, rear two"
+  const which = m.chunks[i - 1];
+  const isShare =
+    which?.is === "phrase" &&
+    which.phrase.noun === undefined &&
+    which.phrase.words.every((word) => m.language.contrasts.has(word));
+  if (isShare) {
+    const sum = (m.shares.get(last) ?? 0) + value;
+    m.shares.set(last, sum);
+    m.things.set(last, sum);
+    last.count = sum;
+    return 0;
   }
   // "two from up top", "one on the left and one on the right": shares of what was named, and no place of ours.
   if ((next?.is === "place" || next?.is === "link") && next.pause === 0) {
@@ -498,9 +536,11 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       m.clause.skip = true;
       return 0;
     case "leave":
-      if (clause.refs.length > 0 && clause.verb === undefined) {
-        for (const ref of clause.refs) if (isTie(ref) && !ref.undone && ref.sources.length <= 1) m.forget(ref);
-        clause.refs.length = 0;
+      {
+        // "the bracket stays", "and the engine stays where it is"
+        const refs = clause.verb === undefined ? clause.refs : clause.refs.slice(-1);
+        for (const ref of refs) m.spare(ref);
+        clause.refs.length -= refs.length;
       }
       endClause(m, chunk.from);
       m.clause.leave = true;

@@ -10,27 +10,34 @@ export interface Found<T> {
   readonly value: T;
 }
 
+interface Entry<T> {
+  readonly rest: readonly string[];
+  readonly found: Found<T>;
+}
+
 /** Phrases by their first word, the longest first. */
 export class Phrases<T> {
-  readonly #byFirst = new Map<string, { readonly words: readonly string[]; readonly value: T }[]>();
+  readonly #byFirst = new Map<string, Entry<T>[]>();
 
   add(phrase: string, value: T): void {
-    const words = phrase.split(" ");
-    const first = words[0] ?? "";
+    const [first = "", ...rest] = phrase.split(" ");
     const all = this.#byFirst.get(first) ?? [];
-    if (all.some((one) => one.words.join(" ") === phrase)) return;
-    all.push({ words, value });
-    all.sort((a, b) => b.words.length - a.words.length);
+    if (all.some((one) => one.rest.join(" ") === rest.join(" "))) return;
+    all.push({ rest, found: { length: rest.length + 1, value } });
+    all.sort((a, b) => b.rest.length - a.rest.length);
     this.#byFirst.set(first, all);
   }
 
-  /** The longest phrase that begins at `i`. */
+  /** The longest phrase that begins at `i`. It is asked for some thirty times a word, so nothing is made here. */
   at(words: readonly { readonly text: string }[], i: number): Found<T> | undefined {
     const first = words[i];
-    if (first === undefined) return undefined;
-    for (const one of this.#byFirst.get(first.text) ?? [])
-      if (one.words.every((word, k) => words[i + k]?.text === word))
-        return { length: one.words.length, value: one.value };
+    const all = first === undefined ? undefined : this.#byFirst.get(first.text);
+    if (all === undefined) return undefined;
+    for (const { rest, found } of all) {
+      let k = 0;
+      while (k < rest.length && words[i + 1 + k]?.text === rest[k]) k += 1;
+      if (k === rest.length) return found;
+    }
     return undefined;
   }
 }

@@ -127,6 +127,19 @@ export class Memory {
     this.ids.free(tie.id);
   }
 
+  /** It stays on: what was only named is nothing of ours. */
+  spare(ref: Tie | Off): void {
+    if (isTie(ref)) {
+      if (ref.verb === undefined && ref.hardware === undefined && ref.sources.length <= 2) this.forget(ref);
+      return;
+    }
+    for (const tie of this.told.ties.filter(
+      ({ id, hardware, assumed }) => ref.by.includes(id) && hardware === undefined && assumed.length > 0,
+    ))
+      this.forget(tie);
+    ref.removed = false;
+  }
+
   /** The same thing, told before: by its key, here, unless another one is meant. */
   find(key: string, phrase: Phrase, definite: boolean): Tie | undefined {
     if (phrase.more) return undefined;

@@ -184,7 +184,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
       language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
     // "the motor stays": a verb.
-    if (noun?.value.name === "stay" && head !== undefined) break;
+    if (noun?.value.name === "stay" && (head !== undefined || (noun.value.plural && k > at && count === undefined)))
+      break;
     if (noun !== undefined) {
       const asVerb =
         noun.length === 1 &&
@@ -248,6 +249,8 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (head === undefined) end = k;
   }
   if (end === at) return undefined;
+  // "fuel pipes, two, lift pump plug": the number is of what came before.
+  if (head !== undefined && !head.noun.plural && count !== undefined && count > 1 && !nothing) return undefined;
   // "pull those upper hose off": what was named, and then another thing.
   if (
     head !== undefined &&

@@ -45,6 +45,8 @@ const CROSSED = new Set(["front", "rear", "left", "right"]);
 
 /** The position said at `i`, if one is. */
 export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
+  // "out through the front": its way, and nobody's place.
+  if (words[i - 1]?.text === "through") return undefined;
   let at = i;
   while (
     at < i + 3 &&

@@ -33,7 +33,10 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
       const said = piece.toLowerCase();
       const text = language.contractions.get(said) ?? said;
       // "the starter's next" is said of a thing; "that's" and "driver's" are words of the lists.
-      const short = text.endsWith("'s") && language.nouns.at([{ text: text.slice(0, -2) }], 0) !== undefined;
+      const short =
+        text.endsWith("'s") &&
+        (language.nouns.at([{ text: text.slice(0, -2) }], 0) !== undefined ||
+          language.fluids.at([{ text: text.slice(0, -2) }], 0) !== undefined);
       words.push({ text: short ? text.slice(0, -2) : text, passage, pause });
       if (short) words.push({ text: "is", passage, pause: 0 });
       pause = 0;

@@ -15,6 +15,16 @@ import { removeBy, undo } from "./undo.ts";
 /** Words for one of both sides. */
 const SIDES = ["left", "right", "nearside", "offside", "port", "starboard"];
 
+/** Of what a plug, a union, a yoke may be a detail: by its kind, the kinds of what it undoes. */
+const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
+  wire: ["wire", "cable"],
+  coupling: ["hose", "line", "wire"],
+  flange: ["hose", "line", "flange", "shaft joint", "coupling"],
+  linkage: ["linkage", "rod", "cable", "coupling", "shaft joint", "spring"],
+  line: ["hose", "line"],
+  hose: ["hose", "line"],
+};
+
 /** What a battery or a motor is, when it is said to be disconnected. */
 const FED: Readonly<Record<string, Kind>> = {
   battery: "cable",
@@ -98,10 +108,13 @@ export function referentOf(
       );
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
+      const isExtra =
+        m.words[phrase.from - 1]?.text === "and" && m.lastTie()?.hardware !== undefined && m.touched.size > 0;
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
       if (
         verb === undefined &&
         !isFluid &&
+        !isExtra &&
         !m.language.contrasts.has(last) &&
         naming(phrase.words).some((word) => word.length > 1)
       )
@@ -119,7 +132,23 @@ export function referentOf(
     if (phrase.count !== undefined || verb !== undefined) materialise(m);
   if (noun.role === "fixing") return fixingOf(m, phrase, hostOf, attached, source, clause);
   if (noun.role === "tie" || noun.role === "cover") {
+    const before = m.focus.at(-1);
     const tie = namedTie(m, phrase, attached, source, clause);
+    // "the pto shaft? that is the cardan shaft": two names.
+    if (
+      clause.of &&
+      before !== undefined &&
+      isTie(before) &&
+      before !== tie &&
+      before.kind === tie.kind &&
+      before.verb === undefined &&
+      before.hardware === undefined &&
+      before.sources.length === 1 &&
+      tie.sources.length > 1
+    ) {
+      m.told.twoNames.push({ tie, other: before.label, source });
+      m.forget(before);
+    }
     if (verb?.lemma === "unplug" && tie.kind === "cable") tie.kind = "wire";
     if (verb !== undefined) undo(tie, verb, noun.role === "tie" ? 0.95 : 0.9);
     if (noun.role === "cover") uncover(m, tie, clause, source);
@@ -296,17 +325,27 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
   const isDetail =
     head !== undefined &&
     m.language.set.details.at(head, 0)?.length === head.length &&
-    nounsIn(m, phrase.before).length === 0 &&
+    naming(phrase.words).length <= head.length &&
     !phrase.more;
   if (
     isDetail &&
     lately !== undefined &&
     isTie(lately) &&
+    DETAIL_OF[noun?.kind ?? ""]?.includes(lately.kind) === true &&
     (m.touched.has(lately) || (clause.held && m.touchedBefore.has(lately))) &&
     (!lately.undone || clause.held || phrase.plural === false)
   ) {
-    const isThere = clause.there && !clause.held && m.words[phrase.from]?.text !== "the" && clause.verb === undefined;
-    if (!isThere && !(lately.undone && clause.verb !== undefined && (lately.verb ?? "loosen") !== "loosen")) {
+    const isThere =
+      clause.there && !clause.held && !clause.of && m.words[phrase.from]?.text !== "the" && clause.verb === undefined;
+    if (
+      !isThere &&
+      !(
+        lately.undone &&
+        clause.verb !== undefined &&
+        (lately.verb ?? "loosen") !== "loosen" &&
+        m.words[phrase.from - 1]?.text === "and"
+      )
+    ) {
       if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
       lately.sources.push(source);
       m.look(lately);

@@ -67,21 +67,23 @@ export function belong(m: Memory, tie: Tie, part: Off): void {
 
 /** Closes the clause: what was only named in it and had no verb is taken as undone when it stands alone. */
 export function endClause(m: Memory, at: number, sentence = false): void {
-  const { verb, refs, there, undone, skip, corrects } = m.clause;
+  const { verb, refs, there, undone, undoneOf, skip, corrects } = m.clause;
   if (!skip && verb === undefined && !corrects)
-    for (const ref of refs)
+    for (const [i, ref] of refs.entries()) {
+      const isUndone = undone && (i < undoneOf || undoneOf === 0);
       if (
         isTie(ref) &&
         (!there ||
-          undone ||
+          isUndone ||
           (ref.hardware !== undefined &&
             ref.count !== undefined &&
             !m.isBare(ref) &&
             !m.told.bothSides.some(({ tie }) => tie === ref))) &&
         !ref.undone
       )
-        undo(ref, undefined, undone ? 0.85 : 0.7);
-      else if (!isTie(ref) && undone) remove(m, ref, "remove");
+        undo(ref, undefined, isUndone ? 0.85 : 0.7);
+      else if (!isTie(ref) && isUndone) remove(m, ref, "remove");
+    }
   if (refs.length > 0) m.prior = [...refs];
   m.clause = clauseFrom(at);
   if (sentence) {
