@@ -76,6 +76,24 @@ describe.skipIf(!reads)("what is read from it again (with pdftotext and pdftoppm
     }
   });
 
+  test("a hole card that the paper does not hold comes at full size over sheets, none larger than its page", async () => {
+    const words = ["demo/plover-28.vehicle.yaml", "--job", "clutch-plate", "--only", "holes"] as const;
+    for (const paper of ["a4", "letter"]) {
+      const pages = textOf(await print(`holes-${paper}.pdf`, ...words, "--paper", paper))
+        .split("\f")
+        .slice(0, -1);
+      const [whole = "", ...sheets] = pages.map(flat);
+      expect(whole).toContain(`${sheets.length} sheets at full size follow`);
+      expect(sheets.length).toBeGreaterThan(3);
+      for (const sheet of sheets) {
+        expect(sheet).toMatch(/: sheet \d\/\d \(row\/column\)/);
+        expect(sheet).toContain("100 mm");
+      }
+      for (let hole = 1; hole <= 12; hole += 1)
+        expect(sheets.some((sheet) => new RegExp(`\\b${hole}\\b`).test(sheet.replace(/sheet \d\/\d/g, "")))).toBe(true);
+    }
+  }, 30_000);
+
   test("its fonts are inside, all of them; no word stands outside the paper, A4 and Letter", async () => {
     const fonts = execFileSync("pdffonts", [at("pack.pdf")], { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
     const lines = fonts.trim().split("\n").slice(2);

@@ -5,6 +5,7 @@ import { tagsOf } from "../tag/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { cardsSheets } from "./cards.ts";
 import { figuresOf } from "./figures.ts";
+import { holesSheet } from "./hole-cards.ts";
 import { kitSheet } from "./kit-sheet.ts";
 import { liftSheet } from "./lift-sheet.ts";
 import { type RunTold, runSheets } from "./run-sheets.ts";
@@ -12,7 +13,7 @@ import type { Lang, Pack, Paper, Roll, Sheet, SheetKind } from "./sheet.ts";
 import { signOffSheet } from "./sign-off-sheet.ts";
 import { bagFaces, type Tagging, tagFaces } from "./tag-faces.ts";
 import { chartSheet } from "./tie-chart.ts";
-import { holesSheet, torqueSheet } from "./torque-sheet.ts";
+import { torqueSheet } from "./torque-sheet.ts";
 import { wordsOf } from "./words.ts";
 
 /** What a pack is made from. */

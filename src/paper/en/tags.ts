@@ -14,6 +14,11 @@ export const tags = {
   holes: "Hole cards: stick each bolt through its place as it comes out",
   fullSize: "Full size: measure the bar before you trust it.",
   reduced: (scale: string) => `Does not fit the paper: drawn at ${scale}.`,
+  tiled: (sheets: number) =>
+    `${sheets} sheets at full size follow: print them without scaling, measure the bar on each, cut along the dashes and lay crosses on crosses, row by row.`,
+  tile: (name: string, row: number, column: number) => `${name}: sheet ${row}/${column} (row/column)`,
+  sheet: (row: number, column: number) => `sheet ${row}/${column}`,
+  lay: "full size; crosses on crosses",
   noSize: "The file gives the order of the places, not their distances: not to scale.",
   holeAlt: (name: string, holes: string) => `Layout of ${name}, seen from the wrench: ${holes}`,
   noHoles: "No joint of this job has bolts of more than one length at places that the file names.",
