@@ -245,6 +245,60 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await page.getByRole("button", { name: "Close" }).click();
   });
 
+  test("another one takes up the tablet without the line: what is entered then is marked, and his when it arrives, for the PIN was his; with a wrong one it is refused, and may be left out", async () => {
+    const { page } = pit;
+    const taken = async (name: string, pin: string) => {
+      await page.locator(".work > header a.button").click();
+      await page.getByText("nobody can look at the PIN now").waitFor();
+      await page.getByRole("button", { name }).click();
+      for (const label of [`PIN of ${name}`, `The PIN of ${name} once more`]) {
+        await page.getByText(label, { exact: true }).waitFor();
+        for (const digit of pin) await page.keyboard.press(digit);
+        await page.keyboard.press("Enter");
+      }
+      await page.getByText(`${name} took it up without the line`).waitFor();
+    };
+    const pause = async () => {
+      await page.getByRole("button", { name: "Waiting", exact: true }).click();
+      await page.getByRole("button", { name: "Goes on", exact: true }).click();
+      await page.getByRole("button", { name: "Waiting", exact: true }).waitFor();
+    };
+    const authors = async () => {
+      const told = (await people.frida?.get(`/runs/${RUN}/entries?behind=0&limit=500`)) as {
+        readonly entries: readonly { readonly text: string }[];
+      };
+      return told.entries.slice(-2).map(({ text }) => (JSON.parse(text) as { readonly author: string }).author);
+    };
+    await page.goto(`/hand/${RUN}/next`);
+    await cut(pit);
+    await taken("Frida", PINS.frida ?? "");
+    await page.reload();
+    await page.locator(".work > header").getByText("PIN not looked at yet").waitFor();
+    await pause();
+    await soon(() => waits(page)).toBe(2);
+    await mend(pit);
+    await soon(() => waits(page)).toBe(0);
+    expect(await authors()).toEqual(["frida", "frida"]);
+    // Emil's session was over with it; Frida shows the server who she is, and goes on.
+    await page.getByRole("link", { name: "The line is back: enter the PIN" }).click();
+    await page.getByRole("heading", { name: "Frida" }).waitFor();
+    for (const digit of PINS.frida ?? "") await page.keyboard.press(digit);
+    await page.keyboard.press("Enter");
+    await page.locator(".step-card").waitFor();
+    expect(await page.locator(".notice").count()).toBe(0);
+    await cut(pit);
+    await taken("Emil", "99999");
+    await pause();
+    await soon(() => waits(page)).toBe(2);
+    expect(await tooSmall(page, ".work > header")).toEqual([]);
+    await mend(pit);
+    await page.locator(".line-mark").click();
+    await page.getByRole("button", { name: "Leave out what Emil entered without the line, and send the rest" }).click();
+    await soon(() => waits(page)).toBe(0);
+    expect(await authors()).toEqual(["frida", "frida"]);
+    await pit.take("emil");
+  });
+
   test("two who undo the same while one of them is alone contradict each other, and both see it", async () => {
     await cut(pit);
     await open(pit.page, "Case drain");

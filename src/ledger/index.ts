@@ -47,6 +47,7 @@ export {
   type Identity,
   makeEntryId,
   makeIdentity,
+  momentOfId,
   type Pen,
   type Signer,
   see,

@@ -92,6 +92,9 @@ export const see = (pen: Pen, told: readonly Told[]): Pen => {
 /** The id of an entry: a UUID of version 7 (RFC 9562). @param random 16 bytes (`crypto.getRandomValues`) */
 export const makeEntryId = (now: number, random: Uint8Array): string => v7({ msecs: now, random });
 
+/** The moment in a UUID of version 7, milliseconds since 1970 (RFC 9562, section 5.7). */
+export const momentOfId = (id: string): number => Number.parseInt(id.slice(0, 8) + id.slice(9, 13), 16);
+
 /** Ed25519 of a message: the library's own, or one that a platform has and is quicker. Both 32 bytes of the secret and the message come as they are. */
 export type Signer = (message: Uint8Array, secret: Uint8Array) => Uint8Array;
 

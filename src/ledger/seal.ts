@@ -1,4 +1,4 @@
-// Owns the seal on a second person's PIN: what a device that is alone keeps of it until the server can look, fit for one entry and for nobody else's eyes.
+// Owns the seal on a PIN that was typed on a device that is alone: what it keeps of it until the server can look, fit for one entry or one taking up and for nobody else's eyes.
 
 import { bytesToHex, hexToBytes, utf8ToBytes } from "@noble/hashes/utils.js";
 
@@ -23,7 +23,7 @@ export interface Subtle {
 /** What a seal is about: opened for anything else it gives nothing. */
 export interface SealedFor {
   readonly person: string;
-  /** The id of the entry that he confirms. */
+  /** The id of the entry that he confirms, or of his taking up of the device. */
   readonly entry: string;
 }
 

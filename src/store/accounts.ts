@@ -110,6 +110,8 @@ export interface WhichSessions {
   readonly device?: string;
   /** Not the one with this digest. */
   readonly except?: string;
+  /** Opened before this moment. */
+  readonly before?: number;
 }
 
 /** What of the audit is wanted: of one person, or of the people and devices of some sites. */

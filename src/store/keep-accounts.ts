@@ -207,6 +207,7 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
         if (which.id !== undefined) query = query.where("id", "=", which.id);
         if (which.device !== undefined) query = query.where("device", "=", which.device);
         if (which.except !== undefined) query = query.where("digest", "<>", which.except);
+        if (which.before !== undefined) query = query.where("opened", "<", which.before);
         return Number((await query.executeTakeFirst()).numUpdatedRows);
       }),
 

@@ -16,7 +16,13 @@ export interface Vouching {
   attest(person: string, pin: string, who: Who, site: string): Promise<void>;
   /** The same, sealed by a device that was alone, for one entry of it; false where it is not his PIN, or not for this entry. */
   attestSealed(person: string, sealed: string, entry: string, who: Who, site: string): Promise<boolean>;
-  /** Whether a person was signed in on a device at a moment. */
+  /**
+   * Somebody who took up the tablet while it was alone, his PIN sealed for that: from then on it was in his hands.
+   * @param id of the taking up, a UUID of version 7 of its moment
+   * @returns why it is not taken for true; undefined where it is, now or before
+   */
+  attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<string | undefined>;
+  /** Whether a person was signed in on a device at a moment, or had taken it up. */
   wasPresent(person: string, device: string, at: number): Promise<boolean>;
 }
 

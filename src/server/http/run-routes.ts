@@ -18,6 +18,9 @@ const WRITERS: readonly Role[] = ["mechanic", "verifier", "lift approver", "fore
 /** Entries of one request: a device that was alone for an hour has some three hundred. */
 const MOST = 1000;
 
+/** Times that a device changes hands while it is alone. */
+const MOST_HANDS = 50;
+
 /** Milliseconds by which the clock of a device may be slow. */
 const SKEW = 300_000;
 
@@ -325,6 +328,13 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
               .describe(
                 "By entry the PIN of its author, sealed to this server, where he was not signed in on the device.",
               ),
+            hands: z
+              .array(z.strictObject({ id: z.uuidv7(), person: idShape, seal: z.string().max(1000) }))
+              .max(MOST_HANDS)
+              .default([])
+              .describe(
+                "Who took up the device while it was alone, in that order: the id is a UUID of version 7 of the moment, the seal his PIN, sealed to this server for it.",
+              ),
           }),
         ),
       },
@@ -333,7 +343,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
     async (c) => {
       const run = await seen(c.var.who, c.req.valid("param").run);
       const who = demand(c.var.who, run.site, ...WRITERS);
-      const { key, told: texts, seals } = c.req.valid("json");
+      const { key, told: texts, seals, hands } = c.req.valid("json");
       const told: Told[] = texts.map((text, index) => {
         const reading = readEntry(text);
         if ("told" in reading) return reading.told;
@@ -348,6 +358,15 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const device = told[0]?.entry.device ?? "";
       if (told.some(({ entry }) => entry.device !== device))
         throw badRequest("they are of several devices", "Each device brings its own.");
+      const notTaken = (faults: readonly string[]) =>
+        new Problem(409, "not-taken", faults.join("; "), "Mend what is named, and send all of it again.", { faults });
+      for (const { id, person, seal } of hands) {
+        const why =
+          who.device === device
+            ? await vouching.attestTakenUp(person, seal, id, who, run.site)
+            : "that was another device";
+        if (why !== undefined) throw notTaken([`${id}: ${why}`]);
+      }
       const since = (c.var.session?.opened ?? Number.POSITIVE_INFINITY) - SKEW;
       const vouch = async ({ id, author, at, body }: Told["entry"]): Promise<string | undefined> => {
         const why = await barred(who, author, run.site, body);
@@ -363,15 +382,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const desk = await desks.at(run.id);
       const reception = await desk.receive(told, new Map([[device, key]]), vouch);
       if (reception.faults.length === 0) return c.json(describeReception(desk, reception), 200);
-      throw new Problem(
-        409,
-        "not-taken",
-        reception.faults.join("; "),
-        "Mend what is named, and send all of it again.",
-        {
-          faults: reception.faults,
-        },
-      );
+      throw notTaken(reception.faults);
     },
   );
 

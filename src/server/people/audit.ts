@@ -17,6 +17,7 @@ export type How =
   | "token"
   | "second person"
   | "second person, sealed"
+  | "taken up, sealed"
   | "set-up"
   | "sessions"
   | "roles"

@@ -1,6 +1,7 @@
 // Owns the door of the server: who may come in, who is behind a request, who vouches for whom.
 
-import { MAIN_SITE, type Member, type SecretKind, type Session, type Store } from "../../store/index.ts";
+import { momentOfId } from "../../ledger/index.ts";
+import { MAIN_SITE, type Member, type Pairing, type SecretKind, type Session, type Store } from "../../store/index.ts";
 import { forbidden, Problem } from "../http/problem.ts";
 import type { Who } from "../http/who.ts";
 import { Audit, type From, type How } from "./audit.ts";
@@ -15,6 +16,8 @@ import { forgetAfter, networkOf, waitAfter } from "./tries.ts";
 
 /** Milliseconds that a device may be alone, and its session still speak for who opened it. */
 const ALONE = 2 * 3_600_000;
+/** Milliseconds by which the clock of a device may be fast. */
+const SKEW = 300_000;
 
 export interface DoorOptions {
   readonly store: Store;
@@ -123,11 +126,11 @@ export class Doorkeeper {
 
   /**
    * The same for a PIN that a device sealed while it was alone. False where the seal is for another entry or person, or the PIN is not his.
-   * @param who brings it
+   * @param who brings it, from the same tablet; whoever signs in there when the line is back, and that may be himself
    * @throws Problem 403, 429 shut
    */
   async attestSealed(person: string, sealed: string, entry: string, who: Who, site?: string): Promise<boolean> {
-    const from = await this.together(person, who, site);
+    const from = await this.onTablet(who, site);
     const how = "second person, sealed";
     const pin = await this.sealing.open(sealed, { person, entry });
     if (pin === undefined) {
@@ -144,22 +147,62 @@ export class Doorkeeper {
   }
 
   /**
-   * Whether a person was signed in on a device at a moment, since it was last paired. A device that is alone tells the server of no touch, so a
-   * session counts for a while after its idle time. @param at milliseconds since 1970
+   * That somebody took up a tablet of the site while it was alone: his PIN, sealed then for the id of it, whose moment is in the id. He is believed once, and from
+   * then on as by a session of his; the sessions before it are over.
+   * @param who brings it, from the same tablet; he may be the same
+   * @returns why he is not believed; undefined where he is, now or before
+   * @throws Problem 403 where the tablet is none of the site, 429 shut
+   */
+  async attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<string | undefined> {
+    const from = await this.onTablet(who, site);
+    const at = momentOfId(id);
+    const { accounts } = this.store;
+    const known = (await accounts.sessionsOn(from.pairing.id, at)).some(
+      (one) => one.id === id && one.person === person,
+    );
+    if (known) return undefined;
+    const how = "taken up, sealed";
+    const pin = await this.sealing.open(sealed, { person, entry: id });
+    if (pin === undefined || at < from.pairing.at || at > this.now() + SKEW) {
+      await this.audit.write(person, how, "refused", from, who.person);
+      return `the PIN was not sealed by ${person} for this tablet at that moment; he enters it again`;
+    }
+    try {
+      await this.confirm(person, pin, who, from, how);
+    } catch (error) {
+      if (error instanceof Problem && error.status === 401)
+        return `the PIN is not that of ${person}; he enters it again`;
+      if (error instanceof Problem && error.status === 403) return error.what;
+      throw error;
+    }
+    await this.sessions.takenUp(id, person, from.pairing.id, at, ALONE);
+    return undefined;
+  }
+
+  /**
+   * Whether a person was signed in on a device at a moment, or had taken it up, since it was last paired. A device that is alone tells the server of no touch, so
+   * a session counts for a while after its idle time. A tablet that the site shares is in the hands of whoever took it up last.
+   * @param at milliseconds since 1970
    */
   async wasPresent(person: string, device: string, at: number): Promise<boolean> {
     const { accounts } = this.store;
     const pairing = await accounts.pairing({ id: device });
     if (pairing === undefined || pairing.withdrawn !== undefined) return false;
-    return (await accounts.sessionsOn(device, at)).some(
+    const sessions = [...(await accounts.sessionsOn(device, at))].sort((a, b) => a.opened - b.opened);
+    return (pairing.owner === undefined ? sessions.slice(-1) : sessions).some(
       (session) =>
         session.person === person && session.opened >= pairing.at && at <= session.seen + session.idle + ALONE,
     );
   }
 
   /** Where both stand: one paired tablet of the site. @throws Problem 403 */
-  private async together(person: string, who: Who, site: string | undefined): Promise<From> {
+  private together(person: string, who: Who, site: string | undefined): Promise<From> {
     if (person === who.person) throw forbidden(`${who.name} is signed in himself`, "The second person is another one.");
+    return this.onTablet(who, site);
+  }
+
+  /** The tablet of the site that somebody is signed in on. @throws Problem 403 */
+  private async onTablet(who: Who, site: string | undefined): Promise<From & { readonly pairing: Pairing }> {
     const pairing = who.device === undefined ? undefined : await this.store.accounts.pairing({ id: who.device });
     const device = sharedDevice(pairing?.withdrawn === undefined ? pairing : undefined);
     if (site !== undefined && device.site !== site)

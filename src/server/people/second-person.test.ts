@@ -99,6 +99,56 @@ test("[P23] sealed PINs cannot be gone through: each is a try", async () => {
   await expect(at.door.attestSealed("ben", right, entry, cy(device), "main")).rejects.toMatchObject({ status: 429 });
 });
 
+const takenUp = (person: string, seal: string, id: string, who = cy(device), site = "main") =>
+  at.door.attestTakenUp(person, seal, id, who, site);
+
+test("[P32] who took up a tablet while it was alone is believed by his PIN, sealed for that moment, and who had it before is not any more", async () => {
+  at.clock.now += 1000;
+  await tablet.post("/sign-in", { person: "cy", pin: PIN });
+  const [before, moment] = [at.clock.now + 1000, at.clock.now + 60_000];
+  const id = v7({ msecs: moment });
+  const ofBen = await sealed(PIN, "ben", id);
+  at.clock.now += 3_600_000;
+  const was = (person: string, when: number) => at.door.wasPresent(person, device, when);
+  expect(await was("ben", moment + 1000)).toBe(false);
+  expect(await takenUp("ben", ofBen, id)).toBeUndefined();
+  expect([await was("ben", moment + 1000), await was("cy", moment + 1000)]).toEqual([true, false]);
+  expect([await was("ben", before), await was("cy", before)]).toEqual([false, true]);
+  // For as long as a session that tells of nothing, and no longer than until the next one.
+  expect([await was("ben", moment + 2 * 3_600_000), await was("ben", moment + 3 * 3_600_000)]).toEqual([true, false]);
+  const next = v7({ msecs: moment + 600_000 });
+  expect(await takenUp("cy", await sealed(PIN, "cy", next), next)).toBeUndefined();
+  expect([await was("ben", moment + 700_000), await was("cy", moment + 700_000)]).toEqual([false, true]);
+  // Cy's session of before is over, also for his cookie; nobody has one of what was sealed.
+  expect((await tablet.get("/me")).status).toBe(401);
+});
+
+test("[P32] a taking up is good for its person, its moment and its tablet, is tried as any PIN, and is counted once", async () => {
+  at.clock.now += 60_000;
+  const id = v7({ msecs: at.clock.now - 1000 });
+  const ofBen = await sealed(PIN, "ben", id);
+  const other = v7({ msecs: at.clock.now - 30_000 });
+  expect(await takenUp("ben", ofBen, other)).toContain("was not sealed");
+  expect(await takenUp("finn", ofBen, id)).toContain("was not sealed");
+  expect(await takenUp("ben", await sealed(wrongPin, "ben", id), id)).toContain("is not that of ben");
+  await expect(takenUp("ben", ofBen, id, cy(device), "north")).rejects.toMatchObject({ status: 403 });
+  await expect(takenUp("ben", ofBen, id, cy(undefined))).rejects.toMatchObject({ status: 403 });
+  for (const moment of [at.clock.now - 86_400_000, at.clock.now + 3_600_000]) {
+    const away = v7({ msecs: moment });
+    expect(await takenUp("ben", await sealed(PIN, "ben", away), away)).toContain("was not sealed");
+  }
+  expect(await takenUp("ben", ofBen, id)).toBeUndefined();
+  const tries = async () => (await store.accounts.signIns(50)).items.filter(({ how }) => how === "taken up, sealed");
+  const { length } = await tries();
+  expect(await takenUp("ben", ofBen, id)).toBeUndefined();
+  expect(await tries()).toHaveLength(length);
+  for (let i = 0; i < 6; i++) {
+    const one = v7({ msecs: at.clock.now });
+    const tried = takenUp("ben", await sealed(`000${i}`, "ben", one), one).catch(({ status }) => String(status));
+    expect(await tried).toContain(i < 5 ? "is not that of ben" : "429");
+  }
+});
+
 test("[P24] who was at a device is known for each moment, and only while his session was open there", async () => {
   const begin = at.clock.now;
   at.clock.now += 1000;

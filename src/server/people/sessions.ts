@@ -64,6 +64,19 @@ export class Sessions {
     return { token, session };
   }
 
+  /**
+   * Writes that somebody took up a shared tablet while it was alone. Nobody has its token; whoever was signed in there before is not any more.
+   * @param alone milliseconds, beside the idle time, for which it speaks for him
+   */
+  async takenUp(id: string, person: string, device: string, at: number, alone: number): Promise<void> {
+    const { idle } = lifeOf("pin", true);
+    const until = at + idle + alone;
+    const digest = digestOf(newToken());
+    await this.end({ device, before: at });
+    const session = { digest, id, person, by: "pin", device, address: "", opened: at, seen: at, idle } as const;
+    await this.accounts.openSession({ ...session, until, ended: until });
+  }
+
   /** @param token of a session, @param device token of a device's cookie */
   find(token: string | undefined, device: string | undefined): Promise<Found> {
     if (token === undefined && device === undefined) return Promise.resolve(NOBODY);

@@ -5,6 +5,7 @@ import { bringAttached } from "./attached.ts";
 import type { Book, Placed } from "./book.ts";
 import { isFull } from "./drawer.ts";
 import { bringBrief, catchUp } from "./taking.ts";
+import { broughtTakenUp, takenUpAlone, takenUpFor } from "./taking-up.ts";
 
 /** How it stands with the server. */
 export type Line =
@@ -94,12 +95,19 @@ export class Carrier {
   private async bringEntries(): Promise<void> {
     for (let waiting = this.book.waiting; waiting.length > 0; waiting = this.book.waiting) {
       const lot = waiting.slice(0, LOT);
+      const taken = await takenUpAlone();
+      const hands = lot.flatMap(({ id }) => {
+        const entry = this.book.ledger.entry(id);
+        return entry === undefined ? [] : (takenUpFor(taken, entry) ?? []);
+      });
       const seals = Object.fromEntries(lot.flatMap(({ id, seal }) => (seal === undefined ? [] : [[id, seal]])));
       await call("POST", `/runs/${encodeURIComponent(this.book.run)}/told`, {
         key: this.book.identity.key,
         told: lot.map(({ text }) => text),
         seals,
+        hands: taken.filter((one) => hands.includes(one)),
       });
+      await broughtTakenUp(hands);
       await this.book.arrived(lot.map(({ id }) => id));
       this.tell({ is: "near" });
     }

@@ -50,7 +50,19 @@ export interface PhotoKept {
   readonly waits?: 1;
 }
 
+/** Somebody who took up this tablet while it was alone, and whom the server has not believed yet. */
+export interface TakingUp {
+  /** A UUID of version 7 of the moment. */
+  readonly id: string;
+  readonly person: string;
+  /** His PIN, sealed to the server for this. */
+  readonly seal: string;
+  /** When it was given up, for the PIN was not his: what is entered afterwards is not under it. Milliseconds since 1970. */
+  readonly until?: number;
+}
+
 interface Drawer extends DBSchema {
+  readonly hands: { readonly key: string; readonly value: TakingUp };
   readonly identity: { readonly key: string; readonly value: Identity };
   readonly runs: { readonly key: string; readonly value: RunKept };
   readonly entries: {
@@ -77,8 +89,10 @@ let opened: Promise<OpenDrawer> | undefined;
 
 /** @throws DOMException where the browser keeps nothing, as in a private window */
 export const openDrawer = (): Promise<OpenDrawer> => {
-  opened ??= openDB<Drawer>("unmoor-device", 1, {
-    upgrade(drawer) {
+  opened ??= openDB<Drawer>("unmoor-device", 2, {
+    upgrade(drawer, before) {
+      drawer.createObjectStore("hands", { keyPath: "id" });
+      if (before === 1) return;
       drawer.createObjectStore("identity");
       drawer.createObjectStore("runs", { keyPath: "run" });
       const entries = drawer.createObjectStore("entries", { keyPath: ["run", "id"] });

@@ -1,7 +1,8 @@
-// Owns in whose hands this device is: who is signed in as the server says, and where it is not reached, who was when it last was.
+// Owns in whose hands this device is: who is signed in as the server says; where it is not reached, who was when it last was, or took it up since.
 
 import { useEffect } from "preact/hooks";
 import { type Me, useDoor, useMe } from "../shop/door.ts";
+import { useTakenUp } from "../shop/taken-up.ts";
 
 /** What the server has paired this device as. */
 export interface Paired {
@@ -13,8 +14,10 @@ export interface Paired {
 
 export interface Hands {
   /** Undefined: nobody's. */
-  readonly me: Me | undefined;
+  readonly me: Pick<Me, "person" | "name"> | undefined;
   readonly paired: Paired | undefined;
+  /** He took it up while it was alone, and the server has not looked at his PIN yet. */
+  readonly isUnproved: boolean;
   /** As it was when the server was last reached. */
   readonly isKept: boolean;
   readonly isLoading: boolean;
@@ -35,10 +38,14 @@ const keptHands = (): KeptHands => {
   }
 };
 
-/** Whoever takes it up without the network goes on as who had it: the server looks at it when it hears of it (docs/security.md). */
+/**
+ * Without the network it stays with who had it, until another one takes it up: the server looks at it when it hears of it (docs/security.md). When the line is
+ * back he who took it up has it still, whoever the server remembers from before.
+ */
 export const useHands = (): Hands => {
   const door = useDoor();
   const asked = useMe();
+  const taken = useTakenUp();
   const paired = (door.data as { readonly device?: Paired | null } | undefined)?.device ?? undefined;
   const isKnown = door.data !== undefined && (!door.data.signedIn || asked !== undefined);
   useEffect(() => {
@@ -49,6 +56,7 @@ export const useHands = (): Hands => {
       // Then whoever reloads without the network signs in when it is back.
     }
   }, [isKnown, asked, paired]);
-  if (isKnown) return { me: asked, paired, isKept: false, isLoading: false };
-  return { ...keptHands(), isKept: true, isLoading: door.isLoading };
+  const kept = isKnown ? { me: asked, paired } : keptHands();
+  if (taken !== undefined) return { ...kept, me: taken, isUnproved: true, isKept: true, isLoading: false };
+  return { ...kept, isUnproved: false, isKept: !isKnown, isLoading: !isKnown && door.isLoading };
 };

@@ -3,7 +3,7 @@
 /** The runs that the device has with it. */
 export const HAND = "/hand";
 
-export type Page = "next" | "steps" | "gates" | "lift" | "found" | "shift" | "ties" | "scan";
+export type Page = "next" | "steps" | "gates" | "lift" | "found" | "shift" | "ties" | "scan" | "hands";
 
 /** The address of a page of a run, with what is looked for there. */
 export const handPath = (run: string, page: Page, sought: Readonly<Record<string, string>> = {}): string => {

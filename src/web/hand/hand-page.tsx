@@ -7,7 +7,7 @@ import { Link, useLocation } from "wouter-preact";
 import type { Body } from "../../ledger/index.ts";
 import { progressOf } from "../../ledger/index.ts";
 import { type Entered, enter } from "../device/entering.ts";
-import { useHands } from "../device/hands.ts";
+import { type Hands, useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
 import { chunkMissing } from "../sheet/renewed.ts";
@@ -33,6 +33,7 @@ const LEAVES: Readonly<Record<Page, ComponentType>> = {
   found: lazy(() => import("./found.tsx").then(({ Found }) => Found).catch(chunkMissing)),
   shift: lazy(() => import("./shift.tsx").then(({ Shift }) => Shift).catch(chunkMissing)),
   ties: lazy(() => import("./parting.tsx").then(({ Parting }) => Parting).catch(chunkMissing)),
+  hands: lazy(() => import("./take-up.tsx").then(({ TakeUp }) => TakeUp).catch(chunkMissing)),
   scan: lazy(() => import("./scan.tsx").then(({ Scan }) => Scan).catch(chunkMissing)),
 };
 const TABS = ["next", "steps", "gates", "found", "shift"] as const;
@@ -132,11 +133,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   return (
     <WorkContext.Provider value={work}>
       <div class="work">
-        <Head hands={hands.me?.name} />
+        <Head hands={hands.me?.name} isUnproved={hands.isUnproved} />
         <main id="drawing" tabIndex={-1}>
           <Stopped />
           <PlanChanged />
-          <Standing isPaired={isOwn} name={hands.me?.name} />
+          <Standing isPaired={isOwn} hands={hands} />
           <Suspense fallback={<p class="waiting busy">{words.hand.opening}</p>}>
             <Leaf />
           </Suspense>
@@ -173,7 +174,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
 };
 
 /** What stands over every page: the run, how far it is, the line, and whose hands. */
-const Head = ({ hands }: { readonly hands: string | undefined }) => {
+const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; readonly isUnproved: boolean }) => {
   const words = useWords();
   const { signOut } = useEntrance();
   const [, navigate] = useLocation();
@@ -197,14 +198,21 @@ const Head = ({ hands }: { readonly hands: string | undefined }) => {
               <small>{back > 0 ? words.hand.made(back, planned) : words.hand.loose(loose, planned)}</small>
             </Link>
             <LineMark />
-            {hands === undefined ? (
+            {work.line.is === "away" && work.paired?.own === false ? (
+              <Link class="button" href={handPath(work.book.run, "hands")}>
+                <b>{hands ?? words.hand.takeUp}</b>
+                {hands === undefined ? null : <small>{isUnproved ? words.hand.unproved : words.hand.handOver}</small>}
+              </Link>
+            ) : hands === undefined ? (
               <Link class="button" href={`/sign-in?to=${encodeURIComponent(handPath(work.book.run, "next"))}`}>
                 {words.sheet.signIn}
               </Link>
             ) : (
               <button type="button" onClick={() => void over()} disabled={work.line.is === "away"}>
                 <b>{hands}</b>
-                {work.paired?.own === false ? <small>{words.hand.handOver}</small> : null}
+                {work.paired?.own === false ? (
+                  <small>{isUnproved ? words.hand.unproved : words.hand.handOver}</small>
+                ) : null}
               </button>
             )}
           </header>
@@ -215,10 +223,11 @@ const Head = ({ hands }: { readonly hands: string | undefined }) => {
 };
 
 /** Why nothing can be entered here, where that is so. */
-const Standing = ({ isPaired, name }: { readonly isPaired: boolean; readonly name: string | undefined }) => {
+const Standing = ({ isPaired, hands }: { readonly isPaired: boolean; readonly hands: Hands }) => {
   const words = useWords();
   const [path] = useLocation();
-  if (name === undefined)
+  const { name, person } = hands.me ?? {};
+  if (name === undefined || person === undefined)
     return (
       <p class="notice">
         {words.hand.nobody} <Link href={`/sign-in?to=${encodeURIComponent(path)}`}>{words.sheet.signIn}</Link>
@@ -232,7 +241,21 @@ const Standing = ({ isPaired, name }: { readonly isPaired: boolean; readonly nam
     );
   return (
     <WorkContext.Consumer>
-      {(work) => (work?.me === undefined ? <p class="notice">{words.hand.readsOnly(name)}</p> : null)}
+      {(work) => (
+        <>
+          {work?.me === undefined ? <p class="notice">{words.hand.readsOnly(name)}</p> : null}
+          {hands.isUnproved ? (
+            <p class="notice">
+              {words.hand.unprovedSince(name)}{" "}
+              {work?.line.is === "away" ? null : (
+                <Link class="button" href={`/sign-in?${new URLSearchParams({ who: person, to: path })}`}>
+                  {words.hand.proveNow}
+                </Link>
+              )}
+            </p>
+          ) : null}
+        </>
+      )}
     </WorkContext.Consumer>
   );
 };

@@ -1,7 +1,9 @@
 // Owns the mark of what the server has not got yet, and what to do where it will not take it.
 
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Names, type Subtle, seal } from "../../ledger/index.ts";
+import type { TakingUp } from "../device/drawer.ts";
+import { giveUp, sealAgain, takenUpAlone, takenUpFor } from "../device/taking-up.ts";
 import { useWords } from "../words/words.ts";
 import { PinPad } from "./pin-pad.tsx";
 import { useWork } from "./work.tsx";
@@ -50,27 +52,68 @@ export const LineMark = () => {
   );
 };
 
-/** Entries that stop all others: for the most part a second person's wrong PIN. He enters it again, or what he looked at is left out. */
+/** A PIN that was wrong, with the entries that stop all others by it. */
+interface Stuck {
+  readonly person: string;
+  readonly entries: ReadonlySet<string>;
+  readonly again: (pin: string, key: string) => Promise<void>;
+  /** What else ends with them. */
+  readonly end?: () => Promise<void>;
+  /** What is left out, as the button says it. */
+  readonly out: string;
+}
+
+/** For the most part a second person's wrong PIN, or that of who took up the tablet while it was alone. He enters it again, or what hangs on it is left out. */
 const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults: readonly string[] }) => {
   const words = useWords();
   const { book, wake } = useWork();
-  const [asked, setAsked] = useState<string>();
+  const [asked, setAsked] = useState<Stuck>();
+  const [taken, setTaken] = useState<readonly TakingUp[]>([]);
+  useEffect(() => void takenUpAlone().then(setTaken), []);
   const names = new Names(book.brief);
-  const stuck = book.waiting.filter(
-    ({ id, seal: pin }) => pin !== undefined && (faults.length === 0 || faults.some((one) => one.startsWith(id))),
-  );
-  const people = [...new Set(stuck.flatMap(({ id }) => book.ledger.entry(id)?.author ?? []))];
-  const ofPerson = (person: string) => stuck.filter(({ id }) => book.ledger.entry(id)?.author === person);
-  const again = async (person: string, pin: string) => {
+  const { waiting, ledger } = book;
+  const isNamed = (id: string) => faults.some((one) => one.startsWith(id));
+  const sealed = waiting.filter(({ id, seal: pin }) => pin !== undefined && (faults.length === 0 || isNamed(id)));
+  const authorOf = (id: string) => ledger.entry(id)?.author;
+  const stuck: readonly Stuck[] = [
+    ...[...new Set(sealed.flatMap(({ id }) => authorOf(id) ?? []))].map((person): Stuck => {
+      const entries = sealed.filter(({ id }) => authorOf(id) === person).map(({ id }) => id);
+      const subtle = globalThis.crypto.subtle as unknown as Subtle;
+      return {
+        person,
+        entries: new Set(entries),
+        again: async (pin, key) => {
+          for (const id of entries) await book.reseal(id, await seal(subtle, pin, { person, entry: id }, key));
+        },
+        out: words.hand.leaveOut(names.person(person)),
+      };
+    }),
+    ...taken
+      .filter(({ id }) => isNamed(id))
+      .map((one): Stuck => {
+        const under = waiting.filter(({ id }) => {
+          const entry = ledger.entry(id);
+          return entry !== undefined && takenUpFor(taken, entry) === one;
+        });
+        return {
+          person: one.person,
+          entries: new Set(under.map(({ id }) => id)),
+          again: (pin, key) => sealAgain(one, pin, key),
+          end: () => giveUp(one),
+          out: words.hand.leaveOutTaken(names.person(one.person)),
+        };
+      }),
+  ];
+  const again = async (one: Stuck, pin: string) => {
     const key = book.kept.sealingKey;
     if (key === undefined) return;
-    const subtle = globalThis.crypto.subtle as unknown as Subtle;
-    for (const { id } of ofPerson(person)) await book.reseal(id, await seal(subtle, pin, { person, entry: id }, key));
+    await one.again(pin, key);
     setAsked(undefined);
     wake();
   };
-  const leaveOut = async (person: string) => {
-    await book.leaveOut(new Set(ofPerson(person).map(({ id }) => id)));
+  const leaveOut = async ({ entries, end }: Stuck) => {
+    await book.leaveOut(entries);
+    await end?.();
     wake();
   };
   return (
@@ -78,19 +121,19 @@ const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults:
       <p class="notice">
         {words.hand.refusedLine}: {what}
       </p>
-      {people.map((person) => (
-        <div key={person} class="row">
-          <button type="button" onClick={() => setAsked(person)}>
-            {words.hand.pinAgain(names.person(person))}
+      {stuck.map((one) => (
+        <div key={one.out} class="row">
+          <button type="button" onClick={() => setAsked(one)}>
+            {words.hand.pinAgain(names.person(one.person))}
           </button>
-          <button type="button" onClick={() => void leaveOut(person)}>
-            {words.hand.leaveOut(names.person(person))}
+          <button type="button" onClick={() => void leaveOut(one)}>
+            {one.out}
           </button>
         </div>
       ))}
       {asked === undefined ? null : (
         <PinPad
-          label={words.hand.pinOf(names.person(asked))}
+          label={words.hand.pinOf(names.person(asked.person))}
           onPin={(pin) => void again(asked, pin)}
           onCancel={() => setAsked(undefined)}
         />

@@ -2,6 +2,7 @@
 
 import { useQuery, useQueryClient } from "@tanstack/preact-query";
 import { call } from "./calls.ts";
+import { endTakenUp } from "./taken-up.ts";
 
 export interface Door {
   /** Nobody can sign in yet. */
@@ -79,6 +80,7 @@ export const useEntrance = () => {
     anew,
     signIn: async (given: Credentials): Promise<void> => {
       await call("POST", "/sign-in", given);
+      endTakenUp();
       await anew();
     },
     setUp: async (given: SetUp): Promise<void> => {
@@ -88,6 +90,7 @@ export const useEntrance = () => {
     },
     signOut: async (): Promise<void> => {
       await call("POST", "/sign-out");
+      endTakenUp();
       queries.removeQueries({ queryKey: ["me"] });
       await anew();
     },

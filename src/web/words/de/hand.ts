@@ -19,6 +19,16 @@ export const hand: Words["hand"] = {
   pinAgain: (who) => `${who} gibt die PIN noch einmal ein`,
   hands: (name) => `In den Händen von ${name}`,
   handOver: "Abgeben",
+  takeUp: "Wer übernimmt es?",
+  takeUpHow:
+    "Der Server ist nicht erreichbar, niemand kann die PIN jetzt prüfen: Geben Sie sie zweimal ein. Was Sie eintragen, bleibt gekennzeichnet, bis der Server geprüft hat.",
+  pinTwice: (name) => `PIN von ${name}, noch einmal`,
+  unproved: "PIN noch nicht geprüft",
+  unprovedSince: (name) =>
+    `${name} hat es ohne Verbindung übernommen: Der Server prüft die PIN, sobald er erreicht wird, bis dahin zählt es nur hier.`,
+  proveNow: "Die Verbindung ist wieder da: PIN eingeben",
+  ownStays: "Dieses Gerät gehört jemandem allein: Niemand sonst übernimmt es.",
+  leaveOutTaken: (who) => `Weglassen, was ${who} ohne Verbindung eingetragen hat, und den Rest senden`,
   nobody: "An diesem Gerät hat sich niemand angemeldet.",
   notPaired: "Der Betrieb kennt dieses Gerät noch nicht: hier kann nichts eingetragen werden.",
   pair: "Gerät bekannt machen",

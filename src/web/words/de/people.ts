@@ -90,6 +90,7 @@ export const people: Words["people"] = {
     token: "Programm",
     "second person": "als zweite Person",
     "second person, sealed": "als zweite Person, ohne Verbindung",
+    "taken up, sealed": "übernahm ein Tablet, ohne Verbindung",
     "set-up": "Einrichtung",
     sessions: "Anmeldungen",
     roles: "Rollen",

@@ -16,6 +16,16 @@ export const hand = {
   pinAgain: (who: string) => `${who} enters the PIN again`,
   hands: (name: string) => `In the hands of ${name}`,
   handOver: "Hand over",
+  takeUp: "Who takes it up?",
+  takeUpHow:
+    "The server is not reached, so nobody can look at the PIN now: type it twice. What you enter is marked until the server has looked.",
+  pinTwice: (name: string) => `The PIN of ${name} once more`,
+  unproved: "PIN not looked at yet",
+  unprovedSince: (name: string) =>
+    `${name} took it up without the line: the server looks at the PIN when it is reached, and until then it counts here alone.`,
+  proveNow: "The line is back: enter the PIN",
+  ownStays: "This device is somebody's own: nobody else takes it up.",
+  leaveOutTaken: (who: string) => `Leave out what ${who} entered without the line, and send the rest`,
   nobody: "Nobody has signed in on this device.",
   notPaired: "This device is not known to the shop yet: nothing can be entered on it.",
   pair: "Make it known",

@@ -85,6 +85,7 @@ export const people = {
     token: "program",
     "second person": "as second person",
     "second person, sealed": "as second person, without network",
+    "taken up, sealed": "took up a tablet, without network",
     "set-up": "set-up",
     sessions: "sessions",
     roles: "roles",
