@@ -75,6 +75,10 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     if (found === undefined) continue;
     // "that's all the bolts", "with": only what the rest of the words bear out.
     if (sign === "back" && last?.is === "verb") continue;
+    // "the battery we have disconnected", "unbolt the pump and lift it out"
+    if (sign === "there" && /ve?$/.test(found.value) && language.verbs.at(words, i + found.length) !== undefined)
+      continue;
+    if (sign === "final" && /^lift/.test(found.value) && pause < 2) continue;
     if (sign === "held" && phraseAt(words, i + found.length, language) === undefined) continue;
     if (
       sign === "leave" &&
@@ -257,7 +261,7 @@ function moveAt(words: readonly Word[], i: number, language: Language): number |
     const word = words[k];
     if (word === undefined || word.pause >= 2) return undefined;
     // "it comes off the back of the engine": nobody goes there.
-    if (["off", "out", "away"].includes(word.text) && first.value.startsWith("com")) return undefined;
+    if (["off", "out", "away"].includes(word.text) && /^(com|slid|drop|roll|pop)/.test(first.value)) return undefined;
     const placed = placeAt(words, k, language);
     if (placed !== undefined) return k - i;
     if (

@@ -31,9 +31,24 @@ export function fixingOf(
   };
   const lately = m.focus.at(-1);
   const naked = naming(phrase.before).length === 0;
+  // "the muffler, three nuts on the flange"
+  if (
+    naked &&
+    host?.noun?.kind === "flange" &&
+    lately !== undefined &&
+    !isTie(lately) &&
+    lately.by.length === 0 &&
+    m.touched.has(lately)
+  ) {
+    const tie = m.addTie(lately.label, "flange", lately.label.toLowerCase().split(" "), source);
+    lately.by.push(tie.id);
+    tie.joins.push(lately.label.toLowerCase());
+    fastenBy(m, tie, phrase, 1);
+    return done(tie, 0.85);
+  }
   const topic = topicOf(m);
   if (naked && !clause.forNext && !phrase.more && topic !== undefined) {
-    const perThing = isOfEach(m, phrase, host, clause);
+    const perThing = isOfEach(m, phrase, attached, clause);
     if (isTopics(m, topic, phrase, host, clause, perThing)) {
       if (perThing && phrase.count !== undefined) {
         topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
@@ -195,10 +210,17 @@ function topicOf(m: Memory): Tie | undefined {
 }
 
 /** "two bolts each", "eight bolts on each coupling", "each one has one screw". */
-const isOfEach = (m: Memory, phrase: Phrase, host: Phrase | undefined, clause: Clause): boolean =>
+const isOfEach = (
+  m: Memory,
+  phrase: Phrase,
+  attached: readonly { readonly phrase: Phrase }[],
+  clause: Clause,
+): boolean =>
   perHost(m, phrase) ||
   clause.each ||
-  (host !== undefined && m.words.slice(host.from, host.to).some(({ text }) => text === "each" || text === "every"));
+  attached.some(({ phrase: { from, to } }) =>
+    m.words.slice(from, to).some(({ text }) => text === "each" || text === "every"),
+  );
 
 /** Whether hardware without a name of its own is that of the topic. */
 function isTopics(

@@ -54,6 +54,18 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       )
         return 0;
       if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
+      // "belly guard, in two halves, six bolts in each half"
+      const whole = m.lastTie();
+      if (
+        chunk.phrase.count !== undefined &&
+        whole !== undefined &&
+        m.touched.has(whole) &&
+        last?.is === "link" &&
+        m.language.set.shares.at([{ text: chunk.phrase.words.at(-1) ?? "" }], 0) !== undefined
+      ) {
+        m.things.set(whole, chunk.phrase.count);
+        return 0;
+      }
       if (isSpots(m, chunk.phrase)) {
         // "unclip the harness at three points"
         const tie = m.lastTie();
@@ -61,7 +73,10 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
           tie.count = chunk.phrase.count;
         return 0;
       }
-      if (last?.is === "link" && !isNext(m, i)) return 0;
+      // "the hood on two hinge pins"
+      const isHeld =
+        chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined && m.chunks[i - 2]?.is === "phrase";
+      if (last?.is === "link" && !isHeld && !isNext(m, i)) return 0;
       // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
       if (clause.skip && clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
       if (clause.alias) {
@@ -111,7 +126,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       return 0;
     case "another": {
       const last = m.lastTie();
-      if (last !== undefined && !clause.skip && next?.is !== "phrase")
+      if (last !== undefined && !clause.skip && (next?.is !== "phrase" || next.pause >= 2))
         last.count =
           last.hardware === undefined && !m.isPlural(last) && chunk.count > 1
             ? chunk.count
@@ -185,6 +200,19 @@ function isNext(m: Memory, i: number): boolean {
   return done && (isBareName || hasOwn(m, i));
 }
 
+/** "the hood on two hinge pins": what holds it, and no place on it. */
+function isHardwareOn(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  const link = m.chunks[i - 1];
+  return (
+    chunk?.is === "phrase" &&
+    chunk.phrase.noun?.role === "fixing" &&
+    chunk.phrase.count !== undefined &&
+    link?.is === "link" &&
+    /^(on|with|by)$/.test(m.words[link.from]?.text ?? "")
+  );
+}
+
 /** Whether a phrase stands right after another thing, joined to it by no word. */
 function isNewThing(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
@@ -201,7 +229,9 @@ function isNewThing(m: Memory, i: number): boolean {
 /** "each flange has four screws" */
 function saysEach(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
-  return chunk !== undefined && m.words.slice(chunk.from, chunk.to).some(({ text }) => text === "each");
+  return (
+    chunk !== undefined && m.words.slice(chunk.from, chunk.to).some(({ text }) => text === "each" || text === "every")
+  );
 }
 
 /** "then two bolts and the starter comes out": hardware of what is named after it. */
@@ -314,7 +344,8 @@ function attachments(
       b = m.chunks[k + 2];
       skip = 2;
     }
-    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase) || isNext(m, k + skip)) break;
+    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase) || isNext(m, k + skip) || isHardwareOn(m, k + skip))
+      break;
     phrases.push({ link: link.is === "link" ? link.link : "near", phrase: b.phrase });
     k += skip + 1;
     const and = m.words[b.to];
@@ -363,7 +394,7 @@ function takePronoun(m: Memory, chunk: Chunk & { is: "pronoun" }, i: number): vo
     const part = materialise(m);
     if (part !== undefined) {
       if (isTie(part)) undo(part, verb, 0.8);
-      else remove(m, part, verb.act);
+      else removeBy(m, part, verb);
       m.clause.refs.push(part);
       return;
     }
@@ -386,7 +417,7 @@ function takePronoun(m: Memory, chunk: Chunk & { is: "pronoun" }, i: number): vo
     ref.sources.push(m.source(m.clause.from, chunk.to));
     if (chunk.many && /both|all|lot/.test(chunk.which)) for (const one of lastMentioned) undo(one, verb, 0.8);
   } else {
-    remove(m, ref, verb.act);
+    removeBy(m, ref, verb);
     ref.sources.push(m.source(m.clause.from, chunk.to));
   }
   m.clause.refs.push(ref);
@@ -437,6 +468,17 @@ function takeNumber(m: Memory, value: number, i: number): number {
       last.count = sum;
     }
     return next.is === "place" ? 1 : m.chunks[i + 2]?.is === "phrase" ? 2 : 1;
+  }
+  // "rear propshaft, four": its bolts.
+  if (
+    last.count === 1 &&
+    value > 1 &&
+    last.hardware === undefined &&
+    !m.isPlural(last) &&
+    m.clause.refs.at(-1) === last
+  ) {
+    last.count = value;
+    return 0;
   }
   if (last.count === undefined && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
   if (last.hardware === undefined) m.things.set(last, value);

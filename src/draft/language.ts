@@ -86,6 +86,8 @@ export type Sets =
   | "not"
   | "leave"
   | "remind"
+  | "shares"
+  | "dual"
   | "dry"
   | "alias"
   | "vehicles"
@@ -158,6 +160,8 @@ const SETS: readonly Sets[] = [
   "not",
   "leave",
   "remind",
+  "shares",
+  "dual",
   "dry",
   "alias",
   "vehicles",

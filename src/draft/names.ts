@@ -2,59 +2,10 @@
 
 import type { Language } from "./language.ts";
 import type { Phrase } from "./phrase.ts";
+import english from "./words/en.json" with { type: "json" };
 
 /** Words that say which one is meant to the eye, and not what it is. */
-const PASSING = new Set([
-  "big",
-  "small",
-  "large",
-  "little",
-  "long",
-  "short",
-  "grey",
-  "gray",
-  "black",
-  "white",
-  "red",
-  "blue",
-  "green",
-  "yellow",
-  "old",
-  "new",
-  "rusty",
-  "dirty",
-  "awkward",
-  "nasty",
-  "horrible",
-  "tiny",
-  "own",
-  "main-ish",
-  "good",
-  "same",
-  "last",
-  "first",
-  "second",
-  "third",
-  "final",
-  "whole",
-  "actual",
-  "easy",
-  "hidden",
-  "sneaky",
-  "cheeky",
-  "remaining",
-  "single",
-  "fat",
-  "thin",
-  "thick",
-  "chunky",
-  "hard",
-  "stubborn",
-  "bloody",
-  "little",
-  "next",
-  "other",
-]);
+const PASSING = new Set(english.passing);
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

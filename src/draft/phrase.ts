@@ -134,6 +134,11 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     }
     break;
   }
+  // "the upper and lower cooler lines": two, and one name.
+  const by = language.contrasts.get(words[at]?.text ?? "");
+  const isPair =
+    by !== undefined && words[at + 1]?.text === "and" && language.contrasts.get(words[at + 2]?.text ?? "") === by;
+  if (isPair) open(2);
   // The run of words that may belong to its name, to the last known noun in it.
   let end = at;
   let head: { noun: Noun; from: number; to: number } | undefined;
@@ -187,9 +192,14 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (noun?.value.name === "stay" && (head !== undefined || (noun.value.plural && k > at && count === undefined)))
       break;
     if (noun !== undefined) {
+      const next = words[k + 1];
+      const hasObject =
+        next?.pause === 0 &&
+        (language.set.pronouns.at(words, k + 1) !== undefined || language.set.articles.at(words, k + 1) !== undefined);
       const asVerb =
         noun.length === 1 &&
         verb !== undefined &&
+        (language.set.dual.at(words, k) === undefined || hasObject) &&
         !noun.value.plural &&
         !opened &&
         k === at &&
@@ -273,7 +283,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     nothing,
     ...(head === undefined || nothing ? {} : { noun: head.noun }),
     before: head === undefined || nothing ? name.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
-    ...(count === undefined ? {} : { count }),
+    ...(count === undefined ? (isPair && head?.noun.plural === true ? { count: 2 } : {}) : { count }),
     more,
     definite,
     plural: head?.noun.plural ?? false,

@@ -104,6 +104,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       .map(({ text }) => text)
       .join(" ");
     const adverb = ["underneath", "below", "beneath", "above", "nearside", "offside"].includes(said);
+    // "a strap over the top"
+    if (said === "top" && words[i]?.text === "over") continue;
     if (said === "outside" && the === 0 && words[i]?.text === "to") continue;
     const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
     if (!sure) continue;
@@ -143,8 +145,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     return { length: to - i, position: found.value, local, goes };
   }
 
-  // "at the pump end", "the battery side"
-  if (prepared || the > 0)
+  // "at the pump end", "the battery side"; "a ball end" is no place.
+  if ((prepared || the > 0) && words[at - 1]?.text !== "a")
     for (const n of [1, 2]) {
       const end = language.set.sideEnds.at(words, at + n);
       const name = words.slice(at, at + n);

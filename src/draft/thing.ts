@@ -20,7 +20,7 @@ const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
   wire: ["wire", "cable"],
   coupling: ["hose", "line", "wire"],
   flange: ["hose", "line", "flange", "shaft joint", "coupling"],
-  linkage: ["linkage", "rod", "cable", "coupling", "shaft joint", "spring"],
+  linkage: ["linkage", "rod", "cable", "coupling", "shaft joint", "spring", "wire"],
   line: ["hose", "line"],
   hose: ["hose", "line"],
 };
@@ -149,7 +149,6 @@ export function referentOf(
       m.told.twoNames.push({ tie, other: before.label, source });
       m.forget(before);
     }
-    if (verb?.lemma === "unplug" && tie.kind === "cable") tie.kind = "wire";
     if (verb !== undefined) undo(tie, verb, noun.role === "tie" ? 0.95 : 0.9);
     if (noun.role === "cover") uncover(m, tie, clause, source);
     return tie;
@@ -347,10 +346,32 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       )
     ) {
       if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
+      if (noun?.kind === "flange" && lately.kind === "line") lately.kind = "flange";
       lately.sources.push(source);
       m.look(lately);
       return lately;
     }
+  }
+  // "pull both hoses off", "gearbox mounts, three mounts"
+  const known = m.lastTie();
+  const isAll = /^(both|all)$/.test(m.words[phrase.from]?.text ?? "");
+  if (
+    vague &&
+    phrase.count !== undefined &&
+    known !== undefined &&
+    (isAll || (m.touched.has(known) && known.hardware === undefined && known.count === undefined)) &&
+    m.keys
+      .get(known)
+      ?.split(" ")
+      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+  ) {
+    if (known.hardware === undefined) {
+      known.count = phrase.count;
+      m.things.set(known, phrase.count);
+    }
+    known.sources.push(source);
+    m.look(known);
+    return known;
   }
   const article = m.words[phrase.from]?.text;
   const last = m.lastTie();

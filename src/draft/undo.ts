@@ -8,6 +8,7 @@ import { keyOf } from "./names.ts";
 
 export function undo(tie: Tie, verb: Clause["verb"], sure: number): void {
   tie.undone = true;
+  if (verb?.lemma === "unplug" && tie.kind === "cable") tie.kind = "wire";
   if (verb !== undefined && (tie.verb === undefined || tie.verb === "loosen")) tie.verb = verb.act;
   tie.sure = Math.max(tie.sure, sure);
 }
@@ -40,7 +41,7 @@ export function remove(m: Memory, part: Off, act: Verb): void {
 /** Takes a part off by a verb: a battery that is disconnected loses its cables and stays. */
 export function removeBy(m: Memory, part: Off, verb: NonNullable<Clause["verb"]>): void {
   remove(m, part, verb.act);
-  const kind = m.language.partKinds.get(part.label.toLowerCase());
+  const kind = verb.lemma === "unplug" ? "wire" : m.language.partKinds.get(part.label.toLowerCase());
   const tie = m.told.ties.find(({ id }) => part.by.includes(id));
   if (
     kind === undefined ||
