@@ -1,13 +1,15 @@
 // The door of draft: from a narration, captions or a table to a vehicle file with its questions and remarks.
 
+export type { Added } from "./add.ts";
 export { beginDraft } from "./begin.ts";
 export { type Captions, type Cue, readCaptions } from "./captions.ts";
 export { markDoubts } from "./doubt.ts";
 export { type Draft, draftVehicle, type Text, type Wishes } from "./draft.ts";
-export { type Added, type At, type Edit, type Edited, edit, type Noted, notesOf } from "./edit.ts";
+export { type Edit, type Edited, edit, type Noted, notesOf } from "./edit.ts";
 export { beginHistory, canRedo, canUndo, type History, present, record, redo, undo } from "./history.ts";
 export type { Refusal } from "./intake.ts";
 export type { Source, Tie, Told } from "./item.ts";
+export type { At } from "./lookup.ts";
 export type { Said } from "./outline.ts";
 export { answerGap, type Question, questionsOf } from "./question.ts";
 export type { Remark, RemarkRule } from "./remark.ts";
