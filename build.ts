@@ -85,7 +85,7 @@ const SCREENS = ["chrome123", "firefox125", "safari17.5"];
 /** Files under names that change with their contents. */
 const LASTING = /-[A-Z0-9]{8}\.(js|css|woff2)$/;
 /** The threads of the engine. */
-const THREADS = ["plan", "crew", "lift", "times"] as const;
+const THREADS = ["plan", "crew", "lift", "times", "draft"] as const;
 /** What the demo is made of. */
 const DEMO = [
   "plover-28.vehicle.yaml",
@@ -93,6 +93,7 @@ const DEMO = [
   "bench-pump.vehicle.yaml",
   "bench-pump.runs.jsonl",
   "shop.crew.yaml",
+  "narrations/hauler.vtt",
 ];
 
 /**
@@ -156,14 +157,17 @@ export async function bundleScreens(folder: string): Promise<void> {
   for (const name of ["icon.svg", "manifest.webmanifest"]) await copyFile(web(name), join(folder, name));
   await mkdir(join(folder, "app", "demo"), { recursive: true });
   for (const name of DEMO)
-    await copyFile(fileURLToPath(new URL(`demo/${name}`, import.meta.url)), join(folder, "app", "demo", name));
+    await copyFile(
+      fileURLToPath(new URL(`demo/${name}`, import.meta.url)),
+      join(folder, "app", "demo", basename(name)),
+    );
   await bundleKeeper(folder, page);
 }
 
 /** The worker that keeps the screens on a device. Its text names every file and changes with any, so that a browser sees that there is a newer version. */
 async function bundleKeeper(folder: string, page: string): Promise<void> {
   const lasting = (await readdir(join(folder, "app"))).filter((name) => LASTING.test(name)).sort();
-  const demo = DEMO.map((name) => `demo/${name}`);
+  const demo = DEMO.map((name) => `demo/${basename(name)}`);
   const digest = createHash("sha256").update(page).update(lasting.join());
   for (const name of demo) digest.update(await readFile(join(folder, "app", name)));
   await build({

@@ -49,7 +49,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   cli: { may: [...PURE, "paper", "press", "draft", "store", "server"], why: "the command line uses any room but web" },
   web: {
-    may: PURE,
+    may: [...PURE, "draft"],
     types: ["server", "store"],
     why: "the tablet computes by itself; server and store reach it as types only",
   },

@@ -15,12 +15,14 @@ export interface Added {
   /** Left out, it is asked. */
   readonly count?: number;
   readonly label?: string;
+  /** Where it was said: "caption 12, 0:41: the clip behind it". */
+  readonly said?: string;
 }
 
 export function addConnection(
   sheet: Sheet,
-  { kind, at, joins, count, label }: Added,
-  said: readonly string[] = [],
+  { kind, at, joins, count, label, said }: Added,
+  above: readonly string[] = said === undefined ? [] : [`  # ${said.replace(/\s+/g, " ")}`],
 ): string {
   const [from, to] = [placed(sheet, joins[0], "parts"), placed(sheet, joins[1], "parts")];
   if (from === to) throw new CannotBe("it would tie a part to itself", "Choose two parts.");
@@ -44,13 +46,13 @@ export function addConnection(
     `    release: { ${position === undefined ? "" : `at: ${position}, `}time: ${minutesOf(kind, wanted, bolted)} min }  # time by kind`,
     ...(bolted ? ['    refit: { torque: "?" }'] : []),
   ];
-  if (!sheet.add("connections", said, lines.join("\n")))
+  if (!sheet.add("connections", above, lines.join("\n")))
     throw new CannotBe("the connections are written in brackets", "Write each on a line of its own, in the text.");
   return id;
 }
 
 /** Whole minutes out of the catalogue. */
-export function minutesOf(kind: Kind, count: number | undefined, bolted: boolean): number {
+function minutesOf(kind: Kind, count: number | undefined, bolted: boolean): number {
   const fastener = FASTENERS.find(({ id }) => bolted && id === "bolt")?.id;
   const known = guess({
     kind,

@@ -26,7 +26,9 @@ export type Edit =
       readonly joins?: readonly [At, At];
     }
   | { readonly is: "delete"; readonly id: string }
-  | ({ readonly is: "add" } & Added);
+  | ({ readonly is: "add" } & Added)
+  /** What the vehicle itself is called. */
+  | { readonly is: "name"; readonly label: string };
 
 /** The text as it is then, and what it is about from then on; or why it cannot be done. */
 export type Edited = { readonly text: string; readonly id: string } | { readonly what: string; readonly mend: string };
@@ -92,6 +94,8 @@ function make(sheet: Sheet, asked: Edit): string {
       return change(sheet, asked);
     case "delete":
       return remove(sheet, found(sheet, asked.id, ...SHOWN));
+    case "name":
+      return name(sheet, asked.label);
     case "add":
       return addConnection(sheet, asked);
   }
@@ -195,6 +199,24 @@ function remove(sheet: Sheet, item: Item): string {
   return item.id;
 }
 
+/** A name as it is written. */
+function called(label: string): string {
+  if (label.trim() === "" || label.trim() === "?") throw new CannotBe("a name is needed", "Write what it is called.");
+  return written(label.trim());
+}
+
+function name(sheet: Sheet, label: string): string {
+  const section = sheet.sections.find(({ key }) => key === "vehicle");
+  if (section === undefined)
+    throw new CannotBe("this file says nothing of the vehicle itself", "Write vehicle: { name: … } into its text.");
+  sheet.write(
+    { ...section, head: section.from, id: "", section: "" },
+    [],
+    put(sheet.blockOf(section), ["name"], called(label)),
+  );
+  return "vehicle";
+}
+
 function change(sheet: Sheet, asked: Extract<Edit, { readonly is: "change" }>): string {
   const { id, label, kind, count } = asked;
   found(sheet, id, ...SHOWN);
@@ -202,8 +224,7 @@ function change(sheet: Sheet, asked: Extract<Edit, { readonly is: "change" }>): 
   const item = found(sheet, id, ...SHOWN);
   let block = sheet.blockOf(item);
   if (label !== undefined) {
-    if (label.trim() === "" || label.trim() === "?") throw new CannotBe("a name is needed", "Write what it is called.");
-    block = put(block, ["label"], written(label.trim()));
+    block = put(block, ["label"], called(label));
   }
   if (item.section === "connections") {
     if (kind !== undefined) block = put(block, ["kind"], kind);

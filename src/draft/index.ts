@@ -6,6 +6,7 @@ export { type Captions, type Cue, readCaptions } from "./captions.ts";
 export { markDoubts } from "./doubt.ts";
 export { type Draft, draftVehicle, type Text, type Wishes } from "./draft.ts";
 export { type Edit, type Edited, edit, type Noted, notesOf } from "./edit.ts";
+export { extendDraft } from "./extend.ts";
 export { beginHistory, canRedo, canUndo, type History, present, record, redo, undo } from "./history.ts";
 export type { Refusal } from "./intake.ts";
 export type { Source, Tie, Told } from "./item.ts";

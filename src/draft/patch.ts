@@ -161,11 +161,11 @@ interface Mention {
   readonly within: readonly (YAMLSeq | YAMLMap | Pair)[];
 }
 
-function mentionsIn(block: string, id: string): Mention[] {
+function mentionsIn(block: string, ...ids: readonly string[]): Mention[] {
   const found: Mention[] = [];
   const walk = (node: unknown, key: string, within: Mention["within"]): void => {
     if (isScalar(node)) {
-      if (node.value !== id || !NAMING.has(key)) return;
+      if (!(ids.includes(String(node.value)) && NAMING.has(key))) return;
       const list = within.at(-1);
       found.push({
         key,
@@ -201,6 +201,20 @@ export function renameMentions(block: string, id: string, other: string): string
     text = isThere ? dropMention(text, mention) : text.slice(0, range[0]) + other + text.slice(range[1]);
   }
   return text.replace(REASON(id), (line) => line.replace(`needs ${id}:`, `needs ${other}:`));
+}
+
+/** Has everything in a text that names one of these ids name the other that it is given. */
+export function renameEverywhere(block: string, ids: ReadonlyMap<string, string>): string {
+  let text = block;
+  for (const { node } of mentionsIn(block, ...ids.keys()).reverse()) {
+    const [from, to] = rangeOf(node) ?? [0, 0];
+    const other = isScalar(node) ? ids.get(String(node.value)) : undefined;
+    if (other !== undefined) text = text.slice(0, from) + other + text.slice(to);
+  }
+  return text.replace(/^(\s*# needs )([^:\s]+)(?=: )/gm, (whole, before, id) => {
+    const other = ids.get(id);
+    return other === undefined ? whole : `${before}${other}`;
+  });
 }
 
 /** Leaves out everything in a text that names `id`, and what would be left empty by it. */

@@ -7,6 +7,7 @@ import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { Redirect, Route, Switch, useSearch } from "wouter-preact";
 import { Board } from "./board/door.tsx";
 import { Newer } from "./device/installed.tsx";
+import { Drafts } from "./drafts/door.tsx";
 import { handPath } from "./hand/address.ts";
 import { HandList, InHand, TagAnywhere } from "./hand/door.tsx";
 import { Account, Devices, People, Person } from "./people/door.tsx";
@@ -79,6 +80,10 @@ const Pages = () => (
     <Route path="/board">
       <Board />
     </Route>
+    <Route path="/draft">
+      <Drafts />
+    </Route>
+    <Route path="/draft/:id">{({ id }: { readonly id: string }) => <Drafts id={decodeURIComponent(id)} />}</Route>
     <Route path="/tag/:code">{({ code }: { readonly code: string }) => <TagAnywhere text={code} />}</Route>
     <Route path="/runs/:run/tag/:code">
       {({ run, code }: { readonly run: string; readonly code: string }) => (

@@ -60,7 +60,7 @@ export const makeApp = ({
       contentSecurityPolicy: {
         defaultSrc: ["'self'"],
         imgSrc: ["'self'", "data:", "blob:"],
-        // A spoken note is heard from the device's own copy.
+        // A spoken note, or the recording of a talk, is heard from the device's own copy.
         mediaSrc: ["'self'", "blob:"],
         // Drawings are placed by attributes; no style and no script comes from a text that somebody entered.
         styleSrc: ["'self'"],

@@ -12,7 +12,7 @@ const beside = () => ({ ...patient(), ...BESIDE });
 
 export const ANSWERS: Pick<Answers, "read" | "release" | "why" | "others" | "edge"> = {
   async read(bench) {
-    const { vehicle, faults, warnings, place } = await bench.read();
+    const { vehicle, faults, warnings, place, gaps } = await bench.read();
     const ids =
       vehicle === undefined
         ? []
@@ -23,7 +23,13 @@ export const ANSWERS: Pick<Answers, "read" | "release" | "why" | "others" | "edg
       const at = place(id);
       return at === undefined ? [] : [[id, at] as const];
     });
-    return { ...(vehicle === undefined ? {} : { vehicle }), faults, warnings, places: Object.fromEntries(places) };
+    return {
+      ...(vehicle === undefined ? {} : { vehicle }),
+      faults,
+      warnings,
+      places: Object.fromEntries(places),
+      gaps,
+    };
   },
   async release(bench, { order }) {
     const { question, answer, ms } = await bench.release(order);

@@ -2,9 +2,9 @@
 
 import type { Order, OrderFault, Plan, WhileOut } from "../../plan/index.ts";
 import type { Alternative, EdgePart, Status } from "../../release/index.ts";
-import type { Fault, Place, Vehicle } from "../../vehicle/index.ts";
-
+import type { Fault, Gap, Place, Vehicle } from "../../vehicle/index.ts";
 import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
+import type { DraftAsked, DraftSaid } from "./draft-answer.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
 import type { RestAsked, RestSaid } from "./rest.ts";
 import type {
@@ -34,6 +34,8 @@ export interface ReadSaid {
   readonly warnings: readonly Fault[];
   /** Where each id stands. */
   readonly places: Readonly<Record<string, Place>>;
+  /** Figures that are still to be asked. */
+  readonly gaps: readonly Gap[];
 }
 
 /** Why an order has no plan, as far as it was found out. */
@@ -82,6 +84,7 @@ export interface AskedOf {
   readonly ways: WaysAsked;
   readonly figures: FiguresAsked;
   readonly learn: LearnAsked;
+  readonly draft: DraftAsked;
 }
 
 export interface SaidOf {
@@ -100,6 +103,7 @@ export interface SaidOf {
   readonly ways: WaysSaid;
   readonly figures: FiguresSaid;
   readonly learn: LearnSaid;
+  readonly draft: DraftSaid;
 }
 
 export type Kind = keyof AskedOf;

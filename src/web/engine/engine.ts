@@ -4,7 +4,7 @@ import { unreached } from "../shop/calls.ts";
 import type { AskedOf, Files, FromThread, Kind, SaidOf, ToThread } from "./asked.ts";
 
 /** The scripts of the engine's threads, each with what its kinds need and no more. */
-type Script = "plan" | "crew" | "lift" | "times";
+type Script = "plan" | "crew" | "lift" | "times" | "draft";
 /** Their addresses, put in by the build. */
 declare const ENGINE: Readonly<Record<Script, string>>;
 
@@ -26,6 +26,7 @@ const LANES = {
   // Minutes on a slow machine: nothing waits behind it.
   improve: "improve",
   learn: "learn",
+  draft: "draft",
 } as const satisfies Readonly<Record<Kind, string>>;
 
 type LaneName = (typeof LANES)[Kind];
@@ -42,6 +43,7 @@ const SCRIPTS: Readonly<Record<LaneName, Script>> = {
   figures: "times",
   improve: "times",
   learn: "times",
+  draft: "draft",
 };
 
 /** Lanes whose questions are over before another thread would have started: what nobody waits for any more is let finish there. */

@@ -2,7 +2,8 @@
 
 import { useQuery, useQueryClient } from "@tanstack/preact-query";
 import { useEffect, useRef } from "preact/hooks";
-import { Link } from "wouter-preact";
+import { Link, useLocation } from "wouter-preact";
+import { handToDrafts, TOLD } from "../drafts/handed.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { SettingsButton } from "../sheet/settings-dialog.tsx";
 import { Frame, Mark } from "../sheet/sheet.tsx";
@@ -14,6 +15,7 @@ import { drop, mine } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
 import { DoorLinks } from "./door-page.tsx";
 import { useOpen } from "./drop.tsx";
+import { useDropped } from "./dropped.ts";
 import { Moored } from "./moored.tsx";
 import { PersonCell } from "./person-cell.tsx";
 
@@ -175,6 +177,11 @@ const Own = () => {
   const queries = useQueryClient();
   const input = useRef<HTMLInputElement>(null);
   const { take, fault } = useOpen();
+  const [, navigate] = useLocation();
+  useDropped(TOLD, (files) => {
+    handToDrafts(files);
+    navigate("/draft");
+  });
   const own = useQuery({ queryKey: ["mine"], queryFn: mine, staleTime: 0 });
   const remove = async (id: string) => {
     await drop({ from: "mine", id });
@@ -187,7 +194,10 @@ const Own = () => {
       <p>
         <button type="button" onClick={() => input.current?.click()}>
           {words.start.open}
-        </button>
+        </button>{" "}
+        <Link class="button" href="/draft">
+          {words.start.draft}
+        </Link>
         <input
           ref={input}
           class="unseen"

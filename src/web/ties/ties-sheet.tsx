@@ -1,6 +1,6 @@
 // Owns the sheet of ties: the chart, the count of what still holds, the steps of the plan one by one, and the same as a list.
 
-import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useCallback, useEffect, useMemo, useRef } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
 import type { Plan } from "../../plan/index.ts";
 import { KINDS, type Vehicle } from "../../vehicle/index.ts";
@@ -18,6 +18,7 @@ import { layOut } from "./layout.ts";
 import { TieList } from "./list.tsx";
 import { usePan } from "./pan.ts";
 import { aloftBetween, assembliesOf, heldBy, releasedAfter, type Scene, sceneOf } from "./scene.ts";
+import { drawnWidth, useSize } from "./size.ts";
 import { Stepper } from "./stepper.tsx";
 
 export const TiesSheet = () => {
@@ -44,24 +45,6 @@ const useLook = () => {
     here.current.navigate(`${here.current.path}?${next}`, { replace: true });
   }, []);
   return [given, look] as const;
-};
-
-/** Units of the drawing for a place so many pixels wide: small places get larger text. */
-const drawnWidth = (pixels: number): number => Math.min(1500, Math.max(820, pixels * 1.05));
-
-const useSize = (ref: { readonly current: HTMLElement | null }): readonly [number, number] => {
-  const [size, setSize] = useState<readonly [number, number]>([1000, 700]);
-  useEffect(() => {
-    const box = ref.current;
-    if (box === null) return;
-    const watch = new ResizeObserver(() => {
-      const next = [box.clientWidth, box.clientHeight] as const;
-      setSize((before) => (before[0] === next[0] && before[1] === next[1] ? before : next));
-    });
-    watch.observe(box);
-    return () => watch.disconnect();
-  }, [ref]);
-  return size;
 };
 
 /** How many steps of the plan are over: all before the next one. */

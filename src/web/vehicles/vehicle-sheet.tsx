@@ -1,6 +1,7 @@
 // Owns the sheet of the vehicle: the model as an overview, its text with what is wrong in it, its versions, and keeping it at the shop.
 
 import { useRef } from "preact/hooks";
+import { Link } from "wouter-preact";
 import type { ReadSaid } from "../engine/asked.ts";
 import { Help } from "../sheet/help.tsx";
 import { useModel } from "../shop/model.tsx";
@@ -80,6 +81,11 @@ export const VehicleSheet = () => {
           <Keep />
         </div>
         <Downloads />
+        {base.from === "mine" ? (
+          <Link class="button" href={`/draft/${encodeURIComponent(base.id)}`}>
+            {words.vehicle.asDraft}
+          </Link>
+        ) : null}
         <Reset />
         <Help title={words.vehicle.help.title}>{words.vehicle.help.text}</Help>
       </aside>

@@ -5,6 +5,7 @@ import { account } from "./account.ts";
 import { board } from "./board.ts";
 import { device } from "./device.ts";
 import { door } from "./door.ts";
+import { drafts } from "./drafts.ts";
 import { gates } from "./gates.ts";
 import { hand } from "./hand.ts";
 import { improve } from "./improve.ts";
@@ -27,6 +28,7 @@ export const de: Words = {
   board,
   device,
   door,
+  drafts,
   gates,
   people,
   kinds,

@@ -26,6 +26,7 @@ export const start: Words["start"] = {
   ownLead:
     "Legen Sie eine Fahrzeugdatei irgendwo auf der Seite ab, mit den Dateien, die sie einschließt. Sie wird hier gelesen und geht nirgendwohin, bis Sie sie aufbewahren.",
   open: "Datei öffnen …",
+  draft: "Aus Erzähltem machen …",
   remove: (id) => `${id} von diesem Gerät entfernen`,
   dropHere: "Loslassen: die Datei wird hier geöffnet",
   noFile: "Es kam keine Datei",

@@ -3,6 +3,7 @@
 import type { Words } from "../words.ts";
 
 export const vehicle: Words["vehicle"] = {
+  asDraft: "Als Entwurf weitermachen",
   views: "Was davon",
   overview: "Übersicht",
   text: "Text",

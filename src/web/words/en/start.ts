@@ -21,6 +21,7 @@ export const start = {
   ownLead:
     "Drop a vehicle file anywhere on the page, with the files it includes. It is read here and goes nowhere until you keep it.",
   open: "Open a file …",
+  draft: "Make one of a talk-through …",
   remove: (id: string) => `Remove ${id} from this device`,
   dropHere: "Let go: the file is opened here",
   noFile: "No file came",

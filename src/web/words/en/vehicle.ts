@@ -2,6 +2,7 @@
 
 export const vehicle = {
   views: "What of it",
+  asDraft: "Go on with it as a draft",
   overview: "Overview",
   text: "Text",
   versions: "Versions",

@@ -1,0 +1,161 @@
+// Owns the way of what was told to a draft: files that are dropped, opened or pasted are listened to by the engine, and a draft of them is kept on the device.
+
+import { useCallback, useState } from "preact/hooks";
+import { useLocation } from "wouter-preact";
+import { beginDraft, type Column, type Refusal, type Remark } from "../../draft/index.ts";
+import type { ModelFile } from "../engine/asked.ts";
+import { ask } from "../engine/engine.ts";
+import { keep, mine } from "../shop/shelf.ts";
+import { useWords } from "../words/words.ts";
+import { keepDraft, keepMedia, type Narration } from "./kept.ts";
+
+/** Bytes of a text; more is no narration. */
+const MOST = 8_000_000;
+/** What is taken on the page of the drafts: a vehicle file too. */
+export const TAKEN = /\.(vtt|srt|txt|md|csv|tsv|mp3|m4a|aac|ogg|oga|opus|wav|flac|webm|mp4|mov|mkv|ya?ml)$/i;
+const MEDIA = /\.(mp3|m4a|aac|ogg|oga|opus|wav|flac|webm|mp4|mov|mkv)$/i;
+const isMedia = ({ type, name }: File): boolean => /^(audio|video)\//.test(type) || MEDIA.test(name);
+const isVehicle = (text: string): boolean => /^format:\s*unmoor\/1/m.test(text);
+
+export interface Told {
+  readonly text: string;
+  readonly narrations: readonly Narration[];
+  readonly remarks: readonly Remark[];
+}
+
+/** A table whose columns have to be named first. */
+export interface Unnamed {
+  readonly files: readonly ModelFile[];
+  readonly columns: readonly string[];
+}
+
+type Heard = { readonly told: Told } | { readonly refused: readonly Refusal[]; readonly unnamed?: Unnamed };
+
+/** Listens to texts. A vehicle file among them is gone on with. */
+export const listen = async (
+  files: readonly ModelFile[],
+  name: string,
+  columns?: Readonly<Record<string, Column>>,
+): Promise<Heard> => {
+  const vehicle = files.find(({ text }) => isVehicle(text));
+  if (vehicle !== undefined) return { told: { text: vehicle.text, narrations: [], remarks: [] } };
+  const { refused, made } = await ask("draft", files, { name, ...(columns === undefined ? {} : { columns }) });
+  if (made === undefined) {
+    const header = /has no column that names the connections; it has (.*)$/.exec(refused[0]?.what ?? "")?.[1];
+    return {
+      refused,
+      ...(header === undefined || columns !== undefined ? {} : { unnamed: { files, columns: header.split(", ") } }),
+    };
+  }
+  const narrations = files.map(({ path, text }) => ({
+    file: path,
+    text,
+    kind: made.kinds.find(({ file }) => file === path)?.kind ?? "prose",
+  }));
+  return { told: { text: made.text, narrations, remarks: made.remarks } };
+};
+
+/** Texts and the recording among files; or why one cannot be taken. */
+export const sortOut = async (
+  given: readonly File[],
+  tooLarge: (name: string, mb: number) => Refusal,
+): Promise<
+  { readonly files: readonly ModelFile[]; readonly media?: File } | { readonly refused: readonly Refusal[] }
+> => {
+  const media = given.find(isMedia);
+  const texts = given.filter((file) => !isMedia(file));
+  const large = texts.find(({ size }) => size > MOST);
+  if (large !== undefined) return { refused: [tooLarge(large.name, Math.round(large.size / 1e6))] };
+  const files = await Promise.all(texts.map(async (file) => ({ path: file.name, text: await file.text() })));
+  return { files, ...(media === undefined ? {} : { media }) };
+};
+
+/** A name of the device's own that is not taken. */
+const freeId = async (from: string): Promise<string> => {
+  const stem =
+    from
+      .trim()
+      .replace(/(\.vehicle)?\.\w+$/i, "")
+      .replaceAll("/", "-") || "draft";
+  const taken = new Set((await mine()).map(({ id }) => id));
+  let id = stem;
+  for (let n = 2; taken.has(id); n += 1) id = `${stem}-${n}`;
+  return id;
+};
+
+/** Puts a draft on the device. @returns its name there */
+export const beginHere = async (from: string, { text, narrations, remarks }: Told, media?: File): Promise<string> => {
+  const id = await freeId(from);
+  const at = Date.now();
+  await keep({ from: "mine", id }, { files: [{ path: `${id}.vehicle.yaml`, text }], madeFrom: 0, at });
+  await keepDraft(id, { narrations, typed: [], remarks, history: { texts: [text], at: 0 }, at });
+  if (media !== undefined) await keepMedia(id, { name: media.name, bytes: media });
+  return id;
+};
+
+export interface Bringing {
+  readonly busy: boolean;
+  readonly refused: readonly Refusal[];
+  readonly unnamed: Unnamed | undefined;
+  readonly take: (files: readonly File[], name?: string) => Promise<void>;
+  readonly hear: (
+    files: readonly ModelFile[],
+    name: string,
+    columns?: Readonly<Record<string, Column>>,
+  ) => Promise<void>;
+}
+
+/** Brings what was told and goes to its draft, or says why there is none. */
+export const useBring = (): Bringing => {
+  const words = useWords();
+  const [, navigate] = useLocation();
+  const [busy, setBusy] = useState(false);
+  const [refused, setRefused] = useState<readonly Refusal[]>([]);
+  const [unnamed, setUnnamed] = useState<Unnamed>();
+  const bring = useCallback(
+    async (
+      files: readonly ModelFile[],
+      name: string,
+      columns: Readonly<Record<string, Column>> | undefined,
+      media?: File,
+    ) => {
+      setBusy(true);
+      setRefused([]);
+      try {
+        // A recording alone: there is nothing to listen to yet, and words come as they are typed.
+        const heard: Heard =
+          files.length === 0 && media !== undefined
+            ? { told: { text: beginDraft(name || media.name, words.drafts.assembly), narrations: [], remarks: [] } }
+            : await listen(files, name === "" ? words.drafts.name : name, columns);
+        if ("told" in heard)
+          navigate(
+            `/draft/${encodeURIComponent(await beginHere(name || (files[0]?.path ?? media?.name ?? "draft"), heard.told, media))}`,
+          );
+        else {
+          setRefused(heard.refused);
+          setUnnamed(heard.unnamed);
+        }
+      } finally {
+        setBusy(false);
+      }
+    },
+    [words, navigate],
+  );
+  const take = useCallback(
+    async (given: readonly File[], name = "") => {
+      const sorted = await sortOut(given, (file, mb) => ({
+        what: words.drafts.tooLarge(file, mb),
+        mend: words.drafts.tooLargeMend,
+      }));
+      if ("refused" in sorted) setRefused(sorted.refused);
+      else await bring(sorted.files, name, undefined, sorted.media);
+    },
+    [bring, words],
+  );
+  const hear = useCallback(
+    (files: readonly ModelFile[], name: string, columns?: Readonly<Record<string, Column>>) =>
+      bring(files, name, columns),
+    [bring],
+  );
+  return { busy, refused, unnamed, take, hear };
+};

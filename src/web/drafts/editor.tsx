@@ -1,0 +1,394 @@
+// Owns the editor of a draft: what was told on the left, the ties and the list in the middle, what is open on the right; by key and by button.
+
+import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { Link } from "wouter-preact";
+import { type At, type Edit, notesOf } from "../../draft/index.ts";
+import type { Model } from "../shop/model.tsx";
+import { useDropped } from "../start/dropped.ts";
+import { Downloads } from "../vehicles/downloads.tsx";
+import { Keep } from "../vehicles/keep.tsx";
+import { useWords } from "../words/words.ts";
+import { type Action, actionOf, type Situation } from "./actions.ts";
+import { Bar } from "./bar.tsx";
+import { listen, sortOut } from "./bring.ts";
+import { Chosen, Typed } from "./chosen.tsx";
+import { useDesk } from "./desk.ts";
+import { TOLD } from "./handed.ts";
+import type { DraftKept } from "./kept.ts";
+import { Keys } from "./keys.tsx";
+import { DraftList, FEW } from "./list.tsx";
+import { Merging } from "./merging.tsx";
+import { Narration } from "./narration.tsx";
+import { type Passage, passageAt, passagesOf, sourcesIn, typedText } from "./passages.ts";
+import { Pick } from "./pick.tsx";
+import { Picture } from "./picture.tsx";
+import { Questions } from "./questions.tsx";
+import { type Player, Recording, useMedia } from "./recording.tsx";
+import { Remarks } from "./remarks.tsx";
+import { filtered, groupsOf } from "./rows.ts";
+import { assemblyOf } from "./scene.ts";
+import { Taps } from "./taps.tsx";
+
+const PANES = ["words", "ties", "asked"] as const;
+/** Pixels below which one of them is shown at a time. */
+const NARROW = 720;
+
+export const Editor = ({
+  id,
+  model,
+  first,
+}: {
+  readonly id: string;
+  readonly model: Model;
+  readonly first: DraftKept;
+}) => {
+  const words = useWords();
+  const desk = useDesk(id, model, first);
+  const { act, extend, type } = desk;
+  const { reading } = model;
+  const [chosenId, setChosen] = useState<string>();
+  const [merging, setMerging] = useState<string>();
+  const [dialog, setDialog] = useState<"move" | "help">();
+  const [isAdding, setAdding] = useState(false);
+  // Where there is room for two, the ties are there anyway.
+  const [pane, setPane] = useState<(typeof PANES)[number]>(() => (innerWidth > NARROW ? "asked" : "ties"));
+  const [query, setQuery] = useState("");
+  const [toLook, setToLook] = useState(false);
+  const [second, setSecond] = useState<number>();
+  const [busy, setBusy] = useState(false);
+  const [refused, setRefused] = useState<string>();
+  const [media, putMedia] = useMedia(id);
+  const player = useRef<Player>(null);
+  const page = useRef<HTMLDivElement>(null);
+
+  // The last reading without a fault, so that nothing vanishes while a text is mended elsewhere.
+  const sound = useRef(reading);
+  if (reading.vehicle !== undefined) sound.current = reading;
+  const { vehicle } = sound.current;
+  const notes = useMemo(() => notesOf(desk.text), [desk.text]);
+  const groups = useMemo(
+    () => (vehicle === undefined ? [] : groupsOf(vehicle, notes, assemblyOf(vehicle)?.id)),
+    [vehicle, notes],
+  );
+  const looked = useMemo(
+    () => filtered(groups, query, toLook, (kind) => words.kinds[kind]),
+    [groups, query, toLook, words],
+  );
+  const rows = useMemo(() => looked.flatMap((group) => group.rows.slice(0, FEW)), [looked]);
+  const all = useMemo(() => groups.flatMap((group) => group.rows), [groups]);
+  const open = useMemo(() => new Set(all.filter(({ assumed }) => assumed.length > 0).map((row) => row.id)), [all]);
+  const found = useMemo(
+    () => (looked === groups ? undefined : new Set(looked.flatMap((group) => group.rows.map((row) => row.id)))),
+    [looked, groups],
+  );
+  const chosen = all.find((row) => row.id === chosenId);
+
+  const { narrations } = desk.kept;
+  const passages = useMemo(() => passagesOf(narrations), [narrations]);
+  const marked = useMemo(
+    () => new Set(chosen === undefined ? [] : sourcesIn(passages, chosen.said).map(({ n }) => n)),
+    [passages, chosen],
+  );
+  const heard = useMemo(() => {
+    const counts = new Map<number, number>();
+    for (const { said } of notes)
+      for (const { n } of sourcesIn(passages, said)) counts.set(n, (counts.get(n) ?? 0) + 1);
+    return counts;
+  }, [passages, notes]);
+  const playable = [...marked].map((n) => passages[n]?.start).find((start) => start !== undefined);
+  const situation: Situation = {
+    chosen,
+    canUndo: desk.canUndo,
+    canRedo: desk.canRedo,
+    canPlay: media !== undefined && playable !== undefined,
+  };
+
+  /** Chosen, seen, and with the focus where the keys go on from. */
+  const choose = useCallback((to: string | undefined) => {
+    setChosen(to);
+    setAdding(false);
+    setSecond(undefined);
+  }, []);
+  const focusRow = useCallback((to: string) => {
+    const row = page.current?.querySelector<HTMLElement>(`[data-row="${CSS.escape(to)}"]`);
+    row?.focus({ preventScroll: true });
+    row?.scrollIntoView({ block: "nearest" });
+  }, []);
+  /** By finger: what can be done with it is to be seen. */
+  const chooseHere = useCallback(
+    (to: string) => {
+      choose(to);
+      requestAnimationFrame(() => page.current?.querySelector(".at-hand")?.scrollIntoView({ block: "nearest" }));
+    },
+    [choose],
+  );
+  const goBy = (steps: number) => {
+    const at = rows.findIndex((row) => row.id === chosenId);
+    const to = rows[at < 0 ? (steps > 0 ? 0 : rows.length - 1) : Math.min(rows.length - 1, Math.max(0, at + steps))];
+    if (to === undefined) return;
+    choose(to.id);
+    focusRow(to.id);
+  };
+  /** The next that is to be looked at, behind the chosen one; else the one beside it. */
+  const after = (isOpen: boolean): string | undefined => {
+    const at = rows.findIndex((row) => row.id === chosenId);
+    const rest = [...rows.slice(at + 1), ...rows.slice(0, Math.max(0, at))];
+    return (isOpen ? rest.find(({ id: one }) => open.has(one)) : (rows[at + 1] ?? rows[at - 1]))?.id;
+  };
+  const make = useCallback(
+    (asked: Edit): string | undefined => {
+      const about = act(asked);
+      if (about !== undefined) setMerging(undefined);
+      return about;
+    },
+    [act],
+  );
+  const edit = useCallback(
+    (asked: Edit) => {
+      const about = make(asked);
+      if (about !== undefined) choose(about);
+    },
+    [make, choose],
+  );
+  const merge = (together: boolean) => {
+    if (merging === undefined || chosenId === undefined || merging === chosenId) return;
+    edit({ is: "merge", id: merging, with: chosenId, together });
+  };
+
+  const does: Readonly<Record<Action["name"], () => void>> = {
+    next: () => goBy(1),
+    previous: () => goBy(-1),
+    accept() {
+      if (chosen === undefined) return;
+      const to = after(true);
+      if (make({ is: "accept", id: chosen.id }) === undefined || to === undefined) return;
+      choose(to);
+      focusRow(to);
+    },
+    merge() {
+      if (merging === undefined || merging === chosenId) setMerging(merging === undefined ? chosenId : undefined);
+      else merge(false);
+    },
+    split: () => chosen && edit({ is: "split", id: chosen.id }),
+    move: () => setDialog("move"),
+    part: () => chosen && edit({ is: "part", id: chosen.id }),
+    connection: () => chosen && edit({ is: "connection", id: chosen.id }),
+    remove() {
+      if (chosen === undefined) return;
+      const to = after(false);
+      if (make({ is: "delete", id: chosen.id }) === undefined) return;
+      choose(to);
+      if (to !== undefined) focusRow(to);
+    },
+    play: () => playable !== undefined && player.current?.playFrom(playable),
+    undo: desk.undo,
+    redo: desk.redo,
+    search: () => page.current?.querySelector<HTMLElement>("input[type=search]")?.focus(),
+    add() {
+      setPane("ties");
+      setAdding(true);
+      setTimeout(() => page.current?.querySelector<HTMLElement>(".taps button")?.focus());
+    },
+    asked() {
+      setPane("asked");
+      setTimeout(() => page.current?.querySelector<HTMLElement>(".questions input")?.focus());
+    },
+    help: () => setDialog("help"),
+  };
+  const acts = useRef({ does, situation, isMerging: false });
+  acts.current = { does, situation, isMerging: merging !== undefined };
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      if (event.key === "Escape" && acts.current.isMerging) setMerging(undefined);
+      const action = actionOf(event);
+      if (action === undefined || !action.can(acts.current.situation)) return;
+      event.preventDefault();
+      acts.current.does[action.name]();
+    };
+    addEventListener("keydown", press);
+    return () => removeEventListener("keydown", press);
+  }, []);
+
+  const now = second === undefined ? undefined : passageAt(passages, second)?.n;
+  const toPassage = useCallback(
+    ({ n, start }: Passage) => {
+      const of = notes.find(({ said }) => sourcesIn(passages, said).some((one) => one.n === n));
+      if (of !== undefined) choose(of.id);
+      if (start !== undefined) player.current?.playFrom(start);
+    },
+    [notes, passages, choose],
+  );
+
+  /** What was told since, typed or brought, put into the draft. */
+  const hear = async (files: Parameters<typeof listen>[0]): Promise<boolean> => {
+    setBusy(true);
+    setRefused(undefined);
+    try {
+      const answer = await listen(files, words.drafts.name);
+      if ("told" in answer) extend(answer.told);
+      else setRefused(answer.refused.map(({ what, mend }) => `${what}. ${mend}`).join(" "));
+      return "told" in answer;
+    } finally {
+      setBusy(false);
+    }
+  };
+  const { typed } = desk.kept;
+  const hearTyped = async () => {
+    const text = typedText(typed);
+    const ending = text.startsWith("WEBVTT") ? "vtt" : "txt";
+    if (await hear([{ path: `${words.drafts.typed} ${narrations.length + 1}.${ending}`, text }])) type([]);
+  };
+  useDropped(TOLD, async (given) => {
+    const sorted = await sortOut(given, (file, mb) => ({
+      what: words.drafts.tooLarge(file, mb),
+      mend: words.drafts.tooLargeMend,
+    }));
+    if ("refused" in sorted) setRefused(sorted.refused.map(({ what, mend }) => `${what}. ${mend}`).join(" "));
+    else {
+      if (sorted.media !== undefined) putMedia({ name: sorted.media.name, bytes: sorted.media });
+      if (sorted.files.length > 0) await hear(sorted.files);
+    }
+  });
+
+  const fault = desk.fault === undefined ? refused : `${desk.fault.what}. ${desk.fault.mend}`;
+  return (
+    <div class={`draft-editor ${pane}`} ref={page}>
+      <nav class="panes" aria-label={words.drafts.panes}>
+        {PANES.map((one) => (
+          <button key={one} type="button" aria-pressed={one === pane} onClick={() => setPane(one)}>
+            {words.drafts.pane[one]}
+          </button>
+        ))}
+      </nav>
+      <section class="told" aria-labelledby="told">
+        <h2 id="told">{words.drafts.narration}</h2>
+        <Narration passages={passages} marked={marked} now={now} heard={heard} onPassage={toPassage} />
+        <Recording
+          media={media}
+          onMedia={putMedia}
+          player={player}
+          onTime={setSecond}
+          typed={typed}
+          busy={busy}
+          onType={type}
+          onDraft={() => void hearTyped()}
+        />
+      </section>
+      <div class="middle">
+        <Bar
+          query={query}
+          onQuery={setQuery}
+          toLook={toLook}
+          onToLook={setToLook}
+          situation={situation}
+          onAct={(name) => does[name]()}
+        />
+        {fault === undefined ? null : (
+          <div class="notice" role="alert">
+            <p>{fault}</p>
+            <button
+              type="button"
+              onClick={() => {
+                desk.forget();
+                setRefused(undefined);
+              }}
+            >
+              {words.sheet.close}
+            </button>
+          </div>
+        )}
+        {reading.vehicle === undefined ? (
+          <div class="notice" role="alert">
+            <p>{words.drafts.faults}</p>
+            <Link class="button" href={`/mine/${encodeURIComponent(id)}/vehicle?view=text`}>
+              {words.drafts.toText}
+            </Link>
+          </div>
+        ) : null}
+        {vehicle === undefined ? null : (
+          <>
+            <Picture vehicle={vehicle} toLook={open} chosen={chosenId} found={found} onChoose={choose} />
+            <div class="beneath">
+              <div class="listed">
+                <h2>
+                  {words.drafts.list} <span class="soft">· {words.drafts.looks(open.size)}</span>
+                </h2>
+                {rows.length > 0 ? null : (
+                  <p class="soft">{all.length === 0 ? words.drafts.empty : words.drafts.noneFound}</p>
+                )}
+                <DraftList groups={looked} chosen={chosenId} merging={merging} onChoose={chooseHere} />
+              </div>
+              <div class="at-hand">
+                {merging === undefined ? null : (
+                  <Merging
+                    label={all.find((row) => row.id === merging)?.label ?? merging}
+                    canMerge={chosen?.is === "connection" && chosenId !== merging}
+                    onMerge={merge}
+                    onLeave={() => setMerging(undefined)}
+                  />
+                )}
+                {isAdding || all.length === 0 ? (
+                  <Taps
+                    vehicle={vehicle}
+                    onAdd={(added) => {
+                      const about = make({ is: "add", ...added });
+                      // The next one is tapped at once.
+                      if (about !== undefined) setChosen(about);
+                      return about !== undefined;
+                    }}
+                    {...(all.length === 0 ? {} : { onLeave: () => setAdding(false) })}
+                  />
+                ) : chosen === undefined ? (
+                  <p class="soft chosen">{words.drafts.nothingChosen}</p>
+                ) : (
+                  <Chosen
+                    row={chosen}
+                    vehicle={vehicle}
+                    situation={situation}
+                    onAct={(name) => does[name]()}
+                    onEdit={edit}
+                  />
+                )}
+              </div>
+            </div>
+          </>
+        )}
+      </div>
+      <aside class="asked">
+        <Questions reading={sound.current} onAnswer={desk.answer} onChoose={choose} />
+        <Remarks remarks={desk.kept.remarks} reading={sound.current} onChoose={choose} onSettle={desk.settle} />
+        <section class="done" aria-labelledby="done">
+          <h2 id="done">{words.drafts.done}</h2>
+          <p class="small soft">{words.drafts.doneLead}</p>
+          {vehicle === undefined ? null : (
+            <Typed
+              label={words.drafts.machine}
+              value={vehicle.name}
+              onTyped={(label) => void make({ is: "name", label })}
+            />
+          )}
+          <p class="row">
+            <Link class="button main" href={`/mine/${encodeURIComponent(id)}/order`}>
+              {words.drafts.plan}
+            </Link>
+          </p>
+          <Downloads />
+          <Keep />
+        </section>
+      </aside>
+      {dialog === "move" && chosen !== undefined && vehicle !== undefined ? (
+        <Pick
+          title={words.drafts.moveTo(chosen.label)}
+          given={vehicle.positions}
+          usual={words.drafts.places}
+          onPick={(to: At) => {
+            setDialog(undefined);
+            edit({ is: "move", id: chosen.id, to });
+          }}
+          onClose={() => setDialog(undefined)}
+        />
+      ) : null}
+      {dialog === "help" ? <Keys onClose={() => setDialog(undefined)} /> : null}
+    </div>
+  );
+};
