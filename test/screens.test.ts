@@ -356,7 +356,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await page.getByRole("link", { name: "Go on with it as a draft" }).click();
       await row("Heater hoses").waitFor();
       await page.getByRole("button", { name: "Keep at the shop" }).click();
-      await page.getByText(/Kept as version 1/).waitFor();
+      await page.getByText("Kept at the shop: hauler, version 1.").waitFor();
       expect(faults).toEqual([]);
       expect(await audit(page)).toEqual([]);
       await page.setViewportSize(SIZES.phone);

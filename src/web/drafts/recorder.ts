@@ -1,7 +1,7 @@
-// Owns the recording by the device's microphone: begun, ended, and put on the device every few seconds, so that nothing of a long talk is lost.
+// Owns the recording of a talk: put on the device every few seconds, so that nothing of a long one is lost.
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
-import type { MediaKept } from "./kept.ts";
+import { lackOf, type Recording, record, recordedAs, useSeconds } from "../device/microphone.ts";
 
 /** Milliseconds after which what was recorded so far is kept. */
 const OFTEN = 5000;
@@ -10,63 +10,51 @@ export interface Recorder {
   /** This browser has a microphone to give, and a way to record. */
   readonly canRecord: boolean;
   readonly isRecording: boolean;
-  readonly isRefused: boolean;
-  /** Seconds since it began. */
+  readonly lack: "none" | "refused" | undefined;
+  /** Whole seconds since it began. */
   readonly seconds: number;
   readonly begin: () => Promise<void>;
   readonly end: () => void;
 }
 
-const canRecord = (): boolean =>
-  typeof MediaRecorder !== "undefined" && navigator.mediaDevices?.getUserMedia !== undefined;
-
 /** @param onKept hears of it every few seconds, and at its end */
-export const useRecorder = (name: string, onKept: (media: MediaKept, isWhole: boolean) => void): Recorder => {
-  const [isRecording, setRecording] = useState(false);
-  const [isRefused, setRefused] = useState(false);
-  const [seconds, setSeconds] = useState(0);
-  const running = useRef<MediaRecorder>();
+export const useRecorder = (onKept: (spoken: Blob, isWhole: boolean) => void): Recorder => {
+  const [recording, setRecording] = useState<Recording>();
+  const [lack, setLack] = useState<Recorder["lack"]>();
+  const running = useRef<Recording>();
+  const isGone = useRef(false);
   const kept = useRef(onKept);
   kept.current = onKept;
-
-  const end = useCallback(() => {
-    if (running.current?.state === "recording") running.current.stop();
-  }, []);
+  const type = recordedAs();
+  const end = useCallback(() => running.current?.stop(), []);
   const begin = useCallback(async () => {
-    let stream: MediaStream;
+    if (type === undefined) return;
+    setLack(undefined);
     try {
-      stream = await navigator.mediaDevices.getUserMedia({ audio: true });
-    } catch {
-      setRefused(true);
-      return;
+      const begun = await record(
+        type,
+        (spoken) => {
+          running.current = undefined;
+          if (!isGone.current) setRecording(undefined);
+          kept.current(spoken, true);
+        },
+        { every: OFTEN, soFar: (spoken) => kept.current(spoken, false) },
+      );
+      running.current = begun;
+      if (isGone.current) begun.stop();
+      else setRecording(begun);
+    } catch (error) {
+      setLack(lackOf(error));
     }
-    setRefused(false);
-    const recorder = new MediaRecorder(stream);
-    const pieces: Blob[] = [];
-    const whole = () => ({ name, bytes: new Blob(pieces, { type: recorder.mimeType }) });
-    recorder.addEventListener("dataavailable", ({ data }) => {
-      if (data.size === 0) return;
-      pieces.push(data);
-      kept.current(whole(), false);
-    });
-    recorder.addEventListener("stop", () => {
-      for (const track of stream.getTracks()) track.stop();
-      running.current = undefined;
-      setRecording(false);
-      kept.current(whole(), true);
-    });
-    running.current = recorder;
-    recorder.start(OFTEN);
-    setSeconds(0);
-    setRecording(true);
-  }, [name]);
-
-  useEffect(() => {
-    if (!isRecording) return;
-    const began = performance.now();
-    const clock = setInterval(() => setSeconds((performance.now() - began) / 1000), 250);
-    return () => clearInterval(clock);
-  }, [isRecording]);
-  useEffect(() => end, [end]);
-  return { canRecord: canRecord(), isRecording, isRefused, seconds, begin, end };
+  }, [type]);
+  // Whoever leaves the page in the middle has what was said until then.
+  useEffect(
+    () => () => {
+      isGone.current = true;
+      end();
+    },
+    [end],
+  );
+  const seconds = useSeconds(recording?.since);
+  return { canRecord: type !== undefined, isRecording: recording !== undefined, lack, seconds, begin, end };
 };

@@ -47,7 +47,9 @@ export const Recording = ({ media, onMedia, player, onTime, typed, busy, onType,
   const element = useRef<HTMLMediaElement>(null);
   const [address, setAddress] = useState<string>();
   const [isFaulty, setFaulty] = useState(false);
-  const recorder = useRecorder(words.drafts.recording, onMedia);
+  const recorder = useRecorder((bytes, isWhole) => {
+    if (bytes.size > 0) onMedia({ name: words.drafts.recording, bytes }, isWhole);
+  });
   useEffect(() => {
     if (media === undefined) return;
     const made = URL.createObjectURL(media.bytes);
@@ -133,8 +135,10 @@ export const Recording = ({ media, onMedia, player, onTime, typed, busy, onType,
       <p class="small soft" role="status">
         {recorder.isRecording
           ? words.drafts.recorded(clock(recorder.seconds))
-          : recorder.isRefused
-            ? words.drafts.microphoneRefused
+          : recorder.lack !== undefined
+            ? recorder.lack === "refused"
+              ? words.drafts.microphoneRefused
+              : words.drafts.noMicrophone
             : media === undefined
               ? recorder.canRecord
                 ? ""

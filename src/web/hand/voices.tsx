@@ -2,56 +2,12 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { attachedOf } from "../device/attached.ts";
+import { lackOf, type Recording, record, recordedAs, useSeconds } from "../device/microphone.ts";
 import { useWords } from "../words/words.ts";
 import { usePending } from "./pending.ts";
 
 /** Seconds: a note, and no speech; the longest is far below what the server takes. */
 const LONGEST = 60;
-/** Bits a second: speech is understood well, a minute is 180 kB. */
-const RATE = 24_000;
-/** What browsers record in, the smallest first. */
-const TYPES = ["audio/webm;codecs=opus", "audio/ogg;codecs=opus", "audio/mp4"];
-
-/** Undefined where the browser gives no page a microphone: over plain HTTP, or an old one. */
-const recordedAs = (): string | undefined =>
-  "mediaDevices" in navigator && "MediaRecorder" in globalThis
-    ? TYPES.find((type) => MediaRecorder.isTypeSupported(type))
-    : undefined;
-
-/** Seconds since a moment, counted while it is given. */
-const useSeconds = (since: number | undefined): number => {
-  const [now, setNow] = useState(0);
-  useEffect(() => {
-    if (since === undefined) return;
-    setNow(Date.now());
-    const clock = setInterval(() => setNow(Date.now()), 250);
-    return () => clearInterval(clock);
-  }, [since]);
-  return since === undefined ? 0 : Math.max(0, Math.floor((now - since) / 1000));
-};
-
-interface Recording {
-  readonly since: number;
-  readonly stop: () => void;
-}
-
-/** @throws DOMException where there is no microphone, or it may not be used */
-const record = async (type: string, onEnd: (spoken: Blob) => void): Promise<Recording> => {
-  const stream = await navigator.mediaDevices.getUserMedia({ audio: true });
-  const recorder = new MediaRecorder(stream, { mimeType: type, audioBitsPerSecond: RATE });
-  const parts: Blob[] = [];
-  recorder.addEventListener("dataavailable", ({ data }) => parts.push(data));
-  recorder.addEventListener("stop", () => {
-    for (const track of stream.getTracks()) track.stop();
-    onEnd(new Blob(parts, { type: type.split(";")[0] ?? type }));
-  });
-  recorder.start();
-  const stop = () => {
-    if (recorder.state !== "inactive") recorder.stop();
-  };
-  return { since: Date.now(), stop };
-};
-
 export const TakeVoice = ({ run, onFull }: { readonly run: string; readonly onFull: () => void }) => {
   const words = useWords();
   const { take, taken, drop } = usePending(run, "voices");
@@ -85,8 +41,7 @@ export const TakeVoice = ({ run, onFull }: { readonly run: string; readonly onFu
       if (isGone.current) begun.stop();
       else setRecording(begun);
     } catch (error) {
-      const isRefused = error instanceof DOMException && /^(NotAllowed|Security)Error$/.test(error.name);
-      setLack(isRefused ? "refused" : "none");
+      setLack(lackOf(error));
     }
   };
   const says =
