@@ -1,4 +1,6 @@
 // The whole server as its users meet it: over its machine's own address, by HTTPS, with clients of several people.
+import { once } from "node:events";
+import { connect } from "node:net";
 import { networkInterfaces } from "node:os";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -157,9 +159,19 @@ test("told to stop it answers what is under way, ends the streams and keeps ever
   const said = Array.from({ length: 20 }, () => v7());
   const answers = Promise.all(said.map((id) => emil.enter("pump-1", id, note("under way")).catch(() => undefined)));
   await emil.enter("pump-1", v7(), note("before it stops"));
+  // As a browser has it: a connection opened ahead, and a stream on one that stays open.
+  const ahead = connect(one.port, "127.0.0.1");
+  const streaming = connect(one.port, "127.0.0.1");
+  await Promise.all([once(ahead, "connect"), once(streaming, "connect")]);
+  streaming.write(
+    `GET /api/runs/pump-1/live HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${emil.token}\r\n\r\n`,
+  );
+  await once(streaming, "data");
+  const begun = Date.now();
   const stopped = one.stop();
   const kept = (await answers).flatMap((reply, i) => (reply?.status === 200 ? [said[i]] : []));
   await Promise.all([stopped, stream.ended]);
+  expect(Date.now() - begun).toBeLessThan(5_000);
   expect(kept.length).toBeGreaterThan(0);
   await expect(emil.enter("pump-1", v7(), note("too late"))).rejects.toThrow();
   const two = await serveShop(thread, { shop: path });

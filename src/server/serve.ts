@@ -8,6 +8,7 @@ import { createAdaptorServer } from "@hono/node-server";
 import { v7 } from "uuid";
 import { makeIdentity } from "../ledger/index.ts";
 import { isDatabase, openStore, type Store } from "../store/index.ts";
+import { connectionsOf } from "./connections.ts";
 import { makeApp } from "./http/app.ts";
 import type { Certificate } from "./http/authority.ts";
 import { Desks } from "./http/desks.ts";
@@ -134,8 +135,14 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
         : { createServer: createSafeServer, serverOptions: { ...limits, ...certificate, minVersion: "TLSv1.2" } }),
     }) as Server;
     server.maxConnections = SOCKETS;
+    const endConnections = connectionsOf(server);
     await listen(server, options.port, options.host);
-    closing.push(() => shut(server, stopping));
+    closing.push(() => {
+      const ended = endConnections(GRACE);
+      // Streams would go on for ever.
+      stopping.abort();
+      return ended;
+    });
 
     const sweep = setInterval(() => {
       const at = now();
@@ -190,16 +197,4 @@ const listen = (server: Server, port: number, host: string): Promise<void> =>
       server.off("error", reject);
       resolve();
     });
-  });
-
-/** No more are let in; streams end; what is under way is answered, or cut off after a while. */
-const shut = (server: Server, stopping: AbortController): Promise<void> =>
-  new Promise((resolve) => {
-    const last = setTimeout(() => server.closeAllConnections(), GRACE);
-    server.close(() => {
-      clearTimeout(last);
-      resolve();
-    });
-    stopping.abort();
-    server.closeIdleConnections();
   });
