@@ -228,6 +228,32 @@ test("every caution of a plan has its German words", async () => {
     expect(text).not.toMatch(/gefahrlos|garantiert|ist sicher/i);
 });
 
+test("every source that a check of a lift names has its German words", async () => {
+  const { wordsOf } = await import("../src/paper/words.ts");
+  const { sourceIs } = wordsOf("de").lift;
+  const sources = [
+    "rigging/check",
+    "rigging/eye",
+    "rigging/gear",
+    "rigging/lifting",
+    "rigging/file",
+    "plan/lift-of-plan",
+  ]
+    .flatMap((file) => [
+      ...readFileSync(`src/${file}.ts`, "utf8").matchAll(/(?:source|from): ("[^"]+"|`[^`$]*(?:\$\{[^}]*\}[^`$]*)*`)/g),
+    ])
+    .map(([, text = ""]) =>
+      text
+        .slice(1, -1)
+        .replace(/\$\{hoistingClass\}/, "HC2")
+        .replace(/\$\{[^}]*(?:speed|near|far)[^}]*\}/g, "2"),
+    )
+    .filter((text) => !/\$\{/.test(text));
+  expect(sources.length).toBeGreaterThan(18);
+  for (const source of sources) expect(sourceIs(source), source).not.toBe(source);
+  expect(sourceIs(`its curve: ${"its figure at 1.2 m"}`)).toBe("seine Kurve: sein Wert bei 1.2 m");
+});
+
 describe("what cannot be printed is said before a page is made", () => {
   test.each([
     [

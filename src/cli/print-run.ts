@@ -1,7 +1,7 @@
 // Owns the printing of a run in a shop's store: its shift-change page and as-run record, and the sheets of its plan with addresses of the run.
 
 import { randomBytes } from "node:crypto";
-import { type Entry, KINDS, makeIdentity, type Names, shiftPage } from "../ledger/index.ts";
+import { makeIdentity, shiftPage } from "../ledger/index.ts";
 import { packOf } from "../paper/index.ts";
 import { kitOf } from "../plan/index.ts";
 import { nodesOwn, planInForce, RunDesk } from "../server/index.ts";
@@ -41,8 +41,6 @@ export function printRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
           damages: desk.damages,
           person: (one) => desk.person(one),
           label: (one) => desk.label(one),
-          contradiction: (one) => desk.sayContradiction(one),
-          sentence: (entry) => sentenceOf(entry, desk),
         },
       }),
       asked,
@@ -69,29 +67,4 @@ async function vehicleOf(
   const reading = readVehicle(main, (path) => texts.get(path) ?? { missing: "it is not in the store" });
   if (reading.vehicle !== undefined) return reading.vehicle;
   throw new StoreFault("damaged", vehicle, "the run's version of the vehicle file cannot be read", "Restore a backup.");
-}
-
-/** An entry as a sentence: its kind, what it is about, and whatever else it says. */
-function sentenceOf({ body }: Entry, names: Pick<Names, "label" | "person">): string {
-  const fields: Readonly<Record<string, string>> = KINDS[body.kind].fields;
-  const told = Object.entries(body).flatMap(([name, value]: readonly [string, unknown]) => {
-    if (name === "kind" || value === undefined) return [];
-    const sort = fields[name]?.replace("?", "");
-    const say = (one: unknown): string =>
-      sort === "id"
-        ? names.label(String(one))
-        : sort === "person" || sort === "people"
-          ? names.person(String(one))
-          : String(one);
-    if (sort === "photos" || sort === "voices") return [`${name} ${Array.isArray(value) ? value.length : 0}`];
-    if (typeof value === "object" && value !== null && !Array.isArray(value))
-      return [
-        Object.entries(value)
-          .map(([key, amount]) => `${key} ${amount}`)
-          .join(", "),
-      ];
-    const text = Array.isArray(value) ? value.map(say).join(", ") : say(value);
-    return [sort === "id" || sort === "text" ? text : `${name} ${text}`];
-  });
-  return told.length === 0 ? body.kind : `${body.kind}: ${told.join("; ")}`;
 }

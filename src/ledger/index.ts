@@ -60,6 +60,7 @@ export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";
 export { type Rest, type RestAsked, restOf } from "./rest.ts";
 export { type Contradiction, RULES, type RuleId } from "./rules.ts";
+export { RULES_IN_GERMAN } from "./rules-german.ts";
 export { type RunFault, type RunHead, type RunReading, readRun, writeRun } from "./run-file.ts";
 export { Sayings } from "./sayings.ts";
 export { SEAL, type SealedFor, type Subtle, seal, sealedFor } from "./seal.ts";

@@ -205,7 +205,7 @@ function checkBlocks(asked: LiftAsked, checks: readonly Check[]): readonly Block
           ? ""
           : `${figures.number(100 * check.margin, 0)} %`,
         check.verdict === "passes" ? words.lift.verdicts.passes : { strong: words.lift.verdicts[check.verdict] },
-        `${check.source}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
+        `${words.lift.sourceIs(check.source)}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
       ]),
     },
   ];

@@ -1,12 +1,13 @@
 // Owns the pages of a run: the shift-change page and the as-run record, with the ledger's last hash of each device.
 
-import { type Contradiction, type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
+import { type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
+import { type Called, contradictionSentence, entrySentence } from "./entry-sentence.ts";
 import type { Figures } from "./figures.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
 import type { Words } from "./words.ts";
 
 /** A run as far as paper goes: whoever has its ledger says who people and things are. */
-export interface RunTold {
+export interface RunTold extends Called {
   readonly id: string;
   readonly shift: ShiftPage;
   /** Every entry that is known, in their order, with its text letter for letter. */
@@ -14,11 +15,6 @@ export interface RunTold {
   readonly findings: readonly Finding[];
   /** What of the ledger is not as it was written. */
   readonly damages: readonly string[];
-  person(id: string): string;
-  label(id: string): string;
-  contradiction(one: Contradiction): string;
-  /** An entry as a sentence. */
-  sentence(entry: Entry): string;
 }
 
 const share = (title: string, part = 1): Column => ({ title, width: { share: part } });
@@ -109,9 +105,12 @@ function shiftSheet(run: RunTold, words: Words, figures: Figures): Sheet {
         [share(say.place), share(say.who, 2)],
         shift.claims.map(({ place, people }) => [place, people.join(", ")]),
       ),
-      ...part(say.findings, findingColumns(words), shift.findings.map(findingRow(run, figures))),
+      ...part(say.findings, findingColumns(words), shift.findings.map(findingRow(run, words, figures))),
       ...shift.contradictions.map(
-        (one): Block => ({ kind: "text", text: `${say.contradictions}: ${run.contradiction(one)}` }),
+        (one): Block => ({
+          kind: "text",
+          text: `${say.contradictions}: ${contradictionSentence(one, run.told, run, words)}`,
+        }),
       ),
       ...part(
         say.next,
@@ -137,14 +136,14 @@ const findingColumns = ({ run: say }: Words): readonly Column[] => [
 ];
 
 const findingRow =
-  (run: RunTold, figures: Figures) =>
+  (run: RunTold, { ledger }: Words, figures: Figures) =>
   ({ author, at, found, state }: Finding): readonly Cell[] => [
     figures.moment(at),
     run.person(author),
-    [found.about === undefined ? "" : run.label(found.about), found.what, found.text]
+    [found.about === undefined ? "" : run.label(found.about), ledger.value(found.what), found.text]
       .filter((one) => one !== "")
       .join(": "),
-    state,
+    ledger.value(state),
   ];
 
 function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
@@ -172,12 +171,16 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
       { kind: "heading", level: 2, text: say.allFindings },
       run.findings.length === 0
         ? { kind: "text", text: say.nothing }
-        : { kind: "table", columns: findingColumns(words), rows: run.findings.map(findingRow(run, figures)) },
+        : { kind: "table", columns: findingColumns(words), rows: run.findings.map(findingRow(run, words, figures)) },
       { kind: "heading", level: 2, text: say.done },
       {
         kind: "table",
         columns: [fixed(say.when, 34), share(say.who), share(say.what, 4)],
-        rows: run.told.map(({ entry }) => [figures.moment(entry.at), run.person(entry.author), run.sentence(entry)]),
+        rows: run.told.map(({ entry }) => [
+          figures.moment(entry.at),
+          run.person(entry.author),
+          entrySentence(entry, run, words),
+        ]),
       },
       { kind: "heading", level: 2, text: say.hash },
       { kind: "text", text: say.hashHow },

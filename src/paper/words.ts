@@ -6,6 +6,7 @@ import type { chart } from "./en/chart.ts";
 import type { cover } from "./en/cover.ts";
 import { en } from "./en/index.ts";
 import type { kit } from "./en/kit.ts";
+import type { ledger } from "./en/ledger.ts";
 import type { lift } from "./en/lift.ts";
 import type { pack } from "./en/pack.ts";
 import type { run } from "./en/run.ts";
@@ -21,6 +22,7 @@ export interface Words {
   readonly tags: typeof tags;
   readonly chart: typeof chart;
   readonly lift: typeof lift;
+  readonly ledger: typeof ledger;
   readonly kit: typeof kit;
   readonly torque: typeof torque;
   readonly signOff: typeof signOff;

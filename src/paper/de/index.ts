@@ -6,6 +6,7 @@ import { cautions } from "./cautions.ts";
 import { chart } from "./chart.ts";
 import { cover } from "./cover.ts";
 import { kit } from "./kit.ts";
+import { ledger } from "./ledger.ts";
 import { lift } from "./lift.ts";
 import { pack } from "./pack.ts";
 import { run } from "./run.ts";
@@ -13,4 +14,4 @@ import { signOff } from "./sign-off.ts";
 import { tags } from "./tags.ts";
 import { torque } from "./torque.ts";
 
-export const de: Words = { pack, cover, cards, tags, chart, lift, kit, torque, signOff, run, cautions };
+export const de: Words = { pack, cover, cards, tags, chart, lift, ledger, kit, torque, signOff, run, cautions };

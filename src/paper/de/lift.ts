@@ -1,6 +1,7 @@
 // Owns the words of the rigging sheet, in German.
 
 import type { Words } from "../words.ts";
+import { sourceInGerman } from "./sources.ts";
 
 export const lift: Words["lift"] = {
   title: "Anschlagblatt",
@@ -30,6 +31,7 @@ export const lift: Words["lift"] = {
   left: "Rest",
   verdict: "Befund",
   source: "Quelle",
+  sourceIs: sourceInGerman,
   assumed: "angenommen",
   verdicts: { passes: "besteht", attention: "BEACHTEN", fails: "BESTEHT NICHT", "not checked": "NICHT GEPRÜFT" },
   checkNames: {

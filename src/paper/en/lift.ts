@@ -33,6 +33,7 @@ export const lift = {
   left: "Left",
   verdict: "Finding",
   source: "Source",
+  sourceIs: (source: string): string => source,
   assumed: "assumed",
   verdicts: { passes: "passes", attention: "ATTENTION", fails: "FAILS", "not checked": "NOT CHECKED" },
   checkNames: {

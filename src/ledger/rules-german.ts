@@ -1,9 +1,10 @@
-// Owns the words of the ledger's rules, in German; in English the ledger says them itself. They come with the pages that show them.
+// Owns the words of the ledger's rules in German, for the screens and for paper; in English rules.ts and the gates say them themselves.
 
-import type { GateRule, RuleId } from "../../../ledger/index.ts";
+import type { GateRule } from "./gate.ts";
+import type { RuleId } from "./rules.ts";
 
 /** By rule what is missing at a gate, or what contradicts itself. */
-export const rules: Readonly<Record<GateRule | RuleId, string>> = {
+export const RULES_IN_GERMAN: Readonly<Record<GateRule | RuleId, string>> = {
   I1: "was zuerst kommt, ist nicht erledigt",
   I2: "eine Energie ist nicht abgeschaltet",
   L1: "hält die Last und ist nicht gelöst",
