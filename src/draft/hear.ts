@@ -56,14 +56,8 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
       // "belly guard, in two halves, six bolts in each half"
       const whole = m.lastTie();
-      if (
-        chunk.phrase.count !== undefined &&
-        whole !== undefined &&
-        m.touched.has(whole) &&
-        last?.is === "link" &&
-        m.language.set.shares.at([{ text: chunk.phrase.words.at(-1) ?? "" }], 0) !== undefined
-      ) {
-        m.things.set(whole, chunk.phrase.count);
+      if (whole !== undefined && m.touched.has(whole) && last?.is === "link" && isShares(m, chunk.phrase)) {
+        m.things.set(whole, chunk.phrase.count ?? 1);
         return 0;
       }
       if (isSpots(m, chunk.phrase)) {
@@ -184,6 +178,9 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       return 0;
   }
 }
+
+const isShares = (m: Memory, { count, words }: Phrase): boolean =>
+  count !== undefined && m.language.set.shares.at([{ text: words.at(-1) ?? "" }], 0) !== undefined;
 
 const isSpots = (m: Memory, { count, words }: Phrase): boolean =>
   count !== undefined && m.language.set.spots.at([{ text: words.at(-1) ?? "" }], 0) !== undefined;
@@ -344,7 +341,14 @@ function attachments(
       b = m.chunks[k + 2];
       skip = 2;
     }
-    if (b?.is !== "phrase" || b.pause >= 2 || isSpots(m, b.phrase) || isNext(m, k + skip) || isHardwareOn(m, k + skip))
+    if (
+      b?.is !== "phrase" ||
+      b.pause >= 2 ||
+      isSpots(m, b.phrase) ||
+      isShares(m, b.phrase) ||
+      isNext(m, k + skip) ||
+      isHardwareOn(m, k + skip)
+    )
       break;
     phrases.push({ link: link.is === "link" ? link.link : "near", phrase: b.phrase });
     k += skip + 1;
@@ -437,7 +441,7 @@ function takeNumber(m: Memory, value: number, i: number): number {
     undo(last, { act: before.act as Verb, lemma: before.lemma }, 0.85);
   if (
     (before?.is === "verb" && ACTS.includes(before.act)) ||
-    (m.clause.there && m.clause.verb === undefined && next?.is === "pronoun" && next.many)
+    (m.clause.there && !m.clause.mention && m.clause.verb === undefined && next?.is === "pronoun" && next.many)
   ) {
     last.count = value;
     return 0;
@@ -607,6 +611,12 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
     }
     case "alias":
       clause.alias = m.lastTie() !== undefined;
+      // "the elastic joint and the coupling are one and the same"
+      if (m.chunks[i + 1]?.is !== "phrase" || (m.chunks[i + 1]?.pause ?? 2) >= 2) {
+        clause.alias = false;
+        const [a, b] = [...m.touched].filter(isTie).slice(-2);
+        if (a !== undefined && b !== undefined) oneThing(m, a, b, chunk);
+      }
       return 0;
     case "remind":
       return 0;
@@ -623,17 +633,26 @@ function mostNamed(m: Memory): string | undefined {
     if (role !== "assembly" && role !== "part") return;
     const near = m.chunks.slice(Math.max(0, i - 2), i + 3);
     const freed = near.some(
+      // "unbolt the pump and lift it out" is said of any part; of the load at the end.
       (one) =>
-        (one.is === "sign" && one.sign === "final") || (one.is === "task" && ["lift", "ready"].includes(one.does)),
+        (one.is === "sign" && one.sign === "final") ||
+        (one.is === "task" &&
+          (one.does === "ready" || (one.does === "lift" && (role === "assembly" || i > 0.8 * m.chunks.length)))),
     );
+    // "removal of the gear pump"
+    const of = m.chunks[i - 1];
+    const what = m.chunks[i - 2];
+    const isRemoved =
+      of?.is === "link" && what?.is === "phrase" && /^(removal|change|swap)$/.test(what.phrase.words.at(-1) ?? "");
     // "the rear axle out of the ambulance"
     const link = m.chunks[i + 1];
     const from = m.chunks[i + 2];
     const leaves =
-      i < 12 &&
-      link?.is === "link" &&
-      from?.is === "phrase" &&
-      from.phrase.words.some((text) => m.language.set.vehicles.at([{ text }], 0) !== undefined);
+      isRemoved ||
+      (i < 12 &&
+        link?.is === "link" &&
+        from?.is === "phrase" &&
+        from.phrase.words.some((text) => m.language.set.vehicles.at([{ text }], 0) !== undefined));
     // "this is how I take the pump out": before anything is told, what the talk is of.
     const opening =
       i < 8 &&
@@ -643,4 +662,12 @@ function mostNamed(m: Memory): string | undefined {
     votes.set(name, (votes.get(name) ?? 0) + (leaves ? 6 : freed ? 4 : opening ? 3 : 1));
   });
   return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
+}
+
+/** Two names that are said to be one thing: that which something was done to stays. */
+function oneThing(m: Memory, a: Tie, b: Tie, chunk: Chunk): void {
+  const isMeant = (tie: Tie): boolean => tie.verb !== undefined || tie.hardware !== undefined;
+  const [tie, other] = isMeant(a) || !isMeant(b) ? [a, b] : [b, a];
+  m.told.twoNames.push({ tie, other: other.label, source: m.source(chunk.from, chunk.to) });
+  if (!isMeant(other)) m.forget(other);
 }

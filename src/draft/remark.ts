@@ -46,12 +46,13 @@ export function remarksOn(
     if (!tie.undone) continue;
     const fluid =
       fluidOf(tie, language) ?? (does("drain", "vent").length === 0 && isWet(tie, language) ? "fluid" : undefined);
-    if (fluid === undefined) continue;
+    // Compressed air is let out, and is no fluid to catch.
+    if (fluid === undefined || fluid === "air") continue;
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
       (task) =>
         (task.after <= at || (task.after === at + 1 && task.sources.some(({ words }) => words.includes("drained")))) &&
-        (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid)),
+        (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid) || fluid.endsWith(task.fluid)),
     );
     if (!drained) wet.set(fluid, [...(wet.get(fluid) ?? []), tie]);
   }
@@ -65,7 +66,7 @@ export function remarksOn(
   }
 
   const mount = told.ties.find((tie) => tie.kind === "mount" && tie.undone);
-  if (mount !== undefined && !does("support", "sling", "lift").some((task) => task.after <= told.ties.indexOf(mount)))
+  if (mount !== undefined && !does("support", "sling").some((task) => task.after <= told.ties.indexOf(mount)))
     add("no-support", `${mount.label} is undone, and nothing was said before of what takes the weight. What does?`, [
       mount,
     ]);
@@ -129,7 +130,8 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
     remarks.push({ rule, text, about: [tie.id], source });
   };
   const bears = (tie: Tie) =>
-    ["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) &&
+    (["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) ||
+      (tie.kind === "coupling" && /bolt|screw|nut/.test(tie.hardware ?? tie.label))) &&
     !/adjust|tension/i.test(tie.label);
   for (const closing of told.closings) {
     const before = told.ties.slice(0, closing.after);

@@ -52,12 +52,12 @@ function fluidsSaid(
   };
   // "nine litres of coolant"
   let early: string | undefined;
-  const isPassive = /ed$/.test(m.words[chunk.to - 1]?.text ?? "");
+  const isPassive = /ed$/.test(m.words[chunk.to - 1]?.text ?? "") || m.words[chunk.from]?.text === "in";
   const start = chunk.from - 7;
   let from = chunk.from;
   while (from > Math.max(0, start) && (m.words[from]?.pause ?? 3) < 2) from -= 1;
   if (isPassive) look(from, chunk.from);
-  if (said.length === 0) look(chunk.from, chunk.to + 24);
+  look(chunk.from, chunk.to + 24);
   const first = said[0];
   if (first !== undefined) first.amount ??= early;
   return said;

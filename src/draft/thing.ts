@@ -394,7 +394,8 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     m.look(last);
     return last;
   }
-  if (vague && phrase.definite && !phrase.more && attached.length === 0) {
+  const isEach = /^(each|every)$/.test(m.words[phrase.from]?.text ?? "");
+  if (vague && (phrase.definite || isEach) && !phrase.more && attached.length === 0) {
     const same = m.focus.findLast(
       (one): one is Tie =>
         isTie(one) &&
@@ -403,7 +404,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
           .get(one)
           ?.split(" ")
           .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true &&
-        !one.undone,
+        (!one.undone || isEach),
     );
     if (same !== undefined) {
       same.sources.push(source);
