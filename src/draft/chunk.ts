@@ -79,6 +79,9 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     if (sign === "there" && /ve?$/.test(found.value) && language.verbs.at(words, i + found.length) !== undefined)
       continue;
     if (sign === "final" && /^lift/.test(found.value) && pause < 2) continue;
+    // "it has the weight": a task.
+    if (sign === "held" && [1, 2].some((k) => k < found.length && language.tasks.at(words, i + k) !== undefined))
+      continue;
     if (sign === "held" && phraseAt(words, i + found.length, language) === undefined) continue;
     if (
       sign === "leave" &&

@@ -13,12 +13,18 @@ export function closeOff(m: Memory, chunk: Chunk & { is: "sign" }, i: number): n
   let claimed: number | undefined;
   let at = m.here?.id;
   let taken = 0;
+  let placed = false;
   for (let k = i + 1; k < i + 6; k += 1) {
     const one = m.chunks[k];
-    if (one === undefined || one.pause >= 2) break;
+    if (one === undefined || one.pause >= 2 || (placed && one.is === "place")) break;
     if (one.is === "number") claimed = one.value;
-    else if (one.is === "place") at = (one.placed.position ?? m.here)?.id ?? at;
-    else if (one.is === "phrase" && one.phrase.noun !== undefined && one.phrase.count !== undefined)
+    else if (one.is === "place") {
+      // "that's all seven back here, driver's side now": the next one.
+      const next = m.chunks[k + 1];
+      if (one.placed.goes || at !== m.here?.id || (next?.is === "then" && next.pause === 0)) break;
+      at = (one.placed.position ?? m.here)?.id ?? at;
+      placed = true;
+    } else if (one.is === "phrase" && one.phrase.noun !== undefined && one.phrase.count !== undefined)
       claimed = undefined;
     if (one.is === "verb" || one.is === "then" || one.is === "move" || one.is === "task" || one.is === "sign") break;
     taken = k - i;

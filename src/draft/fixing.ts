@@ -53,6 +53,12 @@ export function fixingOf(
       if (perThing && phrase.count !== undefined) {
         topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
         topic.hardware = phrase.noun?.name ?? "bolt";
+        // "the front propshaft and the rear propshaft, eight bolts each"
+        for (const one of clause.refs)
+          if (isTie(one) && one !== topic && one.kind === topic.kind && one.hardware === undefined) {
+            one.count = phrase.count * (m.things.get(one) ?? one.count ?? 1);
+            one.hardware = topic.hardware;
+          }
       } else if (topic.hardware === undefined) fastenBy(m, topic, phrase, topic.count ?? 1);
       else if (topic.hardware === phrase.noun?.name && phrase.count !== undefined) topic.count = phrase.count;
       if (host?.noun?.kind === "flange") flanged(m, topic, host.noun.name);
@@ -304,7 +310,7 @@ export function perHost(m: Memory, phrase: Phrase): boolean {
     m.clause.each ||
     a === "each" ||
     a === "apiece" ||
-    ((a === "on" || a === "in") && b === "each") ||
+    (/^(on|in|of)$/.test(a ?? "") && b === "each") ||
     (a === "per" && b !== "side")
   );
 }

@@ -53,6 +53,31 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
         ["strap", "chain"].includes(chunk.phrase.noun?.name ?? "")
       )
         return 0;
+      if (m.language.set.nobodys.at(m.words, chunk.from) !== undefined) return 0;
+      // "engine mounts, two front, two rear"
+      if (
+        chunk.phrase.noun === undefined &&
+        chunk.phrase.count !== undefined &&
+        chunk.phrase.words.every((word) => m.language.contrasts.has(word))
+      ) {
+        const tie = m.lastTie();
+        if (tie !== undefined && m.touched.has(tie)) share(m, tie, chunk.phrase.count);
+        return 0;
+      }
+      // "diesel hoses, supply and return"
+      const [one, and, two] = chunk.phrase.words;
+      if (
+        chunk.phrase.words.length === 3 &&
+        and === "and" &&
+        m.language.contrasts.get(one ?? "") === m.language.contrasts.get(two ?? "?")
+      ) {
+        const tie = m.lastTie();
+        if (tie !== undefined && m.touched.has(tie) && tie.count === undefined) {
+          tie.count = 2;
+          m.things.set(tie, 2);
+        }
+        return 0;
+      }
       if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
       // "belly guard, in two halves, six bolts in each half"
       const whole = m.lastTie();
@@ -289,7 +314,7 @@ function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   const before = clause.refs;
   const taken = objectFollows(m, i);
   // "four bolts and the roller lifts off"
-  if (!taken && m.latent?.phrase.to === chunk.from && clause.verb === undefined) {
+  if (!taken && chunk.pause < 2 && m.latent?.phrase.to === chunk.from && clause.verb === undefined) {
     const part = materialise(m);
     if (part !== undefined) before.push(part);
   }
@@ -458,10 +483,7 @@ function takeNumber(m: Memory, value: number, i: number): number {
     which.phrase.noun === undefined &&
     which.phrase.words.every((word) => m.language.contrasts.has(word));
   if (isShare) {
-    const sum = (m.shares.get(last) ?? 0) + value;
-    m.shares.set(last, sum);
-    m.things.set(last, sum);
-    last.count = sum;
+    share(m, last, value);
     return 0;
   }
   // "two from up top", "one on the left and one on the right": shares of what was named, and no place of ours.
@@ -670,4 +692,12 @@ function oneThing(m: Memory, a: Tie, b: Tie, chunk: Chunk): void {
   const [tie, other] = isMeant(a) || !isMeant(b) ? [a, b] : [b, a];
   m.told.twoNames.push({ tie, other: other.label, source: m.source(chunk.from, chunk.to) });
   if (!isMeant(other)) m.forget(other);
+}
+
+/** So many of it at one place, and others elsewhere. */
+function share(m: Memory, tie: Tie, value: number): void {
+  const sum = (m.shares.get(tie) ?? 0) + value;
+  m.shares.set(tie, sum);
+  m.things.set(tie, sum);
+  tie.count = sum;
 }

@@ -86,6 +86,7 @@ export type Sets =
   | "not"
   | "leave"
   | "remind"
+  | "nobodys"
   | "shares"
   | "dual"
   | "dry"
@@ -160,6 +161,7 @@ const SETS: readonly Sets[] = [
   "not",
   "leave",
   "remind",
+  "nobodys",
   "shares",
   "dual",
   "dry",

@@ -67,12 +67,13 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
   let count: number | undefined;
   let opened = false;
   let distributed = false;
+  let isCounted = false;
   const open = (length: number) => {
     at += length;
     opened = true;
   };
   for (;;) {
-    if (at > i && (words[at]?.pause ?? 3) >= 3) break;
+    if (at > i && (words[at]?.pause ?? 3) >= (isCounted ? 2 : 3)) break;
     const size = sizeAt(words, at, language);
     // "grease lines, three, ten mil spanners"
     if (size > 0 && count !== undefined && (words[at]?.pause ?? 0) > 0) break;
@@ -84,7 +85,11 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (number !== undefined && number.value > 0 && count === undefined) {
       // "the one clip", "one of the clips"; "one" alone is no number of things.
       const of = words[at + number.length]?.text === "of" ? 1 : 0;
+      // "position two, the right side": no two of what follows.
+      if (of === 0 && words[at + number.length]?.text === "the" && !/^(both|all|half)/.test(words[at]?.text ?? ""))
+        return undefined;
       count = number.value;
+      isCounted = true;
       open(number.length + of);
       continue;
     }
@@ -113,6 +118,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
     if (article !== undefined && distributed) return undefined;
     if (article !== undefined) {
       distributed = DISTRIBUTING.test(article.value);
+      if (distributed && (words[at + article.length]?.pause ?? 3) > 0) return undefined;
       // "unplug that. Shock absorber …": it stands for something by itself.
       const after = words[at + article.length];
       if (
@@ -200,7 +206,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
         noun.length === 1 &&
         verb !== undefined &&
         (language.set.dual.at(words, k) === undefined || hasObject) &&
-        !noun.value.plural &&
+        (!noun.value.plural || (language.set.dual.at(words, k) !== undefined && hasObject)) &&
         !opened &&
         k === at &&
         !follows(k + noun.length);

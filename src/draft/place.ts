@@ -91,7 +91,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   const alone = language.positions.at(words, i);
   if (alone !== undefined && (words[i]?.pause ?? 0) >= 2) {
     const end = words[i + alone.length]?.pause ?? 3;
-    if (end >= (words[i]?.text === "right" ? 2 : 1))
+    const then = /^(now|next|then)$/.test(words[i + alone.length]?.text ?? "");
+    if (then || end >= (words[i]?.text === "right" ? 2 : 1))
       return { length: alone.length, position: alone.value, local: false, goes };
   }
 

@@ -113,6 +113,7 @@ export function referentOf(
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
       if (
         verb === undefined &&
+        m.language.isNoun(last) &&
         !isFluid &&
         !isExtra &&
         !m.language.contrasts.has(last) &&
@@ -324,7 +325,8 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
   const isDetail =
     head !== undefined &&
     m.language.set.details.at(head, 0)?.length === head.length &&
-    naming(phrase.words).length <= head.length &&
+    (naming(phrase.words).length <= head.length ||
+      (/^an?$/.test(m.words[phrase.from]?.text ?? "") && nounsIn(m, phrase.before).length === 0)) &&
     !phrase.more;
   if (
     isDetail &&
@@ -425,8 +427,23 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     vague && near !== undefined
       ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}`
       : labelOf(phrase);
-  const key = vague && near !== undefined ? [...phrase.words, ...near.phrase.words] : phrase.words;
-  return connectionOf(m, label, kind, phrase, key, source, attached);
+  // "the exhaust stack … its bracket"
+  const owner = vague && m.words[phrase.from]?.text === "its" && lately !== undefined ? lately.label : undefined;
+  const key =
+    owner !== undefined
+      ? [...owner.toLowerCase().split(" "), ...phrase.words]
+      : vague && near !== undefined
+        ? [...phrase.words, ...near.phrase.words]
+        : phrase.words;
+  return connectionOf(
+    m,
+    owner === undefined ? label : `${owner} ${words.join(" ")}`,
+    kind,
+    phrase,
+    key,
+    source,
+    attached,
+  );
 }
 
 /** "No wait, that one is the fuel line", "sorry, five bolts". */
