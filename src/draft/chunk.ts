@@ -1,7 +1,7 @@
 // Owns the first reading of the words: what each stretch of them is, the longest that fits: a verb of the trade, a thing, a place, a closing remark.
 
 import type { Language, Sets } from "./language.ts";
-import { numberAt, type Phrase, phraseAt, sizeAt } from "./phrase.ts";
+import { forgetPhrases, numberAt, type Phrase, phraseAt, sizeAt } from "./phrase.ts";
 import { type Placed, placeAt } from "./place.ts";
 import type { Pause, Word } from "./spoken.ts";
 
@@ -51,8 +51,10 @@ export function chunksOf(words: readonly Word[], language: Language): Chunk[] {
     if (found === undefined) {
       // The pause before a word that is nothing belongs to what follows.
       const next = words[i + 1];
-      if (next !== undefined && next.pause < word.pause && word.pause > 0)
+      if (next !== undefined && next.pause < word.pause && word.pause > 0) {
         (words as Word[])[i + 1] = { ...next, pause: word.pause };
+        forgetPhrases(words, i + 1);
+      }
       i += 1;
       continue;
     }

@@ -59,8 +59,29 @@ const ends = (words: readonly Word[], i: number, language: Language): boolean =>
   language.set.articles.at(words, i) !== undefined ||
   numberAt(words, i, language) !== undefined;
 
+/** Phrases that were looked for, by where: each is asked for up to ten times. */
+const looked = new WeakMap<readonly Word[], Map<number, Phrase | undefined>>();
+
+/** The pause before the word at `i` is another one now: what was found there is looked for anew. */
+export function forgetPhrases(words: readonly Word[], i: number): void {
+  const known = looked.get(words);
+  for (let k = i - 8; k <= i; k += 1) known?.delete(k);
+}
+
 /** The noun phrase that begins at `i`, if one does. */
 export function phraseAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
+  let known = looked.get(words);
+  if (known === undefined) {
+    known = new Map();
+    looked.set(words, known);
+  }
+  if (known.has(i)) return known.get(i);
+  const phrase = lookAt(words, i, language);
+  known.set(i, phrase);
+  return phrase;
+}
+
+function lookAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
   let at = i;
   let definite = false;
   let more = false;

@@ -133,6 +133,8 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
     (["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) ||
       (tie.kind === "coupling" && /bolt|screw|nut/.test(tie.hardware ?? tie.label))) &&
     !/adjust|tension/i.test(tie.label);
+  const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly, language)]));
+  let searched = -1;
   for (const closing of told.closings) {
     const before = told.ties.slice(0, closing.after);
     const here = before.filter(({ at }) => at === closing.at);
@@ -160,7 +162,8 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
           `"${closing.source.words}", and ${tie.label.toLowerCase()} was named and not undone. Is it still on?`,
           closing.source,
         );
-    if (!closing.final) continue;
+    if (!closing.final || closing.after === searched) continue;
+    searched = closing.after;
     // The release computation on the draft: with what was undone released, does anything still lead to the vehicle?
     const released = before.filter((tie) => tie.undone && !(tie.verb === "loosen" && bears(tie))).map(({ id }) => id);
     const graph = {
@@ -169,7 +172,7 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
         { id: assembly, fixed: false },
         ...told.parts.map(({ id }) => ({ id, fixed: false })),
       ],
-      connections: before.map((tie) => ({ id: tie.id, joins: joinsOf(tie, told, assembly, language) })),
+      connections: before.map(({ id }) => ({ id, joins: joins.get(id) ?? [assembly, VEHICLE] })),
     };
     for (const { id } of tiesOf(graph, released, [assembly]).ties) {
       const tie = before.find((one) => one.id === id);
