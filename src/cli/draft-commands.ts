@@ -18,6 +18,11 @@ export const draftCommands: readonly Command[] = [
       },
       { name: "name", value: "NAME", text: "what the vehicle is called" },
       {
+        name: "into",
+        value: "VEHICLE",
+        text: "a vehicle file to which it is added: in that file, or with -o in a new one",
+      },
+      {
         name: "column",
         value: "NAME=WHAT",
         many: true,
@@ -36,5 +41,23 @@ export const draftCommands: readonly Command[] = [
     flags: [],
     example: "unmoor ask demo/bench-pump.vehicle.yaml",
     load: async () => (await import("./ask.ts")).runAsk,
+  },
+  {
+    name: "table",
+    summary: "the connections of a vehicle file as a spreadsheet, out and in again",
+    about:
+      "Comma-separated values, a row for each way of release, every cell as the file has it. Taken in again unchanged it changes nothing; an empty cell leaves what is there, a row without a known id is a new connection.",
+    operands: [{ name: "FILE", text: "the vehicle file (*.vehicle.yaml)" }],
+    flags: [
+      {
+        name: "out",
+        short: "o",
+        value: "FILE",
+        text: "or -o: write the spreadsheet, or the changed vehicle file, here",
+      },
+      { name: "take-in", value: "TABLE", text: "the spreadsheet that was filled in" },
+    ],
+    example: "unmoor table demo/bench-pump.vehicle.yaml -o ties.csv",
+    load: async () => (await import("./table.ts")).runTable,
   },
 ];

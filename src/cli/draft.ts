@@ -1,7 +1,8 @@
 // Owns the command `draft`: narrations and tables from the disk, a vehicle file and a report out.
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { COLUMNS, type Column, type Draft, draftVehicle, sayPlace } from "../draft/index.ts";
+import { COLUMNS, type Column, type Draft, draftVehicle, extendDraft, sayPlace } from "../draft/index.ts";
+import { readVehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import type { DraftDocument } from "./draft-documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -35,6 +36,9 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   const out = flags.get("out")?.[0];
   if (out !== undefined && existsSync(out))
     faults.push({ what: `${out} is there already`, mend: "Name another file, or take that one away." });
+  const into = flags.get("into")?.[0];
+  if (into !== undefined && !existsSync(into))
+    faults.push({ what: `${into} is not there`, mend: "Name the vehicle file that is to grow." });
   if (faults.length > 0) return refuse(faults, terminal);
   const name = flags.get("name")?.[0];
   const draft = draftVehicle(texts, { columns, ...(name === undefined ? {} : { name }) });
@@ -42,14 +46,25 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
     refuse(draft, terminal);
     return EXIT.not;
   }
-  if (out !== undefined) writeFileSync(out, draft.yaml);
-  if (flags.has("json")) terminal.say(JSON.stringify(describeDraft(draft), undefined, 2));
+  let { yaml } = draft;
+  if (into !== undefined) {
+    yaml = extendDraft(readFileSync(into, "utf8"), draft.yaml);
+    const load = (asked: string) => (asked === into ? yaml : readFileSync(asked, "utf8"));
+    const [fault] = readVehicle(into, load).faults;
+    if (fault !== undefined) {
+      terminal.warn(`With it ${into} would have a fault: ${fault.what} ${fault.mend} Nothing was written.`);
+      return EXIT.not;
+    }
+  }
+  const target = out ?? into;
+  if (target !== undefined) writeFileSync(target, yaml);
+  if (flags.has("json")) terminal.say(JSON.stringify(describeDraft({ ...draft, yaml }), undefined, 2));
   else {
     terminal.say(sayDraft(draft, terminal));
     terminal.say(
-      out === undefined
-        ? `\n${draft.yaml.trimEnd()}`
-        : `\nWritten: ${out}. Next: unmoor check ${out}, then unmoor ask ${out}.`,
+      target === undefined
+        ? `\n${yaml.trimEnd()}`
+        : `\nWritten: ${target}. Next: unmoor check ${target}, then unmoor ask ${target}.`,
     );
   }
   return EXIT.found;

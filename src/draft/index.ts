@@ -14,5 +14,6 @@ export type { At } from "./lookup.ts";
 export type { Said } from "./outline.ts";
 export { answerGap, type Question, questionsOf } from "./question.ts";
 export type { Remark, RemarkRule } from "./remark.ts";
+export { type RowFault, sheetOf, type TakenIn, takeInSheet } from "./spreadsheet.ts";
 export { COLUMNS, type Column } from "./table.ts";
 export { sayPlace } from "./write.ts";

@@ -34,11 +34,12 @@ const rangeOf = (node: unknown): readonly [from: number, to: number] | undefined
     : undefined;
 };
 
-/** The map that a key is looked for in: of a list its first. */
+/** The map that a key is looked for in: of a list the one that the path numbers, from 0, or its first. */
 function mapAt(node: unknown, path: readonly string[]): YAMLMap | undefined {
+  const [key, ...rest] = path;
+  if (isSeq(node) && key !== undefined && /^\d+$/.test(key)) return mapAt(node.items[Number(key)], rest);
   const here = isSeq(node) ? node.items.find((one) => isMap(one)) : node;
   if (!isMap(here)) return undefined;
-  const [key, ...rest] = path;
   return key === undefined ? here : mapAt(pairOf(here, key)?.value, rest);
 }
 
@@ -60,6 +61,13 @@ export function sourceIn(block: string, ...path: readonly string[]): string | un
   const found = find(block, path);
   const range = found === undefined ? undefined : rangeOf(pairOf(found.map, found.key)?.value);
   return range === undefined ? undefined : block.slice(...range);
+}
+
+/** How many things a list has; undefined of what is none. */
+export function lengthIn(block: string, ...path: readonly string[]): number | undefined {
+  const found = find(block, path);
+  const value = found === undefined ? undefined : pairOf(found.map, found.key)?.value;
+  return isSeq(value) ? value.items.length : undefined;
 }
 
 /** The texts of a list, or of the one value that stands for a list. */

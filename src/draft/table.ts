@@ -5,6 +5,7 @@ import type { Refusal } from "./intake.ts";
 import type { PositionTold, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { capital, Ids } from "./names.ts";
+import { readRows } from "./rows.ts";
 
 export const COLUMNS = ["label", "kind", "position", "count", "joins"] as const;
 export type Column = (typeof COLUMNS)[number];
@@ -17,42 +18,6 @@ const CALLED: Readonly<Record<Column, readonly string[]>> = {
   count: ["count", "qty", "quantity", "number", "no", "how many", "pcs"],
   joins: ["joins", "from", "on", "part", "between"],
 };
-
-/** The rows of a table: commas, semicolons, tabs or bars; cells in quotes may hold any of them (RFC 4180). */
-function readRows(text: string): string[][] {
-  const first = text.split(/\r\n|\r|\n/, 1)[0] ?? "";
-  const mark = ["\t", ";", "|", ","].find((one) => first.includes(one)) ?? ",";
-  const rows: string[][] = [];
-  let row: string[] = [];
-  let cell = "";
-  let quoted = false;
-  const endRow = () => {
-    row.push(cell.trim());
-    if (row.some((one) => one !== "")) rows.push(row);
-    row = [];
-    cell = "";
-  };
-  for (let i = 0; i < text.length; i += 1) {
-    const c = text[i] ?? "";
-    if (quoted) {
-      if (c !== '"') cell += c;
-      else if (text[i + 1] === '"') {
-        cell += c;
-        i += 1;
-      } else quoted = false;
-    } else if (c === '"' && cell.trim() === "") {
-      cell = "";
-      quoted = true;
-    } else if (c === mark) {
-      row.push(cell.trim());
-      cell = "";
-    } else if (c === "\n" || c === "\r") {
-      if (c === "\n" || text[i + 1] !== "\n") endRow();
-    } else cell += c;
-  }
-  endRow();
-  return rows;
-}
 
 /** What a table tells. `columns` maps the names of a sheet to ours, where they are others. */
 export function tellTable(
