@@ -408,6 +408,22 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await page.goto("/hand");
     await page.locator(".work-list .targets").waitFor();
     expect(await audit(page)).toEqual([]);
+    // The pack to be read out, from the sheet of the order.
+    await page.goto(`/runs/${RUN}/order`);
+    const print = page.getByRole("region", { name: "Print the job pack" });
+    await print.getByRole("combobox").selectOption("torque");
+    const address =
+      (await print.getByRole("link", { name: "Web page, to be read out", exact: true }).getAttribute("href")) ?? "";
+    expect(address).toMatch(/pack\.html\?lang=en&only=torque$/);
+    expect(await overflows(page)).toBeLessThanOrEqual(0);
+    expect(await audit(page), "order").toEqual([]);
+    await page.goto(address.replace("&only=torque", ""));
+    await page.getByRole("heading", { name: "Torque sheet" }).waitFor();
+    for (const [size, viewport] of Object.entries(SIZES)) {
+      await page.setViewportSize(viewport);
+      expect(await overflows(page), `pack, ${size}`).toBeLessThanOrEqual(0);
+    }
+    expect(await audit(page), "pack").toEqual([]);
     expect(pit.faults).toEqual([]);
     expect(doras.faults).toEqual([]);
   });

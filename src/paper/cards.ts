@@ -12,6 +12,8 @@ export interface CardsAsked {
   readonly vehicle: Vehicle;
   readonly plan: Plan;
   readonly crew?: CrewPlan;
+  /** Of the crew: only what this person does. */
+  readonly person?: string;
   readonly tagging: Tagging;
   readonly words: Words;
   readonly figures: Figures;
@@ -179,7 +181,7 @@ const spansOf = (numbers: readonly number[]): string => {
 };
 
 export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
-  const { vehicle, plan, crew, words, figures } = asked;
+  const { vehicle, plan, crew, person, words, figures } = asked;
   const { cards } = words;
   const places = new Map(vehicle.connections.map(({ id, at }) => [id, at]));
   const when = scheduled(asked);
@@ -190,6 +192,7 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
         const found = when(phase, step);
         if (found !== undefined) told.set(step, found);
       }
+  if (crew !== undefined && person !== undefined) return peopleSheets(asked, crew, told);
   const sheets = PHASES.flatMap((phase) =>
     [...byPosition(plan[phase])].map(([id, visits]): Sheet => {
       const steps = visits.flatMap((visit) => visit.steps);
@@ -234,7 +237,7 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
 
 /** A page for each person: when, where, which step; the step itself is on the position's card. */
 function peopleSheets(
-  { plan, words, figures }: CardsAsked,
+  { plan, person: only, words, figures }: CardsAsked,
   crew: CrewPlan,
   told: ReadonlyMap<PlanStep, Told>,
 ): readonly Sheet[] {
@@ -245,7 +248,8 @@ function peopleSheets(
       numbers.set(key, [...(numbers.get(key) ?? []), step.number]);
     }
   const positions = new Map(crew.positions.map(({ id, label }) => [id, label]));
-  return crew.crew.people.map(({ id: person, label, skills }): Sheet => {
+  const wanted = crew.crew.people.filter(({ id }) => only === undefined || id === only);
+  return wanted.map(({ id: person, label, skills }): Sheet => {
     const steps = crew.steps
       .filter(({ people, action }) => people.includes(person) && action !== "wait")
       .map((step) => ({

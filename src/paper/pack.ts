@@ -23,6 +23,8 @@ export interface PackAsked {
   readonly kit: KitDocument;
   /** Who does what when, where a crew was given. */
   readonly crew?: CrewPlan;
+  /** Of that crew: only this person's card. */
+  readonly person?: string;
   /** The run that is carried out, where the pack is of one. */
   readonly run?: RunTold;
   readonly order?: string;
@@ -57,11 +59,23 @@ export function packOf(asked: PackAsked): Pack {
     ...(tagsOfRun === undefined ? {} : { run: tagsOfRun }),
   };
   const jobs = plan.jobs.map(({ label }) => label).join(", ");
-  const wanted = asked.only ?? (roll !== undefined ? (["tags"] as const) : run === undefined ? ALL : OF_RUN);
+  const wanted =
+    asked.only ??
+    (asked.person === undefined ? undefined : (["cards"] as const)) ??
+    (roll !== undefined ? (["tags"] as const) : run === undefined ? ALL : OF_RUN);
   const faces = { tags: tagFaces(vehicle, plan, tagging, words), bags: bagFaces(kit, tagging, words) };
   const make: Readonly<Record<SheetKind, () => readonly Sheet[]>> = {
     chart: () => [chartSheet(vehicle, plan, tagging, words, paper)],
-    cards: () => cardsSheets({ vehicle, plan, ...(crew === undefined ? {} : { crew }), tagging, words, figures }),
+    cards: () =>
+      cardsSheets({
+        vehicle,
+        plan,
+        ...(crew === undefined ? {} : { crew }),
+        ...(asked.person === undefined ? {} : { person: asked.person }),
+        tagging,
+        words,
+        figures,
+      }),
     lift: () => [
       liftSheet({ vehicle, plan, words, figures, ...(asked.hoist === undefined ? {} : { hoist: asked.hoist }) }),
     ],
@@ -86,7 +100,7 @@ export function packOf(asked: PackAsked): Pack {
     record: () => (run === undefined ? [] : [runSheets(run, words, figures).record]),
   };
   const sheets = wanted.flatMap((kind) => make[kind]());
-  const whole = asked.only === undefined && roll === undefined && run === undefined;
+  const whole = asked.only === undefined && asked.person === undefined && roll === undefined && run === undefined;
   return {
     format: "unmoor/pack/1",
     lang,

@@ -6,8 +6,11 @@ import type { Block, Cell, Pack } from "./sheet.ts";
 const STYLE = `body{font:16px/1.45 "Atkinson Hyperlegible Next",system-ui,sans-serif;max-width:60rem;margin:1rem auto;padding:0 1rem;color:#000;background:#fff}
 table{border-collapse:collapse;width:100%;margin:.5rem 0}th,td{border:1px solid #767676;padding:.25rem .5rem;text-align:left;vertical-align:top}
 section{border-top:2px solid #000;margin-top:2rem}.caution{border:2px solid #000;padding:.25rem .75rem;margin:.5rem 0}
-.step{border-top:1px solid #767676;padding:.5rem 0}dl{display:grid;grid-template-columns:max-content 1fr;gap:0 .75rem;margin:.25rem 0}dd{margin:0}
-svg{max-width:100%;height:auto}.small{font-size:.9em}@media print{section{break-before:page}}`;
+.step{border-top:1px solid #767676;padding:.5rem 0}dl{display:grid;grid-template-columns:minmax(0,max-content) minmax(0,1fr);gap:0 .75rem;margin:.25rem 0}dd{margin:0}
+svg{max-width:100%;height:auto}.wide{overflow-x:auto}h1,h2,h3,h4,dd,p{overflow-wrap:anywhere}.small{font-size:.9em}@media print{section{break-before:page}}`;
+
+/** A table that is wider than a phone is moved by itself, by whoever has only keys too. */
+const wide = (table: string): string => `<div class="wide" tabindex="0">${table}</div>`;
 
 /** Whether there is something to read in it: a box to tick says nothing to whoever only reads. */
 const isSaid = (cell: Cell | undefined): boolean =>
@@ -58,25 +61,31 @@ function blockPage(block: Block): string {
       const head = headed
         ? `<thead><tr>${columns.map((n) => `<th scope="col">${escaped(block.columns[n]?.title ?? "")}</th>`).join("")}</tr></thead>`
         : "";
-      return `<table>${head}<tbody>${block.rows
-        .map((row) => `<tr>${columns.map((n) => `<td>${cellText(row[n] ?? "")}</td>`).join("")}</tr>`)
-        .join("")}</tbody></table>`;
+      return wide(
+        `<table>${head}<tbody>${block.rows
+          .map((row) => `<tr>${columns.map((n) => `<td>${cellText(row[n] ?? "")}</td>`).join("")}</tr>`)
+          .join("")}</tbody></table>`,
+      );
     }
     case "figures":
       return block.figures.map(blockPage).join("");
     case "figure":
       return `<figure>${block.svg.replace("<svg ", `<svg role="img" aria-label="${escaped(block.alt)}" `)}${block.caption === undefined ? "" : `<figcaption>${escaped(block.caption)}</figcaption>`}</figure>`;
     case "signatures":
-      return `<table><thead><tr><th scope="col"></th>${block.heads.map((head) => `<th scope="col">${escaped(head)}</th>`).join("")}</tr></thead><tbody>${block.places.map((place) => `<tr><th scope="row">${escaped(place)}</th>${block.heads.map(() => "<td></td>").join("")}</tr>`).join("")}</tbody></table>`;
+      return wide(
+        `<table><thead><tr><td></td>${block.heads.map((head) => `<th scope="col">${escaped(head)}</th>`).join("")}</tr></thead><tbody>${block.places.map((place) => `<tr><th scope="row">${escaped(place)}</th>${block.heads.map(() => "<td></td>").join("")}</tr>`).join("")}</tbody></table>`,
+      );
     case "qr":
       return `<p>${escaped(block.name)}</p>`;
     case "faces":
-      return `<table><tbody>${block.faces
-        .map(
-          ({ code, half = "", name, lines, address }) =>
-            `<tr><th scope="row"><a href="${escaped(address)}">${escaped(`${code} ${half}`.trim())}</a></th><td>${escaped(name)}</td><td>${lines.map(escaped).join("<br>")}</td></tr>`,
-        )
-        .join("")}</tbody></table>`;
+      return wide(
+        `<table><tbody>${block.faces
+          .map(
+            ({ code, half = "", name, lines, address }) =>
+              `<tr><th scope="row"><a href="${escaped(address)}">${escaped(`${code} ${half}`.trim())}</a></th><td>${escaped(name)}</td><td>${lines.map(escaped).join("<br>")}</td></tr>`,
+          )
+          .join("")}</tbody></table>`,
+      );
     case "page":
       return "";
   }

@@ -1,8 +1,9 @@
 // Owns the torque sheet: each joint's target, tolerance, tool and places to write, and the pattern of each that has an order.
 
-import { drawPattern } from "../fastening/index.ts";
+import { drawPattern, permissibleDeviation } from "../fastening/index.ts";
 import { TORQUE_SHARE } from "../ledger/index.ts";
 import { drawnPattern, layoutOf, type Plan, type PlanStep } from "../plan/index.ts";
+import { newtonMetres } from "../quantity/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
@@ -23,7 +24,7 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
   const say = words.torque;
   const steps = torqued(plan);
   const connections = new Map(vehicle.connections.map((one) => [one.id, one]));
-  const newtonMetres = (value: number): string => `${figures.places(value, 3)} N·m`;
+  const said = (value: number): string => `${figures.places(value, 3)} N·m`;
   const rows = steps.map((step): readonly Cell[] => {
     const connection = connections.get(step.id);
     const full = step.tightening?.torque ?? step.torque ?? 0;
@@ -35,10 +36,11 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
       String(step.number),
       `${step.label} (${saidCode(tagging, step.id)})`,
       step.tightening?.proposal === true
-        ? { strong: `${newtonMetres(full)} ${say.proposal}` }
-        : `${newtonMetres(full)}${step.tightening?.turn === undefined ? "" : ` + ${figures.places(step.tightening.turn, 3)}°`}${(step.tightening?.fasteners ?? 1) > 1 ? ` (${step.tightening?.fasteners} ×)` : ""}`,
+        ? { strong: `${said(full)} ${say.proposal}` }
+        : `${said(full)}${step.tightening?.turn === undefined ? "" : ` + ${figures.places(step.tightening.turn, 3)}°`}${(step.tightening?.fasteners ?? 1) > 1 ? ` (${step.tightening?.fasteners} ×)` : ""}`,
       `${figures.places(full * (1 - TORQUE_SHARE), 3)}–${figures.places(full * (1 + TORQUE_SHARE), 3)}`,
-      wrench.join(", ") || say.noTool,
+      // By the torque alone: the file does not say of what class a wrench is.
+      `${wrench.join(", ") || say.noTool}${full > 0 ? `, ± ${figures.number(100 * permissibleDeviation(newtonMetres(full)), 0)} %` : ""}`,
       { box: "write" },
       critical ? { box: "write" } : "–",
       { box: "write" },
@@ -52,7 +54,10 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
       rows.length === 0
         ? [{ kind: "text", text: say.none }]
         : [
-            { kind: "text", text: `${say.intro} ${say.practice(figures.number(100 * TORQUE_SHARE, 0))}` },
+            {
+              kind: "text",
+              text: `${say.intro} ${say.practice(figures.number(100 * TORQUE_SHARE, 0))} ${say.deviation}`,
+            },
             {
               kind: "table",
               columns: [

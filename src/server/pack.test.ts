@@ -44,6 +44,25 @@ test("whoever sees the order gets its pack, in his language; the server answers 
   expect(pdf).toContain("/MediaBox [0 0 612 792]");
 });
 
+test("one sheet of it, a person's own card, and the same as a web page that loads nothing", async () => {
+  const token = people.emil?.token;
+  const page = (more: string) =>
+    fetch(`${origin}/api/orders/pump-1/pack.html${more}`, { headers: { authorization: `Bearer ${token}` } });
+  const torque = await page("?only=torque");
+  expect(torque.headers.get("content-type")).toMatch(/^text\/html/);
+  expect(torque.headers.get("content-security-policy")).toContain("style-src 'unsafe-inline'");
+  const text = await torque.text();
+  expect(text.match(/<h2/g)?.length).toBe(1);
+  expect(text).toContain("Torque sheet");
+  const own = await (await page("?person=emil&lang=de")).text();
+  expect(own.match(/<h2[^>]*>[^<]*/g)).toEqual([expect.stringContaining("Emil")]);
+  expect(own).toMatch(/<html lang="de">/);
+  const nobody = await page("?person=nobody");
+  expect(nobody.status).toBe(409);
+  expect(await nobody.text()).toContain("Print the cards by position");
+  expect((await page("?only=shift")).status).toBe(400);
+}, 30_000);
+
 test("nobody else does, and an order that there is not has none", async () => {
   expect((await pack("pump-1")).status).toBe(401);
   expect((await pack("pump-9", people.emil?.token)).status).toBe(404);

@@ -1,8 +1,9 @@
 // Owns what the printing thread is given and what it gives back.
 
-import type { Lang, Paper } from "../paper/index.ts";
+import type { Lang, Paper, SheetKind } from "../paper/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { ModelFile } from "../store/index.ts";
+import type { OrderBody } from "./order.ts";
 
 export interface PrintTask {
   /** The vehicle's files, the main one first. */
@@ -17,11 +18,18 @@ export interface PrintTask {
   readonly paper: Paper;
   /** The web app's address. */
   readonly origin: string;
+  /** The PDF, or the same content as a web page. */
+  readonly form: "pdf" | "html";
+  /** Only these sheets. */
+  readonly only?: readonly SheetKind[];
+  /** Only the card of this person, by the schedule of the order's crew. */
+  readonly forPerson?: { readonly id: string; readonly body: OrderBody };
   /** Milliseconds since 1970. */
   readonly made: number;
 }
 
-/** The PDF, or why there is none. */
+/** The PDF or the page, or why there is none. */
 export type Printed =
   | { readonly pdf: Uint8Array<ArrayBuffer> }
+  | { readonly html: string }
   | { readonly faults: readonly { readonly what: string; readonly mend: string }[] };

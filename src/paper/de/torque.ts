@@ -16,7 +16,10 @@ export const torque: Words["torque"] = {
   initials: "Kürzel",
   paint: "Farbmarke",
   proposal: "VORSCHLAG, nicht in der Datei",
-  practice: (percent) => `± ${percent} % ist übliche Praxis, keine Datei und keine Quelle nennt es.`,
+  practice: (percent) =>
+    `Die Toleranz von ± ${percent} % gilt bei der Freigabe zur Inbetriebnahme: übliche Praxis, keine Datei und keine Quelle nennt sie; gibt der Hersteller eine andere an, geht seine vor.`,
+  deviation:
+    "Hinter dem Werkzeug: um wie viel ein Schlüssel, der in Ordnung ist, abweichen darf (ISO 6789:2003: ± 6 % bis 10 N·m, ± 4 % darüber); sein Prüfschein geht vor.",
   patterns: "Anziehbilder: die Zahl im Ring ist die Reihenfolge, ein dicker Ring die erste",
   none: "Nichts an dieser Arbeit wird auf einen Wert angezogen.",
   noTool: "nicht genannt",

@@ -13,7 +13,10 @@ export const torque = {
   initials: "Initials",
   paint: "Paint mark",
   proposal: "PROPOSED, not in the file",
-  practice: (percent: string) => `± ${percent} % is common practice, no file or source states it.`,
+  practice: (percent: string) =>
+    `The tolerance of ± ${percent} % is what the start-up gate takes: common practice, no file or source states it; where the maker gives another, his goes before it.`,
+  deviation:
+    "Behind the tool: what a setting or indicating wrench in order may be off (ISO 6789:2003: ± 6 % up to 10 N·m, ± 4 % above); its certificate goes before that.",
   patterns: "Patterns: the number in the ring is the turn; a thick ring is the first",
   none: "Nothing of this job is tightened to a figure.",
   noTool: "not named",

@@ -55,6 +55,13 @@ export const makeApp = ({
   // Of the two the one that stands first has the last word.
   for (const path of ["/api/photos/*", "/api/voices/*"])
     app.use(path, secureHeaders({ contentSecurityPolicy: { defaultSrc: ["'none'"], sandbox: [] } }));
+  // A pack to be read out is a page of its own, with its style in it: it loads nothing and runs nothing.
+  app.use(
+    "/api/orders/:order/pack.html",
+    secureHeaders({
+      contentSecurityPolicy: { defaultSrc: ["'none'"], styleSrc: ["'unsafe-inline'"], frameAncestors: ["'none'"] },
+    }),
+  );
   app.use(
     secureHeaders({
       contentSecurityPolicy: {

@@ -3,6 +3,7 @@
 import { keepPreviousData, useQuery, useQueryClient } from "@tanstack/preact-query";
 import { type ComponentChildren, createContext } from "preact";
 import { useCallback, useContext, useMemo, useState } from "preact/hooks";
+import type { BriefPerson } from "../../ledger/index.ts";
 import type { Order, Plan } from "../../plan/index.ts";
 import type { AskedOf, Files, Kind, ReadSaid, SaidOf } from "../engine/asked.ts";
 import { ask, numberOf } from "../engine/engine.ts";
@@ -23,6 +24,8 @@ export interface RunOf {
   readonly vehicle: string;
   readonly plan: Plan;
   readonly asked: Order;
+  /** Who is to work on it; nobody where only this device says so. */
+  readonly people: readonly BriefPerson[];
 }
 
 export interface Source {

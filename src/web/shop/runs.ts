@@ -2,6 +2,7 @@
 
 import { useQuery, useQueryClient } from "@tanstack/preact-query";
 import { useEffect, useState } from "preact/hooks";
+import type { BriefPerson } from "../../ledger/index.ts";
 import type { Order, Plan } from "../../plan/index.ts";
 import type { RunDocument, RunListDocument } from "../../server/index.ts";
 import { takenWith } from "../device/drawer.ts";
@@ -12,7 +13,7 @@ import { useDoor } from "./door.ts";
 /** A plan as it was kept when the order was taken. */
 export interface KeptPlan {
   readonly plan: Plan;
-  readonly order: { readonly asked: Order };
+  readonly order: { readonly asked: Order; readonly people: readonly BriefPerson[] };
   readonly vehicle: string;
   readonly version: number;
 }
@@ -34,7 +35,7 @@ export const fetchRun = async (id: string, signal: AbortSignal) => {
     const kept = error instanceof Refusal && error.status === 0 ? await takenWith(id) : undefined;
     if (kept === undefined) throw error;
     const { files, version, vehicle, plan, asked } = kept;
-    return { files, version, run: { id, vehicle, plan, asked } };
+    return { files, version, run: { id, vehicle, plan, asked, people: [] } };
   }
 };
 
@@ -48,7 +49,7 @@ const fetchFromServer = async (id: string, signal: AbortSignal) => {
     {},
     signal,
   );
-  return { files: model.files, version, run: { id, vehicle, plan, asked: order.asked } };
+  return { files: model.files, version, run: { id, vehicle, plan, asked: order.asked, people: order.people } };
 };
 
 /** How a run stands, told anew with every entry that anybody makes; undefined where it has not begun. */
