@@ -26,7 +26,7 @@ export const draftCommands: readonly Command[] = [
         name: "column",
         value: "NAME=WHAT",
         many: true,
-        text: "a column of the table, and what it is: label, kind, position, count, joins",
+        text: "a column of the table, and what it is: label, kind, position, count, joins, time, hardware, torque",
       },
     ],
     example: "unmoor draft demo/narrations/hauler.vtt",

@@ -123,3 +123,17 @@ test("two thousand mangled narrations bring nothing down, and every draft of the
     if ("yaml" in draft) expect(read(draft.yaml).faults, text).toEqual([]);
   }
 });
+
+test("a table's times, hardware and torques are taken, with the unit of the column's name; what is no figure is said by its line", () => {
+  const table = (time: string) =>
+    draftVehicle([
+      { file: "t.csv", text: `Item;Fastener;Qty;Minutes;Torque (N·m)\nBell bolts;bolt M10;8;${time};48\n` },
+    ]);
+  const draft = table("12,5");
+  if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
+  expect(draft.yaml).toContain("time: 12.5 min");
+  expect(draft.yaml).toContain("hardware: { item: bolt M10, count: 8 }");
+  expect(draft.yaml).toContain("refit: { torque: 48 N·m }");
+  expect(read(draft.yaml).faults).toEqual([]);
+  expect(table("soon")).toMatchObject([{ what: expect.stringContaining("t.csv, line 2: time soon") }]);
+});

@@ -32,6 +32,8 @@ export interface Tie {
   /** What it joins, as said: names of parts. */
   joins: string[];
   torque?: string;
+  /** How long its release takes, where that was said: "6 min". */
+  time?: string;
   /** 0 to 1. */
   sure: number;
   /** What was taken for granted. */

@@ -1,5 +1,6 @@
 // Owns tables: a pasted or saved sheet of connections, its columns found by their names, its rows told as a narration's items are.
 
+import { readQuantity } from "../quantity/index.ts";
 import { KINDS } from "../vehicle/index.ts";
 import type { Refusal } from "./intake.ts";
 import type { PositionTold, Tie, Told } from "./item.ts";
@@ -7,7 +8,9 @@ import type { Language } from "./language.ts";
 import { capital, Ids } from "./names.ts";
 import { readRows } from "./rows.ts";
 
-export const COLUMNS = ["label", "kind", "position", "count", "joins"] as const;
+export const COLUMNS = ["label", "kind", "position", "count", "joins", "time", "hardware", "torque"] as const;
+/** "(N·m)" or "[min]" behind the name of a column. */
+const UNIT = /[([]([^)\]]*)[)\]]\s*$/;
 export type Column = (typeof COLUMNS)[number];
 
 /** What a column may be called; more are added by `columns` of a call. */
@@ -17,7 +20,13 @@ const CALLED: Readonly<Record<Column, readonly string[]>> = {
   position: ["position", "place", "where", "at", "side", "location"],
   count: ["count", "qty", "quantity", "number", "no", "how many", "pcs"],
   joins: ["joins", "from", "on", "part", "between"],
+  time: ["time", "minutes", "min", "duration", "takes"],
+  hardware: ["hardware", "fastener", "fastening", "fixing", "bolt", "size"],
+  torque: ["torque", "tightening", "tightening torque"],
 };
+
+/** What a figure of a column is of. */
+const MEASURED = { time: "time", torque: "torque" } as const;
 
 /** What a table tells. `columns` maps the names of a sheet to ours, where they are others. */
 export function tellTable(
@@ -28,7 +37,8 @@ export function tellTable(
 ): Told | Refusal {
   const [head = [], ...rows] = readRows(text);
   const of = (name: string): Column | undefined => {
-    const plain = name.toLowerCase().trim();
+    // "Torque (N·m)": the unit of what has none.
+    const plain = name.toLowerCase().replace(UNIT, "").trim();
     return columns.get(plain) ?? COLUMNS.find((column) => CALLED[column].includes(plain));
   };
   const places = head.map(of);
@@ -37,6 +47,24 @@ export function tellTable(
       what: `${file} has no column that names the connections; it has ${head.join(", ")}`,
       mend: "Say which does: --column NAME=label.",
     };
+  const units = head.map((name) => UNIT.exec(name)?.[1]?.trim());
+  /** A figure with its unit; a bare number has that of its column's name, and a time is of minutes. */
+  const figure = (column: keyof typeof MEASURED, cell: string, line: number): string | Refusal | undefined => {
+    if (cell === "" || cell === "?") return undefined;
+    const bare = /^\d+([.,]\d+)?$/.test(cell);
+    const unit = units[places.indexOf(column)] ?? (column === "time" ? "min" : undefined);
+    const text = bare ? `${cell.replace(",", ".")}${unit === undefined ? "" : ` ${unit}`}` : cell;
+    const read = readQuantity(text, MEASURED[column]);
+    return "fault" in read
+      ? {
+          what: `${file}, line ${line}: ${column} ${cell}: ${read.fault.what}`,
+          mend: bare
+            ? `Put the unit into the name of the column: ${column} (${column === "time" ? "min" : "N·m"}).`
+            : read.fault.mend,
+        }
+      : text;
+  };
+  const wrong: Refusal[] = [];
   const told: Told = { ties: [], parts: [], tasks: [], positions: [], closings: [], bothSides: [], twoNames: [] };
   const ids = new Ids();
   rows.forEach((row, i) => {
@@ -51,12 +79,17 @@ export function tellTable(
     const written = KINDS.find((one) => one === cell("kind").toLowerCase());
     const count = Number(cell("count"));
     const place = cell("position");
+    const [time, torque] = (["time", "torque"] as const).map((column) => figure(column, cell(column), i + 2));
+    for (const one of [time, torque]) if (typeof one === "object") wrong.push(one);
     const tie: Tie = {
       id: ids.make(label),
       label: capital(label),
       kind: written ?? KINDS.find((one) => one === noun?.kind) ?? "bolted joint",
       ...(count > 0 && Number.isInteger(count) ? { count } : {}),
       ...(place === "" ? {} : { at: positionOf(place, told.positions as PositionTold[], ids) }),
+      ...(typeof time === "string" ? { time } : {}),
+      ...(typeof torque === "string" ? { torque } : {}),
+      ...(cell("hardware") === "" ? {} : { hardware: cell("hardware") }),
       undone: true,
       verb: "disconnect",
       joins: cell("joins")
@@ -70,6 +103,9 @@ export function tellTable(
     };
     told.ties.push(tie);
   });
+  const [first] = wrong;
+  if (first !== undefined)
+    return wrong.length === 1 ? first : { ...first, what: `${first.what} (and ${wrong.length - 1} more such)` };
   if (told.ties.length === 0) return { what: `${file} has no row with a name`, mend: "Fill the column of the names." };
   return told;
 }

@@ -108,12 +108,12 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
   const needs = needsOf(tie, told, language);
   const way = [
     ...(tie.at === undefined ? [] : [`at: ${tie.at}`]),
-    `time: ${timeOf(tie)} min`,
+    `time: ${tie.time ?? `${timeOf(tie)} min`}`,
     ...(tie.verb === "loosen" ? ["loosen: true"] : []),
     ...(needs.length === 0 ? [] : [`needs: [${[...new Set(needs.map(({ id }) => id))].join(", ")}]`]),
   ];
   for (const { id, reason } of needs) lines.push(`    # needs ${id}: ${reason}`);
-  lines.push(`    release: { ${way.join(", ")} }  # time by kind`);
+  lines.push(`    release: { ${way.join(", ")} }${tie.time === undefined ? "  # time by kind" : ""}`);
   if (tie.torque !== undefined) lines.push(`    refit: { torque: ${tie.torque} }`);
   else if (["mount", "bolted joint", "flange"].includes(tie.kind)) lines.push(`    refit: { torque: ${GAP} }`);
   return lines;
