@@ -340,6 +340,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       for (const name of ["Hose", "Left side", "Engine", "The vehicle", "2"])
         await page.locator(".taps").getByRole("button", { name, exact: true }).click();
       await soon(rows).toBe(told + 1);
+      await page.locator(".taps").getByText("is in the draft").waitFor();
       await page.getByRole("button", { name: /^Undo/ }).click();
       await soon(rows).toBe(told);
       // It is a vehicle file: it is planned as any other, and keeps what was answered.
@@ -363,7 +364,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       expect(await audit(page)).toEqual([]);
       expect(await overflows(page)).toBe(0);
       await page.context().close();
-    });
+    }, 120_000);
 
     test("an order is given, and as it is worked on the lines part on everybody's chart", async () => {
       const { page, faults } = await shop.open();

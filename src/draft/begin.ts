@@ -4,8 +4,16 @@ import { VEHICLE } from "./joined.ts";
 import { capital, Ids } from "./names.ts";
 import { written } from "./patch.ts";
 
+/** What the vehicle itself and the job are called. */
+interface Called {
+  readonly vehicle: string;
+  readonly job: (assembly: string) => string;
+}
+
+const ENGLISH: Called = { vehicle: "The vehicle", job: (assembly) => `Remove the ${assembly.toLowerCase()}` };
+
 /** @param name of the vehicle @param assembly what comes out, as it is called */
-export function beginDraft(name: string, assembly: string): string {
+export function beginDraft(name: string, assembly: string, called: Called = ENGLISH): string {
   const ids = new Ids();
   ids.take(VEHICLE);
   const label = capital(assembly.trim());
@@ -13,9 +21,9 @@ export function beginDraft(name: string, assembly: string): string {
   return `format: unmoor/1
 vehicle: { name: ${written(name.trim())} }
 parts:
-  ${VEHICLE}: { label: The vehicle, fixed: true }
+  ${VEHICLE}: { label: ${written(called.vehicle)}, fixed: true }
   ${id}: { label: ${written(label)}, mass: "?", centre: "?" }
 jobs:
-  remove-${id}: { label: ${written(`Remove the ${label.toLowerCase()}`)}, needs: [out: ${id}] }
+  remove-${id}: { label: ${written(called.job(label))}, needs: [out: ${id}] }
 `;
 }

@@ -3,6 +3,7 @@
 
 import { type Kind, readVehicle } from "../vehicle/index.ts";
 import { type Added, addConnection } from "./add.ts";
+import { comeFirst, wait } from "./before.ts";
 import { type At, CannotBe, counted, countIn, found, labelOf, placed, withCount } from "./lookup.ts";
 import { assumedOf, type Item, type Said, saidOf, withoutAssumed } from "./outline.ts";
 import { leaveOut, put, sourceIn, textIn, textsIn, written } from "./patch.ts";
@@ -27,6 +28,10 @@ export type Edit =
     }
   | { readonly is: "delete"; readonly id: string }
   | ({ readonly is: "add" } & Added)
+  /** Undone before anything else, as an isolation is; or not any more. */
+  | { readonly is: "first"; readonly id: string; readonly isFirst: boolean }
+  /** Waits until the other is done; or not any more. */
+  | { readonly is: "wait"; readonly id: string; readonly on: string; readonly isNeeded: boolean }
   /** What the vehicle itself is called. */
   | { readonly is: "name"; readonly label: string };
 
@@ -94,6 +99,10 @@ function make(sheet: Sheet, asked: Edit): string {
       return change(sheet, asked);
     case "delete":
       return remove(sheet, found(sheet, asked.id, ...SHOWN));
+    case "first":
+      return comeFirst(sheet, asked.id, asked.isFirst);
+    case "wait":
+      return wait(sheet, asked.id, asked.on, asked.isNeeded);
     case "name":
       return name(sheet, asked.label);
     case "add":
@@ -193,9 +202,18 @@ function move(sheet: Sheet, id: string, to: At): string {
 }
 
 function remove(sheet: Sheet, item: Item): string {
+  const joins = item.section === "connections" ? textsIn(sheet.blockOf(item), "joins") : [];
   if (item.section === "parts") loosen(sheet, item, "cannot be left out");
   else sheet.forget(item.id);
   sheet.write(found(sheet, item.id, item.section), [], "");
+  // A part that this alone held, and of which nobody said anything, was heard with it and goes with it.
+  const stay = [...sheet.fixed(), sheet.assembly()];
+  for (const id of joins) {
+    const part = stay.includes(id) ? undefined : sheet.find(id, "parts");
+    if (part === undefined || sheet.tiesOf(id).length > 0 || textIn(sheet.blockOf(part), "mass") !== "?") continue;
+    sheet.forget(id);
+    sheet.write(found(sheet, id, "parts"), [], "");
+  }
   return item.id;
 }
 

@@ -2,6 +2,7 @@
 
 import { VEHICLE } from "./joined.ts";
 import { labelOf } from "./lookup.ts";
+import { Ids } from "./names.ts";
 import type { Item } from "./outline.ts";
 import { renameEverywhere, textIn } from "./patch.ts";
 import { Sheet } from "./sheet.ts";
@@ -21,6 +22,9 @@ export function extendDraft(text: string, later: string): string {
   const assembly = more.assembly();
   const ids = new Map<string, string>([[VEHICLE, draft.fixed()[0] ?? VEHICLE]]);
   if (assembly !== undefined) ids.set(assembly, draft.assembly() ?? assembly);
+  // A new id may be neither one that is there nor one that comes later.
+  const names = new Ids();
+  for (const { items } of [...draft.sections, ...more.sections]) for (const { id } of items) names.take(id);
   const fresh: Item[] = [];
   for (const section of TOLD)
     for (const item of more.itemsOf(section)) {
@@ -29,7 +33,7 @@ export function extendDraft(text: string, later: string): string {
       if (ids.has(item.id)) continue;
       if (same === undefined) fresh.push(item);
       const taken = TOLD.some((one) => draft.itemsOf(one).some(({ id }) => id === item.id));
-      ids.set(item.id, same ?? (taken ? draft.fresh(textIn(more.blockOf(item), "label") ?? item.id) : item.id));
+      ids.set(item.id, same ?? (taken ? names.make(textIn(more.blockOf(item), "label") ?? item.id) : item.id));
     }
   const renamed = new Map([...ids].filter(([from, to]) => from !== to));
   for (const item of fresh) {

@@ -59,9 +59,7 @@ export class Sheet {
   add(section: string, above: readonly string[], block: string, behind?: Item): boolean {
     const found = this.sections.find(({ key }) => key === section);
     if (found === undefined) {
-      const next = this.sections.find(({ key }) => ORDER.indexOf(key) > ORDER.indexOf(section));
-      const at = next?.from ?? this.#end();
-      this.#splice(at, at, [`${section}:`, ...above, ...linesOf(block)]);
+      this.#splice(...this.#placeOf(section), [`${section}:`, ...above, ...linesOf(block)]);
       return true;
     }
     if (found.items.length === 0 && /:\s*[^\s#]/.test(this.#lines[found.from] ?? "")) return false;
@@ -72,6 +70,20 @@ export class Sheet {
       [...above, ...linesOf(block)].map((line) => line.replace(/^ {2}/, found.indent)),
     );
     return true;
+  }
+
+  /** Sets what stands at the top of the file under a key, on a line of its own; or takes it away. */
+  setTop(key: string, source: string | undefined): void {
+    const found = this.sections.find((section) => section.key === key);
+    const lines = source === undefined ? [] : [`${key}: ${source}`];
+    if (found !== undefined) this.#splice(found.from, found.to, lines);
+    else this.#splice(...this.#placeOf(key), lines);
+  }
+
+  #placeOf(section: string): readonly [from: number, to: number] {
+    const next = this.sections.find(({ key }) => ORDER.indexOf(key) > ORDER.indexOf(section));
+    const at = next?.from ?? this.#end();
+    return [at, at];
   }
 
   /** Changes whatever names an id; the thing of that id itself is left alone. */

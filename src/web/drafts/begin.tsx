@@ -184,7 +184,7 @@ const Nothing = () => {
   const [name, setName] = useState("");
   const [assembly, setAssembly] = useState("");
   const begin = async () => {
-    const id = await beginHere(name, { text: beginDraft(name, assembly), narrations: [], remarks: [] });
+    const id = await beginHere(name, { text: beginDraft(name, assembly, words.drafts), narrations: [], remarks: [] });
     navigate(`/draft/${encodeURIComponent(id)}`);
   };
   return (

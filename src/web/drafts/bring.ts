@@ -125,7 +125,13 @@ export const useBring = (): Bringing => {
         // A recording alone: there is nothing to listen to yet, and words come as they are typed.
         const heard: Heard =
           files.length === 0 && media !== undefined
-            ? { told: { text: beginDraft(name || media.name, words.drafts.assembly), narrations: [], remarks: [] } }
+            ? {
+                told: {
+                  text: beginDraft(name || media.name, words.drafts.unnamed, words.drafts),
+                  narrations: [],
+                  remarks: [],
+                },
+              }
             : await listen(files, name === "" ? words.drafts.name : name, columns);
         if ("told" in heard)
           navigate(

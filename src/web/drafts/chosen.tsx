@@ -7,6 +7,7 @@ import { useWords } from "../words/words.ts";
 import { ACTIONS, type Action, keyName, type Situation } from "./actions.ts";
 import { Pick as Picked } from "./pick.tsx";
 import type { Row } from "./rows.ts";
+import { Waits } from "./waits.tsx";
 
 interface ChosenProps {
   readonly row: Row;
@@ -94,6 +95,7 @@ export const Chosen = ({ row, vehicle, situation, onAct, onEdit }: ChosenProps) 
           </label>
         )}
       </div>
+      {row.is === "part" ? null : <Waits row={row} vehicle={vehicle} onEdit={onEdit} />}
     </section>
   );
 };

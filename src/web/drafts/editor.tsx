@@ -4,30 +4,27 @@ import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks"
 import { Link } from "wouter-preact";
 import { type At, type Edit, notesOf } from "../../draft/index.ts";
 import type { Model } from "../shop/model.tsx";
-import { useDropped } from "../start/dropped.ts";
 import { Downloads } from "../vehicles/downloads.tsx";
 import { Keep } from "../vehicles/keep.tsx";
 import { useWords } from "../words/words.ts";
 import { type Action, actionOf, type Situation } from "./actions.ts";
 import { Bar } from "./bar.tsx";
-import { listen, sortOut } from "./bring.ts";
 import { Chosen, Typed } from "./chosen.tsx";
 import { useDesk } from "./desk.ts";
-import { TOLD } from "./handed.ts";
 import type { DraftKept } from "./kept.ts";
 import { Keys } from "./keys.tsx";
 import { DraftList, FEW } from "./list.tsx";
 import { Merging } from "./merging.tsx";
 import { Narration } from "./narration.tsx";
-import { type Passage, passageAt, passagesOf, sourcesIn, typedText } from "./passages.ts";
+import { type Passage, passageAt, passagesOf, sourcesIn } from "./passages.ts";
 import { Pick } from "./pick.tsx";
 import { Picture } from "./picture.tsx";
 import { Questions } from "./questions.tsx";
 import { type Player, Recording, useMedia } from "./recording.tsx";
 import { Remarks } from "./remarks.tsx";
 import { filtered, groupsOf } from "./rows.ts";
-import { assemblyOf } from "./scene.ts";
 import { Taps } from "./taps.tsx";
+import { useTelling } from "./telling.ts";
 
 const PANES = ["words", "ties", "asked"] as const;
 /** Pixels below which one of them is shown at a time. */
@@ -44,7 +41,7 @@ export const Editor = ({
 }) => {
   const words = useWords();
   const desk = useDesk(id, model, first);
-  const { act, extend, type } = desk;
+  const { act } = desk;
   const { reading } = model;
   const [chosenId, setChosen] = useState<string>();
   const [merging, setMerging] = useState<string>();
@@ -55,9 +52,8 @@ export const Editor = ({
   const [query, setQuery] = useState("");
   const [toLook, setToLook] = useState(false);
   const [second, setSecond] = useState<number>();
-  const [busy, setBusy] = useState(false);
-  const [refused, setRefused] = useState<string>();
   const [media, putMedia] = useMedia(id);
+  const telling = useTelling(desk, putMedia);
   const player = useRef<Player>(null);
   const page = useRef<HTMLDivElement>(null);
 
@@ -66,16 +62,14 @@ export const Editor = ({
   if (reading.vehicle !== undefined) sound.current = reading;
   const { vehicle } = sound.current;
   const notes = useMemo(() => notesOf(desk.text), [desk.text]);
-  const groups = useMemo(
-    () => (vehicle === undefined ? [] : groupsOf(vehicle, notes, assemblyOf(vehicle)?.id)),
-    [vehicle, notes],
-  );
+  const groups = useMemo(() => (vehicle === undefined ? [] : groupsOf(vehicle, notes)), [vehicle, notes]);
   const looked = useMemo(
     () => filtered(groups, query, toLook, (kind) => words.kinds[kind]),
     [groups, query, toLook, words],
   );
   const rows = useMemo(() => looked.flatMap((group) => group.rows.slice(0, FEW)), [looked]);
   const all = useMemo(() => groups.flatMap((group) => group.rows), [groups]);
+  const hasTies = all.some(({ is }) => is === "connection");
   const open = useMemo(() => new Set(all.filter(({ assumed }) => assumed.length > 0).map((row) => row.id)), [all]);
   const found = useMemo(
     () => (looked === groups ? undefined : new Set(looked.flatMap((group) => group.rows.map((row) => row.id)))),
@@ -109,6 +103,11 @@ export const Editor = ({
     setAdding(false);
     setSecond(undefined);
   }, []);
+  // Whatever it was chosen by, it is seen in the list; on a narrow screen the list stays where the finger is.
+  useEffect(() => {
+    if (chosenId === undefined || innerWidth <= NARROW) return;
+    page.current?.querySelector(`[data-row="${CSS.escape(chosenId)}"]`)?.scrollIntoView({ block: "nearest" });
+  }, [chosenId]);
   const focusRow = useCallback((to: string) => {
     const row = page.current?.querySelector<HTMLElement>(`[data-row="${CSS.escape(to)}"]`);
     row?.focus({ preventScroll: true });
@@ -212,45 +211,16 @@ export const Editor = ({
   const now = second === undefined ? undefined : passageAt(passages, second)?.n;
   const toPassage = useCallback(
     ({ n, start }: Passage) => {
-      const of = notes.find(({ said }) => sourcesIn(passages, said).some((one) => one.n === n));
+      // Pressed again, the next of several that were heard in it.
+      const here = notes.filter(({ said }) => sourcesIn(passages, said).some((one) => one.n === n));
+      const of = here[(here.findIndex((note) => note.id === chosenId) + 1) % here.length];
       if (of !== undefined) choose(of.id);
       if (start !== undefined) player.current?.playFrom(start);
     },
-    [notes, passages, choose],
+    [notes, passages, choose, chosenId],
   );
 
-  /** What was told since, typed or brought, put into the draft. */
-  const hear = async (files: Parameters<typeof listen>[0]): Promise<boolean> => {
-    setBusy(true);
-    setRefused(undefined);
-    try {
-      const answer = await listen(files, words.drafts.name);
-      if ("told" in answer) extend(answer.told);
-      else setRefused(answer.refused.map(({ what, mend }) => `${what}. ${mend}`).join(" "));
-      return "told" in answer;
-    } finally {
-      setBusy(false);
-    }
-  };
-  const { typed } = desk.kept;
-  const hearTyped = async () => {
-    const text = typedText(typed);
-    const ending = text.startsWith("WEBVTT") ? "vtt" : "txt";
-    if (await hear([{ path: `${words.drafts.typed} ${narrations.length + 1}.${ending}`, text }])) type([]);
-  };
-  useDropped(TOLD, async (given) => {
-    const sorted = await sortOut(given, (file, mb) => ({
-      what: words.drafts.tooLarge(file, mb),
-      mend: words.drafts.tooLargeMend,
-    }));
-    if ("refused" in sorted) setRefused(sorted.refused.map(({ what, mend }) => `${what}. ${mend}`).join(" "));
-    else {
-      if (sorted.media !== undefined) putMedia({ name: sorted.media.name, bytes: sorted.media });
-      if (sorted.files.length > 0) await hear(sorted.files);
-    }
-  });
-
-  const fault = desk.fault === undefined ? refused : `${desk.fault.what}. ${desk.fault.mend}`;
+  const fault = desk.fault === undefined ? telling.refused : `${desk.fault.what}. ${desk.fault.mend}`;
   return (
     <div class={`draft-editor ${pane}`} ref={page}>
       <nav class="panes" aria-label={words.drafts.panes}>
@@ -268,10 +238,10 @@ export const Editor = ({
           onMedia={putMedia}
           player={player}
           onTime={setSecond}
-          typed={typed}
-          busy={busy}
-          onType={type}
-          onDraft={() => void hearTyped()}
+          typed={desk.kept.typed}
+          busy={telling.busy}
+          onType={desk.type}
+          onDraft={telling.hearTyped}
         />
       </section>
       <div class="middle">
@@ -290,7 +260,7 @@ export const Editor = ({
               type="button"
               onClick={() => {
                 desk.forget();
-                setRefused(undefined);
+                telling.forget();
               }}
             >
               {words.sheet.close}
@@ -313,9 +283,8 @@ export const Editor = ({
                 <h2>
                   {words.drafts.list} <span class="soft">· {words.drafts.looks(open.size)}</span>
                 </h2>
-                {rows.length > 0 ? null : (
-                  <p class="soft">{all.length === 0 ? words.drafts.empty : words.drafts.noneFound}</p>
-                )}
+                {hasTies ? null : <p class="soft">{words.drafts.empty}</p>}
+                {rows.length > 0 || !hasTies ? null : <p class="soft">{words.drafts.noneFound}</p>}
                 <DraftList groups={looked} chosen={chosenId} merging={merging} onChoose={chooseHere} />
               </div>
               <div class="at-hand">
@@ -327,16 +296,19 @@ export const Editor = ({
                     onLeave={() => setMerging(undefined)}
                   />
                 )}
-                {isAdding || all.length === 0 ? (
+                {isAdding || !hasTies ? (
                   <Taps
                     vehicle={vehicle}
                     onAdd={(added) => {
                       const about = make({ is: "add", ...added });
                       // The next one is tapped at once.
-                      if (about !== undefined) setChosen(about);
+                      if (about !== undefined) {
+                        setChosen(about);
+                        setAdding(true);
+                      }
                       return about !== undefined;
                     }}
-                    {...(all.length === 0 ? {} : { onLeave: () => setAdding(false) })}
+                    {...(!hasTies ? {} : { onLeave: () => setAdding(false) })}
                   />
                 ) : chosen === undefined ? (
                   <p class="soft chosen">{words.drafts.nothingChosen}</p>

@@ -27,8 +27,8 @@ export interface Group {
   readonly rows: readonly Row[];
 }
 
-/** The groups in the order of the file, the assembly and the vehicle itself left out. */
-export const groupsOf = (vehicle: Vehicle, notes: readonly Noted[], assembly: string | undefined): readonly Group[] => {
+/** The groups in the order of the file, the vehicle itself left out. */
+export const groupsOf = (vehicle: Vehicle, notes: readonly Noted[]): readonly Group[] => {
   const noted = new Map(notes.map((note) => [note.id, note]));
   const labels = new Map(vehicle.parts.map(({ id, label }) => [id, label]));
   const comments = (id: string) => ({ assumed: noted.get(id)?.assumed ?? [], said: noted.get(id)?.said ?? [] });
@@ -70,7 +70,7 @@ export const groupsOf = (vehicle: Vehicle, notes: readonly Noted[], assembly: st
     {
       id: "parts",
       is: "parts",
-      rows: vehicle.parts.filter(({ id, fixed }) => !fixed && id !== assembly).map((part) => other("part", part)),
+      rows: vehicle.parts.filter(({ fixed }) => !fixed).map((part) => other("part", part)),
     },
     { id: "tasks", is: "tasks", rows: vehicle.tasks.map((task) => other("task", task, task.at)) },
   );

@@ -8,7 +8,7 @@ import type { Scene, Tie } from "../ties/scene.ts";
 const HALF = [0.6, 0.35] as const;
 
 /** What the jobs take out; else the first part that is not fixed. */
-export const assemblyOf = ({ jobs, parts }: Vehicle): Vehicle["parts"][number] | undefined => {
+const assemblyOf = ({ jobs, parts }: Vehicle): Vehicle["parts"][number] | undefined => {
   const wanted = jobs.flatMap(({ needs }) => needs.flatMap((need) => ("out" in need ? [need.out] : [])));
   return parts.find(({ id }) => wanted.includes(id)) ?? parts.find(({ fixed }) => !fixed);
 };

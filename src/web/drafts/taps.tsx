@@ -55,6 +55,7 @@ export const Taps = ({ vehicle, onAdd, onLeave }: TapsProps) => {
     if (kind === undefined || from === undefined || to === undefined) return;
     const isIn = onAdd({
       kind,
+      label: taps.label(words.kinds[kind], labelOf(from, vehicle.parts), labelOf(to, vehicle.parts)),
       joins: [from, to],
       ...(at == null ? {} : { at }),
       ...(count === undefined ? {} : { count }),
