@@ -267,6 +267,11 @@ describe("what cannot be printed is said before a page is made", () => {
       /--labels wide is no size of a label\. Write width and height in millimetres, 10 to 300: --labels 62x29/,
     ],
     ["a sheet that there is not", [pump, "--job", "shaft-seal", "--only", "card"], /no sheet is called card\. .*cards/],
+    [
+      "a run's sheet without a run",
+      [pump, "--job", "shaft-seal", "--only", "shift"],
+      /--only shift is a sheet of a run/,
+    ],
     ["a paper that there is not", [pump, "--job", "shaft-seal", "--paper", "a5"], /--paper a5 is none that is known/],
     [
       "a font that is none",

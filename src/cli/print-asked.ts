@@ -22,7 +22,7 @@ export interface PrintAsked {
 const LABEL = { least: 10, most: 300 };
 
 /** @param now milliseconds since 1970, for a call that gives no time. */
-export function readPrint({ flags }: Call, now: number): PrintAsked | readonly CallFault[] {
+export function readPrint({ flags, operands }: Call, now: number): PrintAsked | readonly CallFault[] {
   const faults: CallFault[] = [];
   const one = (name: string): string | undefined => flags.get(name)?.[0];
   const word = <W extends string>(name: string, known: readonly W[], otherwise: W): W => {
@@ -41,6 +41,12 @@ export function readPrint({ flags }: Call, now: number): PrintAsked | readonly C
     if (kind === undefined) faults.push({ what: `--only: no sheet is called ${given}`, mend: mendWord(given, SHEETS) });
     return kind === undefined ? [] : [kind];
   });
+  const ofRun = operands[1] === undefined ? only.filter((kind) => kind === "shift" || kind === "record") : [];
+  for (const kind of ofRun)
+    faults.push({
+      what: `--only ${kind} is a sheet of a run, and none is named`,
+      mend: "Write the shop's store and the run: unmoor print SHOP RUN.",
+    });
   const roll = one("labels") === undefined ? undefined : rollOf(one("labels") ?? "");
   if (roll !== undefined && "what" in roll) faults.push(roll);
   if (roll !== undefined && only.some((kind) => kind !== "tags"))
