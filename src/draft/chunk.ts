@@ -190,7 +190,12 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const pronoun = set.pronouns.at(words, i);
   if (pronoun !== undefined) {
     const many = /them|they|these|those|both|all|lot/.test(pronoun.value);
-    return { ...span(pronoun.length), is: "pronoun", many, which: pronoun.value.startsWith("this") ? "this" : "" };
+    return {
+      ...span(pronoun.length),
+      is: "pronoun",
+      many,
+      which: /^(this|just the|the (one|left|right))/.test(pronoun.value) ? "this" : "",
+    };
   }
   if (words[i]?.text === "each" || words[i]?.text === "apiece") return { ...span(1), is: "each" };
   const particle = set.particles.at(words, i);

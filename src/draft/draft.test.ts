@@ -107,14 +107,14 @@ test.each([
   );
 });
 
-test("two thousand mangled narrations bring nothing down, and every draft of them is sound", () => {
+test("five hundred mangled narrations bring nothing down, and every draft of them is sound", () => {
   let seed = 12;
   const random = (below: number) => {
     seed = (seed * 1103515245 + 12345) % 2147483648;
     return seed % below;
   };
   const texts = files.map(textOf);
-  for (let n = 0; n < 2000; n += 1) {
+  for (let n = 0; n < 500; n += 1) {
     const a = texts[random(texts.length)] ?? "";
     const b = texts[random(texts.length)] ?? "";
     const at = random(a.length);
