@@ -2,7 +2,7 @@
 import { writeFileSync } from "node:fs";
 import { z } from "zod";
 import * as documents from "./src/cli/documents.ts";
-import { draftDocument } from "./src/cli/draft-documents.ts";
+import { askDocument, draftDocument, tableDocument } from "./src/cli/draft-documents.ts";
 import * as fastening from "./src/cli/fastening-documents.ts";
 import * as print from "./src/cli/print-documents.ts";
 import * as rigging from "./src/cli/rigging-documents.ts";
@@ -19,6 +19,8 @@ export function makeSchemas(): ReadonlyMap<string, string> {
     "store-file": storeSchema(),
     check: z.toJSONSchema(documents.checkDocument),
     draft: z.toJSONSchema(draftDocument),
+    ask: z.toJSONSchema(askDocument),
+    table: z.toJSONSchema(tableDocument),
     release: z.toJSONSchema(documents.releaseDocument),
     why: z.toJSONSchema(documents.whyDocument),
     free: z.toJSONSchema(documents.freeDocument),

@@ -64,3 +64,41 @@ export const draftDocument = z
   .describe("unmoor draft --json");
 
 export type DraftDocument = z.infer<typeof draftDocument>;
+
+const place = z.strictObject({ file: z.string(), line: z.int().min(1), column: z.int().min(1) });
+
+export const askDocument = z
+  .strictObject({
+    format: z.literal("unmoor/ask/1"),
+    file: z.string(),
+    questions: z
+      .array(
+        z.strictObject({
+          of: z.string().describe("Id of what it is asked of."),
+          key: z.string().describe("mass, centre, count, time, torque, amount"),
+          means: z.string(),
+          at: place.describe('Where the "?" stands.'),
+          text: z.string(),
+        }),
+      )
+      .describe("Those first whose answers change the plan most."),
+  })
+  .describe('The open questions of a vehicle file: its "?".');
+
+export const tableDocument = z
+  .strictObject({
+    format: z.literal("unmoor/table/1"),
+    file: z.string(),
+    table: z
+      .string()
+      .optional()
+      .describe("The connections as comma-separated values (RFC 4180), where they were given out."),
+    changed: z.array(z.string()).optional().describe("Ids of connections that a spreadsheet changed."),
+    added: z.array(z.string()).optional().describe("Ids of connections that it added."),
+    missing: z.array(z.string()).optional().describe("Ids of connections that it does not have; they stay."),
+    faults: z
+      .array(z.strictObject({ what: z.string(), mend: z.string() }))
+      .optional()
+      .describe("Why nothing was taken in."),
+  })
+  .describe("The connections of a vehicle file as a spreadsheet, given out or taken in.");

@@ -1,5 +1,6 @@
 // Owns the command `schema`: the published JSON Schemas, as they are in schema/.
 
+import ask from "../../schema/ask.schema.json" with { type: "json" };
 import backup from "../../schema/backup.schema.json" with { type: "json" };
 import changesFile from "../../schema/changes-file.schema.json" with { type: "json" };
 import check from "../../schema/check.schema.json" with { type: "json" };
@@ -28,6 +29,7 @@ import runs from "../../schema/runs.schema.json" with { type: "json" };
 import schedule from "../../schema/schedule.schema.json" with { type: "json" };
 import shift from "../../schema/shift.schema.json" with { type: "json" };
 import storeFile from "../../schema/store-file.schema.json" with { type: "json" };
+import table from "../../schema/table.schema.json" with { type: "json" };
 import takenIn from "../../schema/taken-in.schema.json" with { type: "json" };
 import times from "../../schema/times.schema.json" with { type: "json" };
 import torque from "../../schema/torque.schema.json" with { type: "json" };
@@ -48,6 +50,8 @@ const SCHEMAS: Readonly<Record<string, object>> = {
   "store-file": storeFile,
   check,
   draft,
+  ask,
+  table,
   release,
   free,
   why,
