@@ -100,3 +100,6 @@ function sameName(a: string, b: string, language: Language): boolean {
       .join(" ");
   return plain(a) === plain(b);
 }
+
+/** The phrases that belong to another one, with their links: "on the bell housing". */
+export type Attached = readonly { readonly link: string; readonly phrase: Phrase }[];

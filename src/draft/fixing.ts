@@ -272,12 +272,12 @@ function flanged(m: Memory, tie: Tie, name: string): void {
 }
 
 /** Whether a thing was spoken of a moment ago. */
-export function spokenOf(ref: Tie | Off, source: Source): boolean {
+function spokenOf(ref: Tie | Off, source: Source): boolean {
   const last = ref.sources.at(-1);
   return last !== undefined && Math.abs(last.line - source.line) <= 12;
 }
 
-export function takesHardware(m: Memory, tie: Tie, head: string): boolean {
+function takesHardware(m: Memory, tie: Tie, head: string): boolean {
   // A spring is unhooked.
   if (tie.kind === "spring") return false;
   const byClip = ["clip", "clamp"].includes(head);
@@ -304,7 +304,7 @@ export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): vo
 }
 
 /** "two bolts each", "each held by two bolts". */
-export function perHost(m: Memory, phrase: Phrase): boolean {
+function perHost(m: Memory, phrase: Phrase): boolean {
   const [a, b] = m.words.slice(phrase.to, phrase.to + 2).map(({ text }) => text);
   return (
     m.clause.each ||
@@ -316,7 +316,7 @@ export function perHost(m: Memory, phrase: Phrase): boolean {
 }
 
 /** The part that a phrase names is held by this connection. */
-export function joinPart(m: Memory, tie: Tie, host: Phrase): void {
+function joinPart(m: Memory, tie: Tie, host: Phrase): void {
   const name = labelOf(host).toLowerCase();
   if (!tie.joins.includes(name)) tie.joins.push(name);
   if (host.noun?.role === "part") {

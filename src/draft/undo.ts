@@ -55,7 +55,7 @@ export function removeBy(m: Memory, part: Off, verb: NonNullable<Clause["verb"]>
 }
 
 /** Hardware of nothing yet turns out to hold a part. */
-export function belong(m: Memory, tie: Tie, part: Off): void {
+function belong(m: Memory, tie: Tie, part: Off): void {
   m.bare.delete(tie);
   m.ids.free(tie.id);
   tie.label = `${part.label} ${tie.label.toLowerCase()}`;

@@ -1,0 +1,204 @@
+// Owns connections that are called by a name of their own: which of those told before they are, or a detail of one, or new.
+
+import type { Kind } from "../vehicle/index.ts";
+import type { Clause } from "./clause.ts";
+import { type Attached, connectionOf, kindIn, kindOf, nounsIn } from "./connection.ts";
+import { fastenBy } from "./fixing.ts";
+import type { Source, Tie } from "./item.ts";
+import { isTie, type Memory } from "./memory.ts";
+import { keyOf, labelOf, naming } from "./names.ts";
+import type { Phrase } from "./phrase.ts";
+
+/** Words for one of both sides. */
+const SIDES = ["left", "right", "nearside", "offside", "port", "starboard"];
+
+/** Of what a plug, a union, a yoke may be a detail: by its kind, the kinds of what it undoes. */
+const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
+  wire: ["wire", "cable"],
+  coupling: ["hose", "line", "wire"],
+  flange: ["hose", "line", "flange", "shaft joint", "coupling"],
+  linkage: ["linkage", "rod", "cable", "coupling", "shaft joint", "spring", "wire"],
+  line: ["hose", "line"],
+  hose: ["hose", "line"],
+};
+
+/** A connection with a name of its own: hose, cable, mount, cover. */
+export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: Source, clause: Clause): Tie {
+  const noun = phrase.noun;
+  const words = naming(phrase.words);
+  const name = noun?.name.split(" ").map((text) => ({ text })) ?? [];
+  // "the connector", "the quick coupler": which one, the name does not say.
+  const vague =
+    words.length <= name.length && (name.length <= 1 || m.language.set.generic.at(name, 0)?.length === name.length);
+  // "the hose" after "the top hose is next": the one that was just named.
+  const lately = m.focus.at(-1);
+  if (
+    vague &&
+    noun !== undefined &&
+    lately !== undefined &&
+    isTie(lately) &&
+    lately.hardware === undefined &&
+    attached.length === 0
+  ) {
+    // "the cover is held with three straps", "unhook the harness, there's three plugs"
+    const holds =
+      phrase.count !== undefined &&
+      (m.words[phrase.from]?.pause ?? 2) < 2 &&
+      (clause.held || (noun.kind === "wire" && lately.kind === "wire" && lately.undone));
+    // "the suction pipe, undo the flange"
+    const joint =
+      phrase.definite &&
+      !lately.undone &&
+      ["hose", "line"].includes(lately.kind) &&
+      ["flange", "coupling"].includes(noun.kind);
+    if (holds || joint) {
+      if (joint) lately.kind = kindOf(noun.kind);
+      else fastenBy(m, lately, phrase, 1);
+      lately.sources.push(source);
+      return lately;
+    }
+  }
+  const side = phrase.words.find((word) => SIDES.includes(word));
+  if (side !== undefined) {
+    const rest = keyOf(
+      phrase.words.filter((word) => word !== side),
+      m.language,
+    );
+    const both = m.told.bothSides.findLast(
+      ({ tie }) => m.keys.get(tie) === rest && !tie.label.toLowerCase().includes(side),
+    )?.tie;
+    if (both !== undefined) {
+      both.sources.push(source);
+      if (clause.verb !== undefined) {
+        if (m.oneSide.has(both)) m.oneSide.delete(both);
+        else m.oneSide.add(both);
+      }
+      m.look(both);
+      return both;
+    }
+  }
+  // "oil level sensor, pull the plug", "roller chain: the joining link, split it": how it is undone.
+  const head = noun === undefined ? undefined : noun.name.split(" ").map((text) => ({ text }));
+  const isDetail =
+    head !== undefined &&
+    m.language.set.details.at(head, 0)?.length === head.length &&
+    (naming(phrase.words).length <= head.length ||
+      (/^an?$/.test(m.words[phrase.from]?.text ?? "") && nounsIn(m, phrase.before).length === 0)) &&
+    !phrase.more;
+  if (
+    isDetail &&
+    lately !== undefined &&
+    isTie(lately) &&
+    DETAIL_OF[noun?.kind ?? ""]?.includes(lately.kind) === true &&
+    (m.touched.has(lately) || (clause.held && m.touchedBefore.has(lately))) &&
+    (!lately.undone || clause.held || phrase.plural === false)
+  ) {
+    const isThere =
+      clause.there && !clause.held && !clause.of && m.words[phrase.from]?.text !== "the" && clause.verb === undefined;
+    if (
+      !isThere &&
+      !(
+        lately.undone &&
+        clause.verb !== undefined &&
+        (lately.verb ?? "loosen") !== "loosen" &&
+        m.words[phrase.from - 1]?.text === "and"
+      )
+    ) {
+      if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
+      if (noun?.kind === "flange" && lately.kind === "line") lately.kind = "flange";
+      lately.sources.push(source);
+      m.look(lately);
+      return lately;
+    }
+  }
+  // "pull both hoses off", "gearbox mounts, three mounts"
+  const known = m.lastTie();
+  const isAll = /^(both|all)$/.test(m.words[phrase.from]?.text ?? "");
+  if (
+    vague &&
+    phrase.count !== undefined &&
+    known !== undefined &&
+    (isAll || (m.touched.has(known) && known.hardware === undefined && known.count === undefined)) &&
+    m.keys
+      .get(known)
+      ?.split(" ")
+      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+  ) {
+    if (known.hardware === undefined) {
+      known.count = phrase.count;
+      m.things.set(known, phrase.count);
+    }
+    known.sources.push(source);
+    m.look(known);
+    return known;
+  }
+  const article = m.words[phrase.from]?.text;
+  const last = m.lastTie();
+  if (
+    vague &&
+    !phrase.more &&
+    phrase.count === undefined &&
+    attached.length === 0 &&
+    article !== "a" &&
+    article !== "an" &&
+    last !== undefined &&
+    (last.count === 1 || last.hardware !== undefined) &&
+    !m.differ(phrase.words, last.label.toLowerCase().split(" ")) &&
+    m.keys
+      .get(last)
+      ?.split(" ")
+      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+  ) {
+    last.sources.push(source);
+    m.look(last);
+    return last;
+  }
+  const isEach = /^(each|every)$/.test(m.words[phrase.from]?.text ?? "");
+  if (vague && (phrase.definite || isEach) && !phrase.more && attached.length === 0) {
+    const same = m.focus.findLast(
+      (one): one is Tie =>
+        isTie(one) &&
+        !m.differ(phrase.words, one.label.toLowerCase().split(" ")) &&
+        m.keys
+          .get(one)
+          ?.split(" ")
+          .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true &&
+        (!one.undone || isEach),
+    );
+    if (same !== undefined) {
+      same.sources.push(source);
+      m.look(same);
+      return same;
+    }
+  }
+  const hint = clause.verb === undefined ? undefined : m.language.verbKinds.get(clause.verb.lemma);
+  const kind = kindOf(
+    hint === "clip" && (noun?.kind === "wire" || noun?.kind === "cable") ? "clip" : kindIn(m, phrase),
+  );
+  const host = attached.find(
+    ({ link, phrase: one }) =>
+      one.noun !== undefined && (link === "to" || link === "on" || link === "of" || link === "from"),
+  );
+  const near = host ?? attached.find(({ phrase: one }) => one.noun !== undefined);
+  const label =
+    vague && near !== undefined
+      ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}`
+      : labelOf(phrase);
+  // "the exhaust stack … its bracket"
+  const owner = vague && m.words[phrase.from]?.text === "its" && lately !== undefined ? lately.label : undefined;
+  const key =
+    owner !== undefined
+      ? [...owner.toLowerCase().split(" "), ...phrase.words]
+      : vague && near !== undefined
+        ? [...phrase.words, ...near.phrase.words]
+        : phrase.words;
+  return connectionOf(
+    m,
+    owner === undefined ? label : `${owner} ${words.join(" ")}`,
+    kind,
+    phrase,
+    key,
+    source,
+    attached,
+  );
+}

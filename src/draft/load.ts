@@ -1,0 +1,45 @@
+// Owns what the talk is of: the assembly that comes out.
+
+import type { Memory } from "./memory.ts";
+import { naming } from "./names.ts";
+
+/** The assembly that is named most, most of all where it is said to come free. */
+export function mostNamed(m: Memory): string | undefined {
+  const votes = new Map<string, number>();
+  m.chunks.forEach((chunk, i) => {
+    if (chunk.is !== "phrase" || chunk.phrase.noun === undefined || /housing|block/.test(chunk.phrase.noun.name))
+      return;
+    const { role } = chunk.phrase.noun;
+    if (role !== "assembly" && role !== "part") return;
+    const near = m.chunks.slice(Math.max(0, i - 2), i + 3);
+    const freed = near.some(
+      // "unbolt the pump and lift it out" is said of any part; of the load at the end.
+      (one) =>
+        (one.is === "sign" && one.sign === "final") ||
+        (one.is === "task" &&
+          (one.does === "ready" || (one.does === "lift" && (role === "assembly" || i > 0.8 * m.chunks.length)))),
+    );
+    // "removal of the gear pump"
+    const of = m.chunks[i - 1];
+    const what = m.chunks[i - 2];
+    const isRemoved =
+      of?.is === "link" && what?.is === "phrase" && /^(removal|change|swap)$/.test(what.phrase.words.at(-1) ?? "");
+    // "the rear axle out of the ambulance"
+    const link = m.chunks[i + 1];
+    const from = m.chunks[i + 2];
+    const leaves =
+      isRemoved ||
+      (i < 12 &&
+        link?.is === "link" &&
+        from?.is === "phrase" &&
+        from.phrase.words.some((text) => m.language.set.vehicles.at([{ text }], 0) !== undefined));
+    // "this is how I take the pump out": before anything is told, what the talk is of.
+    const opening =
+      i < 8 &&
+      Array.from({ length: chunk.from }, (_, k) => k).some((k) => m.language.set.intro.at(m.words, k) !== undefined);
+    if (role === "part" && !freed && !opening && !leaves) return;
+    const name = naming(chunk.phrase.words).join(" ");
+    votes.set(name, (votes.get(name) ?? 0) + (leaves ? 6 : freed ? 4 : opening ? 3 : 1));
+  });
+  return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
+}

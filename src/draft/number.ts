@@ -1,0 +1,73 @@
+// Owns the numbers that stand by themselves: of the thing, of its hardware, of each place.
+
+import { ACTS } from "./ahead.ts";
+import type { Tie, Verb } from "./item.ts";
+import type { Memory } from "./memory.ts";
+import { undo } from "./undo.ts";
+
+export function takeNumber(m: Memory, value: number, i: number): number {
+  const last = m.lastTie();
+  const next = m.chunks[i + 1];
+  if (last === undefined || m.clause.skip || value === 0) return 0;
+  if (m.clause.corrects) {
+    last.count = value;
+    return 0;
+  }
+  // "there are four of these; undo three", "there are four of them"
+  const before = m.chunks[i - 1];
+  if (before?.is === "verb" && ACTS.includes(before.act))
+    undo(last, { act: before.act as Verb, lemma: before.lemma }, 0.85);
+  if (
+    (before?.is === "verb" && ACTS.includes(before.act)) ||
+    (m.clause.there && !m.clause.mention && m.clause.verb === undefined && next?.is === "pronoun" && next.many)
+  ) {
+    last.count = value;
+    return 0;
+  }
+  // "undo the flange bolts, four each"
+  if (next?.is === "each" && last.count !== undefined) {
+    last.count = Math.min(last.count * value, 999);
+    return 1;
+  }
+  // "mounts: front two, rear two"
+  const which = m.chunks[i - 1];
+  const isShare =
+    which?.is === "phrase" &&
+    which.phrase.noun === undefined &&
+    which.phrase.words.every((word) => m.language.contrasts.has(word));
+  if (isShare) {
+    share(m, last, value);
+    return 0;
+  }
+  // "two from up top", "one on the left and one on the right": shares of what was named, and no place of ours.
+  if ((next?.is === "place" || next?.is === "link") && next.pause === 0) {
+    if (last.count === undefined || m.shares.get(last) !== undefined) {
+      const sum = (m.shares.get(last) ?? 0) + value;
+      m.shares.set(last, sum);
+      last.count = sum;
+    }
+    return next.is === "place" ? 1 : m.chunks[i + 2]?.is === "phrase" ? 2 : 1;
+  }
+  // "rear propshaft, four": its bolts.
+  if (
+    last.count === 1 &&
+    value > 1 &&
+    last.hardware === undefined &&
+    !m.isPlural(last) &&
+    m.clause.refs.at(-1) === last
+  ) {
+    last.count = value;
+    return 0;
+  }
+  if (last.count === undefined && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
+  if (last.hardware === undefined) m.things.set(last, value);
+  return 0;
+}
+
+/** So many of it at one place, and others elsewhere. */
+export function share(m: Memory, tie: Tie, value: number): void {
+  const sum = (m.shares.get(tie) ?? 0) + value;
+  m.shares.set(tie, sum);
+  m.things.set(tie, sum);
+  tie.count = sum;
+}

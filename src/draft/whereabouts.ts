@@ -1,0 +1,67 @@
+// Owns the places as they are told: where somebody goes, and where a thing is.
+
+import { silentBefore } from "./ahead.ts";
+import type { Chunk } from "./chunk.ts";
+import { isTie, type Memory } from "./memory.ts";
+import { endClause } from "./undo.ts";
+
+export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
+  const chunk = { ...at, moved: at.moved || at.placed.goes };
+  const { placed } = chunk;
+  const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
+  const position = placed.position ?? other;
+  const clause = m.clause;
+  // "undo the panel, and underneath you've got …": under the panel.
+  if (m.words[chunk.from - 1]?.text === "and" && chunk.to - chunk.from === 1) return 0;
+  const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
+  // "a jack under", "a strap over the top": where the task is done.
+  if (
+    clause.task &&
+    !chunk.moved &&
+    chunk.pause === 0 &&
+    chunk.to - chunk.from <= 3 &&
+    ["top", "under"].includes(position?.id ?? "")
+  )
+    return 0;
+  if (placed.local && position !== undefined && (leading || chunk.moved)) {
+    m.here = m.position(position);
+    m.stood.add(position.id);
+    endClause(m, chunk.to);
+    return m.chunks[i + 1]?.is === "link" && m.chunks[i + 2]?.is === "phrase" ? 2 : 0;
+  }
+  if (placed.local || position === undefined)
+    return placed.local && m.chunks[i + 1]?.is === "link" && m.chunks[i + 2]?.is === "phrase" ? 2 : 0;
+  const next = m.chunks[i + 1];
+  const held = clause.refs.length > 0 || (clause.verb !== undefined && !chunk.moved);
+  if (clause.corrects && clause.verb === undefined && clause.refs.length === 0) {
+    const last = m.lastTie();
+    if (last !== undefined) last.at = m.position(position).id;
+    return 0;
+  }
+  // Silence all around, and something new after it: the recogniser lost the stop.
+  const runsOn =
+    next !== undefined && next.pause === 0 && (next.is === "verb" || (next.is === "sign" && next.sign === "there"));
+  if (
+    !held ||
+    chunk.moved ||
+    m.here === undefined ||
+    (runsOn && silentBefore(m, chunk.from)) ||
+    (chunk.pause >= 1 && next?.pause === 0)
+  ) {
+    if (held && m.here === undefined) for (const ref of clause.refs) if (isTie(ref)) ref.at = m.position(position).id;
+    m.here = m.position(position);
+    m.stood.add(position.id);
+    // "at the forward end of the engine room": one place.
+    if (next?.is === "place" && next.pause === 0 && m.words[next.from]?.text === "of") {
+      endClause(m, chunk.to);
+      return 1;
+    }
+    if (!held || chunk.moved) endClause(m, chunk.to);
+    else if (runsOn || chunk.pause >= 1) endClause(m, chunk.to);
+    return 0;
+  }
+  // "the breather on the top": where it is on the thing.
+  if (position.id === "top") return 0;
+  for (const ref of clause.refs) if (isTie(ref) && ref.sources.length <= 1) ref.at = m.position(position).id;
+  return 0;
+}
