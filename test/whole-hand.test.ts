@@ -166,7 +166,8 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     const { page } = dora;
     await leaf(page, "Found");
     await page.getByRole("button", { name: "Seized" }).click();
-    await page.getByLabel("About").selectOption("Clamp screws of the shaft coupling");
+    await page.getByLabel("Find it among").fill("coupling clamp");
+    await page.getByRole("button", { name: "Clamp screws of the shaft coupling" }).click();
     await page.getByRole("button", { name: "20 min" }).click();
     await page.getByLabel("In words").fill("one clamp screw sits fast");
     await page.getByRole("button", { name: "Enter the finding" }).click();

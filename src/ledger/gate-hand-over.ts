@@ -10,28 +10,27 @@ export const handOverGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   const { brief } = ledger;
   start(gathering);
   if (!ledger.list("gates", "passed").some(({ body }) => body.gate === "start-up"))
-    gathering.add("H1", "start-up", "nobody has recorded that it was passed", { who: gathering.with("foreman") });
-  for (const { id } of brief.works)
-    if (ledger.task(id).state !== "done") gathering.add("H2", id, "the job's own work is not recorded");
+    gathering.add("H1", "start-up", ["notRecordedPassed"], { who: gathering.with("foreman") });
+  for (const { id } of brief.works) if (ledger.task(id).state !== "done") gathering.add("H2", id, ["workNotRecorded"]);
   for (const { id, back, position, skill } of brief.tasks) {
     if (!back) continue;
     const { state, reading } = ledger.task(id);
     const more = { where: position, who: gathering.able(skill) };
-    if (state === "open") gathering.add("H2", id, "adjustment or test not recorded", more);
-    else if (state === "failed") gathering.add("H3", id, reading ?? "failed", more);
+    if (state === "open") gathering.add("H2", id, ["testNotRecorded"], more);
+    else if (state === "failed")
+      gathering.add("H3", id, reading === undefined ? ["failed"] : ["readingFailed", reading], more);
   }
   for (const { found, state, entry } of ledger.findings())
     if (state === "open")
-      gathering.add("H4", found.about ?? entry, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`, {
+      gathering.add("H4", found.about ?? entry, ["finding", found.what, found.text, entry.slice(-8)], {
         who: gathering.with("foreman"),
       });
   for (const { about, key } of wrongPasses(ledger))
-    if (!ledger.isSettled(key))
-      gathering.add("H5", about, `to be settled as ${key}`, { who: gathering.with("foreman") });
+    if (!ledger.isSettled(key)) gathering.add("H5", about, ["toSettle", key], { who: gathering.with("foreman") });
   const tests = brief.tasks.filter(({ back }) => back).length;
   return gathering.answer("hand-over", asked, [
-    `${brief.works.length} works`,
-    `${tests} adjustments and tests`,
-    `${ledger.findings().length} findings`,
+    ["worksLooked", brief.works.length],
+    ["testsLooked", tests],
+    ["findingsLooked", ledger.findings().length],
   ]);
 };

@@ -8,8 +8,8 @@ export const isolationGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   isolation(gathering);
   const { first, energies } = ledger.brief;
   return gathering.answer("isolation", asked, [
-    `${first.length} that come first`,
-    energies.length === 1 ? "1 energy to shut off" : `${energies.length} energies to shut off`,
+    ["firstLooked", first.length],
+    ["energiesLooked", energies.length],
   ]);
 };
 
@@ -23,14 +23,14 @@ export const isolation = (gathering: Gathering): void => {
     const isDone =
       joint === undefined ? ledger.task(id).state === "done" : !["tied", "loosened"].includes(ledger.joint(id).state);
     if (!isDone)
-      gathering.add("I1", id, "comes before anything else", {
+      gathering.add("I1", id, ["comesFirst"], {
         where: joint?.position ?? task?.position,
         who: gathering.able(joint?.skill ?? task?.skill),
       });
   }
   for (const { energy, by } of brief.energies)
     if (ledger.energy(energy).off === undefined)
-      gathering.add("I2", energy, `shut off by ${gathering.label(by)}, proved dead, key in somebody's pocket`, {
+      gathering.add("I2", energy, ["shutOffBy", gathering.label(by)], {
         where: brief.joints.find(({ id }) => id === by)?.position ?? brief.tasks.find(({ id }) => id === by)?.position,
       });
 };

@@ -8,6 +8,7 @@ import { compareEntries } from "./entry.ts";
 import { type GateAnswer, type GateAsked, Gathering } from "./gate.ts";
 import { isolation } from "./gate-isolation.ts";
 import type { Ledger } from "./ledger.ts";
+import type { Phrase } from "./phrase.ts";
 
 export const liftGate = (ledger: Ledger, lift: BriefLift, asked: GateAsked): GateAnswer => {
   const gathering = new Gathering(ledger);
@@ -22,7 +23,10 @@ export const liftGate = (ledger: Ledger, lift: BriefLift, asked: GateAsked): Gat
   return gathering.answer(
     "lift",
     asked,
-    [`${lift.cut.length} connections between the load and the rest`, `${lift.parts.length} parts of the load`],
+    [
+      ["tiesLooked", lift.cut.length],
+      ["partsLooked", lift.parts.length],
+    ],
     lift.task,
   );
 };
@@ -39,21 +43,15 @@ const cut = (gathering: Gathering, lift: BriefLift): ReadonlySet<string> => {
     const brief = joints.get(id);
     const where = brief?.position;
     if (joint.state === "released")
-      gathering.add(
-        "L2",
-        id,
-        `released by ${[...joint.hands].map((one) => gathering.person(one)).join(" and ") || "nobody of this run"}; a second person looks`,
-        {
-          where,
-          who: gathering.able(undefined, joint.hands),
-        },
-      );
-    else gathering.add("L1", id, `stands as ${joint.state}`, { where, who: gathering.able(brief?.skill) });
+      gathering.add("L2", id, ["releasedBy", [...joint.hands].map((one) => gathering.person(one))], {
+        where,
+        who: gathering.able(undefined, joint.hands),
+      });
+    else gathering.add("L1", id, ["standsAs", joint.state], { where, who: gathering.able(brief?.skill) });
   }
   const touched = new Set(lift.cut);
   for (const { rule, about, key } of gathering.troubles)
-    if (touched.has(about) || lift.parts.includes(about))
-      gathering.add("L9", about, `${rule}, to be settled as ${key}`);
+    if (touched.has(about) || lift.parts.includes(about)) gathering.add("L9", about, ["contradicts", rule, key]);
   return made;
 };
 
@@ -68,7 +66,7 @@ const freedom = (gathering: Gathering, lift: BriefLift, made: ReadonlySet<string
   });
   const found = ties({ parts: brief.parts, connections: brief.joints }, loose, lift.parts, straps);
   if (found.free || found.chain.some((id) => made.has(id))) return;
-  gathering.add("L3", lift.task, `tied by ${found.chain.map((id) => gathering.label(id)).join(" – ")}`, {
+  gathering.add("L3", lift.task, ["tiedBy", found.chain.map((id) => gathering.label(id))], {
     where: brief.joints.find(({ id }) => found.chain.includes(id))?.position,
   });
 };
@@ -90,7 +88,7 @@ const before = (gathering: Gathering, lift: BriefLift): void => {
     const isDone = ledger.task(id).state === "done";
     if (wanted === isDone) continue;
     const who = gathering.able(task.skill);
-    gathering.add("L10", id, wanted ? "comes before the lift and is not recorded" : "must be undone before the lift", {
+    gathering.add("L10", id, wanted ? ["beforeLift"] : ["undoneBeforeLift"], {
       where: task.position,
       who,
     });
@@ -101,7 +99,7 @@ const beneath = (gathering: Gathering, lift: BriefLift): void => {
   for (const position of lift.empties) {
     const { people } = gathering.ledger.claim("position", position.id);
     for (const person of people.keys())
-      gathering.add("L7", position.id, `${gathering.person(person)} is there`, {
+      gathering.add("L7", position.id, ["isThere", gathering.person(person)], {
         where: position,
         who: [gathering.person(person)],
       });
@@ -112,7 +110,7 @@ const findings = (gathering: Gathering, lift: BriefLift): void => {
   const touched = new Set([...lift.cut, ...lift.parts, lift.task]);
   for (const { found, state, entry } of gathering.ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("L4", found.about, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`);
+      gathering.add("L4", found.about, ["finding", found.what, found.text, entry.slice(-8)]);
 };
 
 /** Approved by somebody who may, for the plan in force; and taken by the store, unless the competent person passes over that with a reason. */
@@ -128,13 +126,13 @@ const rigging = (gathering: Gathering, lift: BriefLift): void => {
   const good = approvals.filter(({ author, body }) => mayApprove(author) && body.plan === plan);
   if (good.length === 0) {
     const last = approvals.at(-1);
-    const what =
+    const phrase: Phrase =
       last === undefined
-        ? "nobody has approved it"
+        ? ["notApproved"]
         : mayApprove(last.author)
-          ? `${gathering.person(last.author)} approved it on the plan ${last.body.plan}; ${plan} is in force`
-          : `${gathering.person(last.author)} approved it, and may not`;
-    gathering.add("L5", lift.task, what, { where: lift.position, who: approvers });
+          ? ["approvedOther", gathering.person(last.author), last.body.plan, plan]
+          : ["approvedByNobodyWhoMay", gathering.person(last.author)];
+    gathering.add("L5", lift.task, phrase, { where: lift.position, who: approvers });
     return;
   }
   const confirmed = new Set(ledger.list("gates", "confirmed").map(({ body }) => body.approval));
@@ -142,14 +140,9 @@ const rigging = (gathering: Gathering, lift: BriefLift): void => {
     .list("gates", "override")
     .some(({ author, body }) => body.lift === lift.task && mayApprove(author));
   if (!good.some(({ id }) => confirmed.has(id)) && !isOverridden)
-    gathering.add(
-      "L6",
-      lift.task,
-      "made where the store could not see it; it comes with the network, or the competent person gives a reason",
-      {
-        who: approvers,
-      },
-    );
+    gathering.add("L6", lift.task, ["approvedUnseen"], {
+      who: approvers,
+    });
 };
 
 const trial = (gathering: Gathering, lift: BriefLift): void => {
@@ -157,10 +150,9 @@ const trial = (gathering: Gathering, lift: BriefLift): void => {
   const last = ledger.list("gates", "trial").findLast(({ body }) => body.lift === lift.task);
   const shown = (value: number) => writeQuantity(newtons(value), "force", "kN", 2);
   const { band } = lift;
-  const wanted =
-    band === undefined ? "no band, for a mass of the load is not known" : `${shown(band.low)} to ${shown(band.high)}`;
+  const wanted = band === undefined ? undefined : ([shown(band.low), shown(band.high)] as const);
   if (last === undefined) {
-    gathering.add("L8", lift.task, `no reading; ${wanted}`, {
+    gathering.add("L8", lift.task, wanted === undefined ? ["noReadingNoBand"] : ["noReading", ...wanted], {
       where: lift.position,
       who: gathering.with("lift approver"),
     });
@@ -172,21 +164,19 @@ const trial = (gathering: Gathering, lift: BriefLift): void => {
     return entry !== undefined && compareEntries(entry, last) > 0;
   });
   if (since !== undefined) {
-    gathering.add("L8", lift.task, `read before "${gathering.label(since)}" was as it is now; ${wanted}`, {
+    const label = gathering.label(since);
+    const phrase: Phrase = wanted === undefined ? ["readBeforeNoBand", label] : ["readBefore", label, ...wanted];
+    gathering.add("L8", lift.task, phrase, {
       where: lift.position,
       who: gathering.with("lift approver"),
     });
     return;
   }
   const reading = readQuantity(last.body.load, "force");
-  if (band === undefined || "fault" in reading) return;
+  if (band === undefined || wanted === undefined || "fault" in reading) return;
   const load = reading.value.nominal;
   if (load >= band.low && load <= band.high) return;
-  const why =
-    load > band.high
-      ? "something holds it, or it is heavier than thought (unmoor trial ranks what may)"
-      : "something still bears it, or a part is missing";
-  gathering.add("L8", lift.task, `${last.body.load} read, ${wanted} with the load free: ${why}`, {
+  gathering.add("L8", lift.task, [load > band.high ? "readAbove" : "readBelow", last.body.load, ...wanted], {
     where: lift.position,
   });
 };

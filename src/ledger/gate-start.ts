@@ -2,14 +2,15 @@
 
 import type { BriefJoint } from "./brief.ts";
 import { compareEntries } from "./entry.ts";
-import { type GateAnswer, type GateAsked, Gathering, TORQUE_SHARE } from "./gate.ts";
+import { type GateAnswer, type GateAsked, type GateRule, Gathering, TORQUE_SHARE } from "./gate.ts";
 import type { Joint } from "./joint.ts";
 import type { Ledger } from "./ledger.ts";
+import type { Phrase } from "./phrase.ts";
 
 export const startGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   const gathering = new Gathering(ledger);
   const opened = start(gathering);
-  return gathering.answer("start-up", asked, [`${opened} connections that were taken apart`]);
+  return gathering.answer("start-up", asked, [["openedLooked", opened]]);
 };
 
 /** What is missing before it may run. Gives how many joints were apart. */
@@ -24,9 +25,9 @@ export const start = (gathering: Gathering): number => {
   const touched = new Set(opened.map(({ id }) => id));
   for (const { found, state, entry } of ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("S17", found.about, `${found.what}: ${found.text} (finding ${entry.slice(-8)})`);
+      gathering.add("S17", found.about, ["finding", found.what, found.text, entry.slice(-8)]);
   for (const { rule, about, key } of gathering.troubles)
-    gathering.add("S16", about, `${rule}, to be settled as ${key}`, { who: gathering.with("foreman") });
+    gathering.add("S16", about, ["contradicts", rule, key], { who: gathering.with("foreman") });
   return opened.length;
 };
 
@@ -35,51 +36,44 @@ const joint = (gathering: Gathering, brief: BriefJoint, standing: Joint): void =
   const { id, state } = standing;
   const where = brief.position;
   const who = gathering.able(brief.skill);
-  const add = (rule: Parameters<Gathering["add"]>[0], what: string, people = who) =>
-    gathering.add(rule, id, what, { where, who: people });
-  if (state === "snug") add("S2", "drawn up by hand and not tightened");
-  else if (state !== "refitted" && state !== "proved") add("S1", `stands as ${state}`);
+  const add: Add = (rule, phrase, people = who) => gathering.add(rule, id, phrase, { where, who: people });
+  if (state === "snug") add("S2", ["notTightened"]);
+  else if (state !== "refitted" && state !== "proved") add("S1", ["standsAs", state]);
   torque(gathering, brief, standing, add);
-  if (brief.locks && !standing.locked) add("S7", "it has a split pin, wire or tab");
-  if (standing.plugged) add("S9", "its ends are still closed");
+  if (brief.locks && !standing.locked) add("S7", ["hasLock"]);
+  if (standing.plugged) add("S9", ["endsClosed"]);
   counts(brief, standing, add);
 };
 
-type Add = (rule: Parameters<Gathering["add"]>[0], what: string, who?: readonly string[]) => void;
+type Add = (rule: GateRule, phrase: Phrase, who?: readonly string[]) => void;
 
 const torque = (gathering: Gathering, brief: BriefJoint, { torques, hands }: Joint, add: Add): void => {
   const { torque: wanted, critical } = brief;
   if (wanted === undefined) return;
   const first = torques.findLast(({ second }) => !second);
   if (wanted.proposal) {
-    add(
-      "S5",
-      `${wanted.written} is reckoned from size and class; write the maker's figure into the vehicle file, or leave it to him in writing`,
-    );
+    add("S5", ["proposal", wanted.written]);
     return;
   }
   if (first === undefined) {
-    add("S3", `${wanted.written} is wanted`);
+    add("S3", ["torqueWanted", wanted.written]);
     return;
   }
   for (const { newtonMetres, written, author } of torques)
     if (!(Math.abs(newtonMetres - wanted.aim) <= TORQUE_SHARE * wanted.aim))
-      add(
-        "S4",
-        `${gathering.person(author)} read ${written}, ${wanted.written} within ${100 * TORQUE_SHARE} % is wanted`,
-      );
+      add("S4", ["torqueOff", gathering.person(author), written, wanted.written, 100 * TORQUE_SHARE]);
   if (critical && !torques.some(({ second, author }) => second && author !== first.author))
-    add("S6", `read by ${gathering.person(first.author)} alone`, gathering.able(undefined, hands));
+    add("S6", ["readAlone", gathering.person(first.author)], gathering.able(undefined, hands));
 };
 
 const counts = ({ hardware }: BriefJoint, { counts: counted }: Joint, add: Add): void => {
   for (const { item, count } of hardware) {
     const { out, in: back } = counted.get(item) ?? { out: 0, in: 0 };
-    if (out === 0) add("S8", `${item}: ${count} come out, and nobody counted`);
-    else if (out !== back) add("S8", `${item}: ${out} out, ${back} in`);
+    if (out === 0) add("S8", ["notCounted", item, count]);
+    else if (out !== back) add("S8", ["countedOff", item, out, back]);
   }
   for (const [item, { out, in: back }] of counted)
-    if (out !== back && !hardware.some((one) => one.item === item)) add("S8", `${item}: ${out} out, ${back} in`);
+    if (out !== back && !hardware.some((one) => one.item === item)) add("S8", ["countedOff", item, out, back]);
 };
 
 /** What cannot be seen later was seen before it was covered, by somebody who had not done it. */
@@ -105,12 +99,11 @@ const looks = (gathering: Gathering): void => {
       const hands = work ? new Set([ledger.task(id).last?.author ?? ""]) : standing.hands;
       const where = ledger.brief.joints.find((one) => one.id === id)?.position;
       const who = gathering.able(undefined, hands);
-      if (seen !== undefined && hands.has(seen.author))
-        gathering.add("S11", id, "looked at by who did it", { where, who });
+      if (seen !== undefined && hands.has(seen.author)) gathering.add("S11", id, ["lookedByDoer"], { where, who });
       else if (seen === undefined && cover === undefined)
-        gathering.add("S11", id, `a second person looks before it is covered by: ${label}`, { where, who });
+        gathering.add("S11", id, ["lookBefore", label], { where, who });
       else if (seen === undefined || (cover !== undefined && compareEntries(cover, seen) < 0))
-        gathering.add("S11", id, `covered by "${label}" before anybody looked`, { where, who });
+        gathering.add("S11", id, ["coveredBefore", label], { where, who });
     }
   }
 };
@@ -120,18 +113,18 @@ const left = (gathering: Gathering): void => {
   const { ledger } = gathering;
   for (const { item, at, there, by } of ledger.things())
     if (there > 0)
-      gathering.add("S9", item, `${there} still in${at === undefined ? "" : `, put in for ${gathering.label(at)}`}`, {
+      gathering.add("S9", item, at === undefined ? ["stillIn", there] : ["stillInFor", there, gathering.label(at)], {
         who: by.map((one) => gathering.person(one)),
       });
   for (const { item, there, by } of ledger.tools())
-    if (there > 0) gathering.add("S14", item, `${there} not back`, { who: by.map((one) => gathering.person(one)) });
+    if (there > 0) gathering.add("S14", item, ["notBack", there], { who: by.map((one) => gathering.person(one)) });
   for (const { id } of ledger.brief.parts) {
     const { away } = ledger.part(id);
     if (away !== undefined)
       gathering.add(
         "S15",
         id,
-        away.how === "set aside" ? `lies at ${away.place}` : `hangs on ${gathering.label(away.to)}`,
+        away.how === "set aside" ? ["liesAt", away.place] : ["hangsOn", gathering.label(away.to)],
       );
   }
 };
@@ -148,13 +141,13 @@ const fluids = (gathering: Gathering): void => {
       gathering.add(
         "S10",
         id,
-        Object.entries(drained)
-          .map(([fluid, amount]) => `${amount} of ${fluid} came out`)
-          .join(", ") || drains.join(", "),
+        Object.keys(drained).length === 0
+          ? ["drains", drains]
+          : ["cameOut", Object.keys(drained), Object.values(drained)],
         more,
       );
-    else if (lifts.length > 0) gathering.add("S15", id, "what was lifted is not back", more);
-    else if (toggles || returned) gathering.add("S18", id, "not undone", more);
+    else if (lifts.length > 0) gathering.add("S15", id, ["liftedNotBack"], more);
+    else if (toggles || returned) gathering.add("S18", id, ["notUndone"], more);
   }
 };
 
@@ -175,20 +168,20 @@ const last = (gathering: Gathering, opened: readonly BriefJoint[]): void => {
     if (own === undefined) {
       const task = tasks.find((one) => one.id === id);
       if (task !== undefined && (task.toggles || task.returned) && ledger.task(id).state === "done")
-        gathering.add("S18", id, "not undone: it comes last");
+        gathering.add("S18", id, ["notUndoneLast"]);
       continue;
     }
     for (const other of [...first.slice(place + 1), ...others]) {
       const one = back(other);
       const later = (planned.get(other) ?? -1) > (planned.get(id) ?? steps.length);
       if (later || one === undefined || compareEntries(one, own) < 0) continue;
-      gathering.add("S12", id, `${gathering.label(other)} came after it`);
+      gathering.add("S12", id, ["cameAfter", gathering.label(other)]);
       break;
     }
   }
   for (const { energy, by } of energies) {
     const { off, restored } = ledger.energy(energy);
-    if (off !== undefined) gathering.add("S13", energy, "still off", { who: [gathering.person(off.key)] });
+    if (off !== undefined) gathering.add("S13", energy, ["stillOff"], { who: [gathering.person(off.key)] });
     const own = restored === undefined ? undefined : ledger.entry(restored);
     // Energies come on again in the order in which the plan gives back what shut them off.
     for (const other of energies) {
@@ -196,7 +189,7 @@ const last = (gathering: Gathering, opened: readonly BriefJoint[]): void => {
       const before = (planned.get(other.by) ?? -1) < (planned.get(by) ?? -1);
       const its = one === undefined ? undefined : ledger.entry(one);
       if (before && own !== undefined && its !== undefined && compareEntries(own, its) < 0)
-        gathering.add("S12", energy, `on again before ${other.energy}`);
+        gathering.add("S12", energy, ["onBefore", other.energy]);
     }
   }
 };

@@ -93,6 +93,7 @@ test("[L1] a connection that nobody released is named with its position, and who
       about: "case-drain",
       label: "Case drain hose at the pump",
       what: "stands as tied",
+      phrase: ["standsAs", "tied"],
       where: { id: "far", label: "Far side of the stand" },
       who: [],
     },

@@ -3,6 +3,7 @@
 import type { Role, Where } from "./brief.ts";
 import type { Ledger } from "./ledger.ts";
 import { Names } from "./names.ts";
+import { type Phrase, sayPhrase } from "./phrase.ts";
 import type { Contradiction } from "./rules.ts";
 
 export const GATES = ["isolation", "lift", "start-up", "hand-over"] as const;
@@ -55,6 +56,8 @@ export interface Missing {
   readonly label: string;
   /** The figures and circumstances, as a sentence without its stop. */
   readonly what: string;
+  /** The same as data. */
+  readonly phrase: Phrase;
   readonly where?: Where;
   /** Who could do it, by label; empty: anybody. */
   readonly who: readonly string[];
@@ -70,6 +73,8 @@ export interface GateAnswer {
   readonly missing: readonly Missing[];
   /** What it has looked at, in words with figures. */
   readonly looked: readonly string[];
+  /** The same as data. */
+  readonly phrases: readonly Phrase[];
 }
 
 export interface GateAsked {
@@ -105,11 +110,13 @@ export class Gathering {
   add(
     rule: GateRule,
     about: string,
-    what: string,
+    phrase: Phrase,
     more: { readonly where?: Where | undefined; readonly who?: readonly string[] } = {},
   ): void {
     const { where, who = [] } = more;
-    this.missing.push({ rule, about, label: this.label(about), what, ...(where === undefined ? {} : { where }), who });
+    const what = sayPhrase(phrase);
+    const place = where === undefined ? {} : { where };
+    this.missing.push({ rule, about, label: this.label(about), what, phrase, ...place, who });
   }
 
   /** Who of the crew has the skill, and is none of these; empty where anybody will do. */
@@ -123,7 +130,7 @@ export class Gathering {
     return this.names.with(role);
   }
 
-  answer(gate: GateName, { decides }: GateAsked, looked: readonly string[], lift?: string): GateAnswer {
+  answer(gate: GateName, { decides }: GateAsked, phrases: readonly Phrase[], lift?: string): GateAnswer {
     const open = this.missing.length === 0;
     return {
       gate,
@@ -131,7 +138,8 @@ export class Gathering {
       open,
       provisional: open && !decides,
       missing: this.missing,
-      looked,
+      looked: phrases.map((one) => sayPhrase(one)),
+      phrases,
     };
   }
 }

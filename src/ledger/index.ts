@@ -54,6 +54,7 @@ export {
   takePen,
   write,
 } from "./pen.ts";
+export { type Phrase, type Phrases, sayPhrase } from "./phrase.ts";
 export { planName } from "./plan-name.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
 export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
@@ -68,5 +69,5 @@ export { shareOut, sharesOf } from "./share.ts";
 export { type ShiftJoint, type ShiftPage, shiftPage } from "./shift.ts";
 export { isHidden, torquesFor } from "./sight.ts";
 export { mayEnd, stopIn, stopOf } from "./stop.ts";
-export { doubtTorque, sayTorqueDoubt, type TorqueDoubt } from "./torque-doubt.ts";
+export { doubtTorque, type TorqueDoubt } from "./torque-doubt.ts";
 export { type Damage, type Verifier, verifyEntries } from "./verify.ts";

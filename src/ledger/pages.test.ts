@@ -3,11 +3,12 @@ import { expect, test } from "vitest";
 import { jobOf, MORNING, pictureOf, playJob, type Saying, TestDevice, writeJob } from "../../test/run.ts";
 import { knownTo, ledgerAt } from "./history.ts";
 import { Ledger } from "./ledger.ts";
+import { sayPhrase } from "./phrase.ts";
 import { progressOf } from "./progress.ts";
 import { readRun, writeRun } from "./run-file.ts";
 import { shiftPage } from "./shift.ts";
 import { isHidden, torquesFor } from "./sight.ts";
-import { doubtTorque, sayTorqueDoubt } from "./torque-doubt.ts";
+import { doubtTorque } from "./torque-doubt.ts";
 
 const { brief } = jobOf("bench-pump", "shaft-seal");
 const plover = jobOf("plover-28", "clutch-plate").brief;
@@ -164,7 +165,9 @@ test("a torque that does not fit is asked about, with the units in which it woul
   expect(doubtTorque(80, "59 N·m")?.fits).toEqual(["59 lbf·ft"]);
   const far = doubtTorque(80, "200 N·m");
   expect(far?.fits).toEqual([]);
-  expect(far === undefined ? "" : sayTorqueDoubt(far)).toBe("200 N·m was read and 80 N·m is wanted.");
+  expect(far === undefined ? "" : sayPhrase(["torqueDoubt", far.read, far.wanted, far.fits])).toBe(
+    "200 N·m was read and 80 N·m is wanted.",
+  );
 });
 
 test("of a critical torque nobody sees the other's figure before his own is in", () => {

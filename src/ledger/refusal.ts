@@ -6,33 +6,37 @@ import { askGate } from "./gates.ts";
 import type { Body } from "./kinds.ts";
 import type { Ledger } from "./ledger.ts";
 import { Names } from "./names.ts";
+import { type Phrase, sayPhrase } from "./phrase.ts";
 import { mayEnd, stopIn } from "./stop.ts";
-import { doubtTorque, sayTorqueDoubt } from "./torque-doubt.ts";
+import { doubtTorque } from "./torque-doubt.ts";
 
 /** Why an entry was not taken. */
 export interface Refusal {
   readonly what: string;
   readonly mend: string;
+  /** The same as data: what, and what would mend it. */
+  readonly phrases?: readonly [what: Phrase, mend: Phrase];
   /** Of a gate that is shut. */
   readonly gates?: readonly GateAnswer[];
 }
+
+const refuse = (what: Phrase, mend: Phrase): Refusal => ({
+  what: sayPhrase(what),
+  mend: sayPhrase(mend),
+  phrases: [what, mend],
+});
 
 /** @param sure a torque that does not fit was looked at again, and was read so. */
 export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: boolean): Refusal | undefined => {
   const { brief } = ledger;
   const names = new Names(brief);
   if (!brief.people.some(({ id }) => id === author))
-    return {
-      what: `nobody of this order is called ${author}`,
-      mend: `There are: ${brief.people.map(({ id }) => id).join(", ")}.`,
-    };
+    return refuse(["stranger", author], ["thereAre", brief.people.map(({ id }) => id)]);
   const strange = ledger.strangerIn(body);
   if (strange !== undefined) {
     const near = indexWords(strange.known)(strange.id);
-    return {
-      what: `the vehicle file has no ${strange.as === "any" ? "thing" : strange.as} called ${strange.id}`,
-      mend: near === undefined ? "See the names in the plan." : `Nearest: ${near}, ${names.label(near)}.`,
-    };
+    const mend: Phrase = near === undefined ? ["seeNames"] : ["nearest", near, names.label(near)];
+    return refuse(["noSuchThing", strange.as, strange.id], mend);
   }
   switch (body.kind) {
     case "torqued":
@@ -41,32 +45,30 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
       const doubt = aim === undefined || sure ? undefined : doubtTorque(aim, body.torque);
       return doubt === undefined
         ? undefined
-        : { what: sayTorqueDoubt(doubt), mend: "Look again; if it was read so, enter it with --sure." };
+        : refuse(["torqueDoubt", doubt.read, doubt.wanted, doubt.fits], ["lookAgain"]);
     }
     case "verified": {
       const { hands, state } = ledger.joint(body.at);
       const confirms = body.found === "loose" ? state === "released" : state === "refitted";
       const did = hands.has(author) || ledger.task(body.at).last?.author === author;
-      return confirms && did
-        ? { what: `${names.person(author)} did it himself`, mend: "A second person looks." }
-        : undefined;
+      return confirms && did ? refuse(["didItHimself", names.person(author)], ["secondLooks"]) : undefined;
     }
     case "approval":
-      return mayNot(ledger, author, body.gate === "lift" ? "lift approver" : "foreman", "approve this gate");
+      return mayNot(ledger, author, body.gate === "lift" ? "lift approver" : "foreman", "mayNotApprove");
     case "override":
-      return mayNot(ledger, author, "lift approver", "pass the lift gate without the store");
+      return mayNot(ledger, author, "lift approver", "mayNotOverride");
     case "settled":
       return ledger.contradictions().some(({ key }) => key === body.contradiction)
         ? undefined
-        : { what: `no open contradiction is called ${body.contradiction}`, mend: "Take its name from unmoor run." };
+        : refuse(["noContradiction", body.contradiction], ["nameFromRun"]);
     case "resumed": {
       const stopped = body.about === undefined ? undefined : stopIn(ledger, body.about);
       return stopped === undefined || mayEnd(ledger, body.about ?? "", stopped, author)
         ? undefined
-        : {
-            what: `${names.person(author)} may not let a stopped load go on`,
-            mend: `${[...new Set([names.person(stopped.author), ...names.with("lift approver")])].join(" or ")} may, or who signals.`,
-          };
+        : refuse(
+            ["mayNotGoOn", names.person(author)],
+            ["theyOrSignaller", [...new Set([names.person(stopped.author), ...names.with("lift approver")])]],
+          );
     }
     case "done":
       return stoppedLoad(ledger, body.task);
@@ -75,26 +77,18 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
       if (stopped !== undefined) return stopped;
       const gates = askGate(ledger, body.gate, { decides: true }, body.lift);
       if (gates.length === 0)
-        return {
-          what: `the plan has no lift ${body.lift ?? ""}`,
-          mend: `It has: ${brief.lifts.map(({ task }) => task).join(", ")}.`,
-        };
-      return gates.every(({ open }) => open)
-        ? undefined
-        : { what: `the ${body.gate} gate is shut`, mend: "Do what is missing, then pass it.", gates };
+        return refuse(["noLift", body.lift ?? ""], ["itHas", brief.lifts.map(({ task }) => task)]);
+      return gates.every(({ open }) => open) ? undefined : { ...refuse(["gateShut", body.gate], ["doMissing"]), gates };
     }
     case "closed":
     case "left open":
       return ledger.findings().some(({ entry }) => entry === body.finding)
         ? undefined
-        : { what: `there is no finding ${body.finding}`, mend: "Take its id from unmoor run." };
+        : refuse(["noFinding", body.finding], ["idFromRun"]);
     case "confirmed":
-      return { what: "only the store confirms", mend: "It does so by itself." };
+      return refuse(["storeConfirms"], ["byItself"]);
     case "plan replaced":
-      return {
-        what: "only the store replaces a plan, with one that it has solved and kept",
-        mend: "Enter the finding.",
-      };
+      return refuse(["storeReplaces"], ["enterFinding"]);
     default:
       return undefined;
   }
@@ -105,36 +99,30 @@ const stoppedLoad = (ledger: Ledger, task: string): Refusal | undefined => {
   const stopped = stopIn(ledger, task);
   return stopped === undefined
     ? undefined
-    : {
-        what: `the load is stopped by ${new Names(ledger.brief).person(stopped.author)}`,
-        mend: "It goes on when who may says so.",
-      };
+    : refuse(["loadStopped", new Names(ledger.brief).person(stopped.author)], ["goesOnWhen"]);
 };
 
 const mayNot = (
   ledger: Ledger,
   author: string,
   role: "lift approver" | "foreman",
-  what: string,
+  what: "mayNotApprove" | "mayNotOverride",
 ): Refusal | undefined => {
   const names = new Names(ledger.brief);
   const able = ledger.brief.people.filter(({ roles }) => roles.includes(role));
   if (able.some(({ id }) => id === author)) return undefined;
-  const mend =
-    able.length === 0
-      ? `Nobody of this order is ${role}; name one with the order.`
-      : `${names.with(role).join(" or ")} may.`;
-  return { what: `${names.person(author)} may not ${what}`, mend };
+  return refuse([what, names.person(author)], able.length === 0 ? ["nobodyIs", role] : ["theyMay", names.with(role)]);
 };
 
 /** What stands against an entry and does not forbid it: others in the same system, a lift whose gate nobody passed. */
-export const warningsOf = (ledger: Ledger, author: string, body: Body): readonly string[] => {
+export const warningsOf = (ledger: Ledger, author: string, body: Body): readonly Phrase[] => {
   const names = new Names(ledger.brief);
   if (body.kind === "claimed" && body.system !== undefined) {
+    const { system } = body;
     const others = [...ledger.claim("system", body.system).people.keys()].filter((one) => one !== author);
-    return others.map((one) => `${names.person(one)} is at work on ${body.system}`);
+    return others.map((one) => ["atWorkOn", names.person(one), system]);
   }
   if (body.kind !== "done" || !ledger.brief.lifts.some(({ task }) => task === body.task)) return [];
   const passed = ledger.list("gates", "passed").some((one) => one.body.gate === "lift" && one.body.lift === body.task);
-  return passed ? [] : ["lifted without its gate: nobody has passed it"];
+  return passed ? [] : [["liftedWithoutGate"]];
 };

@@ -33,6 +33,3 @@ export const doubtTorque = (aim: number, written: string): TorqueDoubt | undefin
     }),
   };
 };
-
-export const sayTorqueDoubt = ({ read, wanted, fits }: TorqueDoubt): string =>
-  `${read} was read and ${wanted} is wanted.${fits.length === 0 ? "" : ` Was it ${fits.join(", or ")}?`}`;

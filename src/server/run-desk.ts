@@ -18,6 +18,7 @@ import {
   recordAfter,
   refusalOf,
   Sayings,
+  sayPhrase,
   sentence,
   type Told,
   type Verifier,
@@ -306,7 +307,7 @@ export class RunDesk implements Desk {
     const refused = this.barred(body) ?? refusalOf(this.ledger, author, body, how.sure === true);
     if (refused !== undefined) return { taking: { refused } };
     const before = new Set(this.ledger.contradictions().map(({ key }) => key));
-    const warnings = warningsOf(this.ledger, author, body);
+    const warnings = warningsOf(this.ledger, author, body).map((one) => sayPhrase(one));
     const own = this.record.draft(author, body, how.id);
     const told = [own];
     if (body.kind === "approval") told.push(this.record.draft(STORE, { kind: "confirmed", approval: own.entry.id }));

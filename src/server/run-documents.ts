@@ -128,6 +128,9 @@ export const takenInDocument = z
   .describe("unmoor run SHOP RUN --take-in FILE --json");
 export type TakenInDocument = Frozen<z.infer<typeof takenInDocument>>;
 
+/** Which phrase of the ledger's, and what it names. */
+const phrase = z.array(z.union([z.string(), z.number(), z.array(z.string())])).readonly();
+
 export const gateDocument = z
   .strictObject({
     format: z.literal("unmoor/gates/1"),
@@ -144,11 +147,13 @@ export const gateDocument = z
             about: z.string(),
             label: z.string(),
             what: z.string(),
+            phrase: phrase.describe("`what` as data."),
             where: named.optional(),
             who: z.array(z.string()).describe("Who could do it; empty: anybody."),
           }),
         ),
         looked: z.array(z.string()),
+        phrases: z.array(phrase).describe("`looked` as data."),
       }),
     ),
   })

@@ -304,6 +304,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       throw new Problem(409, "refused", refused.what, refused.mend, {
         entries: outcomes,
         ...(refused.gates === undefined ? {} : { gates: refused.gates }),
+        ...(refused.phrases === undefined ? {} : { phrases: refused.phrases }),
       });
     },
   );

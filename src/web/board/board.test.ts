@@ -13,9 +13,11 @@ const gate = (name: "lift" | "start-up", missing: number, lift?: string) => ({
     about: `${n}`,
     label: `hose ${n}`,
     what: "",
+    phrase: [],
     who: [],
   })),
   looked: [],
+  phrases: [],
 });
 
 const onBoard = (tied: readonly string[], back: number, gates: OnBoard["gates"]): OnBoard => ({

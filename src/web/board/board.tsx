@@ -6,6 +6,7 @@ import { handPath } from "../hand/address.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useSettings } from "../sheet/settings.ts";
 import { Notice } from "../sheet/states.tsx";
+import { Refusal } from "../shop/calls.ts";
 import { useDoor } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { blocksOf } from "./blocks.ts";
@@ -66,7 +67,11 @@ const OneRun = ({ run }: { readonly run: string }) => {
         <small>{found.data?.standing.vehicle}</small>
       </h2>
       {found.data === undefined ? (
-        <p class="busy">{found.error?.message ?? words.sheet.reading}</p>
+        <p class="busy">
+          {found.error === null
+            ? words.sheet.reading
+            : words.door.said(found.error instanceof Refusal ? found.error.what : found.error.message)}
+        </p>
       ) : (
         <Stands run={run} on={found.data} />
       )}

@@ -6,6 +6,7 @@ import {
   type Entry,
   foresee,
   type GateName,
+  type Phrase,
   refusalOf,
   type Subtle,
   seal,
@@ -19,13 +20,15 @@ import { isFull } from "./drawer.ts";
 export interface Refused {
   readonly what: string;
   readonly mend: string;
+  /** The same as data, where the ledger's rules refuse. */
+  readonly phrases?: readonly [what: Phrase, mend: Phrase];
 }
 
 /** `room`: the device's disk is full. `server`: only the server could take it, and it is not reached. */
 export type Lack = "room" | "server";
 
 export type Entered =
-  | { readonly entries: readonly string[]; readonly warnings: readonly string[] }
+  | { readonly entries: readonly string[]; readonly warnings: readonly (Phrase | string)[] }
   | { readonly refused: Refused }
   | { readonly lack: Lack }
   /** It would contradict what is entered already: whoever is sure enters it all the same. */
@@ -141,6 +144,7 @@ const atStore = async (
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     if (error.status === 0 || error.status >= 500) return undefined;
-    return { refused: { what: error.what, mend: error.mend } };
+    const { phrases } = error.more as Pick<Refused, "phrases">;
+    return { refused: { what: error.what, mend: error.mend, ...(phrases === undefined ? {} : { phrases }) } };
   }
 };

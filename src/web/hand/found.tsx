@@ -5,7 +5,7 @@ import { useSearch } from "wouter-preact";
 import { type Body, type BodyOf, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
-import { byPlace } from "./by-place.ts";
+import { About } from "./about.tsx";
 import { namedIn, usePending } from "./pending.ts";
 import { Photos, TakePhoto } from "./photos.tsx";
 import { TakeVoice, Voices } from "./voices.tsx";
@@ -75,8 +75,6 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
     voices.used();
     onEnd();
   };
-  // By position: of two thousand connections those at hand are found so.
-  const places = byPlace(brief.joints, ({ position }) => position?.label ?? words.gates.elsewhere);
   const tools = [...new Set((step === undefined ? brief.steps : [step]).flatMap((one) => one.tools))];
   return (
     <form
@@ -95,24 +93,6 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
           {words.gates.enterFinding}
         </button>
       </div>
-      <label class="field">
-        <span>{words.gates.about}</span>
-        <select value={about} onChange={({ currentTarget }) => setAbout(currentTarget.value)}>
-          <option value="">{words.gates.aboutNothing}</option>
-          {about === "" || brief.joints.some(({ id }) => id === about) ? null : (
-            <option value={about}>{names.label(about)}</option>
-          )}
-          {places.map(([place, joints]) => (
-            <optgroup key={place} label={place}>
-              {joints.map(({ id, label }) => (
-                <option key={id} value={id}>
-                  {label}
-                </option>
-              ))}
-            </optgroup>
-          ))}
-        </select>
-      </label>
       {what === "tool missing" ? (
         <label class="field">
           <span>{words.gates.tool}</span>
@@ -168,6 +148,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         </button>
       </div>
       <Photos digests={photos.taken} run={book.run} />
+      <About about={about} onChange={setAbout} />
     </form>
   );
 };

@@ -6,13 +6,12 @@ import { askGate, type GateAnswer, type GateName, Names, wrongPasses } from "../
 import { passGate } from "../device/entering.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { HeldButton } from "../sheet/held-button.tsx";
-import { useSettings } from "../sheet/settings.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Approval, Override } from "./approval.tsx";
 import { byPlace } from "./by-place.ts";
 import { Contradictions } from "./contradictions.tsx";
-import { useRuleWords } from "./rule-words.ts";
+import { useSaying } from "./rule-words.ts";
 import { useWork } from "./work.tsx";
 
 export const Gates = () => {
@@ -49,7 +48,8 @@ const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: 
   const [isBusy, setBusy] = useState(false);
   const { ledger, brief, run } = book;
   const names = new Names(brief);
-  const { gate, lift, missing, open, looked } = answer;
+  const { gate, lift, missing, open, phrases } = answer;
+  const say = useSaying();
   const passed = ledger.list("gates", "passed").findLast(({ body }) => body.gate === gate && body.lift === lift);
   const title = `${words.gates.names[gate]}${lift === undefined ? "" : `: ${names.label(lift)}`}`;
   const pass = async () => {
@@ -85,7 +85,7 @@ const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: 
       <h1>{title}</h1>
       <p>
         {open ? (line.is === "near" ? words.gates.open : words.gates.openHere) : words.gates.missing(missing.length)}{" "}
-        <small>{words.gates.looked(looked)}</small>
+        <small>{words.gates.looked(phrases.map(say))}</small>
       </p>
       <MissingList answer={answer} />
       {gate === "lift" && lift !== undefined ? (
@@ -107,8 +107,7 @@ const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: 
 /** What is missing, place by place; each leads to its step. */
 const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) => {
   const words = useWords();
-  const { settings } = useSettings();
-  const rules = useRuleWords();
+  const say = useSaying();
   const { book } = useWork();
   const places = byPlace(missing, ({ where }) => where?.label ?? words.gates.elsewhere);
   const steps = new Set(book.brief.steps.map(({ id }) => id));
@@ -118,11 +117,11 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
         <div key={place} class="missing">
           <h2>{place}</h2>
           <ul class="targets">
-            {list.map(({ rule, about, label, what, who }) => {
+            {list.map(({ rule, about, label, what, phrase, who }) => {
               const text = (
                 <>
                   <span>
-                    <b>{label}</b> {settings.language === "en" ? what : rules[rule]}
+                    <b>{label}</b> {say(phrase)}
                     {who.length === 0 ? null : <small> {words.gates.who(who)}</small>}
                   </span>
                   <small>{rule}</small>

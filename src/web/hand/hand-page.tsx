@@ -4,21 +4,20 @@ import type { ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
 import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
-import type { Body } from "../../ledger/index.ts";
-import { progressOf } from "../../ledger/index.ts";
-import { type Entered, enter } from "../device/entering.ts";
+import { type Body, type Phrase, progressOf } from "../../ledger/index.ts";
+import { type Entered, enter, type Refused } from "../device/entering.ts";
 import { type Hands, useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
-import { useWords } from "../words/words.ts";
+import { useWords, type Words } from "../words/words.ts";
 import { HAND, handPath, type Page } from "./address.ts";
 import { LineMark } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
 import { PlanChanged } from "./plan-changed.tsx";
-import { useRuleWords } from "./rule-words.ts";
+import { useRuleWords, useSaying } from "./rule-words.ts";
 import { sayBody } from "./say.ts";
 import { Steps } from "./steps.tsx";
 import { Stopped } from "./stopped.tsx";
@@ -38,6 +37,13 @@ const LEAVES: Readonly<Record<Page, ComponentType>> = {
 };
 const TABS = ["next", "steps", "gates", "found", "shift"] as const;
 
+/** Why something was not entered: by the ledger's rules, or as the server's door says it. */
+const sayRefused = (words: Words, say: (phrase: Phrase) => string, { what, mend, phrases }: Refused): string => {
+  const [why, way] = phrases === undefined ? [words.door.said(what), words.door.said(mend)] : phrases.map(say);
+  const first = `${why ?? what}`;
+  return `${first.slice(0, 1).toLocaleUpperCase()}${first.slice(1)}${/[.?]$/.test(first) ? "" : "."} ${way ?? mend}`;
+};
+
 /** Milliseconds within which the same said again is the same touch. */
 const TWICE = 700;
 
@@ -51,6 +57,7 @@ interface Said {
 export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonly leaf?: string }) => {
   const words = useWords();
   const rules = useRuleWords();
+  const say = useSaying();
   const hands = useHands();
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
@@ -63,7 +70,10 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
     (entered: Entered, what: string, again?: () => void): boolean => {
       if ("entries" in entered) {
         setSaid({
-          text: [words.hand.entered(what), ...entered.warnings].join(". "),
+          text: [
+            words.hand.entered(what),
+            ...entered.warnings.map((one) => (typeof one === "string" ? one : say(one))),
+          ].join(". "),
           isRefused: entered.warnings.length > 0,
         });
         return true;
@@ -78,11 +88,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
           ? entered.lack === "room"
             ? words.hand.room
             : words.hand.needsServer
-          : `${entered.refused.what}. ${entered.refused.mend}`;
+          : sayRefused(words, say, entered.refused);
       setSaid({ text, isRefused: true });
       return false;
     },
-    [words, rules],
+    [words, rules, say],
   );
   const lastSaid = useRef({ same: "", at: 0 });
   const book = state.is === "open" ? state.book : undefined;

@@ -119,7 +119,10 @@ const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults:
   return (
     <>
       <p class="notice">
-        {words.hand.refusedLine}: {what}
+        {words.hand.refusedLine}:{" "}
+        {stuck.length === 0
+          ? words.door.said(what)
+          : stuck.map(({ person }) => words.hand.pinWrong(names.person(person))).join(" ")}
       </p>
       {stuck.map((one) => (
         <div key={one.out} class="row">

@@ -1,10 +1,25 @@
-// Owns what a rule of the ledger says in the language of the screens.
+// Owns what the ledger says in the language of the screens: its rules, and its phrases with what they name.
 
-import { GATE_RULES, type GateRule, RULES, RULES_IN_GERMAN, type RuleId } from "../../ledger/index.ts";
+import {
+  GATE_RULES,
+  type GateRule,
+  type Phrase,
+  RULES,
+  RULES_IN_GERMAN,
+  type RuleId,
+  sayPhrase,
+} from "../../ledger/index.ts";
 import { useSettings } from "../sheet/settings.ts";
+import { phrases as germanPhrases } from "../words/de/phrases.ts";
 
 const english: Readonly<Record<GateRule | RuleId, string>> = { ...GATE_RULES, ...RULES };
+const inEnglish = (phrase: Phrase): string => sayPhrase(phrase);
+const inGerman = (phrase: Phrase): string => sayPhrase(phrase, germanPhrases);
 
 /** By rule what is missing at a gate, or what contradicts itself. */
 export const useRuleWords = (): Readonly<Record<GateRule | RuleId, string>> =>
   useSettings().settings.language === "de" ? RULES_IN_GERMAN : english;
+
+/** A phrase of the ledger's as it is said to who looks. */
+export const useSaying = (): ((phrase: Phrase) => string) =>
+  useSettings().settings.language === "de" ? inGerman : inEnglish;

@@ -16,6 +16,7 @@ export const hand: Words["hand"] = {
     "Der Server kennt hier niemanden mehr. Was eingetragen wird, bleibt auf diesem Gerät, bis sich jemand anmeldet.",
   refusedLine: "Der Server nimmt nicht an, was hier wartet",
   leaveOut: (who) => `Weglassen, was ${who} geprüft hat, und den Rest senden`,
+  pinWrong: (who) => `Die PIN war nicht die von ${who}.`,
   pinAgain: (who) => `${who} gibt die PIN noch einmal ein`,
   hands: (name) => `In den Händen von ${name}`,
   handOver: "Abgeben",

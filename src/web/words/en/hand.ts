@@ -13,6 +13,7 @@ export const hand = {
   signedOut: "The server knows nobody here any more. What is entered stays on this device until somebody signs in.",
   refusedLine: "The server does not take what waits here",
   leaveOut: (who: string) => `Leave out what ${who} looked at, and send the rest`,
+  pinWrong: (who: string) => `The PIN was not that of ${who}.`,
   pinAgain: (who: string) => `${who} enters the PIN again`,
   hands: (name: string) => `In the hands of ${name}`,
   handOver: "Hand over",
