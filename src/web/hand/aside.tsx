@@ -1,6 +1,6 @@
 // Owns what is entered beside the steps, each by one touch: waiting, fetching, a note, a photo, a finding; and the taking back of one's last entry.
 
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import type { Entry } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
@@ -117,8 +117,12 @@ const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => voi
   const { book, tell } = useWork();
   const isSpoken = usePending(book.run, "voices").taken.length > 0;
   const text = useRef<HTMLTextAreaElement>(null);
+  const form = useRef<HTMLFormElement>(null);
+  // It opens beneath the buttons, which on a small screen is beneath the edge.
+  useEffect(() => form.current?.scrollIntoView({ block: "nearest" }), []);
   return (
     <form
+      ref={form}
       class="asking"
       onSubmit={(event) => {
         event.preventDefault();
@@ -130,15 +134,14 @@ const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => voi
         <span>{words.hand.noteText}</span>
         <textarea ref={text} rows={3} maxLength={4000} required={!isSpoken} />
       </label>
-      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")} />
-      <div class="row">
+      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")}>
         <button type="submit" class="main">
           {words.hand.enter}
         </button>
         <button type="button" onClick={onCancel}>
           {words.hand.cancel}
         </button>
-      </div>
+      </TakeVoice>
     </form>
   );
 };

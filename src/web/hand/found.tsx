@@ -134,8 +134,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         <span>{words.gates.words}</span>
         <input maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
       </label>
-      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")} />
-      <div class="row">
+      <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")}>
         <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
         <button
           type="button"
@@ -146,7 +145,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         >
           {words.hand.cancel}
         </button>
-      </div>
+      </TakeVoice>
       <Photos digests={photos.taken} run={book.run} />
       <About about={about} onChange={setAbout} />
     </form>

@@ -104,11 +104,15 @@ const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: 
   );
 };
 
+/** Of a place, before more are asked for: of thousands nobody reads on. */
+const SHOWN = 40;
+
 /** What is missing, place by place; each leads to its step. */
 const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) => {
   const words = useWords();
   const say = useSaying();
   const { book } = useWork();
+  const [whole, setWhole] = useState<string>();
   const places = byPlace(missing, ({ where }) => where?.label ?? words.gates.elsewhere);
   const steps = new Set(book.brief.steps.map(({ id }) => id));
   return (
@@ -117,7 +121,7 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
         <div key={place} class="missing">
           <h2>{place}</h2>
           <ul class="targets">
-            {list.map(({ rule, about, label, what, phrase, who }) => {
+            {list.slice(0, place === whole ? list.length : SHOWN).map(({ rule, about, label, what, phrase, who }) => {
               const text = (
                 <>
                   <span>
@@ -144,6 +148,11 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
               );
             })}
           </ul>
+          {place === whole || list.length <= SHOWN ? null : (
+            <button type="button" onClick={() => setWhole(place)}>
+              {words.hand.moreSteps(list.length - SHOWN)}
+            </button>
+          )}
         </div>
       ))}
     </>

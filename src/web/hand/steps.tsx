@@ -10,12 +10,16 @@ import { sayStep } from "./say.ts";
 import { StepCard } from "./step-card.tsx";
 import { useWork } from "./work.tsx";
 
+/** Steps of a place that are drawn before more are asked for: of thousands nobody reads on, and a tablet draws them for seconds. */
+const SHOWN = 40;
+
 export const Steps = () => {
   const words = useWords();
   const { book } = useWork();
   const search = new URLSearchParams(useSearch());
   const [path, navigate] = useLocation();
   const [sought, setSought] = useState(search.get("find") ?? "");
+  const [whole, setWhole] = useState<string>();
   const picked = search.has("step") ? Number(search.get("step")) : undefined;
   const setPicked = (step: number | undefined) => navigate(step === undefined ? path : `${path}?step=${step}`);
   const all = actsOf(book.ledger);
@@ -51,7 +55,7 @@ export const Steps = () => {
             <b>{place}</b> <small>{words.hand.left(steps.filter(({ over }) => !over).length)}</small>
           </summary>
           <ul class="targets">
-            {steps.map(({ step, over, acts }) => (
+            {leftFirst(steps, place === whole).map(({ step, over, acts }) => (
               <li key={step.number} class={over ? "over" : ""}>
                 <button type="button" onClick={() => setPicked(step.number)}>
                   <small>{step.number}</small>
@@ -67,8 +71,23 @@ export const Steps = () => {
               </li>
             ))}
           </ul>
+          {place === whole || steps.length <= SHOWN ? null : (
+            <button type="button" class="more" onClick={() => setWhole(place)}>
+              {words.hand.moreSteps(steps.length - SHOWN)}
+            </button>
+          )}
         </details>
       ))}
     </div>
   );
+};
+
+/** All of a place, or the first of it that are not over, in their order. */
+const leftFirst = (steps: readonly StepActs[], isWhole: boolean): readonly StepActs[] => {
+  if (isWhole || steps.length <= SHOWN) return steps;
+  const from = Math.max(
+    0,
+    steps.findIndex(({ over }) => !over),
+  );
+  return steps.slice(Math.min(from, steps.length - SHOWN), from + SHOWN);
 };

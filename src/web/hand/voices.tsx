@@ -1,5 +1,6 @@
 // Owns spoken notes in hand: recorded where the device has a microphone, on its disk before they are told of, and heard again, from the device or the server.
 
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { attachedOf } from "../device/attached.ts";
 import { lackOf, type Recording, record, recordedAs, useSeconds } from "../device/microphone.ts";
@@ -8,7 +9,16 @@ import { usePending } from "./pending.ts";
 
 /** Seconds: a note, and no speech; the longest is far below what the server takes. */
 const LONGEST = 60;
-export const TakeVoice = ({ run, onFull }: { readonly run: string; readonly onFull: () => void }) => {
+/** @param children what stands in the same row */
+export const TakeVoice = ({
+  run,
+  onFull,
+  children,
+}: {
+  readonly run: string;
+  readonly onFull: () => void;
+  readonly children: ComponentChildren;
+}) => {
   const words = useWords();
   const { take, taken, drop } = usePending(run, "voices");
   const [recording, setRecording] = useState<Recording>();
@@ -49,6 +59,7 @@ export const TakeVoice = ({ run, onFull }: { readonly run: string; readonly onFu
   return (
     <div class="spoken">
       <div class="row">
+        {children}
         {type === undefined ? null : recording === undefined ? (
           <button type="button" onClick={() => void start(type)}>
             {words.hand.voice}

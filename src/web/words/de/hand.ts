@@ -175,6 +175,7 @@ export const hand: Words["hand"] = {
   all: "Alle",
   byPosition: "Nach Arbeitsplatz",
   search: "Schritt oder Verbindung suchen",
+  moreSteps: (n) => `${n} weitere zeigen`,
   left: (n) => (n === 1 ? "noch 1 Schritt" : `noch ${n} Schritte`),
   allDone: "Erledigt",
   isOut: "Ausbau",

@@ -170,6 +170,7 @@ export const hand = {
   all: "All",
   byPosition: "By position",
   search: "Find a step or a connection",
+  moreSteps: (n: number) => `Show ${n} more`,
   left: (n: number) => (n === 1 ? "1 step left" : `${n} steps left`),
   allDone: "Done",
   isOut: "Out",
