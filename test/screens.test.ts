@@ -10,6 +10,22 @@ import { type Client, PASSWORD, PUMP_FILE, setUp, temporaryFolder } from "./serv
 const browserPath = findProgram("chromium");
 /** Waits for what a browser gets to in its own time. */
 const soon = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 30_000 });
+/** A recording of so many seconds in which nobody speaks: WAV, 8 bits, 8 kHz. */
+const silence = (seconds: number): Buffer => {
+  const bytes = Buffer.alloc(44 + 8000 * seconds, 128);
+  bytes.write("RIFF\0\0\0\0WAVEfmt ", 0, "latin1");
+  bytes.writeUInt32LE(bytes.length - 8, 4);
+  bytes.writeUInt32LE(16, 16);
+  bytes.writeUInt16LE(1, 20);
+  bytes.writeUInt16LE(1, 22);
+  bytes.writeUInt32LE(8000, 24);
+  bytes.writeUInt32LE(8000, 28);
+  bytes.writeUInt16LE(1, 32);
+  bytes.writeUInt16LE(8, 34);
+  bytes.write("data", 36, "latin1");
+  bytes.writeUInt32LE(8000 * seconds, 40);
+  return bytes;
+};
 /** A folder that pictures are put into, for the docs: `npm run pictures`. */
 const pictures = process.env.UNMOOR_PICTURES;
 
@@ -324,8 +340,18 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await soon(rows).toBe(told - 1);
       await page.keyboard.press("u");
       await soon(rows).toBe(told);
+      // A recording stays beside it on the device, and is played from where the words are.
+      await page
+        .getByLabel("Open audio or video")
+        .last()
+        .setInputFiles({ name: "talk.wav", mimeType: "audio/wav", buffer: silence(30) });
+      await page.locator("audio").waitFor();
       await page.reload();
       await row("Fuel return line").waitFor();
+      await page.locator("audio").waitFor();
+      await page.getByRole("button", { name: /coming round to the left side/ }).click();
+      await soon(() => page.evaluate("document.querySelector('audio').currentTime")).toBeGreaterThanOrEqual(14);
+      await page.locator(".passage.now", { hasText: "coming round" }).waitFor();
       expect(await rows()).toBe(told);
       // A bare number gets its unit; what is no answer is said, and the question stays.
       await page.getByRole("textbox", { name: /^Engine What is its mass/ }).fill("heavy");

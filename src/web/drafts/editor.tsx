@@ -222,7 +222,7 @@ export const Editor = ({
 
   const fault = desk.fault === undefined ? telling.refused : `${desk.fault.what}. ${desk.fault.mend}`;
   return (
-    <div class={`draft-editor ${pane}`} ref={page}>
+    <div class={`draft-editor pane-${pane}`} ref={page}>
       <nav class="panes" aria-label={words.drafts.panes}>
         {PANES.map((one) => (
           <button key={one} type="button" aria-pressed={one === pane} onClick={() => setPane(one)}>
@@ -326,7 +326,7 @@ export const Editor = ({
           </>
         )}
       </div>
-      <aside class="asked">
+      <aside class="to-answer">
         <Questions reading={sound.current} onAnswer={desk.answer} onChoose={choose} />
         <Remarks remarks={desk.kept.remarks} reading={sound.current} onChoose={choose} onSettle={desk.settle} />
         <section class="done" aria-labelledby="done">

@@ -20,7 +20,7 @@ export const Waits = ({ row: { id }, vehicle, onEdit }: WaitsProps) => {
   const steps = [...vehicle.tasks, ...vehicle.connections];
   const waited = needs.flatMap((need) => ("id" in need ? steps.filter((step) => step.id === need.id) : []));
   return (
-    <div class="waits">
+    <div class="comes-after">
       <label class="check">
         <input
           type="checkbox"
