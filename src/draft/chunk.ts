@@ -41,6 +41,18 @@ export type Chunk = { readonly from: number; readonly to: number; readonly pause
   | { readonly is: "sign"; readonly sign: Sign; readonly said: string }
 );
 
+/** The signs that a word may begin, in their order: of most words there are none. */
+function signsBy(language: Language): ReadonlyMap<string, readonly Sign[]> {
+  const known = signs.get(language);
+  if (known !== undefined) return known;
+  const made = new Map<string, Sign[]>();
+  for (const sign of SIGNS)
+    for (const first of language.set[sign].firsts) made.set(first, [...(made.get(first) ?? []), sign]);
+  signs.set(language, made);
+  return made;
+}
+const signs = new WeakMap<Language, ReadonlyMap<string, readonly Sign[]>>();
+
 /** What the words are, in their order; what is none of it is passed over. */
 export function chunksOf(words: readonly Word[], language: Language): Chunk[] {
   const chunks: Chunk[] = [];
@@ -72,7 +84,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const measured = torqueAt(words, i, language);
   if (measured !== undefined) return { ...span(measured.length), is: "torque", text: measured.text };
 
-  for (const sign of SIGNS) {
+  for (const sign of signsBy(language).get(words[i]?.text ?? "") ?? []) {
     const found = set[sign].at(words, i);
     if (found === undefined) continue;
     // "that's all the bolts", "with": only what the rest of the words bear out.

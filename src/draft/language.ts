@@ -28,6 +28,11 @@ export class Phrases<T> {
     this.#byFirst.set(first, all);
   }
 
+  /** The words that phrases begin with. */
+  get firsts(): Iterable<string> {
+    return this.#byFirst.keys();
+  }
+
   /** The longest phrase that begins at `i`. It is asked for some thirty times a word, so nothing is made here. */
   at(words: readonly { readonly text: string }[], i: number): Found<T> | undefined {
     const first = words[i];
@@ -249,9 +254,15 @@ function make(): Language {
     }),
   ) as Record<Sets, Phrases<string>>;
   const tags = new Map<string, boolean>();
+  // The library takes a tenth of a millisecond for a word, and is asked for the same ones over and over.
+  const tagged = new Map<string, readonly string[]>();
   const tagsOf = (word: string): readonly string[] => {
-    const [tagged] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
-    return tagged?.terms[0]?.tags ?? [];
+    const before = tagged.get(word);
+    if (before !== undefined) return before;
+    const [said] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
+    const all = said?.terms[0]?.tags ?? [];
+    tagged.set(word, all);
+    return all;
   };
   const isNoun = (word: string): boolean => {
     const all = tagsOf(word);

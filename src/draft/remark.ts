@@ -135,6 +135,8 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
     !/adjust|tension/i.test(tie.label);
   const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly, language)]));
   let searched = -1;
+  // A talk says a few times that all is free; of more than a dozen the last ones count.
+  const finals = told.closings.filter(({ final }) => final).slice(-12);
   for (const closing of told.closings) {
     const before = told.ties.slice(0, closing.after);
     const here = before.filter(({ at }) => at === closing.at);
@@ -162,7 +164,7 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
           `"${closing.source.words}", and ${tie.label.toLowerCase()} was named and not undone. Is it still on?`,
           closing.source,
         );
-    if (!closing.final || closing.after === searched) continue;
+    if (!finals.includes(closing) || closing.after === searched) continue;
     searched = closing.after;
     // The release computation on the draft: with what was undone released, does anything still lead to the vehicle?
     const released = before.filter((tie) => tie.undone && !(tie.verb === "loosen" && bears(tie))).map(({ id }) => id);
