@@ -46,8 +46,8 @@ export default defineConfig({
     ],
     sequence: { sequencer: LongFirst },
     // Many tests start processes, and a shared machine may be slow; what must be quick is measured by the benches.
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 120_000,
+    hookTimeout: 240_000,
     // One more than cores: some tests wait for a server, a database or a browser, and vitest itself has little to do.
     maxWorkers: availableParallelism() + 1,
   },

@@ -198,7 +198,9 @@ export class Carrier {
       }, UNSEEN);
   }
 
-  private tell(line: Line): void {
+  private tell(said: Line): void {
+    // An answer that was under way when the line went says nothing of now.
+    const line: Line = said.is === "near" && !navigator.onLine ? { is: "away" } : said;
     if (JSON.stringify(line) === JSON.stringify(this.line)) return;
     this.line = line;
     this.onLine(line);
