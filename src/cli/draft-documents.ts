@@ -81,7 +81,7 @@ export const askDocument = z
           text: z.string(),
         }),
       )
-      .describe("Those first whose answers change the plan most."),
+      .describe("In the order of their kinds: masses, centres, counts, times, torques, amounts."),
   })
   .describe('The open questions of a vehicle file: its "?".');
 

@@ -304,12 +304,12 @@ test("after any changes in any order the file reads, and the comments of what wa
         const ids = (section: string) => notes.filter((note) => note.section === section).map(({ id }) => id);
         const ties = ids("connections");
         const pick = (from: readonly string[], n: number) => from[n % Math.max(1, from.length)] ?? "none";
-        const any = pick([...ties, ...ids("parts"), ...ids("tasks")], one);
+        const whichever = pick([...ties, ...ids("parts"), ...ids("tasks")], one);
         const to = flag
           ? { label: `place ${two % 3}` }
           : { id: pick(read(text).vehicle?.positions.map(({ id }) => id) ?? [], two) };
         const asked: Edit = {
-          accept: { is: "accept", id: any } as const,
+          accept: { is: "accept", id: whichever } as const,
           merge: { is: "merge", id: pick(ties, one), with: pick(ties, two), together: flag } as const,
           split: { is: "split", id: pick(ties, one) } as const,
           move: { is: "move", id: pick(ties, one), to } as const,
@@ -317,14 +317,14 @@ test("after any changes in any order the file reads, and the comments of what wa
           connection: { is: "connection", id: pick(ids("parts"), one) } as const,
           change: {
             is: "change",
-            id: any,
+            id: whichever,
             label: `New: name ${two}`,
             kind: KINDS[three % KINDS.length] ?? "hose",
             ...(flag ? { count: (two % 9) + 1 } : {}),
           } as const,
           first: { is: "first", id: pick(ties, one), isFirst: flag } as const,
           wait: { is: "wait", id: pick(ties, one), on: pick(ties, two), isNeeded: flag } as const,
-          delete: { is: "delete", id: any } as const,
+          delete: { is: "delete", id: whichever } as const,
           add: {
             is: "add",
             kind: KINDS[three % KINDS.length] ?? "hose",
@@ -334,7 +334,7 @@ test("after any changes in any order the file reads, and the comments of what wa
           } as const,
         }[is];
         // Each thing that is not touched has a comment of its own, and keeps it.
-        const touched = new Set([any, pick(ties, one), pick(ties, two), pick(ids("parts"), one)]);
+        const touched = new Set([whichever, pick(ties, one), pick(ties, two), pick(ids("parts"), one)]);
         const before = text
           .split("\n")
           .map((line) => {

@@ -1,17 +1,6 @@
 // Owns the listening: chunk by chunk, with what was spoken of last in mind, to connections, parts, tasks and positions.
 
-import {
-  ACTS,
-  attachments,
-  hasOwn,
-  isNewThing,
-  isNext,
-  isOfNext,
-  isShares,
-  isSpots,
-  objectFollows,
-  saysEach,
-} from "./ahead.ts";
+import { ACTS, attachments, hasOwn, isNewThing, isNext, isOfNext, objectFollows, saysEach } from "./ahead.ts";
 import { type Chunk, chunksOf } from "./chunk.ts";
 import { closeOff } from "./closing.ts";
 import type { Tie, Told, Verb } from "./item.ts";
@@ -19,7 +8,7 @@ import type { Language } from "./language.ts";
 import { mostNamed } from "./load.ts";
 import { isTie, Memory } from "./memory.ts";
 import { labelOf } from "./names.ts";
-import { share, takeNumber } from "./number.ts";
+import { takeNumber, toldNumber } from "./number.ts";
 import { takePronoun } from "./pronoun.ts";
 import { mirror, pairUp } from "./sides.ts";
 import type { Word } from "./spoken.ts";
@@ -56,103 +45,8 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
   switch (chunk.is) {
     case "verb":
       return takeVerb(m, chunk, i);
-    case "phrase": {
-      const last = m.chunks[i - 1];
-      // "unhook it from the lever": where it comes from, and nothing that is undone.
-      // "strap round, take the weight": what it is taken with.
-      if (
-        next?.is === "task" &&
-        chunk.phrase.words.length === 1 &&
-        ["strap", "chain"].includes(chunk.phrase.noun?.name ?? "")
-      )
-        return 0;
-      if (m.language.set.nobodys.at(m.words, chunk.from) !== undefined) return 0;
-      // "engine mounts, two front, two rear"
-      if (
-        chunk.phrase.noun === undefined &&
-        chunk.phrase.count !== undefined &&
-        chunk.phrase.words.every((word) => m.language.contrasts.has(word))
-      ) {
-        const tie = m.lastTie();
-        if (tie !== undefined && m.touched.has(tie)) share(m, tie, chunk.phrase.count);
-        return 0;
-      }
-      // "diesel hoses, supply and return"
-      const [one, and, two] = chunk.phrase.words;
-      if (
-        chunk.phrase.words.length === 3 &&
-        and === "and" &&
-        m.language.contrasts.get(one ?? "") === m.language.contrasts.get(two ?? "?")
-      ) {
-        const tie = m.lastTie();
-        if (tie !== undefined && m.touched.has(tie) && tie.count === undefined) {
-          tie.count = 2;
-          m.things.set(tie, 2);
-        }
-        return 0;
-      }
-      if (chunk.phrase.nothing || m.words[chunk.from - 1]?.text === "where") return 0;
-      // "belly guard, in two halves, six bolts in each half"
-      const whole = m.lastTie();
-      if (whole !== undefined && m.touched.has(whole) && last?.is === "link" && isShares(m, chunk.phrase)) {
-        m.things.set(whole, chunk.phrase.count ?? 1);
-        return 0;
-      }
-      if (isSpots(m, chunk.phrase)) {
-        // "unclip the harness at three points"
-        const tie = m.lastTie();
-        if (tie !== undefined && m.touched.has(tie) && (tie.count ?? 1) === 1 && chunk.phrase.count !== undefined)
-          tie.count = chunk.phrase.count;
-        return 0;
-      }
-      // "the hood on two hinge pins"
-      const isHeld =
-        chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined && m.chunks[i - 2]?.is === "phrase";
-      if (last?.is === "link" && !isHeld && !isNext(m, i)) return 0;
-      // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
-      if (clause.skip && clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
-      if (clause.alias) {
-        const tie = m.lastTie();
-        if (tie !== undefined)
-          m.told.twoNames.push({ tie, other: labelOf(chunk.phrase), source: m.source(chunk.from, chunk.to) });
-        clause.alias = false;
-        return 0;
-      }
-      // A warning is of what follows it, and of nothing after that.
-      if (
-        clause.skip &&
-        !clause.task &&
-        ++clause.passed > 1 &&
-        !["and", "or"].includes(m.words[chunk.from - 1]?.text ?? "")
-      )
-        if (
-          ["tie", "cover", "part"].includes(chunk.phrase.noun?.role ?? "") ||
-          (chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined)
-        )
-          endClause(m, chunk.from);
-      // "take those off and the coupling bolts, eight of them, loosen those"
-      if (
-        clause.verb !== undefined &&
-        m.words[chunk.from - 1]?.text === "and" &&
-        m.chunks[i - 2]?.is === "pronoun" &&
-        hasOwn(m, i)
-      )
-        endClause(m, chunk.from);
-      // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
-      if (
-        last?.is === "link" ||
-        (chunk.pause === 0 &&
-          (clause.mention || (clause.verb !== undefined && clause.refs.length > 0)) &&
-          isNewThing(m, i))
-      )
-        endClause(m, chunk.from);
-      const taken = attachments(m, i);
-      m.clause.forNext = isOfNext(m, i);
-      const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
-      const ref = m.clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, isObject);
-      if (ref !== undefined) m.clause.refs.push(ref);
-      return taken.length;
-    }
+    case "phrase":
+      return takePhrase(m, chunk, i);
     case "pronoun":
       if (!clause.skip) takePronoun(m, chunk, i);
       return 0;
@@ -215,6 +109,60 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "link":
       return 0;
   }
+}
+
+/** Takes a thing that is named: passed over, a number of what was named before, in a clause of its own, or what the clause is about. */
+function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): number {
+  const last = m.chunks[i - 1];
+  if (isPassedOver(m, chunk, i) || toldNumber(m, chunk, last)) return 0;
+  // "the hood on two hinge pins"
+  const isHeld =
+    chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined && m.chunks[i - 2]?.is === "phrase";
+  // "unhook it from the lever": where it comes from, and nothing that is undone.
+  if (last?.is === "link" && !isHeld && !isNext(m, i)) return 0;
+  // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
+  if (m.clause.skip && m.clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
+  if (m.clause.alias) {
+    const tie = m.lastTie();
+    if (tie !== undefined)
+      m.told.twoNames.push({ tie, other: labelOf(chunk.phrase), source: m.source(chunk.from, chunk.to) });
+    m.clause.alias = false;
+    return 0;
+  }
+  if (isOfNextClause(m, chunk, i)) endClause(m, chunk.from);
+  const taken = attachments(m, i);
+  m.clause.forNext = isOfNext(m, i);
+  const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
+  const ref = m.clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, isObject);
+  if (ref !== undefined) m.clause.refs.push(ref);
+  return taken.length;
+}
+
+/** A tool, what a load is taken with, what was only asked after. */
+function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: number): boolean {
+  // "strap round, take the weight"
+  const isGear = phrase.words.length === 1 && ["strap", "chain"].includes(phrase.noun?.name ?? "");
+  return (
+    (isGear && m.chunks[i + 1]?.is === "task") ||
+    m.language.set.nobodys.at(m.words, from) !== undefined ||
+    phrase.nothing ||
+    m.words[from - 1]?.text === "where"
+  );
+}
+
+/** Whether a thing begins a clause, though no stop and no verb says so. */
+function isOfNextClause(m: Memory, { phrase, from, pause }: Chunk & { is: "phrase" }, i: number): boolean {
+  const { clause } = m;
+  const before = m.words[from - 1]?.text ?? "";
+  const role = phrase.noun?.role ?? "";
+  // A warning is of what follows it, and of nothing after that.
+  if (clause.skip && !clause.task && ++clause.passed > 1 && before !== "and" && before !== "or")
+    if (["tie", "cover", "part"].includes(role) || (role === "fixing" && phrase.count !== undefined)) return true;
+  // "take those off and the coupling bolts, eight of them, loosen those"
+  if (clause.verb !== undefined && before === "and" && m.chunks[i - 2]?.is === "pronoun" && hasOwn(m, i)) return true;
+  // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
+  const isOpen = clause.mention || (clause.verb !== undefined && clause.refs.length > 0);
+  return m.chunks[i - 1]?.is === "link" || (pause === 0 && isOpen && isNewThing(m, i));
 }
 
 function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {

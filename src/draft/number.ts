@@ -1,6 +1,7 @@
 // Owns the numbers that stand by themselves: of the thing, of its hardware, of each place.
 
-import { ACTS } from "./ahead.ts";
+import { ACTS, isShares, isSpots } from "./ahead.ts";
+import type { Chunk } from "./chunk.ts";
 import type { Tie, Verb } from "./item.ts";
 import type { Memory } from "./memory.ts";
 import { undo } from "./undo.ts";
@@ -65,9 +66,40 @@ export function takeNumber(m: Memory, value: number, i: number): number {
 }
 
 /** So many of it at one place, and others elsewhere. */
-export function share(m: Memory, tie: Tie, value: number): void {
+function share(m: Memory, tie: Tie, value: number): void {
   const sum = (m.shares.get(tie) ?? 0) + value;
   m.shares.set(tie, sum);
   m.things.set(tie, sum);
   tie.count = sum;
+}
+
+/** Whether a phrase only says how many there are of what was named before; the number is that thing's then. */
+export function toldNumber(m: Memory, { phrase }: Chunk & { is: "phrase" }, last: Chunk | undefined): boolean {
+  const tie = m.lastTie();
+  const topic = tie !== undefined && m.touched.has(tie) ? tie : undefined;
+  const { contrasts } = m.language;
+  // "engine mounts, two front, two rear"
+  if (phrase.noun === undefined && phrase.count !== undefined && phrase.words.every((word) => contrasts.has(word))) {
+    if (topic !== undefined) share(m, topic, phrase.count);
+    return true;
+  }
+  // "diesel hoses, supply and return"
+  const [one = "", and, two = ""] = phrase.words;
+  const by = contrasts.get(one);
+  if (phrase.words.length === 3 && and === "and" && by !== undefined && by === contrasts.get(two)) {
+    if (topic !== undefined && topic.count === undefined) {
+      topic.count = 2;
+      m.things.set(topic, 2);
+    }
+    return true;
+  }
+  // "belly guard, in two halves, six bolts in each half"
+  if (topic !== undefined && last?.is === "link" && isShares(m, phrase)) {
+    m.things.set(topic, phrase.count ?? 1);
+    return true;
+  }
+  // "unclip the harness at three points"
+  if (!isSpots(m, phrase)) return false;
+  if (topic !== undefined && (topic.count ?? 1) === 1 && phrase.count !== undefined) topic.count = phrase.count;
+  return true;
 }

@@ -1,4 +1,4 @@
-// Owns the questions of a file: its "?", in the order in which their answers change the plan most, as sentences, and the answers put in their place.
+// Owns the questions of a file: its "?", in the order of what their kind decides, as sentences, and the answers put in their place.
 
 import type { Gap, Vehicle } from "../vehicle/index.ts";
 
