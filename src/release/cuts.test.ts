@@ -5,7 +5,7 @@ import { randomProblem } from "../../bench/release/random.ts";
 import { ask, frame, part, task, tie, way } from "../../bench/release/scene.ts";
 import { type Choice, decode } from "./choice.ts";
 import { type Compiled, compile, sideAtom } from "./compile.ts";
-import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
+import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutTied, cutUnheld } from "./cuts.ts";
 import { type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
 import { type Sequenced, sequence } from "./order.ts";
@@ -30,7 +30,8 @@ function ready(problem: Problem) {
 
 /** Learns from a failure by a clause that names its reason. False: no such clause is known. */
 function learn(c: Compiled, e: Encoding, choice: Choice, found: Sequenced): boolean {
-  if (found.kind === "unfounded") cutLoops(c, e, choice, found.atoms);
+  if (found.kind === "tied") cutTied(c, e, found.chains);
+  else if (found.kind === "unfounded") cutLoops(c, e, choice, found.atoms);
   else if (found.kind === "fallen") cutFallen(c, e, choice, found);
   else if (found.kind === "unheld") for (const body of found.bodies) cutUnheld(c, e, body);
   else if (found.kind === "left") cutLeft(c, e, found);

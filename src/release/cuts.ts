@@ -193,6 +193,11 @@ function closedComponents(nodes: readonly number[], next: ReadonlyMap<number, re
   return found.filter((members, k) => members.every((v) => (next.get(v) ?? []).every((u) => component.get(u) === k)));
 }
 
+/** Parts through which the sides of a separation are still tied: each is on one of the two. */
+export function cutTied(c: Compiled, e: Encoding, chains: Choice["tied"]): void {
+  for (const { context, parts } of chains) for (const p of parts) e.atom(sideAtom(c, context, p));
+}
+
 /** A body that nothing holds at the end: one of its carrying ties stays, or it comes apart, or something holds it. */
 export function cutFallen(
   c: Compiled,

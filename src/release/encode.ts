@@ -8,15 +8,17 @@ import { holdClauses, holdTrees } from "./holds.ts";
 import { type Literal, Network, yes } from "./network.ts";
 import { atomsBehind, reachable } from "./reachable.ts";
 import { ringsOf } from "./rings.ts";
-import { labelSides } from "./sides.ts";
+import { liftSide, Parting } from "./sides.ts";
 import { given, type Wiring } from "./wiring.ts";
 
 export interface Encoding {
   readonly network: Network;
   /** Step → its variable; −1 where the step can never be made, or is no step of the way out and called for by nothing. */
   readonly stepVariable: Int32Array;
-  /** Atom → whether it comes true in the plan. */
+  /** Atom → whether it comes true in the plan. A part without a label of a separation has one from then on. */
   readonly atom: (atom: number) => Known;
+  /** Whether a part is on the rising side of a context; undefined: it has no label. */
+  readonly side: (context: number, part: number) => Known | undefined;
   /** A literal that implies the formula. */
   readonly literalOf: (f: Formula) => Known;
   /** At least one of them; those known to be false are left out. */
@@ -101,7 +103,9 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     }
   }
 
-  const labels: Known[][] = [];
+  /** Context → how its sides are labelled. */
+  const labels: (readonly Known[])[] = [];
+  const partings: Parting[] = [];
   const separationLiteral: Literal[] = [];
   const atom = (a: number): Known => {
     if (a < c.connectionCount) return releasedLiteral[a] as Known;
@@ -110,23 +114,27 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     const separation = task - c.taskCount;
     if (separation < c.separations.length) return yes(separationLiteral[separation] as number);
     const side = separation - c.separations.length;
-    return (labels[Math.floor(side / c.partCount)] as Known[])[side % c.partCount] as Known;
+    const [x, p] = [Math.floor(side / c.partCount), side % c.partCount];
+    return x < labels.length
+      ? ((labels[x] as readonly Known[])[p] as Known)
+      : (partings[x - labels.length] as Parting).label(p);
   };
   const say = new Clauses(network, atom);
   const clause = (literals: readonly Known[]): void => say.clause(literals);
   c.separations.forEach(() => {
     separationLiteral.push(network.variable());
   });
-  const unlifted = c.contexts.map((context) =>
-    "lift" in context ? reachable(c, wiring, (s) => s === c.wayCount + context.lift) : made,
-  );
-  labelSides(c, say, { labels, made, unlifted });
-
-  // A tie across is released before: for a lift, by a step that does not wait for this very lift.
   c.contexts.forEach((context, x) => {
-    const side = labels[x] as Known[];
-    const before =
-      "lift" in context ? beforeLift(c, wiring, say, stepLiteral, context.lift, unlifted[x] as Uint8Array, side) : atom;
+    if ("lift" in context) labels.push(liftSide(c, say, x, context.lift));
+    else partings.push(new Parting(c, say, x, context.separation));
+  });
+
+  // A tie across a lift is released before, by a step that does not wait for this very lift.
+  c.contexts.forEach((context, x) => {
+    if (!("lift" in context)) return;
+    const side = labels[x] as readonly Known[];
+    const unlifted = reachable(c, wiring, (s) => s === c.wayCount + context.lift);
+    const before = beforeLift(c, wiring, say, stepLiteral, context.lift, unlifted, side);
     for (let i = 0; i < c.connectionCount; i++) {
       if (i % TICK === 0) tick?.();
       if (c.released[i] === 1) continue;
@@ -141,10 +149,8 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
         clause([not(side[p] as Known), side[parts[(k + 1) % parts.length] as number] as Known, cut]);
       });
     }
-    if ("lift" in context) {
-      const own = c.wayCount + context.lift;
-      say.require([not(stepLiteral(own))], (c.steps[own] as { needs: Formula }).needs, before);
-    }
+    const own = c.wayCount + context.lift;
+    say.require([not(stepLiteral(own))], (c.steps[own] as { needs: Formula }).needs, before);
   });
 
   const wanted = new Map([...c.lifts.keys()].map((lift) => [lift, atomsBehind(c, c.wayCount + lift)]));
@@ -158,7 +164,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     const lifted: Known[] = [];
     c.contexts.forEach((context, x) => {
       if (!("lift" in context)) return;
-      const side = labels[x] as Known[];
+      const side = labels[x] as readonly Known[];
       const up = side[p] as Known;
       if (typeof up === "boolean") return;
       const { parts: held } = c.lifts.get(context.lift) as { parts: readonly number[] };
@@ -221,7 +227,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
         !(c.steps[c.wayCount + context.lift] as { without: readonly number[] }).without.includes(t)
       )
         return;
-      const side = labels[x] as Known[];
+      const side = labels[x] as readonly Known[];
       for (let w = 0; w < c.wayCount; w++) {
         const own = stepLiteral(w);
         if (
@@ -242,6 +248,8 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
     network,
     stepVariable,
     atom,
+    side: (x, p) =>
+      x < labels.length ? (labels[x] as readonly Known[])[p] : (partings[x - labels.length] as Parting).known(p),
     literalOf: (f) => say.literalOf(f),
     clause,
     changes,

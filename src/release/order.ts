@@ -11,6 +11,8 @@ import type { Wiring } from "./wiring.ts";
 
 export type Sequenced =
   | { readonly kind: "order"; readonly events: readonly Event[] }
+  /** The sides of a separation, still tied through parts without a label. */
+  | { readonly kind: "tied"; readonly chains: Choice["tied"] }
   /** Atoms of the plan that only justify one another. */
   | { readonly kind: "unfounded"; readonly atoms: readonly number[] }
   /** Bodies that nothing holds at the end. */
@@ -78,6 +80,7 @@ const MOST_TRIES = 12;
 
 /** Orders the chosen steps. `tick` is called again and again, and may throw to end it. */
 export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => void): Sequenced {
+  if (choice.tied.length > 0) return { kind: "tied", chains: choice.tied };
   const demands = demandsOf(c, choice);
   const steps = outSteps(c, choice);
   const atoms = unfoundedAtoms(c, w, choice, demands, steps);
@@ -87,8 +90,9 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => vo
   const parts = last.load.fallen(last.touched);
   if (parts.length > 0) return { kind: "fallen", load: last.load, parts, rising };
 
-  // A part that must go up tied is cut from its neighbours after the lift, where that can be.
+  // A part that must go up tied is cut from what carries it after the lift, where that can be.
   const kept = new Map<number, Formula[]>();
+  const byAny = c.take.some((p) => c.uncarried[p] === 1);
   if (c.take.length > 0) {
     c.contexts.forEach((context, x) => {
       if (!("lift" in context) || choice.active[x] !== true) return;
@@ -96,6 +100,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => vo
       for (const s of steps) {
         if (s >= c.wayCount) continue;
         const tie = c.connectionOf[s] as number;
+        if (!byAny && c.problem.connections[tie]?.carrying !== true) continue;
         if ((c.joins[tie] as readonly number[]).every((p) => side[p] === 1)) kept.set(tie, [doneAtom(c, context.lift)]);
       }
     });

@@ -2,7 +2,7 @@
 
 import { type Choice, decode } from "./choice.ts";
 import { type Compiled, compile, sideAtom } from "./compile.ts";
-import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutUnheld } from "./cuts.ts";
+import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutTied, cutUnheld } from "./cuts.ts";
 import { type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
 import { type Assignment, nearby } from "./nearby.ts";
@@ -150,6 +150,9 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
 /** Cuts off a choice that cannot be carried out. False: it could not be ordered, but that is no proof. */
 function learn(c: Compiled, e: Encoding, choice: Choice, found: Exclude<Sequenced, { kind: "order" }>): boolean {
   switch (found.kind) {
+    case "tied":
+      cutTied(c, e, found.chains);
+      return true;
     case "unfounded":
       cutLoops(c, e, choice, found.atoms);
       return true;
