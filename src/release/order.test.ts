@@ -119,6 +119,30 @@ describe("a box on the frame, a switch on the box, and a hose from the box to th
   });
 });
 
+test("of two that go up together what carries nothing is parted before the lift, where the state for it is on anyway", () => {
+  const problem = ask({
+    parts: [frame, part("engine", 100), part("gearbox", 60)],
+    take: ["engine", "gearbox"],
+    connections: [
+      tie("mount", ["engine", "frame"], { carrying: true, ways: [way("mount/1", 4, [{ done: "sling" }])] }),
+      tie("rear-mount", ["gearbox", "frame"], { carrying: true, ways: [way("rear-mount/1", 4, [{ done: "raise" }])] }),
+      tie("bell", ["engine", "gearbox"], { carrying: true, ways: [way("bell/1", 9, [{ done: "lift" }])] }),
+      tie("coupling", ["engine", "gearbox"], { ways: [way("coupling/1", 3, [{ done: "raise" }])] }),
+    ],
+    tasks: [
+      task("sling", { supports: ["engine"] }),
+      task("raise", { labour: 8, toggle: true }),
+      task("lift", { needs: [{ done: "sling" }], without: ["raise"], lift: { parts: ["engine"], limit: 300 } }),
+      task("work", { labour: 0, must: true, needs: [{ released: "bell" }, { released: "coupling" }] }),
+    ],
+  });
+  const { c, w, e } = ready(problem);
+  const { values } = minimise(e.network, patient);
+  const found = sequence(c, w, decode(c, e, values as Uint8Array));
+  const raise = c.wayCount + problem.tasks.findIndex(({ id }) => id === "raise");
+  expect(found.kind === "order" && found.events.filter((event) => event === raise)).toEqual([raise]);
+});
+
 describe("the clauses before anything is learnt", () => {
   test("cost no more than the best plan, and are only without an answer where there is no plan", () => {
     let tight = 0;
