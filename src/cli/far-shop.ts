@@ -177,7 +177,7 @@ class FarDesk implements Desk {
   async receive(told: readonly Told[], keys: ReadonlyMap<string, string>): Promise<Reception> {
     const whole = {
       taken: 0,
-      faults: [] as string[],
+      faults: [] as Reception["faults"][number][],
       contradictions: [] as Contradiction[],
       wrongPasses: [] as Contradiction[],
     };
@@ -187,8 +187,8 @@ class FarDesk implements Desk {
       if (fresh.length === 0) continue;
       const body = { key: keys.get(device) ?? "", told: fresh.map(({ text }) => text) };
       const reply = await this.shop.ask("POST", `${this.path}/told`, body);
-      const { faults } = (reply.body ?? {}) as { readonly faults?: readonly string[] };
-      if (reply.status === 409 && faults !== undefined) whole.faults.push(...faults);
+      const { why } = (reply.body ?? {}) as { readonly why?: Reception["faults"] };
+      if (reply.status === 409 && why !== undefined) whole.faults.push(...why);
       else if (reply.status >= 400) throw faultOf(this.shop.address, reply);
       else {
         const { taken, contradictions, wrongPasses } = reply.body as TakenInDocument;

@@ -54,10 +54,10 @@ export {
   takePen,
   write,
 } from "./pen.ts";
-export { type Phrase, type Phrases, sayPhrase } from "./phrase.ts";
+export { PHRASES, type Phrase, type Phrases, sayPhrase } from "./phrase.ts";
 export { planName } from "./plan-name.ts";
 export { type Progress, progressOf, type StepStanding } from "./progress.ts";
-export { type Refusal, refusalOf, warningsOf } from "./refusal.ts";
+export { type Refusal, refusalOf, refuse, warningsOf } from "./refusal.ts";
 export { type Replan, replanRun, type StepChange } from "./replan.ts";
 export { type Rest, type RestAsked, restOf } from "./rest.ts";
 export { type Contradiction, RULES, type RuleId } from "./rules.ts";
@@ -70,4 +70,4 @@ export { type ShiftJoint, type ShiftPage, shiftPage } from "./shift.ts";
 export { isHidden, torquesFor } from "./sight.ts";
 export { mayEnd, stopIn, stopOf } from "./stop.ts";
 export { doubtTorque, type TorqueDoubt } from "./torque-doubt.ts";
-export { type Damage, type Verifier, verifyEntries } from "./verify.ts";
+export { type Damage, type DamageRule, type Verifier, verifyEntries } from "./verify.ts";

@@ -1,5 +1,7 @@
 // Owns what the ledger says of gates, refusals and warnings, as data: which phrase, and what it names. The English sentence is made of it last; other languages have phrases of their own.
 
+import type { DamageRule } from "./verify.ts";
+
 const and = (names: readonly string[]): string => names.join(" and ");
 const or = (names: readonly string[]): string => names.join(" or ");
 
@@ -105,6 +107,19 @@ export const PHRASES = {
   byItself: () => "It does so by itself.",
   storeReplaces: () => "only the store replaces a plan, with one that it has solved and kept",
   enterFinding: () => "Enter the finding.",
+
+  entryIdShape: () => "the id of an entry is a UUID of version 7, in small letters",
+  makeId: () => "Make one, or leave it out.",
+  entryIdTaken: (id: string) => `there is another entry with the id ${id}`,
+  ownEntryId: () => "Give this one an id of its own.",
+  unreadable: (faults: string) => faults,
+  enterAgain: () => "Enter it again.",
+  ledgerDamaged: (damages: string) => `the ledger is damaged: ${damages}`,
+  restoreBackup: () => "Restore a backup; no gate opens over this.",
+  runClosed: () => "the run is closed",
+  anotherOrder: () => "What comes after belongs to another order.",
+  damage: (_rule: DamageRule, what: string) => what,
+  otherStorePlan: () => "a plan that another store made; enter the finding here",
 
   atWorkOn: (person: string, system: string) => `${person} is at work on ${system}`,
   liftedWithoutGate: () => "lifted without its gate: nobody has passed it",

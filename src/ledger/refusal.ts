@@ -15,12 +15,12 @@ export interface Refusal {
   readonly what: string;
   readonly mend: string;
   /** The same as data: what, and what would mend it. */
-  readonly phrases?: readonly [what: Phrase, mend: Phrase];
+  readonly phrases: readonly [what: Phrase, mend: Phrase];
   /** Of a gate that is shut. */
   readonly gates?: readonly GateAnswer[];
 }
 
-const refuse = (what: Phrase, mend: Phrase): Refusal => ({
+export const refuse = (what: Phrase, mend: Phrase): Refusal => ({
   what: sayPhrase(what),
   mend: sayPhrase(mend),
   phrases: [what, mend],

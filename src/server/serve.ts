@@ -9,6 +9,7 @@ import { v7 } from "uuid";
 import { makeIdentity } from "../ledger/index.ts";
 import { isDatabase, openStore, type Store } from "../store/index.ts";
 import { connectionsOf } from "./connections.ts";
+import type { World } from "./desk/index.ts";
 import { makeApp } from "./http/app.ts";
 import type { Certificate } from "./http/authority.ts";
 import { Desks } from "./http/desks.ts";
@@ -19,7 +20,6 @@ import { planningOf } from "./http/planning.ts";
 import { Doorkeeper, peopleRoutes } from "./people/index.ts";
 import { printerOf } from "./printing.ts";
 import { openQuestions, openReplanning, questionRoutes } from "./questions/index.ts";
-import type { World } from "./run-record.ts";
 import { nodesOwn, nodesSigner } from "./signatures.ts";
 
 export interface ServeOptions {

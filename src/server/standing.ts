@@ -12,8 +12,8 @@ import {
 } from "../ledger/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { Order, Revised, Run, Store } from "../store/index.ts";
+import { type Desk, type Reception, sayNotTaken } from "./desk/index.ts";
 import type { OrderTaken } from "./order.ts";
-import type { Desk, Reception } from "./run-desk.ts";
 import type {
   GateDocument,
   OrderDocument,
@@ -139,7 +139,7 @@ export const describeReception = (desk: Desk, reception: Reception): TakenInDocu
   format: "unmoor/taken-in/1",
   run: desk.run.id,
   taken: reception.taken,
-  faults: reception.faults,
+  faults: [...new Set(reception.faults.map(sayNotTaken))],
   contradictions: reception.contradictions.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
   wrongPasses: reception.wrongPasses.map((one) => ({ ...one, says: desk.sayContradiction(one) })),
 });

@@ -137,7 +137,7 @@ export function keepAccounts(db: Database, guard: <T>(work: () => Promise<T>) =>
           await writeMember(tx, change, revision);
           if (wasSteward && (await stewards()).length === 0)
             throw new StoreFault(
-              "clash",
+              "last-steward",
               change.person,
               "nobody would keep the server any more",
               "Make somebody else a steward first.",

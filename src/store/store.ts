@@ -225,6 +225,7 @@ export type FaultCode =
   | "clash" // the same id is kept with another content
   | "stale" // somebody else changed it since it was read
   | "closed" // the run takes no more entries
+  | "last-steward" // nobody would keep the server any more
   | "not-empty" // a backup goes into an empty store only
   | "photo" // no photo, or too large
   | "voice" // no spoken note, or too long

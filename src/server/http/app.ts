@@ -99,10 +99,7 @@ export const makeApp = ({
   const api = newRoutes();
   const limit = (maxSize: number): MiddlewareHandler<Carried> => {
     const onError = (c: Context) =>
-      answerProblem(
-        c,
-        new Problem(413, "too-large", `it is larger than ${Math.floor(maxSize / 1e6)} MB`, "Send less."),
-      );
+      answerProblem(c, new Problem(413, "too-large", ["tooLarge", Math.floor(maxSize / 1e6)], ["sendLess"]));
     const counted = bodyLimit({ maxSize, onError });
     return (c, next) => {
       const length = c.req.header("content-length");

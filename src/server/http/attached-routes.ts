@@ -16,7 +16,7 @@ interface Kept {
 /** One kind of what is attached. */
 interface Kind {
   readonly path: "photos" | "voices";
-  readonly name: string;
+  readonly name: "photo" | "spoken note";
   readonly keeps: string;
   readonly types: readonly [string, ...string[]];
   readonly save: (bytes: Uint8Array) => Promise<Omit<Kept, "bytes">>;
@@ -62,7 +62,7 @@ const routesOf = (app: OpenAPIHono<Carried>, { path, name, keeps, types, save, r
     async (c) => {
       const who = someone(c.var.who);
       if (![...who.sites.values()].some((roles) => roles.some((role) => role !== "reader")))
-        throw new Problem(403, "not-allowed", `${who.name} reads only`, "Ask the foreman.");
+        throw new Problem(403, "not-allowed", ["readsOnly", who.name], ["askForeman"]);
       return c.json(await save(new Uint8Array(await c.req.arrayBuffer())), 200);
     },
   );
@@ -85,8 +85,7 @@ const routesOf = (app: OpenAPIHono<Carried>, { path, name, keeps, types, save, r
       const tag = `"${digest}"`;
       if (c.req.header("if-none-match") === tag) return c.body(null, 304);
       const kept = await read(digest);
-      if (kept === undefined)
-        throw notFound(`there is no ${name} ${digest.slice(0, 12)}…`, "It comes when its device is back.");
+      if (kept === undefined) throw notFound(["noAttached", name, digest.slice(0, 12)], ["withItsDevice"]);
       return c.body(new Uint8Array(kept.bytes), 200, {
         "content-type": kept.type,
         "cache-control": "private, max-age=31536000, immutable",

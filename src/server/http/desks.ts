@@ -2,8 +2,7 @@
 
 import type { Verifier } from "../../ledger/index.ts";
 import type { Store } from "../../store/index.ts";
-import { RunDesk } from "../run-desk.ts";
-import type { World } from "../run-record.ts";
+import { RunDesk, type World } from "../desk/index.ts";
 
 /** Desks kept open: a run of the demo's carrier takes about 5 MB with all its entries. */
 const MOST = 64;

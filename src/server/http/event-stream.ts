@@ -31,8 +31,7 @@ export const eventStream = (
   }: { readonly listening: Listening; readonly most: number; readonly stopping: AbortSignal },
   send: (out: Out, gone: AbortSignal) => Promise<void>,
 ): Response => {
-  if (listening.count >= most)
-    throw new Problem(503, "too-many", `${most} listen to this process already`, "Try again.");
+  if (listening.count >= most) throw new Problem(503, "too-many", ["tooManyListen", most], ["tryAgain"]);
   c.header("content-type", "text/event-stream; charset=utf-8");
   c.header("cache-control", "no-store");
   c.header("x-accel-buffering", "no");

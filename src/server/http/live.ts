@@ -36,7 +36,7 @@ export const liveRoute = (app: OpenAPIHono<Carried>, office: Office, listening: 
     const who = someone(c.var.who);
     const id = idShape.safeParse(c.req.param("run")).data ?? "";
     const run = await office.store.run(id);
-    if (run === undefined || !has(who, run.site)) throw notFound("there is no such run", "See the list of runs.");
+    if (run === undefined || !has(who, run.site)) throw notFound(["noRun", ""], ["seeRuns"]);
     const from = positionAsked(c);
     await office.desks.at(id);
     return eventStream(c, { listening, most: MOST, stopping: office.stopping }, async (out, gone) => {
@@ -67,7 +67,6 @@ export const liveRoute = (app: OpenAPIHono<Carried>, office: Office, listening: 
 /** Behind which position: as the browser says when it comes again, or as the address says. */
 const positionAsked = (c: Context): number => {
   const asked = c.req.header("last-event-id") ?? c.req.query("behind") ?? "0";
-  if (!/^\d{1,9}$/.test(asked))
-    throw badRequest("the position is no whole number", "Leave it out, or give the last one seen.");
+  if (!/^\d{1,9}$/.test(asked)) throw badRequest(["badPosition"], ["leaveOutPosition"]);
   return Number(asked);
 };

@@ -83,7 +83,7 @@ export const observeRoutes = (app: Hono<Carried>, store: Store, metrics: Metrics
   app.get("/metrics", async (c) => {
     const { address = "" } = getConnInfo(c).remote;
     if (!/^(127\.|::1$|::ffff:127\.)/.test(address) && c.var.who?.steward !== true)
-      throw forbidden("metrics are for this machine, or for a steward", "Ask for them here, or sign in.");
+      throw forbidden(["metricsClosed"], ["askHere"]);
     return c.text(await metrics.registry.metrics(), 200, { "content-type": metrics.registry.contentType });
   });
 };

@@ -3,7 +3,8 @@
 import type { Order, Plan } from "../../plan/index.ts";
 import type { ModelFile, Store } from "../../store/index.ts";
 import type { Fault, Vehicle } from "../../vehicle/index.ts";
-import type { World } from "../run-record.ts";
+import type { World } from "../desk/index.ts";
+import type { Mend, Wrong } from "../refusals.ts";
 import type { Desks } from "./desks.ts";
 import type { Who } from "./who.ts";
 
@@ -21,7 +22,7 @@ export interface Vouching {
    * @param id of the taking up, a UUID of version 7 of its moment
    * @returns why it is not taken for true; undefined where it is, now or before
    */
-  attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<string | undefined>;
+  attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<Wrong | undefined>;
   /** Whether a person was signed in on a device at a moment, or had taken it up. */
   wasPresent(person: string, device: string, at: number): Promise<boolean>;
 }
@@ -55,8 +56,8 @@ export interface Planning {
     | { readonly waiting: string; readonly state: string }
     | {
         readonly refused: {
-          readonly what: string;
-          readonly mend: string;
+          readonly what: Wrong;
+          readonly mend: Mend;
           readonly more?: Readonly<Record<string, unknown>>;
         };
       }

@@ -6,6 +6,7 @@ import { type Order as Asked, type Crew, readCrew } from "../../plan/index.ts";
 import type { Order } from "../../store/index.ts";
 import { sentence } from "../../vehicle/index.ts";
 import { orderBodyOf, type PlanBody, takeOrder } from "../order.ts";
+import { saidFirst } from "../refusals.ts";
 import { orderDocument, runListDocument } from "../run-documents.ts";
 import { describeOrders, describeTaken } from "../standing.ts";
 import type { Office } from "./office.ts";
@@ -48,13 +49,12 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
   const seen = async (who: Who | undefined, id: string): Promise<Order> => {
     const asked = someone(who);
     const order = await store.order(id);
-    if (order === undefined || !has(asked, order.value.site))
-      throw notFound(`there is no order ${id}`, "See the list.");
+    if (order === undefined || !has(asked, order.value.site)) throw notFound(["noOrder", id], ["seeList"]);
     return order.value;
   };
   const planOf = async (id: string): Promise<PlanBody> => {
     const plan = await store.plan(`${id}.p1`);
-    if (plan === undefined) throw notFound(`the order ${id} has no plan yet`, "Give the order again.");
+    if (plan === undefined) throw notFound(["noPlanYet", id], ["orderAgain"]);
     return plan.body as PlanBody;
   };
   const describe = async ({ id, version, machine }: Order) => {
@@ -140,7 +140,12 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
       const who = demand(c.var.who, given.site, "foreman");
       const kept = await store.vehicle(given.vehicle, given.version);
       if (kept === undefined)
-        throw notFound(`there is no vehicle ${given.vehicle} of this version`, "Keep its file first.");
+        throw notFound(
+          given.version === undefined
+            ? ["noVehicle", given.vehicle]
+            : ["noVehicleVersion", given.vehicle, given.version],
+          ["keepFirst"],
+        );
       const people = await Promise.all(given.people.map((person) => memberOf(person, given.site)));
       const asked = askedOf(given, people);
       const crew = crewOf(given);
@@ -151,8 +156,7 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
           there.value.vehicle === given.vehicle &&
           there.value.version === kept.version &&
           JSON.stringify(there.value.body) === JSON.stringify(orderBodyOf({ asked, people, ...crew }));
-        if (!same || !has(who, there.value.site))
-          throw new Problem(409, "clash", `there is another order called ${id}`, "Give this one an id of its own.");
+        if (!same || !has(who, there.value.site)) throw new Problem(409, "clash", ["orderTaken", id], ["ownId"]);
         if ((await store.plan(`${id}.p1`)) !== undefined) return c.json(await describe(there.value), 200);
       }
       const planned = await planning.plan({ vehicle: given.vehicle, version: kept.version }, asked, who.person);
@@ -185,8 +189,7 @@ export const orderRoutes = (office: Office): OpenAPIHono<Carried> => {
     const roles = (member?.sites[site] ?? []).filter((role): role is Role =>
       (ROLES as readonly string[]).includes(role),
     );
-    if (member === undefined || roles.length === 0)
-      throw badRequest(`nobody of this site is called ${id}`, "See the people of the site.");
+    if (member === undefined || roles.length === 0) throw badRequest(["nobodyOfSite", id], ["seePeopleOfSite"]);
     return { id, label: member.name, roles, skills: member.skills };
   };
 
@@ -198,12 +201,11 @@ const crewOf = ({ crew: file, people }: z.infer<typeof givenShape>): { readonly 
   if (file === undefined) return {};
   const { crew, faults } = readCrew(file.path, file.text);
   if (crew === undefined)
-    throw badRequest("the crew file has faults", faults.map(sentence).slice(0, 3).join(" "), {
+    throw badRequest(["crewFaults"], ["asItSays", saidFirst(faults.map(sentence))], {
       faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
     });
   const stranger = crew.people.find(({ id }) => !people.includes(id));
-  if (stranger !== undefined)
-    throw badRequest(`the crew file names ${stranger.id}, the order does not`, "Name the same people in both.");
+  if (stranger !== undefined) throw badRequest(["crewStranger", stranger.id], ["sameInBoth"]);
   return { crew };
 };
 

@@ -33,21 +33,15 @@ export const packRoutes = ({ store, desks, world }: Office, print: Print): OpenA
     url: string,
   ): Promise<Exclude<Printed, { readonly faults: unknown }>> => {
     const order = (await store.order(id))?.value;
-    if (order === undefined || !has(who, order.site)) throw notFound(`there is no order ${id}`, "See the list.");
+    if (order === undefined || !has(who, order.site)) throw notFound(["noOrder", id], ["seeList"]);
     const isRun = (await store.run(id)) !== undefined;
     const first = `${id}.p1`;
     const inForce = isRun ? (await desks.at(id)).brief.plan : first;
     const plan = (await store.plan(inForce))?.body as PlanBody | undefined;
     const vehicle = await store.vehicle(order.vehicle, order.version);
-    if (plan === undefined || vehicle === undefined)
-      throw notFound(`the order ${id} has no plan yet`, "Give the order again.");
+    if (plan === undefined || vehicle === undefined) throw notFound(["noPlanYet", id], ["orderAgain"]);
     if (person !== undefined && inForce !== first)
-      throw new Problem(
-        409,
-        "not-printable",
-        "the plan was replaced since, and the run's page says who does what",
-        "Print the cards by position.",
-      );
+      throw new Problem(409, "not-printable", ["planReplaced"], ["byPosition"]);
     const printed = await print({
       files: vehicle.files,
       plan: plan.plan,
@@ -64,7 +58,7 @@ export const packRoutes = ({ store, desks, world }: Office, print: Print): OpenA
     });
     if (!("faults" in printed)) return printed;
     const [fault] = printed.faults;
-    throw new Problem(409, "not-printable", fault?.what ?? "it cannot be printed", fault?.mend ?? "");
+    throw new Problem(409, "not-printable", ["notPrintable", fault?.what ?? ""], ["asItSays", fault?.mend ?? ""]);
   };
   app.openapi(
     createRoute({

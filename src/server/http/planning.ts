@@ -4,6 +4,7 @@ import type { Plan } from "../../plan/index.ts";
 import type { KeptQuestion } from "../../store/index.ts";
 import type { Fault, Vehicle } from "../../vehicle/index.ts";
 import { type Model, type Questions, wantedOf } from "../questions/index.ts";
+import { saidFirst } from "../refusals.ts";
 import type { Planning } from "./office.ts";
 import { notFound, Problem } from "./problem.ts";
 
@@ -45,7 +46,7 @@ export const planningOf = (questions: Questions, stopping?: AbortSignal): Planni
   ): Promise<KeptQuestion> => {
     const { digest } = await questions.ask(wanted, model, person);
     const question = await questions.wait(digest, ms, stopping);
-    if (question === undefined) throw notFound("the question was let go of", "Ask again.");
+    if (question === undefined) throw notFound(["questionGone"], ["askAgain"]);
     return question;
   };
 
@@ -55,8 +56,9 @@ export const planningOf = (questions: Questions, stopping?: AbortSignal): Planni
       const answer = answerOf(question);
       if (answer?.kind === "faults") return { faults: answer.document.faults, warnings: [] };
       if (answer?.kind === "check") return { faults: [], warnings: answer.document.warnings };
-      if (question.fault !== undefined) throw new Problem(400, "unreadable", question.fault.what, question.fault.mend);
-      throw new Problem(503, "busy", "the files were not read yet: others compute", "Send them again.", { after: 5 });
+      if (question.fault !== undefined)
+        throw new Problem(400, "unreadable", ["notComputed", question.fault.what], ["asItSays", question.fault.mend]);
+      throw new Problem(503, "busy", ["notReadYet"], ["sendAgain"], { after: 5 });
     },
 
     async plan(model, order, person) {
@@ -82,9 +84,8 @@ const without = (
   answer: Answer | undefined,
 ): Refused | { readonly waiting: string; readonly state: string } => {
   if (answer !== undefined) return { refused: whyNot(answer) };
-  if (fault !== undefined) return { refused: fault };
-  if (state === "cancelled")
-    return { refused: { what: "somebody cancelled the planning", mend: "Give the order again." } };
+  if (fault !== undefined) return { refused: { what: ["notComputed", fault.what], mend: ["asItSays", fault.mend] } };
+  if (state === "cancelled") return { refused: { what: ["planningCancelled"], mend: ["orderAgain"] } };
   return { waiting: digest, state };
 };
 
@@ -93,28 +94,23 @@ const whyNot = (answer: Answer): Refused["refused"] => {
     case "release": {
       const { status, conflict } = answer.document;
       const rules = conflict?.rules ?? [];
-      if (status === "unknown")
-        return { what: "no plan was found in the time that a search has", mend: "Ask for less at once." };
+      if (status === "unknown") return { what: ["noPlanInTime"], mend: ["askOrAgain"] };
       return {
-        what: "no legal plan does this with what the order has",
-        mend:
-          rules.length === 0 ? "Change the order, or the vehicle file." : `These cannot all hold: ${rules.join(" ")}`,
+        what: ["noLegalPlan"],
+        mend: rules.length === 0 ? ["changeOrder"] : ["cannotAllHold", rules.join(" ")],
         more: { release: answer.document },
       };
     }
     case "refused":
       return {
-        what: answer.document.faults.map(({ at, what }) => `${at}: ${what}`).join("; "),
-        mend: answer.document.faults.map(({ mend }) => mend).join(" "),
+        what: ["orderFaults", answer.document.faults.map(({ at, what }) => `${at}: ${what}`).join("; ")],
+        mend: ["asItSays", answer.document.faults.map(({ mend }) => mend).join(" ")],
         more: { faults: answer.document.faults },
       };
     case "faults":
       return {
-        what: "this version of the program finds faults in the vehicle file",
-        mend: answer.document.faults
-          .map(({ sentence }) => sentence)
-          .slice(0, 3)
-          .join(" "),
+        what: ["vehicleFaults"],
+        mend: ["asItSays", saidFirst(answer.document.faults.map(({ sentence }) => sentence))],
         more: { faults: answer.document.faults },
       };
     case "check":

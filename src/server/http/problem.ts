@@ -4,6 +4,7 @@ import type { Context } from "hono";
 import { HTTPException } from "hono/http-exception";
 import type { ContentfulStatusCode } from "hono/utils/http-status";
 import { type FaultCode, StoreFault } from "../../store/index.ts";
+import { type Mend, sayReason, type Wrong } from "../refusals.ts";
 
 /** A refusal on its way to whoever asked; thrown by routes and what they call, made into an answer in one place. */
 export class Problem extends Error {
@@ -11,19 +12,19 @@ export class Problem extends Error {
   readonly status: ContentfulStatusCode;
   /** A word of ours, the end of the problem's type. */
   readonly kind: string;
-  readonly what: string;
-  readonly mend: string;
+  readonly what: Wrong;
+  readonly mend: Mend;
   /** Members of the answer beside those of the RFC. */
   readonly more: Readonly<Record<string, unknown>>;
 
   constructor(
     status: ContentfulStatusCode,
     kind: string,
-    what: string,
-    mend: string,
+    what: Wrong,
+    mend: Mend,
     more: Readonly<Record<string, unknown>> = {},
   ) {
-    super(`${what}. ${mend}`);
+    super(`${sayReason(what)}. ${sayReason(mend)}`);
     this.status = status;
     this.kind = kind;
     this.what = what;
@@ -32,12 +33,11 @@ export class Problem extends Error {
   }
 }
 
-export const badRequest = (what: string, mend: string, more?: Readonly<Record<string, unknown>>): Problem =>
+export const badRequest = (what: Wrong, mend: Mend, more?: Readonly<Record<string, unknown>>): Problem =>
   new Problem(400, "bad-request", what, mend, more);
-export const notFound = (what: string, mend: string): Problem => new Problem(404, "not-found", what, mend);
-export const forbidden = (what: string, mend: string): Problem => new Problem(403, "not-allowed", what, mend);
-export const signInFirst = (): Problem =>
-  new Problem(401, "sign-in", "nobody is signed in", "Sign in, then ask again.");
+export const notFound = (what: Wrong, mend: Mend): Problem => new Problem(404, "not-found", what, mend);
+export const forbidden = (what: Wrong, mend: Mend): Problem => new Problem(403, "not-allowed", what, mend);
+export const signInFirst = (): Problem => new Problem(401, "sign-in", ["notSignedIn"], ["signInThenAsk"]);
 
 /** What a store's fault is on the wire. Whatever may pass by itself is a 503, so that a client asks again. */
 const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
@@ -46,6 +46,7 @@ const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
   stale: 412,
   closed: 409,
   "not-empty": 409,
+  "last-steward": 409,
   photo: 415,
   voice: 415,
   full: 507,
@@ -57,28 +58,73 @@ const STATUS: Readonly<Record<FaultCode, ContentfulStatusCode>> = {
   older: 500,
 };
 
+/** What a store's fault is in the server's phrases: it says itself what there is, and the phrase of what kind that is. */
+const phraseOf = ({ code, what }: StoreFault): Wrong => {
+  switch (code) {
+    case "unknown":
+      return ["notKept", what];
+    case "clash":
+    case "not-empty":
+      return ["taken", what];
+    case "stale":
+      return ["changedSince"];
+    case "closed":
+      return ["keptClosed", what];
+    case "photo":
+      return ["noPhoto", what];
+    case "voice":
+      return ["noVoice", what];
+    case "full":
+      return ["storeFull", what];
+    case "read-only":
+      return ["storeReadOnly", what];
+    case "busy":
+      return ["storeBusy", what];
+    case "gone":
+      return ["storeGone", what];
+    case "last-steward":
+      return ["lastSteward"];
+    case "damaged":
+    case "newer":
+    case "older":
+      return ["storeUnfit", what];
+  }
+};
+
+/** Of the store's mends those that a user can follow; others are for whoever keeps the server, as it says them. */
+const MENDS: Partial<Readonly<Record<FaultCode, Mend>>> = {
+  stale: ["readThenChange"],
+  busy: ["tryAgain"],
+  full: ["makeRoom"],
+  "last-steward": ["makeAnotherSteward"],
+};
+
 /** Any error as a problem; one that nobody foresaw says nothing of its inside. */
 export const problemOf = (error: unknown): Problem => {
   if (error instanceof Problem) return error;
   if (error instanceof StoreFault) {
     const status = STATUS[error.code];
-    return new Problem(status, error.code, error.what, error.mend, { at: error.at });
+    return new Problem(status, error.code, phraseOf(error), MENDS[error.code] ?? ["asItSays", error.mend], {
+      at: error.at,
+    });
   }
   // The framework's own refusals: a body that is no JSON, or of a type that the route does not take.
   if (error instanceof HTTPException && error.status < 500)
     return new Problem(
       error.status as ContentfulStatusCode,
       error.status === 415 ? "type" : "bad-request",
-      error.message === "" ? "this is not as described" : error.message,
-      "See /api/openapi.json.",
+      ["notAsDescribed", error.message],
+      ["seeDescription"],
     );
-  return new Problem(500, "fault", "a fault of the server itself", "It is in the server's log; tell whoever keeps it.");
+  return new Problem(500, "fault", ["ownFault"], ["seeLog"]);
 };
 
 /** The answer of a problem. */
 export const answerProblem = (c: Context, { status, kind, what, mend, more }: Problem): Response => {
   const { after = 2 } = more;
-  const body = { type: `/problems/${kind}`, title: what, status, detail: `${what}. ${mend}`, mend, ...more };
+  const [title, way] = [sayReason(what), sayReason(mend)];
+  const said = { title, status, detail: `${title}. ${way}`, mend: way, phrases: [what, mend] };
+  const body = { type: `/problems/${kind}`, ...said, ...more };
   return c.body(JSON.stringify(body), status, {
     "content-type": "application/problem+json",
     ...(status === 503 || status === 429 ? { "retry-after": String(after) } : {}),

@@ -14,8 +14,8 @@ export const newRoutes = (): OpenAPIHono<Carried> =>
         what: message,
       }));
       throw badRequest(
-        faults.map(({ at, what }) => (at === "" ? what : `${at}: ${what}`)).join("; "),
-        "See /api/openapi.json.",
+        ["notAsDescribed", faults.map(({ at, what }) => (at === "" ? what : `${at}: ${what}`)).join("; ")],
+        ["seeDescription"],
         { faults },
       );
     },

@@ -3,7 +3,8 @@
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
 import { GATES, type Role, readEntry, sentence, type Told } from "../../ledger/index.ts";
 import type { Run } from "../../store/index.ts";
-import { openRun, type RunDesk, type Taking } from "../run-desk.ts";
+import { type NotTaken, openRun, type RunDesk, sayNotTaken, type Taking } from "../desk/index.ts";
+import type { Wrong } from "../refusals.ts";
 import { gateDocument, runDocument, shiftDocument, takenInDocument } from "../run-documents.ts";
 import { describeGates, describeReception, describeRun, describeShift } from "../standing.ts";
 import { sayShape } from "./entry-shapes.ts";
@@ -76,7 +77,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
   const seen = async (who: Who | undefined, id: string): Promise<{ readonly id: string; readonly site: string }> => {
     const asked = someone(who);
     const site = await desks.siteOf(id);
-    if (site === undefined || !has(asked, site)) throw notFound(`there is no run ${id}`, "See the list of runs.");
+    if (site === undefined || !has(asked, site)) throw notFound(["noRun", id], ["seeRuns"]);
     return { id, site };
   };
   const deskFor = async (who: Who | undefined, id: string): Promise<RunDesk> => {
@@ -118,7 +119,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const { run: id } = c.req.valid("param");
       const order = await store.order(id);
       if (order === undefined || !has(someone(c.var.who), order.value.site))
-        throw notFound(`there is no order ${id}`, "See the list of orders.");
+        throw notFound(["noOrder", id], ["seeOrders"]);
       const who = demand(c.var.who, order.value.site, "foreman", "mechanic", "instructor");
       return c.json(describe(await openRun(store, id, who.person, world.now())), 200);
     },
@@ -188,10 +189,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const desk = await deskFor(c.var.who, c.req.valid("param").run);
       const { gate, lift } = c.req.valid("query");
       if (lift !== undefined && !desk.brief.lifts.some(({ task }) => task === lift))
-        throw notFound(
-          `the plan has no lift ${lift}`,
-          `It has: ${desk.brief.lifts.map(({ task }) => task).join(", ")}.`,
-        );
+        throw notFound(["noLift", lift], ["itHas", desk.brief.lifts.map(({ task }) => task)]);
       return c.json(describeGates(desk, gate, lift), 200);
     },
   );
@@ -246,8 +244,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
   /** Whose entry it is: of who is signed in, or of a second person with his own PIN. */
   const authorOf = async (who: Who, site: string, { second }: z.infer<typeof saidShape>): Promise<string> => {
     if (second === undefined) return who.person;
-    if (second.person === who.person)
-      throw forbidden(`${who.name} is signed in already`, "The second person is another one.");
+    if (second.person === who.person) throw forbidden(["signedInHimself", who.name], ["secondIsOther"]);
     await vouching.attest(second.person, second.pin, who, site);
     return second.person;
   };
@@ -262,11 +259,11 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
     author: string,
     site: string,
     { kind, ...said }: { readonly kind: string; readonly gate?: unknown },
-  ): Promise<string | undefined> => {
+  ): Promise<Wrong | undefined> => {
     const roles = await rolesOf(who, author, site);
-    if (!WRITERS.some((role) => roles.includes(role))) return `${author} may enter nothing at this site`;
+    if (!WRITERS.some((role) => roles.includes(role))) return ["entersNothing", author];
     const asksApprover = kind === "override" || (kind === "approval" && said.gate === "lift");
-    return asksApprover && !roles.includes("lift approver") ? `${author} is no lift approver here` : undefined;
+    return asksApprover && !roles.includes("lift approver") ? ["noApprover", author] : undefined;
   };
 
   app.openapi(
@@ -291,7 +288,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       for (const said of entries) authors.push(await authorOf(who, run.site, said));
       for (const [index, { say }] of entries.entries()) {
         const why = await barred(who, authors[index] ?? who.person, run.site, say);
-        if (why !== undefined) throw forbidden(why, "A foreman gives roles.");
+        if (why !== undefined) throw forbidden(why, ["foremanGivesRoles"]);
       }
       const desk = await desks.at(run.id);
       // All at once, so that they are judged one after the other and made durable together.
@@ -301,10 +298,9 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const outcomes = takings.map((taking, index) => outcomeOf(entries[index]?.id ?? "", taking));
       const refused = outcomes.find((one) => one.refused !== undefined)?.refused;
       if (refused === undefined) return c.json({ entries: outcomes, position: desk.position }, 200);
-      throw new Problem(409, "refused", refused.what, refused.mend, {
+      throw new Problem(409, "refused", ...refused.phrases, {
         entries: outcomes,
         ...(refused.gates === undefined ? {} : { gates: refused.gates }),
-        ...(refused.phrases === undefined ? {} : { phrases: refused.phrases }),
       });
     },
   );
@@ -348,37 +344,30 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
       const told: Told[] = texts.map((text, index) => {
         const reading = readEntry(text);
         if ("told" in reading) return reading.told;
-        throw badRequest(
-          `entry ${index + 1} of ${texts.length} is none`,
-          "Take it from the device letter for letter.",
-          {
-            faults: reading.faults.map(sentence),
-          },
-        );
+        throw badRequest(["noEntry", index + 1, texts.length], ["letterForLetter"], {
+          faults: reading.faults.map(sentence),
+        });
       });
       const device = told[0]?.entry.device ?? "";
-      if (told.some(({ entry }) => entry.device !== device))
-        throw badRequest("they are of several devices", "Each device brings its own.");
-      const notTaken = (faults: readonly string[]) =>
-        new Problem(409, "not-taken", faults.join("; "), "Mend what is named, and send all of it again.", { faults });
+      if (told.some(({ entry }) => entry.device !== device)) throw badRequest(["severalDevices"], ["eachItsOwn"]);
+      const notTaken = (why: readonly NotTaken[]) => {
+        const faults = why.map(sayNotTaken);
+        return new Problem(409, "not-taken", ["notTaken", faults.join("; ")], ["mendAndSend"], { faults, why });
+      };
       for (const { id, person, seal } of hands) {
-        const why =
-          who.device === device
-            ? await vouching.attestTakenUp(person, seal, id, who, run.site)
-            : "that was another device";
-        if (why !== undefined) throw notTaken([`${id}: ${why}`]);
+        const why: Wrong | undefined =
+          who.device === device ? await vouching.attestTakenUp(person, seal, id, who, run.site) : ["otherDevice"];
+        if (why !== undefined) throw notTaken([{ entry: id, why }]);
       }
       const since = (c.var.session?.opened ?? Number.POSITIVE_INFINITY) - SKEW;
-      const vouch = async ({ id, author, at, body }: Told["entry"]): Promise<string | undefined> => {
+      const vouch = async ({ id, author, at, body }: Told["entry"]): Promise<Wrong | undefined> => {
         const why = await barred(who, author, run.site, body);
         if (why !== undefined) return why;
         if (author === who.person && who.device === device && at >= since) return undefined;
         const seal = seals[id];
         if (seal !== undefined && (await vouching.attestSealed(author, seal, id, who, run.site))) return undefined;
         if (await vouching.wasPresent(author, device, at)) return undefined;
-        return seal === undefined
-          ? `${author} was not signed in on this device then; he enters his PIN and it is sent again`
-          : `the PIN is not that of ${author}; he enters it again`;
+        return seal === undefined ? ["wasNotHere", author] : ["otherPin", author];
       };
       const desk = await desks.at(run.id);
       const reception = await desk.receive(told, new Map([[device, key]]), vouch);

@@ -66,7 +66,7 @@ class Files {
 export const screens = (app: Hono<Carried>, folder: URL | undefined): void => {
   const files = folder === undefined ? undefined : new Files(fileURLToPath(folder));
   const nothing = (c: Context) =>
-    answerProblem(c, notFound(`there is nothing at ${c.req.path.slice(0, 200)}`, "See /api/openapi.json."));
+    answerProblem(c, notFound(["nothingThere", c.req.path.slice(0, 200)], ["seeDescription"]));
   const send = (c: Context, name: string): Response => {
     const sent = files?.get(name);
     if (sent === undefined) return nothing(c);

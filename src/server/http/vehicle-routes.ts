@@ -2,6 +2,7 @@
 
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
 import { sentence } from "../../vehicle/index.ts";
+import { saidFirst } from "../refusals.ts";
 import type { Office } from "./office.ts";
 import { forbidden, notFound, Problem } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
@@ -65,10 +66,9 @@ export const vehicleRoutes = ({ store, world, planning }: Office): OpenAPIHono<C
       const { version } = c.req.valid("query");
       const kept = await store.vehicle(vehicle, version);
       if (kept === undefined)
-        throw notFound(
-          `there is no vehicle ${vehicle}${version === undefined ? "" : ` version ${version}`}`,
-          "See the list.",
-        );
+        throw notFound(version === undefined ? ["noVehicle", vehicle] : ["noVehicleVersion", vehicle, version], [
+          "seeList",
+        ]);
       const tag = `"v${kept.version}"`;
       return c.req.header("if-none-match") === tag ? c.body(null, 304) : c.json(kept, 200, { etag: tag });
     },
@@ -98,22 +98,18 @@ export const vehicleRoutes = ({ store, world, planning }: Office): OpenAPIHono<C
     async (c) => {
       const who = someone(c.var.who);
       if (!who.steward && ![...who.sites.values()].some((roles) => roles.includes("foreman")))
-        throw forbidden(`${who.name} is foreman nowhere`, "A foreman keeps vehicle files.");
+        throw forbidden(["foremanNowhere", who.name], ["foremanKeeps"]);
       const { vehicle } = c.req.valid("param");
       const { files } = c.req.valid("json");
       const latest = await store.vehicle(vehicle);
       const asked = c.req.header("if-none-match") === "*" ? `"v0"` : c.req.header("if-match");
       if (asked !== undefined && asked !== `"v${latest?.version ?? 0}"`)
-        throw new Problem(412, "stale", "somebody else kept a version since", "Read it, then change that.");
+        throw new Problem(412, "stale", ["keptSince"], ["readThenThat"]);
       const { faults, warnings } = await planning.check(files, who.person);
       if (faults.length > 0)
-        throw new Problem(
-          400,
-          "unsound",
-          `${faults.length} fault${faults.length === 1 ? "" : "s"}: nothing is computed from it until ${faults.length === 1 ? "it is" : "they are"} mended`,
-          faults.map(sentence).slice(0, 3).join(" "),
-          { faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })) },
-        );
+        throw new Problem(400, "unsound", ["unsound", faults.length], ["asItSays", saidFirst(faults.map(sentence))], {
+          faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
+        });
       const { files: _, ...version } = await store.saveVehicle(vehicle, files, world.now(), who.person);
       return c.json({ ...version, warnings: warnings.map(sentence) }, 200, { etag: `"v${version.version}"` });
     },

@@ -50,8 +50,7 @@ export const has = (who: Who, site: string, ...roles: readonly Role[]): boolean 
  */
 export const demand = (who: Who | undefined, site: string, ...roles: readonly Role[]): Who => {
   const asked = someone(who);
-  if (!has(asked, site)) throw forbidden(`${asked.name} does not belong to this site`, "Ask its foreman.");
-  if (!has(asked, site, ...roles))
-    throw forbidden(`${asked.name} is no ${roles.join(" and no ")} here`, `A ${roles.join(" or a ")} may.`);
+  if (!has(asked, site)) throw forbidden(["notOfSite", asked.name], ["askItsForeman"]);
+  if (!has(asked, site, ...roles)) throw forbidden(["noRoleHere", asked.name, roles], ["rolesMay", roles]);
   return asked;
 };

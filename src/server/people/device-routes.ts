@@ -73,20 +73,19 @@ export const deviceRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const who = someone(c.var.who);
       beyondPin(who);
       const session = c.var.session!;
-      if (session.by === "token")
-        throw forbidden("a program's token pairs no device", "Sign in on the device itself, by password.");
+      if (session.by === "token") throw forbidden(["tokenPairs"], ["onDevice"]);
       const { name, own, key, proof, ...asked } = c.req.valid("json");
       const choices = own ? [...who.sites.keys()] : foremanAt(who);
       const site = asked.site ?? (choices.length === 1 ? choices[0] : undefined);
-      if (site === undefined) throw badRequest("it is not said at which site", `Name one of: ${choices.join(", ")}.`);
+      if (site === undefined) throw badRequest(["siteUnsaid"], ["nameOne", choices]);
       if (own) demand(who, site);
       else demand(who, site, "foreman");
       if (key !== undefined && !isPairingSigned(key, session.id, proof ?? ""))
-        throw badRequest("the key is not shown to be this device's own", "Sign with it, as described.");
+        throw badRequest(["keyNotShown"], ["signWithIt"]);
       const id = key === undefined ? newName("device") : deviceOf(key);
       const there = await accounts.pairing({ id });
       if (there !== undefined && there.withdrawn === undefined && !governs(who, there))
-        throw new Problem(409, "clash", "this device is paired already", "Whoever paired it withdraws it first.");
+        throw new Problem(409, "clash", ["pairedAlready"], ["withdrawFirst"]);
       if (key !== undefined) await store.saveDevice({ id, key, at: now() });
       // What it was before is over, its sessions as well: they were another's, or of another site.
       for (const before of new Set([there?.id, c.var.pairing?.id]))
@@ -133,7 +132,7 @@ export const deviceRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
   const governed = async (who: Who, id: string): Promise<Pairing> => {
     beyondPin(who);
     const pairing = await accounts.pairing({ id });
-    if (pairing === undefined || !governs(who, pairing)) throw notFound(`there is no device ${id}`, "See the list.");
+    if (pairing === undefined || !governs(who, pairing)) throw notFound(["noDevice", id], ["seeList"]);
     return pairing;
   };
 

@@ -4,6 +4,7 @@ import { momentOfId } from "../../ledger/index.ts";
 import { MAIN_SITE, type Member, type Pairing, type SecretKind, type Session, type Store } from "../../store/index.ts";
 import { forbidden, Problem } from "../http/problem.ts";
 import type { Who } from "../http/who.ts";
+import type { Wrong } from "../refusals.ts";
 import { Audit, type From, type How } from "./audit.ts";
 import { Passkeys } from "./passkeys.ts";
 import { Sealing } from "./sealing.ts";
@@ -73,14 +74,11 @@ export class Doorkeeper {
     const { shut } = await accounts.countTry([key], now, waitAfter, forgetAfter);
     if (shut !== undefined) {
       const after = Math.ceil((shut - now) / 1000);
-      throw new Problem(429, "shut", `too many wrong codes; shut for ${after} s more`, "Wait.", { after });
+      throw new Problem(429, "shut", ["codesShutFor", after], ["wait"], { after });
     }
     if (!this.code.fits(code)) {
       await this.audit.write(person, "set-up", "wrong", from);
-      throw forbidden(
-        "this is not the code",
-        "It stands where the server was started; started anew, it shows another.",
-      );
+      throw forbidden(["wrongCode"], ["codeAtServer"]);
     }
     checkPassword(password, [person, name]);
     const first = {
@@ -95,7 +93,7 @@ export class Doorkeeper {
     };
     const isFirst = await accounts.setUp(first);
     this.code.spend();
-    if (!isFirst) throw new Problem(409, "clash", "somebody has set it up already", "Sign in.");
+    if (!isFirst) throw new Problem(409, "clash", ["setUpAlready"], ["signIn"]);
     await this.audit.write(person, "set-up", "passed", from);
   }
 
@@ -153,7 +151,7 @@ export class Doorkeeper {
    * @returns why he is not believed; undefined where he is, now or before
    * @throws Problem 403 where the tablet is none of the site, 429 shut
    */
-  async attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<string | undefined> {
+  async attestTakenUp(person: string, sealed: string, id: string, who: Who, site: string): Promise<Wrong | undefined> {
     const from = await this.onTablet(who, site);
     const at = momentOfId(id);
     const { accounts } = this.store;
@@ -165,13 +163,12 @@ export class Doorkeeper {
     const pin = await this.sealing.open(sealed, { person, entry: id });
     if (pin === undefined || at < from.pairing.at || at > this.now() + SKEW) {
       await this.audit.write(person, how, "refused", from, who.person);
-      return `the PIN was not sealed by ${person} for this tablet at that moment; he enters it again`;
+      return ["otherSeal", person];
     }
     try {
       await this.confirm(person, pin, who, from, how);
     } catch (error) {
-      if (error instanceof Problem && error.status === 401)
-        return `the PIN is not that of ${person}; he enters it again`;
+      if (error instanceof Problem && error.status === 401) return ["otherPin", person];
       if (error instanceof Problem && error.status === 403) return error.what;
       throw error;
     }
@@ -197,7 +194,7 @@ export class Doorkeeper {
 
   /** Where both stand: one paired tablet of the site. @throws Problem 403 */
   private together(person: string, who: Who, site: string | undefined): Promise<From> {
-    if (person === who.person) throw forbidden(`${who.name} is signed in himself`, "The second person is another one.");
+    if (person === who.person) throw forbidden(["signedInHimself", who.name], ["secondIsOther"]);
     return this.onTablet(who, site);
   }
 
@@ -205,15 +202,14 @@ export class Doorkeeper {
   private async onTablet(who: Who, site: string | undefined): Promise<From & { readonly pairing: Pairing }> {
     const pairing = who.device === undefined ? undefined : await this.store.accounts.pairing({ id: who.device });
     const device = sharedDevice(pairing?.withdrawn === undefined ? pairing : undefined);
-    if (site !== undefined && device.site !== site)
-      throw forbidden("this tablet is of another site", "Confirm it on a tablet of the site.");
+    if (site !== undefined && device.site !== site) throw forbidden(["tabletOfOther"], ["onItsTablet"]);
     return { address: "", pairing: device };
   }
 
   private async confirm(person: string, pin: string, who: Who, from: From, how: How): Promise<void> {
     const member = await this.signing.prove(person, "pin", pin, from, how, { again: true, by: who.person });
     if (member.pin?.start !== undefined)
-      throw new Problem(403, "change-first", "this is a start PIN", `${member.name} signs in once and takes his own.`);
+      throw new Problem(403, "change-first", ["startSecret", "PIN"], ["firstHimself", member.name]);
     await this.audit.write(person, how, "passed", from, who.person);
   }
 }

@@ -37,11 +37,5 @@ const refuseOthers = (c: Context, hasCookie: boolean): void => {
   const origin = c.req.header("origin");
   const isOwn = origin !== undefined && URL.canParse(origin) && new URL(origin).host === c.req.header("host");
   const isAllowed = site !== undefined ? site === "same-origin" : origin !== undefined ? isOwn : !hasCookie;
-  if (!isAllowed)
-    throw new Problem(
-      403,
-      "another-site",
-      "another page sent this",
-      "Do it on the server's own page, or with a token.",
-    );
+  if (!isAllowed) throw new Problem(403, "another-site", ["otherPage"], ["ownPageOrToken"]);
 };

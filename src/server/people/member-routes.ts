@@ -148,24 +148,17 @@ export const memberRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
           .map(([site, roles]) => [site, [...new Set(roles)]]),
       );
       const revision = revisionAsked(c.req);
-      if (revision === undefined)
-        throw badRequest("it is not said what is changed", "Send `If-Match` with the ETag, or `If-None-Match: *`.");
+      if (revision === undefined) throw badRequest(["changeUnsaid"], ["sendTag"]);
       const before = await accounts.member(person);
       const change = { person, ...rest, sites };
       if (before !== undefined && before.revision === revision + 1 && isSame(before, change))
         return answerWith(c, before);
       // What he may is judged on what was read here: a revision that is not yet there must not be guessed.
-      if ((before?.revision ?? 0) !== revision)
-        throw new Problem(
-          412,
-          "stale",
-          "somebody else changed it since it was read",
-          "Read it again, then change that.",
-        );
+      if ((before?.revision ?? 0) !== revision) throw new Problem(412, "stale", ["changedSince"], ["readThenChange"]);
       mayChange(who, before, change);
       for (const site of Object.keys(sites))
         if (before?.sites[site] === undefined && (await door.store.site(site)) === undefined)
-          throw badRequest(`there is no site ${site}`, "A steward adds it first.");
+          throw badRequest(["noSite", site], ["stewardAdds"]);
       // A record that an order left in the directory becomes somebody who may sign in.
       const there = before === undefined ? await door.store.person(person) : undefined;
       const member = await accounts.saveMember(change, there?.revision ?? revision);
@@ -194,7 +187,7 @@ export const memberRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       start: isOwn ? undefined : door.now() + START,
     };
     if (!(await accounts.setSecret(person, kind, secret, member[kind]?.hash)))
-      throw new Problem(409, "clash", "somebody else changed it at this moment", "Read it again.");
+      throw new Problem(409, "clash", ["changedNow"], ["readAgain"]);
     // Whoever came in by the old one is out, whoever he was.
     const { session } = c.var;
     await door.sessions.end({ person, ...(isOwn && session !== undefined ? { except: session.digest } : {}) });
@@ -214,11 +207,7 @@ export const memberRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
     else if (kind === "pin" && pin !== undefined) {
       sharedDevice(from.pairing);
       await door.prove(who.person, "pin", pin, from);
-    } else
-      throw forbidden(
-        kind === "pin" ? "neither the old PIN nor the password is given" : "the old password is not given",
-        "Give it; who has none asks the foreman for a start secret.",
-      );
+    } else throw forbidden(kind === "pin" ? ["noOldPin"] : ["noOldPassword"], ["giveOld"]);
   };
 
   app.openapi(
@@ -312,7 +301,7 @@ export const memberRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const belongs = who !== undefined && (who.steward || has(who, site));
       if (!(isTablet || belongs)) {
         if (who === undefined) throw signInFirst();
-        throw forbidden(`${who.name} does not belong to this site`, "Ask its foreman.");
+        throw forbidden(["notOfSite", who.name], ["askItsForeman"]);
       }
       const { items, next } = await accounts.members(limit, after, [site]);
       const people = items.map(({ person, name, skills, sites }) =>
@@ -359,7 +348,7 @@ export const memberRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       return { person };
     }
     if (who.steward) return undefined;
-    if (sites.length === 0) throw forbidden(`${who.name} is foreman of no site`, "Ask for your own, with `person`.");
+    if (sites.length === 0) throw forbidden(["foremanOfNone", who.name], ["askOwn"]);
     return { sites };
   };
 

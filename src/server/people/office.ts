@@ -3,7 +3,7 @@
 import { z } from "@hono/zod-openapi";
 import type { Context } from "hono";
 import type { Member, Session } from "../../store/index.ts";
-import { notFound, Problem } from "../http/problem.ts";
+import { notFound, type Problem } from "../http/problem.ts";
 import type { Carried } from "../http/who.ts";
 import type { From } from "./audit.ts";
 import { Cookies } from "./cookies.ts";
@@ -52,10 +52,6 @@ export class PeopleOffice {
 
   /** Of whom one may not see he is not even told that he is there. */
   nobody(person: string): Problem {
-    return notFound(`nobody here is called ${person}`, "See the list of people.");
-  }
-
-  unclear(what: string, mend: string): Problem {
-    return new Problem(400, "bad-request", what, mend);
+    return notFound(["nobodyCalled", person], ["seePeople"]);
   }
 }

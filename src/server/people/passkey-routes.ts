@@ -50,10 +50,8 @@ const passkeyShape = z
 const placeOf = (c: Context): Place => {
   const origin = c.req.header("origin") ?? "";
   const url = URL.canParse(origin) ? new URL(origin) : undefined;
-  if (url === undefined || url.host !== c.req.header("host"))
-    throw badRequest("it is not said which page asks", "Do it on the server's own page.");
-  if (/^[\d.]+$|:|^\[/.test(url.hostname))
-    throw badRequest("a passkey needs a name, not an address", "Open the page by the server's name.");
+  if (url === undefined || url.host !== c.req.header("host")) throw badRequest(["noPageSaid"], ["ownPage"]);
+  if (/^[\d.]+$|:|^\[/.test(url.hostname)) throw badRequest(["passkeyByName"], ["byItsName"]);
   return { origin, name: url.hostname };
 };
 
@@ -77,8 +75,7 @@ export const passkeyRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const who = someone(c.var.who);
       beyondPin(who);
       // A session that somebody stole must not become a key of his own that lasts.
-      if (door.now() - (c.var.session?.opened ?? 0) > FRESH)
-        throw forbidden("it is a while since the password was given", "Sign in again, then make the passkey.");
+      if (door.now() - (c.var.session?.opened ?? 0) > FRESH) throw forbidden(["passwordLongAgo"], ["signInForPasskey"]);
       return c.json(await passkeys.askToMake(who, placeOf(c)), 200);
     },
   );

@@ -43,7 +43,7 @@ export class Passkeys {
   /** What the browser is to make one by. @throws Problem 409 when he has too many */
   async askToMake({ person, name }: Who, place: Place) {
     const own = await this.accounts.passkeysOf(person);
-    if (own.length >= MOST) throw new Problem(409, "too-many", `there are ${MOST} passkeys already`, "Remove one.");
+    if (own.length >= MOST) throw new Problem(409, "too-many", ["passkeysMany", MOST], ["removeOne"]);
     const options = await generateRegistrationOptions({
       rpName: NAME,
       rpID: place.name,
@@ -75,10 +75,9 @@ export class Passkeys {
       expectedRPID: place.name,
       requireUserVerification: true,
     }).catch(() => undefined);
-    if (made?.registrationInfo === undefined) throw badRequest("this is no passkey for this place", "Try again.");
+    if (made?.registrationInfo === undefined) throw badRequest(["passkeyElsewhere"], ["tryAgain"]);
     const { id, publicKey, counter, transports = [] } = made.registrationInfo.credential;
-    if ((await this.accounts.passkey(id)) !== undefined)
-      throw new Problem(409, "clash", "this passkey is kept already", "Use it to sign in.");
+    if ((await this.accounts.passkey(id)) !== undefined) throw new Problem(409, "clash", ["passkeyKept"], ["useIt"]);
     await this.accounts.savePasskey({
       id,
       person,
@@ -134,7 +133,7 @@ export class Passkeys {
     await this.accounts.forgive([], [addressKey(from.address)]);
     if (!member.steward && Object.keys(member.sites).length === 0) {
       await this.audit.write(person, "passkey", "refused", from);
-      throw forbidden(`${member.name} belongs to no site`, "A foreman gives him a role at his.");
+      throw forbidden(["ofNoSite", member.name], ["foremanGivesHim"]);
     }
     const opened = await this.sessions.open(person, "passkey", from, before);
     await this.audit.write(person, "passkey", "passed", from);
@@ -158,7 +157,7 @@ export class Passkeys {
     const { shut } = await this.accounts.countTry([addressKey(from.address)], now, waitAfter, forgetAfter);
     if (shut === undefined) return;
     const after = Math.ceil((shut - now) / 1000);
-    throw new Problem(429, "shut", `too many wrong tries; shut for ${after} s more`, "Wait.", { after });
+    throw new Problem(429, "shut", ["shutFor", after], ["wait"], { after });
   }
 }
 
@@ -175,6 +174,5 @@ const challengeIn = (clientData: string): string | undefined => {
   }
 };
 
-const wrong = (): Problem =>
-  new Problem(401, "wrong", "this passkey does not open here", "Try again, or use the password.");
-const unasked = (): Problem => badRequest("nobody asked for this passkey, or too long ago", "Begin again.");
+const wrong = (): Problem => new Problem(401, "wrong", ["passkeyShut"], ["againOrPassword"]);
+const unasked = (): Problem => badRequest(["passkeyUnasked"], ["beginAgain"]);

@@ -9,14 +9,13 @@ import { has, type Who } from "../http/who.ts";
  * @throws Problem 403
  */
 export const beyondPin = (who: Who): void => {
-  if (who.by === "pin")
-    throw forbidden("after a PIN nothing of accounts is changed", "Sign in by password or passkey for this.");
+  if (who.by === "pin") throw forbidden(["afterPin"], ["byPassword"]);
 };
 
 /** @throws Problem 403 */
 export const demandSteward = (who: Who): void => {
   beyondPin(who);
-  if (!who.steward) throw forbidden(`${who.name} is no steward`, "A steward may.");
+  if (!who.steward) throw forbidden(["noSteward", who.name], ["stewardMay"]);
 };
 
 /** Sites that he is foreman of. */
@@ -34,21 +33,21 @@ export const maySee = (who: Who, { person, sites }: Member): boolean =>
  */
 export const mayReset = (who: Who, { name, person, steward, sites }: Member): void => {
   beyondPin(who);
-  if (who.person === person) throw forbidden("this is oneself", "Do it with your own secret.");
+  if (who.person === person) throw forbidden(["oneself"], ["ownSecret"]);
   if (who.steward) return;
-  if (steward) throw forbidden(`${name} is a steward`, "Another steward may.");
+  if (steward) throw forbidden(["isSteward", name], ["otherStewardMay"]);
   const own = foremanAt(who);
   const theirs = Object.keys(sites);
   if (theirs.length === 0 || !theirs.every((site) => own.includes(site)))
-    throw forbidden(`${name} belongs to a site whose foreman ${who.name} is not`, "A steward may.");
+    throw forbidden(["otherForeman", name, who.name], ["stewardMay"]);
 };
 
 /** Whether he may open what wrong tries have shut; that gives him nothing that he could use himself. @throws Problem 403 */
 export const mayOpen = (who: Who, { name, person, steward, sites }: Member): void => {
-  if (who.person === person) throw forbidden("this is oneself", "Another foreman may, or a steward.");
+  if (who.person === person) throw forbidden(["oneself"], ["otherForemanMay"]);
   if (who.steward) return;
   if (steward || !foremanAt(who).some((site) => sites[site] !== undefined))
-    throw forbidden(`${who.name} is not foreman of ${name}`, "His foreman may, or a steward.");
+    throw forbidden(["notForemanOf", who.name, name], ["hisForemanMay"]);
 };
 
 /**
@@ -66,26 +65,24 @@ export const mayChange = (who: Who, before: Member | undefined, after: MemberCha
   const changed = allSites.filter((site) => !same(site));
   if (before?.person === who.person) {
     const lifted = allSites.some((site) => gained(before.sites[site], after.sites[site]).length > 0);
-    if (lifted || gained(before.skills, after.skills).length > 0)
-      throw forbidden("nobody gives himself a role or a skill", "Another foreman may, or a steward.");
-    if (before.steward !== after.steward) throw forbidden("nobody makes or unmakes himself a steward", "Another may.");
+    if (lifted || gained(before.skills, after.skills).length > 0) throw forbidden(["ownRole"], ["otherForemanMay"]);
+    if (before.steward !== after.steward) throw forbidden(["ownSteward"], ["otherMay"]);
   }
   if (who.steward) return;
   if (before?.steward === true && before.person !== who.person)
-    throw forbidden(`${before.name} is a steward`, "A steward may.");
+    throw forbidden(["isSteward", before.name], ["stewardMay"]);
   if (before?.steward !== after.steward && (before !== undefined || after.steward))
-    throw forbidden("only a steward makes a steward", "A steward may.");
+    throw forbidden(["onlyStewards"], ["stewardMay"]);
   const own = foremanAt(who);
   const foreign = changed.find((site) => !own.includes(site));
-  if (foreign !== undefined)
-    throw forbidden(`${who.name} is not foreman of ${foreign}`, "Its foreman may, or a steward.");
+  if (foreign !== undefined) throw forbidden(["notForemanOf", who.name, foreign], ["itsForemanMay"]);
   const isOf = [...Object.keys(before?.sites ?? {}), ...Object.keys(after.sites)].some((site) => own.includes(site));
-  if (!isOf) throw forbidden(`${who.name} is not foreman of ${after.name}`, "His foreman may, or a steward.");
+  if (!isOf) throw forbidden(["notForemanOf", who.name, after.name], ["hisForemanMay"]);
   // Name and skills count at every site: whoever has others' foremen as well is renamed by none of them alone.
   const touched =
     before !== undefined &&
     (before.name !== after.name ||
       gained(before.skills, after.skills).length + gained(after.skills, before.skills).length > 0);
   if (touched && !Object.keys(before.sites).every((site) => own.includes(site)))
-    throw forbidden(`${before.name} belongs to other sites as well`, "A steward changes name and skills.");
+    throw forbidden(["otherSites", before.name], ["stewardRenames"]);
 };

@@ -31,18 +31,13 @@ const OWN_WORDS = ["unmoor", "workshop", "password", "foreman", "mechanic"];
  */
 export const checkPassword = (password: string, about: readonly string[]): void => {
   const length = [...password.normalize("NFKC")].length;
-  if (length < SHORTEST)
-    throw badRequest(`the password has ${length} characters, fewer than ${SHORTEST}`, "Take several words.");
-  if (length > LONGEST) throw badRequest(`the password has more than ${LONGEST} characters`, "Take a shorter one.");
+  if (length < SHORTEST) throw badRequest(["passwordShort", length, SHORTEST], ["takeWords"]);
+  if (length > LONGEST) throw badRequest(["passwordLong", LONGEST], ["takeShorter"]);
   const plain = plainly(password);
   const owned = [...about, ...OWN_WORDS].map(plainly).filter((word) => word !== "");
   // A word of the place with a number behind it is that word.
   const isOwn = owned.some((word) => plain.replace(/[\d!.?]+$/, "") === word || plain === word + word);
-  if (TRIED_FIRST.has(plain) || isOwn || repeats(plain))
-    throw badRequest(
-      "this password is among those that are tried first",
-      "Take several words that nobody says of you.",
-    );
+  if (TRIED_FIRST.has(plain) || isOwn || repeats(plain)) throw badRequest(["triedFirst", "password"], ["takeOwnWords"]);
 };
 
 /**
@@ -50,10 +45,10 @@ export const checkPassword = (password: string, about: readonly string[]): void 
  * @throws Problem 400
  */
 export const checkPin = (pin: string): void => {
-  if (!/^\d{4,8}$/.test(pin)) throw badRequest("a PIN is 4 to 8 digits", "Take so many.");
+  if (!/^\d{4,8}$/.test(pin)) throw badRequest(["pinShape"], ["takeSoMany"]);
   const steps = [...pin].slice(1).map((digit, i) => (Number(digit) - Number(pin[i]) + 10) % 10);
   const inARow = steps.every((step) => step === 1) || steps.every((step) => step === 9);
-  if (inARow || repeats(pin)) throw badRequest("this PIN is among those that are tried first", "Take another.");
+  if (inARow || repeats(pin)) throw badRequest(["triedFirst", "PIN"], ["takeAnother"]);
 };
 
 const plainly = (text: string): string => text.normalize("NFKC").toLowerCase().replaceAll(/\s/g, "");

@@ -84,8 +84,7 @@ export class Secrets {
 
   private async turn(): Promise<void> {
     if (this.running >= AT_ONCE) {
-      if (this.queue.length >= WAITING)
-        throw new Problem(503, "busy", "too many sign in at this moment", "Try again.", { after: 2 });
+      if (this.queue.length >= WAITING) throw new Problem(503, "busy", ["manySignIn"], ["tryAgain"], { after: 2 });
       await new Promise<void>((resolve) => this.queue.push(resolve));
     }
     this.running++;

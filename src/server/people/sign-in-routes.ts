@@ -3,7 +3,7 @@
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
 import { ROLES } from "../../ledger/index.ts";
 import type { Session } from "../../store/index.ts";
-import { notFound } from "../http/problem.ts";
+import { badRequest, notFound } from "../http/problem.ts";
 import { newRoutes } from "../http/routes.ts";
 import { answer, body, idShape, momentShape, refusals } from "../http/shapes.ts";
 import { type Carried, someone, type Who } from "../http/who.ts";
@@ -157,7 +157,7 @@ export const signInRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const kind = pin === undefined ? "password" : "pin";
       const secret = pin ?? password;
       if (secret === undefined || (pin !== undefined && (password !== undefined || token === true)))
-        throw office.unclear("give a password, or a PIN on a paired tablet", "A program signs in by password.");
+        throw badRequest(["neitherGiven"], ["programByPassword"]);
       const opened = await door.signIn({ person, kind, secret, next, token }, office.from(c), c.var.session);
       const { session, member } = opened;
       const said = { person, name: member.name, until: session.until, idle: session.idle };
@@ -255,8 +255,7 @@ export const signInRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const { id } = c.req.valid("param");
       const { person = who.person } = c.req.valid("query");
       if (person !== who.person) mayReset(who, await office.memberOf(person));
-      if ((await door.sessions.end({ id, person })) === 0)
-        throw notFound("there is no such session open", "See the list.");
+      if ((await door.sessions.end({ id, person })) === 0) throw notFound(["noSuchSession"], ["seeList"]);
       await door.audit.write(person, "sessions", "ended", office.from(c), who.person);
       return c.body(null, 204);
     },

@@ -45,7 +45,7 @@ export class SignIn {
     if (member[kind]?.start !== undefined) await this.renew(member, kind, secret, next, from);
     if (!member.steward && Object.keys(member.sites).length === 0) {
       await this.audit.write(person, how, "refused", from);
-      throw forbidden(`${member.name} belongs to no site`, "A foreman gives him a role at his.");
+      throw forbidden(["ofNoSite", member.name], ["foremanGivesHim"]);
     }
     const opened = await this.sessions.open(person, token ? "token" : kind, from, before);
     await this.audit.write(person, how, "passed", from);
@@ -87,7 +87,7 @@ export class SignIn {
     }
     await this.audit.write(person, how, counted > now ? "shut" : "wrong", from, by);
     const said = kind === "pin" ? "PIN" : "password";
-    throw new Problem(401, "wrong", `person and ${said} do not agree`, "Try again.", {
+    throw new Problem(401, "wrong", ["notAgreeing", said], ["tryAgain"], {
       ...(counted > now ? { after: secondsOf(counted - now) } : {}),
     });
   }
@@ -98,21 +98,14 @@ export class SignIn {
     const said = kind === "pin" ? "PIN" : "password";
     if ((member[kind]?.start ?? 0) < this.now()) {
       await this.audit.write(person, kind, "refused", from);
-      throw forbidden(`the start ${said} was not used in time`, "Ask the foreman for another.");
+      throw forbidden(["startTooLate", said], ["askAnotherStart"]);
     }
-    if (next === undefined)
-      throw new Problem(
-        403,
-        "change-first",
-        `this is a start ${said}`,
-        `Send it again with \`next\`, one of your own.`,
-      );
-    if (next === secret)
-      throw new Problem(403, "change-first", `the new ${said} is the start ${said}`, "Take another.");
+    if (next === undefined) throw new Problem(403, "change-first", ["startSecret", said], ["sendNext"]);
+    if (next === secret) throw new Problem(403, "change-first", ["newIsStart", said], ["takeAnother"]);
     checkSecret(kind, next, [person, name]);
     const set = { hash: await this.secrets.hash(next), start: undefined };
     if (!(await this.accounts.setSecret(person, kind, set, member[kind]?.hash)))
-      throw new Problem(409, "clash", `the ${said} was changed at this moment`, "Sign in with the new one.");
+      throw new Problem(409, "clash", ["secretChanged", said], ["withNewOne"]);
     await this.sessions.end({ person });
     await this.audit.write(person, kind, "changed", from);
   }
@@ -127,12 +120,7 @@ export const checkSecret = (kind: SecretKind, secret: string, about: readonly st
 /** A device that a site shares. @throws Problem 403 */
 export const sharedDevice = (pairing: Pairing | undefined): Pairing => {
   if (pairing !== undefined && pairing.owner === undefined) return pairing;
-  throw new Problem(
-    403,
-    "device",
-    "a PIN is taken on a paired tablet of the site only",
-    "Use your password here, or have the foreman pair this device.",
-  );
+  throw new Problem(403, "device", ["pinOnTablet"], ["passwordOrPair"]);
 };
 
 const secondsOf = (milliseconds: number): number => Math.ceil(milliseconds / 1000);
@@ -143,8 +131,8 @@ const shutFor = (milliseconds: number): Problem => {
   return new Problem(
     429,
     "shut",
-    forever ? "too many wrong tries" : `too many wrong tries; shut for ${after} s more`,
-    forever ? "A foreman opens it." : "Wait, or ask a foreman to open it.",
+    forever ? ["shut"] : ["shutFor", after],
+    forever ? ["foremanOpens"] : ["waitOrForeman"],
     { after },
   );
 };

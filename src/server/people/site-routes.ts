@@ -49,7 +49,7 @@ export const siteRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const who = someone(c.var.who);
       const { id } = c.req.valid("param");
       const site = who.steward || has(who, id) ? await store.site(id) : undefined;
-      if (site === undefined) throw notFound(`there is no site ${id}`, "See the list of sites.");
+      if (site === undefined) throw notFound(["noSite", id], ["seeSites"]);
       return c.json(describe(site.value), 200, { etag: revisionTag(site.revision) });
     },
   );
@@ -69,8 +69,7 @@ export const siteRoutes = (office: PeopleOffice): OpenAPIHono<Carried> => {
       const { id } = c.req.valid("param");
       const { label, zone } = c.req.valid("json");
       const revision = revisionAsked(c.req);
-      if (revision === undefined)
-        throw badRequest("it is not said what is changed", "Send `If-Match` with the ETag, or `If-None-Match: *`.");
+      if (revision === undefined) throw badRequest(["changeUnsaid"], ["sendTag"]);
       const there = await store.site(id);
       const saved = await store.saveSite(
         { id, label, body: { ...(there?.value.body ?? {}), ...(zone === undefined ? {} : { zone }) } },

@@ -58,13 +58,7 @@ export class QuestionDesk implements Omit<Questions, "stop"> {
     };
     const there = await this.store.questions.ask(question, files, this.most);
     if (there === undefined)
-      throw new Problem(
-        429,
-        "too-many-questions",
-        `${this.most} questions of this person wait or run already`,
-        "Wait for one, or cancel one.",
-        { after: 10 },
-      );
+      throw new Problem(429, "too-many-questions", ["manyQuestions", this.most], ["waitOrCancel"], { after: 10 });
     return { digest: there.digest, state: there.state };
   }
 
@@ -128,8 +122,8 @@ export class QuestionDesk implements Omit<Questions, "stop"> {
     const found = await this.store.vehicle(model.vehicle, model.version);
     if (found === undefined)
       throw notFound(
-        `no vehicle ${model.vehicle}${model.version === undefined ? "" : ` of version ${model.version}`} is kept here`,
-        "Keep its file first, or send its files.",
+        model.version === undefined ? ["noVehicle", model.vehicle] : ["noVehicleVersion", model.vehicle, model.version],
+        ["keepOrSend"],
       );
     const { vehicle, version, digest } = found;
     return { files: undefined, digest, kept: { vehicle, version } };

@@ -25,7 +25,7 @@ export const questionRoutes = (questions: Questions, stopping: AbortSignal): Ope
   const listening: Listening = { count: 0 };
 
   const there = (question: KeptQuestion | undefined): KeptQuestion => {
-    if (question === undefined) throw notFound("there is no such question", "Ask it.");
+    if (question === undefined) throw notFound(["noQuestion"], ["askIt"]);
     return question;
   };
 
@@ -104,8 +104,7 @@ export const questionRoutes = (questions: Questions, stopping: AbortSignal): Ope
       const who = someone(c.var.who);
       const { digest } = c.req.valid("param");
       const question = there(await questions.get(digest));
-      if (!hasEnded(question) && !mayCancel(who, question))
-        throw forbidden("somebody else asked this question", "He may cancel it, or a foreman.");
+      if (!hasEnded(question) && !mayCancel(who, question)) throw forbidden(["questionOfOther"], ["heCancels"]);
       await questions.cancel(digest);
       const now = there(await questions.get(digest));
       return c.json(standingOf(now), 200, { etag: revisionTag(now.revision) });

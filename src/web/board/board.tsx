@@ -4,9 +4,9 @@ import { useEffect } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { handPath } from "../hand/address.ts";
 import { useFigures } from "../sheet/figures.ts";
+import { asRefusal, sayRefusal } from "../sheet/refused.tsx";
 import { useSettings } from "../sheet/settings.ts";
 import { Notice } from "../sheet/states.tsx";
-import { Refusal } from "../shop/calls.ts";
 import { useDoor } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { blocksOf } from "./blocks.ts";
@@ -68,9 +68,7 @@ const OneRun = ({ run }: { readonly run: string }) => {
       </h2>
       {found.data === undefined ? (
         <p class="busy">
-          {found.error === null
-            ? words.sheet.reading
-            : words.door.said(found.error instanceof Refusal ? found.error.what : found.error.message)}
+          {found.error === null ? words.sheet.reading : sayRefusal(words, asRefusal(found.error)).what}
         </p>
       ) : (
         <Stands run={run} on={found.data} />

@@ -1,6 +1,7 @@
 // Owns the way between a book and the server: what waits is brought, what others wrote comes, and how it stands with the line. Nothing asks again and again: news come by themselves.
 
-import { call, Refusal } from "../shop/calls.ts";
+import type { NotTaken } from "../../server/index.ts";
+import { call, Refusal, type Said } from "../shop/calls.ts";
 import { bringAttached } from "./attached.ts";
 import type { Book, Placed } from "./book.ts";
 import { isFull } from "./drawer.ts";
@@ -17,7 +18,7 @@ export type Line =
   /** The device's disk takes no more: what others enter does not come here. */
   | { readonly is: "full" }
   /** It will not take what waits: for these entries, for this reason. */
-  | { readonly is: "refused"; readonly what: string; readonly faults: readonly string[] };
+  | { readonly is: "refused"; readonly refusal: Said; readonly why: readonly NotTaken[] };
 
 /** Most entries brought at once. */
 const LOT = 500;
@@ -120,14 +121,15 @@ export class Carrier {
       return;
     }
     if (!(error instanceof Refusal)) throw error;
-    const { status, what, more } = error;
+    const { status, more } = error;
     if (status === 401) this.tell({ is: "signed out" });
     else if (status === 0 || status >= 500 || status === 429 || status === 408) {
       this.tell({ is: "away" });
       this.later();
     } else {
-      const faults = Array.isArray(more.faults) ? more.faults.map(String) : [];
-      this.tell({ is: "refused", what, faults });
+      const { what, mend, phrases } = error;
+      const why = Array.isArray(more.why) ? (more.why as readonly NotTaken[]) : [];
+      this.tell({ is: "refused", refusal: { what, mend, phrases }, why });
     }
   }
 

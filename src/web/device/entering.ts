@@ -12,24 +12,17 @@ import {
   seal,
   warningsOf,
 } from "../../ledger/index.ts";
-import { call, Refusal } from "../shop/calls.ts";
+import { call, Refusal, type Said } from "../shop/calls.ts";
 import { type Book, newEntryId } from "./book.ts";
 import type { Line } from "./carrier.ts";
 import { isFull } from "./drawer.ts";
-
-export interface Refused {
-  readonly what: string;
-  readonly mend: string;
-  /** The same as data, where the ledger's rules refuse. */
-  readonly phrases?: readonly [what: Phrase, mend: Phrase];
-}
 
 /** `room`: the device's disk is full. `server`: only the server could take it, and it is not reached. */
 export type Lack = "room" | "server";
 
 export type Entered =
   | { readonly entries: readonly string[]; readonly warnings: readonly (Phrase | string)[] }
-  | { readonly refused: Refused }
+  | { readonly refused: Said }
   | { readonly lack: Lack }
   /** It would contradict what is entered already: whoever is sure enters it all the same. */
   | { readonly contradicts: readonly Contradiction[] };
@@ -144,7 +137,6 @@ const atStore = async (
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     if (error.status === 0 || error.status >= 500) return undefined;
-    const { phrases } = error.more as Pick<Refused, "phrases">;
-    return { refused: { what: error.what, mend: error.mend, ...(phrases === undefined ? {} : { phrases }) } };
+    return { refused: error };
   }
 };

@@ -4,15 +4,16 @@ import type { ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
 import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
-import { type Body, type Phrase, progressOf } from "../../ledger/index.ts";
-import { type Entered, enter, type Refused } from "../device/entering.ts";
+import { type Body, progressOf } from "../../ledger/index.ts";
+import { type Entered, enter } from "../device/entering.ts";
 import { type Hands, useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
+import { sayRefusal } from "../sheet/refused.tsx";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
-import { useWords, type Words } from "../words/words.ts";
+import { useWords } from "../words/words.ts";
 import { HAND, handPath, type Page } from "./address.ts";
 import { LineMark } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
@@ -36,13 +37,6 @@ const LEAVES: Readonly<Record<Page, ComponentType>> = {
   scan: lazy(() => import("./scan.tsx").then(({ Scan }) => Scan).catch(chunkMissing)),
 };
 const TABS = ["next", "steps", "gates", "found", "shift"] as const;
-
-/** Why something was not entered: by the ledger's rules, or as the server's door says it. */
-const sayRefused = (words: Words, say: (phrase: Phrase) => string, { what, mend, phrases }: Refused): string => {
-  const [why, way] = phrases === undefined ? [words.door.said(what), words.door.said(mend)] : phrases.map(say);
-  const first = `${why ?? what}`;
-  return `${first.slice(0, 1).toLocaleUpperCase()}${first.slice(1)}${/[.?]$/.test(first) ? "" : "."} ${way ?? mend}`;
-};
 
 /** Milliseconds within which the same said again is the same touch. */
 const TWICE = 700;
@@ -88,7 +82,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
           ? entered.lack === "room"
             ? words.hand.room
             : words.hand.needsServer
-          : sayRefused(words, say, entered.refused);
+          : Object.values(sayRefusal(words, entered.refused)).join(" ");
       setSaid({ text, isRefused: true });
       return false;
     },

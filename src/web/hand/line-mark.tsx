@@ -2,9 +2,12 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Names, type Subtle, seal } from "../../ledger/index.ts";
+import type { NotTaken } from "../../server/index.ts";
 import type { TakingUp } from "../device/drawer.ts";
 import { giveUp, sealAgain, takenUpAlone, takenUpFor } from "../device/taking-up.ts";
-import { useWords } from "../words/words.ts";
+import { sayRefusal } from "../sheet/refused.tsx";
+import type { Said } from "../shop/calls.ts";
+import { useWords, type Words } from "../words/words.ts";
 import { PinPad } from "./pin-pad.tsx";
 import { useWork } from "./work.tsx";
 
@@ -38,7 +41,7 @@ export const LineMark = () => {
         {line.is === "full" ? <p>{words.hand.room}</p> : null}
         {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
         {line.is === "away" && length > 0 ? <p>{words.hand.away}</p> : null}
-        {line.is === "refused" ? <RefusedLine what={line.what} faults={line.faults} /> : null}
+        {line.is === "refused" ? <RefusedLine refusal={line.refusal} why={line.why} /> : null}
         <p class="row">
           <button type="button" onClick={wake}>
             {words.sheet.again}
@@ -63,8 +66,15 @@ interface Stuck {
   readonly out: string;
 }
 
+/** Why it is not taken: each reason once, whatever number of entries it stops. */
+const sayNotTaken = (words: Words, refusal: Said, why: readonly NotTaken[]): string => {
+  const reasons = new Set(why.map((one) => words.door.said("", one.why)).filter((text) => text !== ""));
+  const { what, mend } = sayRefusal(words, refusal);
+  return reasons.size === 0 ? `${what} ${mend}` : `${[...reasons].join("; ")}. ${mend}`;
+};
+
 /** For the most part a second person's wrong PIN, or that of who took up the tablet while it was alone. He enters it again, or what hangs on it is left out. */
-const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults: readonly string[] }) => {
+const RefusedLine = ({ refusal, why }: { readonly refusal: Said; readonly why: readonly NotTaken[] }) => {
   const words = useWords();
   const { book, wake } = useWork();
   const [asked, setAsked] = useState<Stuck>();
@@ -72,8 +82,8 @@ const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults:
   useEffect(() => void takenUpAlone().then(setTaken), []);
   const names = new Names(book.brief);
   const { waiting, ledger } = book;
-  const isNamed = (id: string) => faults.some((one) => one.startsWith(id));
-  const sealed = waiting.filter(({ id, seal: pin }) => pin !== undefined && (faults.length === 0 || isNamed(id)));
+  const isNamed = (id: string) => why.some(({ entry }) => entry === id);
+  const sealed = waiting.filter(({ id, seal: pin }) => pin !== undefined && (why.length === 0 || isNamed(id)));
   const authorOf = (id: string) => ledger.entry(id)?.author;
   const stuck: readonly Stuck[] = [
     ...[...new Set(sealed.flatMap(({ id }) => authorOf(id) ?? []))].map((person): Stuck => {
@@ -121,7 +131,7 @@ const RefusedLine = ({ what, faults }: { readonly what: string; readonly faults:
       <p class="notice">
         {words.hand.refusedLine}:{" "}
         {stuck.length === 0
-          ? words.door.said(what)
+          ? sayNotTaken(words, refusal, why)
           : stuck.map(({ person }) => words.hand.pinWrong(names.person(person))).join(" ")}
       </p>
       {stuck.map((one) => (

@@ -1,5 +1,6 @@
 // Owns what the ledger says in the language of the screens: its rules, and its phrases with what they name.
 
+import { useCallback } from "preact/hooks";
 import {
   GATE_RULES,
   type GateRule,
@@ -10,16 +11,16 @@ import {
   sayPhrase,
 } from "../../ledger/index.ts";
 import { useSettings } from "../sheet/settings.ts";
-import { phrases as germanPhrases } from "../words/de/phrases.ts";
+import { useWords } from "../words/words.ts";
 
 const english: Readonly<Record<GateRule | RuleId, string>> = { ...GATE_RULES, ...RULES };
-const inEnglish = (phrase: Phrase): string => sayPhrase(phrase);
-const inGerman = (phrase: Phrase): string => sayPhrase(phrase, germanPhrases);
 
 /** By rule what is missing at a gate, or what contradicts itself. */
 export const useRuleWords = (): Readonly<Record<GateRule | RuleId, string>> =>
   useSettings().settings.language === "de" ? RULES_IN_GERMAN : english;
 
 /** A phrase of the ledger's as it is said to who looks. */
-export const useSaying = (): ((phrase: Phrase) => string) =>
-  useSettings().settings.language === "de" ? inGerman : inEnglish;
+export const useSaying = (): ((phrase: Phrase) => string) => {
+  const { door } = useWords();
+  return useCallback((phrase: Phrase) => door.said(sayPhrase(phrase), phrase), [door]);
+};

@@ -3,7 +3,9 @@
 import { useQueryClient } from "@tanstack/preact-query";
 import { useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
+import { roleName } from "../people/role-words.ts";
 import { useFigures } from "../sheet/figures.ts";
+import { sayRefusal } from "../sheet/refused.tsx";
 import { Refusal } from "../shop/calls.ts";
 import { useMe } from "../shop/door.ts";
 import { useModel } from "../shop/model.tsx";
@@ -59,7 +61,7 @@ export const Give = () => {
       if (giving.current.signal.aborted) return;
       setFault(
         error instanceof Refusal
-          ? error
+          ? sayRefusal(words, error)
           : { what: words.sheet.failed, mend: error instanceof Error ? error.message : "" },
       );
     } finally {
@@ -103,7 +105,8 @@ export const Give = () => {
                   <label>
                     <input type="checkbox" name="person" value={person} defaultChecked />
                     <span>
-                      {name} <small class="soft">{words.runs.roles(sites[site] ?? [])}</small>
+                      {name}{" "}
+                      <small class="soft">{(sites[site] ?? []).map((role) => roleName(words, role)).join(", ")}</small>
                     </span>
                   </label>
                 </li>

@@ -1,7 +1,7 @@
 // Owns a refusal where a form shows it: what is wrong and what would mend it, in the language of the page.
 
-import { Refusal } from "../shop/calls.ts";
-import { useWords } from "../words/words.ts";
+import { Refusal, type Said } from "../shop/calls.ts";
+import { useWords, type Words } from "../words/words.ts";
 
 const capital = (text: string): string => text.slice(0, 1).toLocaleUpperCase() + text.slice(1);
 
@@ -14,13 +14,18 @@ export const asRefusal = (error: unknown): Refusal => {
   throw error;
 };
 
+/** What is wrong, as a sentence, and what would mend it. */
+export const sayRefusal = (words: Words, { what, mend, phrases, status }: Said & { readonly status?: number }) => {
+  if (status === 0) return { what: words.door.needsServer, mend: words.door.needsServerMend };
+  if (what === "") return { what: words.door.answered(status ?? 0), mend: "" };
+  const said = capital(words.door.said(what, phrases?.[0]));
+  return { what: /[.?!]$/.test(said) ? said : `${said}.`, mend: words.door.said(mend, phrases?.[1]) };
+};
+
 export const Refused = ({ fault }: { readonly fault: Refusal | undefined }) => {
   const words = useWords();
   if (fault === undefined) return null;
-  const [what, mend] =
-    fault.status === 0
-      ? [words.door.needsServer, words.door.needsServerMend]
-      : [`${capital(words.door.said(fault.what))}.`, words.door.said(fault.mend)];
+  const { what, mend } = sayRefusal(words, fault);
   return (
     <p class="notice" role="alert">
       <b>{what}</b> {mend}

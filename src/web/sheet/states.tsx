@@ -5,6 +5,7 @@ import { Component } from "preact";
 import { Link, useLocation } from "wouter-preact";
 import { Refusal } from "../shop/calls.ts";
 import { useWords } from "../words/words.ts";
+import { sayRefusal } from "./refused.tsx";
 
 interface Said {
   readonly what: string;
@@ -43,19 +44,18 @@ export const Failed = ({ error, again }: { readonly error: Error; readonly again
     );
   if (refusal?.status === 0)
     return (
-      <Notice what={words.sheet.offline} mend={refusal.mend}>
+      <Notice what={words.sheet.offline} mend={words.door.needsServerMend}>
         {button}
       </Notice>
     );
-  if (refusal !== undefined)
+  if (refusal !== undefined) {
+    const { what, mend } = sayRefusal(words, refusal);
     return (
-      <Notice
-        what={refusal.status === 403 ? `${words.sheet.notAllowed} ${refusal.what}.` : refusal.what}
-        mend={refusal.mend}
-      >
+      <Notice what={refusal.status === 403 ? `${words.sheet.notAllowed} ${what}` : what} mend={mend}>
         {button}
       </Notice>
     );
+  }
   return (
     <Notice what={`${words.sheet.failed}: ${error.message}`} mend={words.sheet.failedMend}>
       {button}

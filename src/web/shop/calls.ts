@@ -1,7 +1,17 @@
 // Owns the calls to the server: what it says, and its refusals as something that can be shown.
 
+import type { Reason } from "../../server/index.ts";
+
+/** Why something is not done, in English as the server says it. */
+export interface Said {
+  readonly what: string;
+  readonly mend: string;
+  /** The same as data: what, and what would mend it. */
+  readonly phrases?: readonly [what: Reason, mend: Reason] | undefined;
+}
+
 /** A refusal of the server, or that there is none to be reached. */
-export class Refusal extends Error {
+export class Refusal extends Error implements Said {
   override readonly name = "Refusal";
   /** 0 where the server was not reached. */
   readonly status: number;
@@ -21,6 +31,10 @@ export class Refusal extends Error {
     this.what = what;
     this.mend = mend;
     this.more = more;
+  }
+
+  get phrases(): Said["phrases"] {
+    return this.more.phrases as Said["phrases"];
   }
 }
 
@@ -60,7 +74,7 @@ export const call = async <T>(
   const said = readJson(text);
   if (answer.ok) return { status: answer.status, body: said as T, etag: answer.headers.get("etag") ?? undefined };
   const { title, mend, ...more } = (said ?? {}) as { title?: string; mend?: string };
-  throw new Refusal(answer.status, title ?? `the server answered ${answer.status}`, mend ?? "", more);
+  throw new Refusal(answer.status, title ?? "", mend ?? "", more);
 };
 
 /** That the server could not be reached. */

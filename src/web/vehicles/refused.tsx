@@ -1,6 +1,7 @@
 // Owns what is shown where the shop's server did not keep the model: why, and what to do; the text stays in any case.
 
 import { Link } from "wouter-preact";
+import { sayRefusal } from "../sheet/refused.tsx";
 import type { Refusal } from "../shop/calls.ts";
 import { useWords } from "../words/words.ts";
 
@@ -27,6 +28,7 @@ export const Refused = ({ refusal, signIn }: { readonly refusal: Refusal; readon
       </div>
     );
   const faults = faultsOf(refusal);
+  const { what, mend } = sayRefusal(words, refusal);
   return (
     <div class="notice" role="alert">
       <p>
@@ -34,15 +36,15 @@ export const Refused = ({ refusal, signIn }: { readonly refusal: Refusal; readon
           {refusal.status === 0
             ? keep.offline
             : refusal.status === 403
-              ? `${words.sheet.notAllowed} ${refusal.what}.`
+              ? `${words.sheet.notAllowed} ${what}`
               : faults.length > 0
                 ? keep.refusedFor
-                : refusal.what}
+                : what}
         </b>
       </p>
       {faults.length === 0 ? (
         refusal.status === 0 ? null : (
-          <p>{refusal.mend}</p>
+          <p>{mend}</p>
         )
       ) : (
         <ul>

@@ -1,10 +1,19 @@
 // Owns the words of the door in German: the names at a tablet, the PIN, passwords, what is said when the server is away.
 
 import type { Words } from "../words.ts";
-import { germanRefusal } from "./refusals.ts";
+import { phrases } from "./phrases.ts";
+import { refusals } from "./refusals.ts";
+
+const SAYINGS: Readonly<Record<string, unknown>> = { ...phrases, ...refusals };
 
 export const door: Words["door"] = {
-  said: germanRefusal,
+  said: (text, phrase) => {
+    // One that a newer server knows and this page does not stays as it came.
+    const [id, ...named] = phrase ?? [""];
+    const say = SAYINGS[id] as ((...named: readonly unknown[]) => string) | undefined;
+    return say === undefined ? text : say(...named);
+  },
+  answered: (status) => `Der Server antwortete mit ${status}.`,
   moment: "Einen Augenblick …",
   needsServer: "Diese Seite braucht den Server, und er ist gerade nicht erreichbar.",
   needsServerMend: "Was auf diesem Gerät ist, geht weiter. Versuchen Sie es wieder, wenn die Verbindung zurück ist.",

@@ -1,6 +1,6 @@
-// Owns what the ledger says of gates, refusals and warnings, in German: the same phrases by the same ids. They come with the pages that show them.
+// Owns what the ledger says of gates, refusals and warnings, in German: the same phrases by the same ids.
 
-import type { Phrases } from "../../../ledger/index.ts";
+import type { DamageRule, Phrases } from "../../../ledger/index.ts";
 import { gates } from "./gates.ts";
 
 const and = (names: readonly string[]): string => names.join(" und ");
@@ -32,6 +32,19 @@ const THINGS: Readonly<Record<string, string>> = {
   part: "kein Teil",
   position: "keinen Arbeitsplatz",
   any: "nichts",
+};
+
+/** What is not as its device has written it. */
+const DAMAGES: Readonly<Record<DamageRule, string>> = {
+  V1: "der Schlüssel des Geräts ist nicht bekannt, so lässt sich keine Unterschrift prüfen",
+  V2: "der Schlüssel ist der eines anderen Geräts",
+  V3: "das hat sein Gerät so nicht unterschrieben",
+  V4: "der Eintrag davor ist nicht der, nach dem er geschrieben wurde",
+  V5: "davor fehlen Einträge seines Geräts",
+  V6: "sein Gerät hat einen anderen Eintrag mit dieser Nummer geschrieben",
+  V7: "seine Uhr steht vor dem letzten Eintrag seines Geräts",
+  V8: "ein anderer Eintrag hat dieselbe Kennung",
+  V9: "er gehört zu einem anderen Lauf",
 };
 
 export const phrases: Phrases = {
@@ -137,6 +150,19 @@ export const phrases: Phrases = {
   byItself: () => "Er tut es von selbst.",
   storeReplaces: () => "nur der Server ersetzt einen Plan, durch einen, den er gelöst und behalten hat",
   enterFinding: () => "Tragen Sie den Befund ein.",
+
+  entryIdShape: () => "die Kennung eines Eintrags ist eine UUID der Version 7 in kleinen Buchstaben",
+  makeId: () => "Machen Sie eine, oder lassen Sie sie weg.",
+  entryIdTaken: (id) => `es gibt einen anderen Eintrag mit der Kennung ${id}`,
+  ownEntryId: () => "Geben Sie diesem eine eigene.",
+  unreadable: (faults) => `das lässt sich so nicht lesen: ${faults}`,
+  enterAgain: () => "Tragen Sie es noch einmal ein.",
+  ledgerDamaged: (damages) => `die Aufzeichnung ist beschädigt: ${damages}`,
+  restoreBackup: () => "Spielen Sie eine Sicherung zurück; so wird nichts freigegeben.",
+  runClosed: () => "der Lauf ist abgeschlossen",
+  anotherOrder: () => "Was danach kommt, gehört zu einem anderen Auftrag.",
+  damage: (rule) => DAMAGES[rule],
+  otherStorePlan: () => "ein Plan, den ein anderer Server gemacht hat; tragen Sie den Befund hier ein",
 
   atWorkOn: (person, system) => `${person} arbeitet an ${system}`,
   liftedWithoutGate: () => "gehoben ohne Freigabe: Niemand hat sie erteilt",

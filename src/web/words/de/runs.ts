@@ -45,5 +45,4 @@ export const runs: Words["runs"] = {
   alone: "Zu dieser Werkstatt gehört nur eine Person. Ein Werkstattleiter fügt die anderen hinzu, unter „Leute“.",
   giving: "Der Server plant ihn …",
   toRun: "Zum Lauf",
-  roles: (roles) => roles.join(", "),
 };

@@ -1,8 +1,11 @@
 // Owns the words of the door in English: the names at a tablet, the PIN, passwords, what is said when the server is away.
 
+import type { Reason } from "../../../server/index.ts";
+
 export const door = {
-  /** A refusal of the server in the language of the page; English is its own. */
-  said: (text: string) => text,
+  /** What the server or the ledger says, in the language of the page; English is their own. */
+  said: (text: string, _phrase: Reason | undefined) => text,
+  answered: (status: number) => `The server answered ${status}.`,
   moment: "One moment …",
   needsServer: "This page needs the server, and it is not reachable now.",
   needsServerMend: "What is on this device goes on working. Try again when the network is back.",

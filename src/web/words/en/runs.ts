@@ -41,5 +41,4 @@ export const runs = {
   alone: "Only one person belongs to this site. A foreman adds the others, under People.",
   giving: "The server plans it …",
   toRun: "To the run",
-  roles: (roles: readonly string[]) => roles.join(", "),
 } as const;

@@ -14,10 +14,10 @@ import {
   type Verifier,
   verifyEntries,
   write,
-} from "../ledger/index.ts";
-import { type KeptEntry, type Run, type Store, StoreFault } from "../store/index.ts";
-import type { OrderBody, PlanBody } from "./order.ts";
-import type { Replanner } from "./plan-anew.ts";
+} from "../../ledger/index.ts";
+import { type KeptEntry, type Run, type Store, StoreFault } from "../../store/index.ts";
+import type { OrderBody, PlanBody } from "../order.ts";
+import type { Replanner } from "../plan-anew.ts";
 
 /** What a desk needs of the world. */
 export interface World {
@@ -38,6 +38,8 @@ export interface Placed extends Told {
 }
 
 const PAGE = 5000;
+/** How often what was judged on what is no more the last is judged again. Somebody got his in each time, so this is reached by no number of writers seen. */
+const TRIES = 50;
 
 export class RunRecord {
   readonly store: Store;
@@ -200,6 +202,26 @@ export class RunRecord {
     for (const { entry } of this.drafts.toReversed()) this.standing.remove(entry);
     this.drafts = [];
     this.pen = this.penBefore;
+  }
+
+  /** Does what drafts and keeps; again on what is new, where somebody else has written meanwhile. @throws StoreFault */
+  async persist<T>(work: () => Promise<T>): Promise<T> {
+    for (let tries = 1; ; tries++) {
+      try {
+        return await work();
+      } catch (error) {
+        this.discard();
+        if (!(error instanceof StoreFault) || error.code !== "stale" || tries === TRIES) throw error;
+        await this.catchUp();
+      }
+    }
+  }
+
+  /** The text of a durable entry; of one that is not known, what is given. */
+  textOf(id: string, otherwise: string): string {
+    return this.standing.entry(id) === undefined
+      ? otherwise
+      : (this.list.find(({ entry }) => entry.id === id)?.text ?? otherwise);
   }
 
   /** Makes durable what other devices have written, and takes it in. @throws StoreFault "stale" as `keep` */

@@ -2,13 +2,12 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { chanceOf, jobOf, PEOPLE, playJob, TestDevice } from "../../test/run.ts";
-import { askGate, readRun, type Told, verifyEntries, writeRun } from "../ledger/index.ts";
-import { orderFor } from "../plan/index.ts";
-import { openStore, type Store } from "../store/index.ts";
-import { takeOrder } from "./order.ts";
-import { openRun, RunDesk, type Taking } from "./run-desk.ts";
-import type { World } from "./run-record.ts";
+import { chanceOf, jobOf, PEOPLE, playJob, TestDevice } from "../../../test/run.ts";
+import { askGate, readRun, type Told, verifyEntries, writeRun } from "../../ledger/index.ts";
+import { orderFor } from "../../plan/index.ts";
+import { openStore, type Store } from "../../store/index.ts";
+import { takeOrder } from "../order.ts";
+import { openRun, RunDesk, sayNotTaken, type Taking, type World } from "./index.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "unmoor-desk-"));
 let store: Store;
@@ -329,7 +328,8 @@ test("what is brought and is not a device's own is not taken: a changed word, a 
   ) as [Told, Told, Told];
   const { identity } = tablet.pens.pen;
   const keys = new Map([[identity.device, identity.key]]);
-  const faults = async (told: readonly Told[], by = keys) => (await desk.receive(told, by)).faults.join("\n");
+  const faults = async (told: readonly Told[], by = keys) =>
+    (await desk.receive(told, by)).faults.map(sayNotTaken).join("\n");
   const text = one.text.replace("coupling", "case-drain");
   const changed: Told = { text, entry: JSON.parse(text) };
   expect(await faults([changed, two])).toContain("it is not what its device has signed");

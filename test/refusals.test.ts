@@ -1,0 +1,53 @@
+// Whatever the server or the ledger refuses is said in both languages, with all that it names.
+import { describe, expect, test } from "vitest";
+import { PHRASES } from "../src/ledger/index.ts";
+import { REFUSALS } from "../src/server/refusals.ts";
+import { de } from "../src/web/words/de/index.ts";
+import { phrases } from "../src/web/words/de/phrases.ts";
+import { refusals } from "../src/web/words/de/refusals.ts";
+
+type Say = (...named: readonly unknown[]) => string;
+
+/** A sentence of names that no language has words for: as a list of one it is taken as a text, too. */
+const said = (say: unknown): string => {
+  const names = Array.from({ length: (say as Say).length }, (_, n) => [`§${n}`]);
+  return String((say as Say)(...names));
+};
+
+/** Said from a table of its own, by what they name, in both languages or in one of them. */
+const BY_TABLE: ReadonlySet<string> = new Set([
+  "damage",
+  "notAgreeing",
+  "startSecret",
+  "newIsStart",
+  "startTooLate",
+  "secretChanged",
+  "triedFirst",
+  "noAttached",
+]);
+/** Nothing but what somebody or another room says. */
+const AS_SAID: ReadonlySet<string> = new Set(["asItSays", "drains", "readingFailed"]);
+
+describe.each([
+  ["the server", REFUSALS, refusals],
+  ["the ledger", PHRASES, phrases],
+] as const)("of %s", (_, english, german) => {
+  test.each(Object.keys(english))("%s", (id) => {
+    const [own, other] = [(english as Record<string, unknown>)[id], (german as Record<string, unknown>)[id]];
+    if (BY_TABLE.has(id)) {
+      for (const secret of ["PIN", "password"] as const)
+        if (id !== "damage" && id !== "noAttached")
+          expect((other as Say)(secret)).not.toMatch(/undefined|password|^the /);
+      return;
+    }
+    const [first, second] = [said(own), said(other)];
+    expect(second).not.toMatch(/undefined|\[object/);
+    if (!AS_SAID.has(id)) expect(second).not.toBe(first);
+    for (const name of first.match(/§\d/g) ?? []) expect(second).toContain(name);
+  });
+});
+
+test("a phrase that this page does not know yet is shown as it came", () => {
+  expect(de.door.said("a newer refusal", ["unheardOf"] as never)).toBe("a newer refusal");
+  expect(de.door.said("nobody is signed in", ["notSignedIn"])).toBe("niemand ist angemeldet");
+});
