@@ -1,6 +1,7 @@
 // Owns what the server refuses with, as data: which phrase, and what it names. The English sentence is made of it last; other languages have phrases of their own.
 
 import { PHRASES, type Phrase } from "../ledger/index.ts";
+import type { QuestionFault } from "../store/index.ts";
 
 /** What opens somebody's door, as it is said in the phrases. */
 export type Secret = "PIN" | "password";
@@ -104,7 +105,12 @@ const WRONG = {
   orderTaken: (order: string) => `there is another order called ${order}`,
   noPlanYet: (order: string) => `the order ${order} has no plan yet`,
   noLegalPlan: () => "no legal plan does this with what the order has",
-  noPlanInTime: () => "no plan was found in the time that a search has",
+  noPlanInTime: (seconds: number) => `no plan was found in the ${seconds} s that its search has`,
+  filesSlow: (seconds: number) => `the vehicle's files were not read within ${seconds} s`,
+  tookLonger: (seconds: number) => `it took longer than ${seconds} s`,
+  needsMemory: (megabytes: number) => `it needs more than ${megabytes} MB of memory`,
+  faultOfUnmoor: () => "a fault of unmoor itself, not of the question",
+  diedOften: (times: number) => `whatever computed it ended without a word, ${times} times`,
   planningCancelled: () => "somebody cancelled the planning",
   orderFaults: (faults: string) => faults,
   vehicleFaults: () => "this version of the program finds faults in the vehicle file",
@@ -145,7 +151,12 @@ const MENDS = {
   tryAgain: () => "Try again.",
   askAgain: () => "Ask again.",
   askIt: () => "Ask it.",
-  askOrAgain: () => "Give the order again for another search, or ask for less at once.",
+  askOrAgain: () => "Ask again, and it is searched for anew; or ask for less at once.",
+  askLessOrLonger: () => "Ask for less, or give the search more seconds.",
+  askSmaller: () => "Ask about a smaller model, or for less.",
+  lookForAliases: () =>
+    "Look for aliases that multiply and for what is nested very deep; else ask again when there is less to do.",
+  seeMemory: () => "See whether the machines that compute have memory enough; ask for less, or again.",
   beginAgain: () => "Begin again.",
   wait: () => "Wait.",
   waitOrCancel: () => "Wait for one, or cancel one.",
@@ -248,6 +259,13 @@ const ALL: Readonly<Record<string, unknown>> = { ...PHRASES, ...REFUSALS };
 /** The English sentence of it. */
 export const sayReason = ([id, ...named]: Reason): string =>
   (ALL[id] as (...named: readonly unknown[]) => string)(...named);
+
+/** Why there is no answer, as it is kept. */
+export const faultOf = (what: Wrong, mend: Mend): QuestionFault => ({
+  what: sayReason(what),
+  mend: sayReason(mend),
+  phrases: [what, mend],
+});
 
 /** The first few of many faults, as a room says them, in a mend. */
 export const saidFirst = (faults: readonly string[]): string => faults.slice(0, 3).join(" ");

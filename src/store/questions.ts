@@ -31,6 +31,8 @@ export interface NewQuestion {
 export interface QuestionFault {
   readonly what: string;
   readonly mend: string;
+  /** The same as data, for whoever says it in another language. */
+  readonly phrases?: readonly [what: readonly unknown[], mend: readonly unknown[]];
 }
 
 export interface KeptQuestion extends NewQuestion {

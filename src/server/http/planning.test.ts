@@ -5,6 +5,7 @@ import type { Order } from "../../plan/index.ts";
 import { type ModelFile, openStore, type Store } from "../../store/index.ts";
 import { readVehicle } from "../../vehicle/index.ts";
 import { openQuestions, type Questions } from "../questions/index.ts";
+import { faultOf } from "../refusals.ts";
 import type { Planning } from "./office.ts";
 import { planningOf } from "./planning.ts";
 
@@ -56,8 +57,8 @@ describe("planning for the routes", () => {
     const refused = await planning.plan(model, order({ keep: ["pump"] }), "ada");
     expect(refused).toMatchObject({
       refused: {
-        what: "no legal plan does this with what the order has",
-        mend: expect.stringMatching(/^These cannot all hold: ./),
+        what: ["noLegalPlan"],
+        mend: ["cannotAllHold", expect.stringMatching(/./)],
         more: { release: { status: "infeasible" } },
       },
     });
@@ -65,8 +66,29 @@ describe("planning for the routes", () => {
 
   test("an order of what the vehicle does not have names it and the nearest", async () => {
     expect(await planning.plan(model, order({ jobs: ["shaft-seat"] }), "ada")).toMatchObject({
-      refused: { what: expect.stringContaining("shaft-seat"), mend: expect.stringContaining("shaft-seal") },
+      refused: {
+        what: ["orderFaults", expect.stringContaining("shaft-seat")],
+        mend: ["asItSays", expect.stringContaining("shaft-seal")],
+      },
     });
+  });
+
+  test("a plan that was not found in the time is no answer that is kept: it is told as a fault, and searched for again when it is asked again", async () => {
+    const shop = await openStore(join(works.folder, "hurried.db"));
+    await shop.saveVehicle("bench-pump", files, 1, "ada");
+    const idle = await openQuestions({ store: shop, ...works.outfit("hurried"), threads: 0 });
+    // Whoever computes finds none while the request waits.
+    const wait: Questions["wait"] = async (digest, ...more) => {
+      await shop.questions.take("slow", 0, digest);
+      await shop.questions.fail(digest, "slow", faultOf(["noPlanInTime", 60], ["askOrAgain"]), 1);
+      return idle.wait(digest, ...more);
+    };
+    const slow: Questions = Object.assign(Object.create(idle), { wait });
+    const refused = { what: ["noPlanInTime", 60], mend: ["askOrAgain"] };
+    expect(await planningOf(slow).plan(model, order(), "ada")).toEqual({ refused });
+    expect(await planningOf(idle, AbortSignal.abort()).plan(model, order(), "ada")).toMatchObject({ state: "waiting" });
+    await idle.stop();
+    await shop.close();
   });
 
   test("where nobody computes it waits, and says which question to follow; cancelled, it says so", async () => {
@@ -85,7 +107,7 @@ describe("planning for the routes", () => {
     };
     const cancelled: Questions = Object.assign(Object.create(idle), { wait });
     const slow = planningOf(cancelled).plan(model, order(), "ada");
-    expect(await slow).toMatchObject({ refused: { what: "somebody cancelled the planning" } });
+    expect(await slow).toMatchObject({ refused: { what: ["planningCancelled"] } });
     await idle.stop();
     await shop.close();
   });

@@ -1,10 +1,10 @@
 // Owns planning as the routes want it: checks and plans asked as questions, and waited for a while.
 
 import type { Plan } from "../../plan/index.ts";
-import type { KeptQuestion } from "../../store/index.ts";
+import type { KeptQuestion, QuestionFault } from "../../store/index.ts";
 import type { Fault, Vehicle } from "../../vehicle/index.ts";
 import { type Model, type Questions, wantedOf } from "../questions/index.ts";
-import { saidFirst } from "../refusals.ts";
+import { type Mend, saidFirst, type Wrong } from "../refusals.ts";
 import type { Planning } from "./office.ts";
 import { notFound, Problem } from "./problem.ts";
 
@@ -29,7 +29,7 @@ type Answer =
   | { readonly kind: "model"; readonly document: Vehicle }
   | {
       readonly kind: "release";
-      readonly document: { readonly status: string; readonly conflict?: { readonly rules: readonly string[] } };
+      readonly document: { readonly conflict?: { readonly rules: readonly string[] } };
     }
   | { readonly kind: "refused"; readonly document: { readonly faults: readonly AskingFault[] } };
 
@@ -56,8 +56,7 @@ export const planningOf = (questions: Questions, stopping?: AbortSignal): Planni
       const answer = answerOf(question);
       if (answer?.kind === "faults") return { faults: answer.document.faults, warnings: [] };
       if (answer?.kind === "check") return { faults: [], warnings: answer.document.warnings };
-      if (question.fault !== undefined)
-        throw new Problem(400, "unreadable", ["notComputed", question.fault.what], ["asItSays", question.fault.mend]);
+      if (question.fault !== undefined) throw new Problem(400, "unreadable", ...phrasesOf(question.fault));
       throw new Problem(503, "busy", ["notReadYet"], ["sendAgain"], { after: 5 });
     },
 
@@ -76,6 +75,13 @@ export const planningOf = (questions: Questions, stopping?: AbortSignal): Planni
   };
 };
 
+/** A fault of a store's has no phrases of its own, nor has one that an earlier version kept. */
+const phrasesOf = ({ what, mend, phrases }: QuestionFault): readonly [Wrong, Mend] =>
+  (phrases as readonly [Wrong, Mend] | undefined) ?? [
+    ["notComputed", what],
+    ["asItSays", mend],
+  ];
+
 const answerOf = ({ answer }: KeptQuestion): Answer | undefined =>
   answer === undefined ? undefined : (JSON.parse(answer) as Answer);
 
@@ -84,7 +90,10 @@ const without = (
   answer: Answer | undefined,
 ): Refused | { readonly waiting: string; readonly state: string } => {
   if (answer !== undefined) return { refused: whyNot(answer) };
-  if (fault !== undefined) return { refused: { what: ["notComputed", fault.what], mend: ["asItSays", fault.mend] } };
+  if (fault !== undefined) {
+    const [what, mend] = phrasesOf(fault);
+    return { refused: { what, mend } };
+  }
   if (state === "cancelled") return { refused: { what: ["planningCancelled"], mend: ["orderAgain"] } };
   return { waiting: digest, state };
 };
@@ -92,9 +101,7 @@ const without = (
 const whyNot = (answer: Answer): Refused["refused"] => {
   switch (answer.kind) {
     case "release": {
-      const { status, conflict } = answer.document;
-      const rules = conflict?.rules ?? [];
-      if (status === "unknown") return { what: ["noPlanInTime"], mend: ["askOrAgain"] };
+      const rules = answer.document.conflict?.rules ?? [];
       return {
         what: ["noLegalPlan"],
         mend: rules.length === 0 ? ["changeOrder"] : ["cannotAllHold", rules.join(" ")],

@@ -33,11 +33,13 @@ export interface AskingFault {
 
 /**
  * `kind` says what the document is: that of the question's kind, as the command line writes it with --json; "release" where there is no plan, and why;
+ * "unfound" where a plan was searched for so long and none was found, which is no answer that is kept: asked again, it is searched for again;
  * "lack" where this crew cannot do it, or nothing was found in the time; "faults" of the vehicle file, the crew file or the file of changes, each with
  * its place and mend; "refused", what is wrong with the question's body.
  */
 export type Answer =
   | { readonly kind: Kind | "lack"; readonly document: unknown }
+  | { readonly kind: "unfound"; readonly document: { readonly seconds: number } }
   | { readonly kind: "faults"; readonly document: { readonly faults: readonly Said[] } }
   | { readonly kind: "refused"; readonly document: { readonly faults: readonly AskingFault[] } };
 
@@ -180,6 +182,7 @@ const KINDS: { readonly [K in Kind]: (read: Read, body: Body<K>, overseer: Overs
     if ("kind" in question) return question;
     const asked = { what: "plan", question, others: false, reasons: false, about: "" } as const;
     const answer = solveRelease({ ...asked, milliseconds: milliseconds(body) }, overseer);
+    if (answer.result.status === "unknown") return { kind: "unfound", document: { seconds: body.seconds } };
     return answer.plan === undefined
       ? { kind: "release", document: describeRelease(read.file, question, answer) }
       : { kind: "plan", document: answer.plan };

@@ -184,7 +184,11 @@ export const questionShape = z
   ])
   .openapi("Question");
 
-const fault = z.strictObject({ what: z.string(), mend: z.string() });
+const fault = z.strictObject({
+  what: z.string(),
+  mend: z.string(),
+  phrases: z.array(z.array(z.unknown())).optional().describe("`what` and `mend` as data."),
+});
 
 /** How a question stands, as it goes out. */
 export const toldShape = z

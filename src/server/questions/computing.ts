@@ -4,6 +4,7 @@ import { Worker } from "node:worker_threads";
 import type { Progress } from "../../plan/index.ts";
 import type { ModelFile, QuestionFault } from "../../store/index.ts";
 import type { Anew } from "../plan-anew.ts";
+import { faultOf, type Mend, type Wrong } from "../refusals.ts";
 import type { Wanted } from "./body.ts";
 
 /** What a thread computes: a question about a model, or the new plan of a run. */
@@ -20,6 +21,8 @@ export interface Task {
 export type Message =
   | Progress
   | { readonly kind: "answer"; readonly answer: string }
+  /** A plan was searched for so long, and none was found. */
+  | { readonly kind: "unfound"; readonly seconds: number }
   | { readonly kind: "fault"; readonly fault: string };
 
 /** How a computation ended: with an answer as text, with a fault of its own, or because it was told to. */
@@ -79,6 +82,7 @@ export class Computing {
       const last = setTimeout(() => done(tooLong(whole + GRACE)), whole + GRACE);
       const onMessage = (message: Message) => {
         if (message.kind === "answer") done({ answer: message.answer });
+        else if (message.kind === "unfound") done(fault(["noPlanInTime", message.seconds], ["askOrAgain"]));
         else if (message.kind === "fault") done(broken(message.fault));
         else {
           // The first that it tells is that the files are read.
@@ -141,22 +145,12 @@ export class Computing {
   }
 }
 
-const fault = (what: string, mend: string, cause?: string): Ended => ({
-  fault: { what, mend },
+const fault = (what: Wrong, mend: Mend, cause?: string): Ended => ({
+  fault: faultOf(what, mend),
   ...(cause === undefined ? {} : { cause }),
 });
 
-const tooSlow = (ms: number): Ended =>
-  fault(
-    `the vehicle's files were not read within ${ms / 1000} s`,
-    "Look for aliases that multiply and for what is nested very deep; else ask again when there is less to do.",
-  );
-
-const tooLong = (ms: number): Ended =>
-  fault(`it took longer than ${Math.round(ms / 1000)} s`, "Ask for less, or give the search more seconds.");
-
-const tooLarge = (megabytes: number): Ended =>
-  fault(`it needs more than ${megabytes} MB of memory`, "Ask about a smaller model, or for less.");
-
-const broken = (cause: string): Ended =>
-  fault("a fault of unmoor itself, not of the question", "It is in the server's log; tell whoever keeps it.", cause);
+const tooSlow = (ms: number): Ended => fault(["filesSlow", ms / 1000], ["lookForAliases"]);
+const tooLong = (ms: number): Ended => fault(["tookLonger", Math.round(ms / 1000)], ["askLessOrLonger"]);
+const tooLarge = (megabytes: number): Ended => fault(["needsMemory", megabytes], ["askSmaller"]);
+const broken = (cause: string): Ended => fault(["faultOfUnmoor"], ["seeLog"], cause);

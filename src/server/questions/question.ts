@@ -4,7 +4,7 @@ import { hashOf, writeCanonical } from "../../ledger/index.ts";
 import type { Wanted } from "./body.ts";
 
 /** Raised whenever the same question may be answered otherwise than by the version before: an answer is kept for good. */
-const ANSWERS = "unmoor/answers/1";
+const ANSWERS = "unmoor/answers/2";
 
 /** @param model the digest of the vehicle's files */
 export const nameOf = ({ kind, body }: Wanted, model: string): string =>

@@ -3,7 +3,7 @@
 import { parentPort } from "node:worker_threads";
 import type { Overseer } from "../../plan/index.ts";
 import { planAnew } from "../plan-anew.ts";
-import { answerQuestion } from "./answer.ts";
+import { type Answer, answerQuestion } from "./answer.ts";
 import type { Message, Task, Work } from "./computing.ts";
 
 const send = (message: Message) => parentPort?.postMessage(message);
@@ -14,6 +14,9 @@ const ANEW = 20_000;
 const carryOut = async (work: Work, overseer: Overseer): Promise<unknown> =>
   "anew" in work ? planAnew(work.anew, overseer, ANEW) : answerQuestion(work.wanted, work.files, overseer);
 
+const isUnfound = (answer: unknown): answer is Extract<Answer, { readonly kind: "unfound" }> =>
+  (answer as { readonly kind?: unknown }).kind === "unfound";
+
 parentPort?.on("message", async ({ work, stop }: Task) => {
   try {
     const answer = await carryOut(work, {
@@ -21,7 +24,9 @@ parentPort?.on("message", async ({ work, stop }: Task) => {
       stop: () => Atomics.load(stop, 0) === 1,
       report: send,
     });
-    send({ kind: "answer", answer: JSON.stringify(answer) });
+    send(
+      isUnfound(answer) ? { kind: "unfound", ...answer.document } : { kind: "answer", answer: JSON.stringify(answer) },
+    );
   } catch (error) {
     send({ kind: "fault", fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }

@@ -3,6 +3,7 @@
 import { setTimeout as pause } from "node:timers/promises";
 import type { Progress } from "../../plan/index.ts";
 import { type KeptQuestion, type QuestionKeep, StoreFault } from "../../store/index.ts";
+import { faultOf } from "../refusals.ts";
 import type { Wanted } from "./body.ts";
 import type { Computing, Ended } from "./computing.ts";
 
@@ -51,10 +52,7 @@ export const carryOut = async (bench: Bench, question: KeptQuestion, stop: Abort
     }
   };
   if (attempts > ATTEMPTS) {
-    const fault = {
-      what: `whatever computed it ended without a word, ${ATTEMPTS} times`,
-      mend: "See whether the machines that compute have memory enough; ask for less, or again.",
-    };
+    const fault = faultOf(["diedOften", ATTEMPTS], ["seeMemory"]);
     return insist(() => keep.fail(digest, worker, fault, now()));
   }
   const ended = await compute(bench, question, stop);
