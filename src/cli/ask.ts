@@ -2,50 +2,68 @@
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { createInterface } from "node:readline/promises";
-import { answerGap, type Question, questionsOf } from "../draft/index.ts";
-import { readVehicle } from "../vehicle/index.ts";
+import { answerQuestion, questionsIn, type Ranked, sayQuestion, sayStake } from "../draft/index.ts";
+import { type Reading, readVehicle } from "../vehicle/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
+import { describeQuestion, questionsAt } from "./questions.ts";
 import type { Terminal } from "./terminal.ts";
+
+/** Milliseconds between two questions that are typed, in which what is left is put in order anew. */
+const BETWEEN = 700;
 
 export async function runAsk({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
   const path = operands[0] ?? "";
   const taken = await takeVehicle(path, terminal, flags.has("json"));
   if (typeof taken === "number") return taken;
-  const questions = questionsOf(taken.vehicle, taken.reading.gaps).filter(({ at }) => at.file === path);
+  let questions: readonly Ranked[] = questionsAt(path, taken.reading).filter(({ at }) => at.file === path);
   if (flags.has("json")) {
-    terminal.say(JSON.stringify({ format: "unmoor/ask/1", file: path, questions }, undefined, 2));
+    const described = questions.map(describeQuestion);
+    terminal.say(JSON.stringify({ format: "unmoor/ask/1", file: path, questions: described }, undefined, 2));
     return EXIT.found;
   }
   const next = answers(terminal);
+  const asked = new Set<string>();
   let answered = 0;
-  // From the end of a line backward, so that an answer moves no other question: each is found again by what it is of.
-  for (const question of questions) {
-    const answer = await next(question.text);
+  for (let [question] = questions; question !== undefined; [question] = questions) {
+    asked.add(question.name);
+    const answer = await next(promptFor(question));
     if (answer === undefined) break;
-    if (answer.trim() !== "" && put(path, question, answer.trim(), terminal)) answered += 1;
+    const isPut = answer.trim() !== "" && put(path, question, answer, terminal);
+    if (isPut) answered += 1;
+    // What is piped in was written for the order as it was; somebody who types is asked what matters most by now.
+    if (isPut && process.stdin.isTTY) questions = questionsAt(path, readAt(path), BETWEEN);
+    const standing = isPut ? namesAt(path) : undefined;
+    questions = questions.filter(({ name }) => !asked.has(name) && standing?.has(name) !== false);
   }
-  terminal.say(`${answered} of ${questions.length} questions answered in ${path}.`);
+  terminal.say(`${answered} of ${asked.size} questions answered in ${path}.`);
   return EXIT.found;
 }
 
+const promptFor = (question: Ranked): string =>
+  `${sayQuestion(question)}${question.choices === undefined ? "" : ` (${question.choices.map(({ label }) => label).join(" | ")})`}\n  ${sayStake(question)}.`;
+
+const readAt = (path: string, text = readFileSync(path, "utf8")): Reading =>
+  readVehicle(path, (asked) => (asked === path ? text : readFileSync(asked, "utf8")));
+
+/** Questions that are gone by an answer to another one are not asked. */
+function namesAt(path: string): ReadonlySet<string> | undefined {
+  const { vehicle, gaps } = readAt(path);
+  if (vehicle === undefined) return undefined;
+  return new Set(questionsIn(readFileSync(path, "utf8"), vehicle, gaps, path).map(({ name }) => name));
+}
+
 /** Writes one answer, if the file is sound with it; else says why not, and the question stays. */
-function put(path: string, question: Question, answer: string, terminal: Terminal): boolean {
+function put(path: string, question: Ranked, answer: string, terminal: Terminal): boolean {
   const text = readFileSync(path, "utf8");
-  const load = (asked: string) => (asked === path ? text : readFileSync(asked, "utf8"));
-  const now = readVehicle(path, load).gaps.find(
-    ({ of, key, at }) => of === question.of && key === question.key && at.line === question.at.line,
-  );
-  const changed = now === undefined ? undefined : answerGap(text, now, answer);
-  if (changed === undefined) return false;
-  const reading = readVehicle(path, (asked) => (asked === path ? changed : readFileSync(asked, "utf8")));
-  const [fault] = reading.faults;
-  if (fault !== undefined) {
-    terminal.warn(`${fault.what} ${fault.mend} The question stays open.`);
+  const changed = answerQuestion(text, question, answer, readAt(path, text).gaps);
+  const wrong = "what" in changed ? changed : readAt(path, changed.text).faults[0];
+  if (wrong !== undefined || !("text" in changed)) {
+    terminal.warn(`${wrong?.what ?? ""} ${wrong?.mend ?? ""} The question stays open.`);
     return false;
   }
-  writeFileSync(path, changed);
+  writeFileSync(path, changed.text);
   return true;
 }
 

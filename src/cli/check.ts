@@ -1,9 +1,9 @@
 // Owns the command `check`: every fault and warning of a vehicle file at once.
 
-import { questionsOf } from "../draft/index.ts";
 import type { Call } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { countFaults, describeReading, openVehicle, sayFaults } from "./files.ts";
+import { describeQuestion, questionsAt, sayQuestions } from "./questions.ts";
 import type { Terminal } from "./terminal.ts";
 
 export async function runCheck({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
@@ -14,18 +14,16 @@ export async function runCheck({ operands, flags }: Call, terminal: Terminal): P
     return EXIT.call;
   }
   const { vehicle, faults, warnings } = reading;
-  if (flags.has("json")) terminal.say(JSON.stringify(describeReading(path, reading), undefined, 2));
+  const questions = questionsAt(path, reading);
+  if (flags.has("json"))
+    terminal.say(JSON.stringify(describeReading(path, reading, questions.map(describeQuestion)), undefined, 2));
   else {
     if (faults.length > 0) terminal.say(`${sayFaults(faults, terminal)}\n`);
     if (warnings.length > 0)
       terminal.say(`${terminal.ink.doubt("Legal, but look at it:")}\n${sayFaults(warnings, terminal)}\n`);
     if (vehicle === undefined) terminal.say(terminal.ink.bad(countFaults(faults.length, path)));
     else {
-      const questions = questionsOf(vehicle, reading.gaps);
-      if (questions.length > 0)
-        terminal.say(
-          `${terminal.ink.doubt(`Still to be asked (${questions.length}), what changes the plan most first:`)}\n${questions.map(({ text, at }) => `  ${at.file}:${at.line}:${at.column}  ${text}`).join("\n")}\n`,
-        );
+      if (questions.length > 0) terminal.say(`${sayQuestions(questions, terminal)}\n`);
       const size = `${vehicle.parts.length} parts, ${vehicle.connections.length} connections, ${vehicle.positions.length} positions`;
       const jobs = vehicle.jobs.map(({ id }) => id).join(", ");
       terminal.say(

@@ -2,6 +2,7 @@
 
 import { z } from "zod";
 import type { Frozen } from "../server/index.ts";
+import { questionDocument } from "./draft-documents.ts";
 
 const place = z.strictObject({
   file: z.string(),
@@ -30,9 +31,9 @@ export const checkDocument = z
     faults: z.array(fault),
     warnings: z.array(fault),
     questions: z
-      .array(z.strictObject({ at: place, of: z.string(), key: z.string(), means: z.string(), text: z.string() }))
+      .array(questionDocument)
       .optional()
-      .describe('Figures written "?", the one whose answer changes the plan most first; absent: none.'),
+      .describe('Figures written "?" and what was taken for granted, what changes the plan most first; absent: none.'),
     vehicle: z
       .strictObject({
         name: z.string(),

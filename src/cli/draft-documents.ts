@@ -67,23 +67,42 @@ export type DraftDocument = z.infer<typeof draftDocument>;
 
 const place = z.strictObject({ file: z.string(), line: z.int().min(1), column: z.int().min(1) });
 
+export const questionDocument = z.strictObject({
+  of: z.string().describe("Id of what it is asked of."),
+  asks: z
+    .enum(["figure", "minutes", "position", "before", "there", "joins"])
+    .describe('A figure that is written "?", or what was taken for granted.'),
+  key: z.string().describe("mass, centre, count, time, torque, amount; at, needs, there, joins"),
+  means: z.string(),
+  at: place.describe("Where it stands."),
+  on: z.string().optional().describe("What must be done before, where that is asked."),
+  now: z.string().optional().describe("What is taken for granted."),
+  choices: z.array(z.string()).optional(),
+  text: z.string(),
+  changes: z.string().describe("What the answer can change, as a sentence."),
+  stake: z
+    .strictObject({
+      from: z.number(),
+      to: z
+        .number()
+        .nullable()
+        .describe("Person-minutes between the plans of the dearest and the cheapest answer; null: not found in time."),
+      decidesPlan: z.boolean().describe("With some answers there is no plan."),
+      decidesStep: z.boolean().describe("With some answers it is undone, and with others not."),
+      unchecked: z.enum(["lift", "support", "torque"]).optional().describe("The check that it is missing for."),
+    })
+    .optional(),
+});
+
+export type QuestionDocument = z.infer<typeof questionDocument>;
+
 export const askDocument = z
   .strictObject({
     format: z.literal("unmoor/ask/1"),
     file: z.string(),
-    questions: z
-      .array(
-        z.strictObject({
-          of: z.string().describe("Id of what it is asked of."),
-          key: z.string().describe("mass, centre, count, time, torque, amount"),
-          means: z.string(),
-          at: place.describe('Where the "?" stands.'),
-          text: z.string(),
-        }),
-      )
-      .describe("In the order of their kinds: masses, centres, counts, times, torques, amounts."),
+    questions: z.array(questionDocument).describe("Those first whose answers change the plan most."),
   })
-  .describe('The open questions of a vehicle file: its "?".');
+  .describe('The open questions of a vehicle file: its "?", and what was taken for granted in it and matters.');
 
 export const tableDocument = z
   .strictObject({

@@ -6,8 +6,12 @@ import { readVehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import type { DraftDocument } from "./draft-documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
+import { questionsIn, sayQuestions } from "./questions.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
+
+/** Questions that are told after a draft; check lists all. */
+const FIRST = 6;
 
 export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   const faults: CallFault[] = [];
@@ -49,8 +53,7 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   let { yaml } = draft;
   if (into !== undefined) {
     yaml = extendDraft(readFileSync(into, "utf8"), draft.yaml);
-    const load = (asked: string) => (asked === into ? yaml : readFileSync(asked, "utf8"));
-    const [fault] = readVehicle(into, load).faults;
+    const [fault] = readVehicle(into, loaderOf(into, yaml)).faults;
     if (fault !== undefined) {
       terminal.warn(`With it ${into} would have a fault: ${fault.what} ${fault.mend} Nothing was written.`);
       return EXIT.not;
@@ -61,6 +64,9 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   if (flags.has("json")) terminal.say(JSON.stringify(describeDraft({ ...draft, yaml }), undefined, 2));
   else {
     terminal.say(sayDraft(draft, terminal));
+    const file = target ?? "draft";
+    const questions = questionsIn(yaml, file, readVehicle(file, loaderOf(file, yaml)));
+    if (questions.length > 0) terminal.say(`\n${sayQuestions(questions, terminal, FIRST)}`);
     terminal.say(
       target === undefined
         ? `\n${yaml.trimEnd()}`
@@ -69,6 +75,10 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   }
   return EXIT.found;
 }
+
+/** The text of a file that is not written yet; of what it includes, that of the disk. */
+const loaderOf = (file: string, text: string) => (asked: string) =>
+  asked === file ? text : readFileSync(asked, "utf8");
 
 function sayDraft({ kinds, told, remarks }: Draft, { ink }: Terminal): string {
   const lines = kinds.flatMap(({ file, kind, odd }) => [

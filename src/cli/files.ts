@@ -2,10 +2,10 @@
 
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { questionsOf } from "../draft/index.ts";
 import { type Fault, FILE_LIMIT, type Reading, readVehicleWhole, sentence, type Vehicle } from "../vehicle/index.ts";
 import type { CallFault } from "./call.ts";
 import type { CheckDocument } from "./documents.ts";
+import type { QuestionDocument } from "./draft-documents.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import type { Terminal } from "./terminal.ts";
 import { mendWord } from "./words.ts";
@@ -49,7 +49,11 @@ export function countFaults(faults: number, path: string): string {
 }
 
 /** What was read, as `check --json` gives it. */
-export function describeReading(path: string, { vehicle, faults, warnings, files, gaps }: Reading): CheckDocument {
+export function describeReading(
+  path: string,
+  { vehicle, faults, warnings, files }: Reading,
+  questions: readonly QuestionDocument[] = [],
+): CheckDocument {
   return {
     format: "unmoor/check/1",
     file: path,
@@ -57,7 +61,7 @@ export function describeReading(path: string, { vehicle, faults, warnings, files
     sound: vehicle !== undefined,
     faults: faults.map((fault) => ({ ...fault, sentence: sentence(fault) })),
     warnings: warnings.map((fault) => ({ ...fault, sentence: sentence(fault) })),
-    ...(gaps.length === 0 || vehicle === undefined ? {} : { questions: questionsOf(vehicle, gaps) }),
+    ...(questions.length === 0 ? {} : { questions }),
     ...(vehicle === undefined
       ? {}
       : {

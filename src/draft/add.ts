@@ -1,7 +1,7 @@
 // Owns a connection of one's own in a draft: from its kind, its place, what it joins and how many, with the catalogue's time.
 
-import { FASTENERS, guess, medianOf } from "../times/index.ts";
 import type { Kind } from "../vehicle/index.ts";
+import { minutesByKind } from "./by-kind.ts";
 import { type At, CannotBe, counted, labelOf, placed } from "./lookup.ts";
 import { capital } from "./names.ts";
 import { written } from "./patch.ts";
@@ -43,21 +43,10 @@ export function addConnection(
     ...(wanted === 1 && !bolted
       ? []
       : [`    hardware: { item: ${bolted ? "bolt" : written(kind)}, count: ${wanted ?? '"?"'} }`]),
-    `    release: { ${position === undefined ? "" : `at: ${position}, `}time: ${minutesOf(kind, wanted, bolted)} min }  # time by kind`,
+    `    release: { ${position === undefined ? "" : `at: ${position}, `}time: ${minutesByKind(kind, bolted ? "bolt" : undefined, wanted)} min }  # time by kind`,
     ...(bolted ? ['    refit: { torque: "?" }'] : []),
   ];
   if (!sheet.add("connections", above, lines.join("\n")))
     throw new CannotBe("the connections are written in brackets", "Write each on a line of its own, in the text.");
   return id;
-}
-
-/** Whole minutes out of the catalogue. */
-function minutesOf(kind: Kind, count: number | undefined, bolted: boolean): number {
-  const fastener = FASTENERS.find(({ id }) => bolted && id === "bolt")?.id;
-  const known = guess({
-    kind,
-    ...(fastener === undefined ? {} : { fastener }),
-    ...(count === undefined ? {} : { count }),
-  });
-  return "off" in known ? Math.max(1, Math.round(medianOf(known.off))) : 3;
 }

@@ -1,9 +1,9 @@
 // The door of draft: from a narration, captions or a table to a vehicle file with its questions and remarks.
 
 export type { Added } from "./add.ts";
+export { answerQuestion } from "./answer.ts";
 export { beginDraft } from "./begin.ts";
 export { type Captions, type Cue, readCaptions } from "./captions.ts";
-export { markDoubts } from "./doubt.ts";
 export { type Draft, draftVehicle, type Text, type Wishes } from "./draft.ts";
 export { type Edit, type Edited, edit, type Noted, notesOf } from "./edit.ts";
 export { extendDraft } from "./extend.ts";
@@ -12,8 +12,19 @@ export type { Refusal } from "./intake.ts";
 export type { Source, Tie, Told } from "./item.ts";
 export type { At } from "./lookup.ts";
 export type { Said } from "./outline.ts";
-export { answerGap, type Question, questionsOf } from "./question.ts";
+export { type Asks, type Question, questionsIn } from "./question.ts";
+export {
+  type AtStake,
+  askedOf,
+  type Ranked,
+  ranked,
+  sayQuestion,
+  sayStake,
+  stakesFor,
+  type Unchecked,
+} from "./rank.ts";
 export type { Remark, RemarkRule } from "./remark.ts";
 export { type RowFault, sheetOf, type TakenIn, takeInSheet } from "./spreadsheet.ts";
 export { COLUMNS, type Column } from "./table.ts";
+export { UNITS } from "./typed-figure.ts";
 export { sayPlace } from "./write.ts";

@@ -1,11 +1,14 @@
 // Owns the writing of a draft as a vehicle file: every item under the words it comes from, "?" for every figure that is still to be asked.
 
-import { FASTENERS, guess, medianOf } from "../times/index.ts";
+import { minutesByKind } from "./by-kind.ts";
 import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
 import { fluidOf, joinsOf, needsOf, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
+import { isAkin } from "./question.ts";
 
 const GAP = '"?"';
+/** Below this somebody looks: what was named without being done, or done to what was never named. What was told in half a sentence is mostly right. */
+const SURE = 0.65;
 /** Minutes of a task, where nothing is known but its name. */
 const TASK_TIMES: Readonly<Record<string, number>> = {
   drain: 10,
@@ -88,11 +91,15 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
   const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
     .slice(0, 3)
     .map((source) => `  ${quote(source)}`);
-  for (const assumed of tie.assumed) lines.push(`  # assumed: ${assumed}`);
+  const heard = tie.sure < SURE ? [`heard so, ${Math.round(tie.sure * 100)} % sure`] : [];
+  for (const assumed of tie.assumed.length > 0 ? tie.assumed : heard) lines.push(`  # assumed: ${assumed}`);
+  const joins = joinsOf(tie, told, assembly, language);
+  const isOpen =
+    !told.parts.some(({ id }) => joins.includes(id)) && told.parts.some(({ label }) => isAkin(tie.label, label));
   lines.push(
     `  ${tie.id}:`,
     `    label: ${scalar(tie.label)}`,
-    `    joins: [${joinsOf(tie, told, assembly, language).join(", ")}]`,
+    `    joins: [${joins.join(", ")}]${isOpen ? "  # ends not said" : ""}`,
     `    kind: ${tie.kind}`,
   );
   // An earth strap carries current, not weight.
@@ -108,7 +115,7 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
   const needs = needsOf(tie, told, language);
   const way = [
     ...(tie.at === undefined ? [] : [`at: ${tie.at}`]),
-    `time: ${tie.time ?? `${timeOf(tie)} min`}`,
+    `time: ${tie.time ?? `${minutesByKind(tie.kind, tie.hardware, tie.count)} min`}`,
     ...(tie.verb === "loosen" ? ["loosen: true"] : []),
     ...(needs.length === 0 ? [] : [`needs: [${[...new Set(needs.map(({ id }) => id))].join(", ")}]`]),
   ];
@@ -117,17 +124,6 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
   if (tie.torque !== undefined) lines.push(`    refit: { torque: ${tie.torque} }`);
   else if (["mount", "bolted joint", "flange"].includes(tie.kind)) lines.push(`    refit: { torque: ${GAP} }`);
   return lines;
-}
-
-/** Whole minutes out of the catalogue, by kind and count. */
-function timeOf(tie: Tie): number {
-  const fastener = FASTENERS.find(({ id }) => id === tie.hardware)?.id;
-  const found = guess({
-    kind: tie.kind,
-    ...(fastener === undefined ? {} : { fastener }),
-    ...(tie.count === undefined ? {} : { count: tie.count }),
-  });
-  return "off" in found ? Math.max(1, Math.round(medianOf(found.off))) : 3;
 }
 
 function writeTask(task: TaskTold, assembly: string): string[] {

@@ -66,6 +66,7 @@ export { type Earlier, replan, type Standing, unknownIn } from "./replan.ts";
 export { type CrewAnswered, type CrewAsked, solveCrew } from "./solve-crew.ts";
 export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-release.ts";
 export { solveTimes, type TimesAnswered, type TimesAsked } from "./solve-times.ts";
+export { type Answer, type Doubt, type Stake, type Stakes, stakesOf } from "./stake.ts";
 export { type StandardFiguresOf, standardFiguresOf, writeFigures } from "./standard-figures.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";

@@ -266,7 +266,8 @@ interface Draft {
   readonly entails: readonly string[];
 }
 
-const labourOf = (source: Source): number => {
+/** Minutes of a step with its return, people times time. */
+export const labourOf = (source: Source): number => {
   if (source.kind === "way") {
     const refit = refitOf(source.connection, source.way);
     return source.way.people * source.way.time + refit.people * refit.time;

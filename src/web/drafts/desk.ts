@@ -2,7 +2,7 @@
 
 import { useCallback, useMemo, useRef, useState } from "preact/hooks";
 import {
-  answerGap,
+  answerQuestion,
   beginHistory,
   canRedo,
   canUndo,
@@ -15,11 +15,11 @@ import {
   redo,
   undo,
 } from "../../draft/index.ts";
+import { readVehicle } from "../../vehicle/index.ts";
 import { ask } from "../engine/engine.ts";
 import type { Model } from "../shop/model.tsx";
 import type { Told } from "./bring.ts";
 import { type DraftKept, keepDraft, type TypedLine } from "./kept.ts";
-import { asWritten } from "./typed-figure.ts";
 
 export interface Desk {
   readonly kept: DraftKept;
@@ -89,16 +89,17 @@ export const useDesk = (id: string, model: Model, first: DraftKept): Desk => {
       undo: () => put({ history: undo(now.current.kept.history) }),
       redo: () => put({ history: redo(now.current.kept.history) }),
       async answer(question: Question, typed: string): Promise<string | undefined> {
+        const put = (onto: string) => answerQuestion(onto, question, typed, readVehicle(path, () => onto).gaps);
         const before = text();
-        const changed = answerGap(before, question, asWritten(question.key, typed));
-        if (changed === undefined) return "";
-        const { faults } = await ask("read", [{ path, text: changed }], {});
+        const changed = put(before);
+        if ("what" in changed) return `${changed.what}. ${changed.mend}`;
+        const { faults } = await ask("read", [{ path, text: changed.text }], {});
         const [wrong] = faults;
         if (wrong !== undefined) return `${wrong.what} ${wrong.mend}`;
         // Something else was changed while it was read: then it is put into that.
-        const onto = text() === before ? changed : answerGap(text(), question, asWritten(question.key, typed));
-        if (onto === undefined) return "";
-        write(onto);
+        const onto = text() === before ? changed : put(text());
+        if ("what" in onto) return `${onto.what}. ${onto.mend}`;
+        write(onto.text);
         return undefined;
       },
       settle: (remark: number) => put({ remarks: now.current.kept.remarks.filter((_, n) => n !== remark) }),

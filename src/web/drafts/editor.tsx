@@ -19,7 +19,7 @@ import { Narration } from "./narration.tsx";
 import { type Passage, passageAt, passagesOf, sourcesIn } from "./passages.ts";
 import { Pick } from "./pick.tsx";
 import { Picture } from "./picture.tsx";
-import { Questions } from "./questions.tsx";
+import { ANSWER, Questions } from "./questions.tsx";
 import { type Player, Recording, useMedia } from "./recording.tsx";
 import { Remarks } from "./remarks.tsx";
 import { filtered, groupsOf } from "./rows.ts";
@@ -190,7 +190,7 @@ export const Editor = ({
     },
     asked() {
       setPane("asked");
-      setTimeout(() => page.current?.querySelector<HTMLElement>(".questions input")?.focus());
+      setTimeout(() => page.current?.querySelector<HTMLElement>(ANSWER)?.focus());
     },
     help: () => setDialog("help"),
   };
@@ -327,7 +327,7 @@ export const Editor = ({
         )}
       </div>
       <aside class="to-answer">
-        <Questions reading={sound.current} onAnswer={desk.answer} onChoose={choose} />
+        <Questions text={desk.text} reading={sound.current} onAnswer={desk.answer} onChoose={choose} />
         <Remarks remarks={desk.kept.remarks} reading={sound.current} onChoose={choose} onSettle={desk.settle} />
         <section class="done" aria-labelledby="done">
           <h2 id="done">{words.drafts.done}</h2>

@@ -7,6 +7,7 @@ import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
 import type { DraftAsked, DraftSaid } from "./draft-answer.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
 import type { RestAsked, RestSaid } from "./rest.ts";
+import type { StakesSaid } from "./stakes-answer.ts";
 import type {
   FiguresAsked,
   FiguresSaid,
@@ -70,6 +71,7 @@ export interface WhySaid {
 
 export interface AskedOf {
   readonly read: Record<never, never>;
+  readonly stakes: Record<never, never>;
   readonly release: { readonly order: Order };
   readonly why: { readonly order: Order; readonly about: string };
   readonly others: { readonly order: Order };
@@ -89,6 +91,7 @@ export interface AskedOf {
 
 export interface SaidOf {
   readonly read: ReadSaid;
+  readonly stakes: StakesSaid;
   readonly release: ReleaseSaid;
   readonly why: WhySaid;
   readonly others: readonly WhileOut[];

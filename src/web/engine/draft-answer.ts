@@ -1,6 +1,6 @@
 // Owns the answer to a narration or a table: the draft of a vehicle file, what it was told by, and what was not said; or why there is none.
 
-import { type Column, draftVehicle, markDoubts, type Refusal, type Remark } from "../../draft/index.ts";
+import { type Column, draftVehicle, type Refusal, type Remark } from "../../draft/index.ts";
 import type { Answers } from "./thread.ts";
 
 export interface DraftAsked {
@@ -30,7 +30,7 @@ export const draftOf: Answers["draft"] = ({ files }, { name, columns = {} }) => 
   return {
     refused: [],
     made: {
-      text: markDoubts(draft.yaml, draft.told.ties),
+      text: draft.yaml,
       kinds: draft.kinds.map(({ file, kind }) => ({ file, kind })),
       remarks: draft.remarks,
     },

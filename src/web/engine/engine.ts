@@ -11,6 +11,7 @@ declare const ENGINE: Readonly<Record<Script, string>>;
 /** Kinds that share a thread: what is asked after one another goes there, and nothing waits behind a long one. */
 const LANES = {
   read: "read",
+  stakes: "stakes",
   release: "plan",
   why: "plan",
   others: "beside",
@@ -33,6 +34,7 @@ type LaneName = (typeof LANES)[Kind];
 
 const SCRIPTS: Readonly<Record<LaneName, Script>> = {
   read: "plan",
+  stakes: "plan",
   plan: "plan",
   beside: "plan",
   crew: "crew",
