@@ -9,14 +9,17 @@ const files = readdirSync(folder).filter((name) => !name.endsWith(".json"));
 const textOf = (name: string) => readFileSync(new URL(name, folder), "utf8");
 const read = (yaml: string) => readVehicle("d.vehicle.yaml", () => yaml);
 
-test.each(files)("the draft of %s is a sound vehicle file, and asks for its masses before anything was searched", (file) => {
-  const draft = draftVehicle([{ file, text: textOf(file) }]);
-  if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
-  const reading = read(draft.yaml);
-  expect(reading.faults).toEqual([]);
-  if (reading.vehicle === undefined) throw new Error("no vehicle");
-  expect(questionsIn(draft.yaml, reading.vehicle, reading.gaps, "d.vehicle.yaml")[0]?.key).toBe("mass");
-});
+test.each(files)(
+  "the draft of %s is a sound vehicle file, and asks for its masses before anything was searched",
+  (file) => {
+    const draft = draftVehicle([{ file, text: textOf(file) }]);
+    if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
+    const reading = read(draft.yaml);
+    expect(reading.faults).toEqual([]);
+    if (reading.vehicle === undefined) throw new Error("no vehicle");
+    expect(questionsIn(draft.yaml, reading.vehicle, reading.gaps, "d.vehicle.yaml")[0]?.key).toBe("mass");
+  },
+);
 
 test("an answer takes the place of its question, and of nothing else", () => {
   const draft = draftVehicle([{ file: "a", text: "Undo the three exhaust bolts." }]);
