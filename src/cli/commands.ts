@@ -1,29 +1,13 @@
 // Owns the list of commands: what each is for, what it takes, and where its work is. A new command is one file and one entry here.
 
-import type { Call, Flag, Form, Operand } from "./call.ts";
+import type { Flag, Operand } from "./call.ts";
+import type { Command } from "./command.ts";
 import { draftCommands } from "./draft-commands.ts";
-import type { Exit } from "./exit.ts";
 import { fasteningCommands } from "./fastening-commands.ts";
 import { printCommand } from "./print-command.ts";
 import { riggingCommands } from "./rigging-commands.ts";
 import { runCommands } from "./run-commands.ts";
-import type { Terminal } from "./terminal.ts";
 import { timesCommands } from "./times-commands.ts";
-
-/** The work of one command: what it says and how it ends. */
-export type Run = (call: Call, terminal: Terminal) => Exit | Promise<Exit>;
-
-export interface Command extends Form {
-  /** One line for the list. */
-  readonly summary: string;
-  /** The rest of what a user should know. */
-  readonly about: string;
-  readonly example: string;
-  /** Loaded only when called: starting up must cost nobody the solver. */
-  readonly load: () => Promise<Run>;
-  /** Flags besides, that are made from something too large to be loaded at every start. */
-  readonly moreFlags?: () => Promise<readonly Flag[]>;
-}
 
 const FILE: Operand = { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" };
 

@@ -1,6 +1,6 @@
 // Owns the entries of draft and ask in the list of commands.
 
-import type { Command } from "./commands.ts";
+import type { Command } from "./command.ts";
 
 export const draftCommands: readonly Command[] = [
   {

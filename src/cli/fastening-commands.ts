@@ -1,7 +1,7 @@
 // Owns the entries of torque, pattern, kit and leftover in the list of commands.
 
 import type { Flag, Operand } from "./call.ts";
-import type { Command } from "./commands.ts";
+import type { Command } from "./command.ts";
 
 const FILE: Operand = { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" };
 

@@ -1,7 +1,8 @@
 // Owns the help text: of the tool, and of each command from its own entry in the list.
 
 import { ALWAYS, usage } from "./call.ts";
-import { COMMANDS, type Command } from "./commands.ts";
+import type { Command } from "./command.ts";
+import { COMMANDS } from "./commands.ts";
 import { EXIT_TEXT } from "./exit.ts";
 
 /** What `unmoor --help` says. */

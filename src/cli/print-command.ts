@@ -1,7 +1,7 @@
 // Owns the entry of the command `print` in the list of commands.
 
 import type { Flag } from "./call.ts";
-import type { Command } from "./commands.ts";
+import type { Command } from "./command.ts";
 
 const OWN: readonly Flag[] = [
   { name: "out", value: "FILE", text: "the PDF to write; -o for short" },

@@ -1,7 +1,7 @@
 // Owns the entries of lift and trial in the list of commands.
 
 import type { Flag } from "./call.ts";
-import type { Command } from "./commands.ts";
+import type { Command } from "./command.ts";
 
 const LIFT: readonly Flag[] = [
   {

@@ -1,7 +1,7 @@
 // Owns the entries of the run's and the server's commands in the list of commands.
 
 import type { Flag, Operand } from "./call.ts";
-import type { Command } from "./commands.ts";
+import type { Command } from "./command.ts";
 
 const SHOP: Operand = { name: "SHOP", text: "the shop: its store, a file or postgres://…, or its server, https://…" };
 const STORE: Operand = { name: "SHOP", text: "the shop's store: a file, or postgres://…" };

@@ -2,7 +2,8 @@
 
 import manifest from "../../package.json" with { type: "json" };
 import { type CallFault, readCall } from "./call.ts";
-import { COMMANDS, type Command } from "./commands.ts";
+import type { Command } from "./command.ts";
+import { COMMANDS } from "./commands.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { describeCommand, describeTool } from "./help.ts";
 import type { Terminal } from "./terminal.ts";

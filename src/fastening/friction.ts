@@ -1,7 +1,7 @@
 // Owns friction: the states that threads and faces are found in, each with its nut factor and the range the sources leave it.
 
 import type { Fault } from "./fault.ts";
-import type { Span } from "./joint.ts";
+import type { Span } from "./span.ts";
 
 /**
  * Either a nut factor K of T = K·d·F, or the coefficients of the thread and of the face under the head. `name` is the

@@ -1,11 +1,12 @@
 // The door of fastening: threads and classes, torque and preload, patterns, what is left over, and the kit that goes out and comes in.
 
+export type { Bag, Counted } from "./bag.ts";
 export type { Consumable, Used } from "./consumable.ts";
 export { type Answer, FAULTS, type Fault, sentence } from "./fault.ts";
 export { exactly, FRICTION_STATES, type Friction, PLAIN, readFriction, STAINLESS_DRY } from "./friction.ts";
 export type { Bearing } from "./head.ts";
 export { settle } from "./interaction.ts";
-export type { Aim, Joint, Span, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
+export type { Aim, Joint, Split, Standing, Tightening, Turn, Verdict } from "./joint.ts";
 export {
   type Drained,
   type Fluid,
@@ -22,8 +23,6 @@ export {
 } from "./kit.ts";
 export { type Bolt, type Layout, layOut, type Shape } from "./layout.ts";
 export {
-  type Bag,
-  type Counted,
   type Leftover,
   type LeftoverQuestion,
   rankLeftover,
@@ -34,6 +33,7 @@ export { layPattern, type Pass, type Pattern, type PatternQuestion } from "./pat
 export { drawPattern } from "./picture.ts";
 export { METHODS, type Method } from "./scatter.ts";
 export { STYLES, type Style } from "./sequence.ts";
+export type { Span } from "./span.ts";
 export { assumeFindings, type Finding, rankStandBy, type StandBy } from "./stand-by.ts";
 export { proofLoad, readStrength, type Strength } from "./strength.ts";
 export { readStyle, type StyleReading } from "./style.ts";

@@ -4,16 +4,10 @@ import type { Metres, NewtonMetres, Newtons } from "../quantity/index.ts";
 import type { Friction } from "./friction.ts";
 import type { Bearing } from "./head.ts";
 import type { Method } from "./scatter.ts";
+import type { Span } from "./span.ts";
 import type { Strength } from "./strength.ts";
 import type { Thread } from "./thread.ts";
 import type { Adapter, Multiplier, Wrench } from "./wrench.ts";
-
-/** A figure with the limits between which it may lie. */
-export interface Span {
-  readonly low: number;
-  readonly nominal: number;
-  readonly high: number;
-}
 
 /** Torque to a snug fit, then turned on by an angle. The grip decides how much preload a degree brings. */
 export interface Turn {

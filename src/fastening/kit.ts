@@ -1,7 +1,7 @@
 // Owns the kit of an order: what comes out and must go in again, what is new, what is put in for the job and comes out, and what the storeman lays out.
 
+import type { Counted } from "./bag.ts";
 import { type Consumable, gatherConsumables, type Used } from "./consumable.ts";
-import type { Counted } from "./leftover.ts";
 
 /** Hardware of a connection: what becomes of it at refit. */
 export interface Hardware extends Counted {

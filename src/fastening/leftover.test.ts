@@ -1,7 +1,8 @@
 // Owns the checks of the left-over ranking: small jobs worked by hand, exact chances against plain enumeration, names and faults.
 
 import { describe, expect, it } from "vitest";
-import { type Bag, type LeftoverQuestion, rankLeftover } from "./leftover.ts";
+import type { Bag } from "./bag.ts";
+import { type LeftoverQuestion, rankLeftover } from "./leftover.ts";
 import { CHANCES, ways } from "./omission.ts";
 import { gridOf, posterior } from "./posterior.ts";
 

@@ -1,6 +1,6 @@
 // Owns how hardware comes to be left over: the ways in which each bag can come short, and how likely each is beforehand.
 
-import type { Bag } from "./leftover.ts";
+import type { Bag } from "./bag.ts";
 import { findThread } from "./thread.ts";
 
 /**

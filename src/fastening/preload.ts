@@ -3,7 +3,8 @@
 import { type NewtonMetres, type Newtons, newtonMetres, newtons } from "../quantity/index.ts";
 import type { Friction } from "./friction.ts";
 import { type Bearing, bearingDiameter } from "./head.ts";
-import type { Span, Split } from "./joint.ts";
+import type { Split } from "./joint.ts";
+import type { Span } from "./span.ts";
 import type { Strength } from "./strength.ts";
 import { pitchDiameter, stressArea, stressDiameter, type Thread } from "./thread.ts";
 

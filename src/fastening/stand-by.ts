@@ -1,7 +1,7 @@
 // Owns the stand-by list: what to have on the shelf in case the work turns something up, by what it would cost to be without.
 
+import type { Counted } from "./bag.ts";
 import type { Answer, Fault } from "./fault.ts";
-import type { Counted } from "./leftover.ts";
 import { findThread } from "./thread.ts";
 
 /** Something the work may turn up, and the thing that mends it. */

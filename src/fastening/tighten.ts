@@ -3,9 +3,10 @@
 import { type NewtonMetres, type Newtons, newtonMetres, newtons } from "../quantity/index.ts";
 import type { Answer, Fault } from "./fault.ts";
 import { type Bearing, hexagonBearing } from "./head.ts";
-import type { Aim, Joint, Span, Tightening } from "./joint.ts";
+import type { Aim, Joint, Tightening } from "./joint.ts";
 import { armOf, looseningOf, splitOf, threadCoefficient, yieldPreload } from "./preload.ts";
 import { type Method, scatterOf } from "./scatter.ts";
+import type { Span } from "./span.ts";
 import { proofLoad, yieldLoad } from "./strength.ts";
 import { preloadOfTurn } from "./turn.ts";
 import { judge } from "./verdict.ts";

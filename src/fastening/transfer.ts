@@ -1,7 +1,7 @@
 // Owns the transfer list of a swap: what goes over from the old assembly to the new, with its own hardware, seals and settings.
 
+import type { Counted } from "./bag.ts";
 import { type Hardware, readCounted } from "./kit.ts";
-import type { Counted } from "./leftover.ts";
 
 /** A connection that is released from the old assembly and made on the new one. */
 export interface TransferTie {

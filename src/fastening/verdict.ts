@@ -2,9 +2,10 @@
 
 import { newtonMetres, newtons } from "../quantity/index.ts";
 import type { Bearing } from "./head.ts";
-import type { Joint, Span, Standing, Tightening, Verdict } from "./joint.ts";
+import type { Joint, Standing, Tightening, Verdict } from "./joint.ts";
 import { runningTorque } from "./locking.ts";
 import { armOf, threadCoefficient, yieldPreload } from "./preload.ts";
+import type { Span } from "./span.ts";
 import { proofLoad } from "./strength.ts";
 import { preloadOfTurn } from "./turn.ts";
 import { chooseWrench, fits, permissibleDeviation, usableFrom } from "./wrench.ts";
