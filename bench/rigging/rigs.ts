@@ -104,6 +104,62 @@ export function onBeam(stiffness?: number): Rig {
   };
 }
 
+/** A spreader held up by two legs of its own, with four legs below it in pairs. */
+export function underSpreader(stiffness?: number): Rig {
+  const stretch = stiffness === undefined ? {} : { stiffness };
+  const leg = (id: string, lower: string, upper: string, length: number): Leg => ({
+    id,
+    lower,
+    upper,
+    length,
+    within: 0,
+    gear: [],
+    ...stretch,
+  });
+  const ends = ["ahead", "behind"] as const;
+  const sides = ["left", "right"] as const;
+  return {
+    load: { mass: { nominal: 500, low: 500, high: 500 }, centre: [0.05, 0.01, 0.2], within: [0, 0, 0], outline: [] },
+    eyes: ends.flatMap((end) =>
+      sides.map((side) => ({
+        id: `${end}-${side}`,
+        at: [end === "ahead" ? 0.6 : -0.6, side === "left" ? 0.3 : -0.3, 0.5] as const,
+      })),
+    ),
+    hooks: [{ id: "hook" }],
+    beam: {
+      mass: 30,
+      centre: [0, 0, 0],
+      points: ends.flatMap((end) => [
+        { id: end, at: [end === "ahead" ? 0.6 : -0.6, 0, 0] },
+        { id: `${end}-top`, at: [end === "ahead" ? 0.6 : -0.6, 0, 0.05] },
+      ]),
+    },
+    legs: [
+      ...ends.flatMap((end) => sides.map((side) => leg(`leg-${end}-${side}`, `${end}-${side}`, end, 0.7))),
+      ...ends.map((end) => leg(`up-${end}`, `${end}-top`, "hook", 0.9)),
+    ],
+  };
+}
+
+/** Four upright legs below a frame that is pinned to the hook: one more than statics can tell. */
+export function underFrame(stiffness?: number): Rig {
+  const rig = fourLegs(stiffness);
+  return {
+    ...rig,
+    legs: rig.legs.map((leg, i) => ({ ...leg, length: 0.8, upper: `corner-${i + 1}` })),
+    beam: {
+      mass: 25,
+      centre: [0, 0, 0],
+      pin: "lug",
+      points: [
+        ...rig.eyes.map(({ at: [x, y] }, i) => ({ id: `corner-${i + 1}`, at: [x, y, 0] as const })),
+        { id: "lug", at: [0, 0, 0.4] },
+      ],
+    },
+  };
+}
+
 /** The four legs in pairs to two hooks. */
 export function onTwoHooks(stiffness?: number): Rig {
   const rig = fourLegs(stiffness);

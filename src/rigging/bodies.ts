@@ -21,8 +21,19 @@ const BEAM = 1;
 /** Weights of the load at which a leg that does not stretch may provisionally stretch by its length, and how stiff nothing-long links are. */
 const MEANS = 1e4;
 
-/** How a rig with a beam or two hooks hangs; the rig is sound. */
-export function hangBodies(rig: Rig, { sample = {}, stands }: HangOptions): HangResult {
+/** Load and beam at rest, and all that it took to find it. */
+export interface Rested {
+  readonly weight: number;
+  readonly centre: Vector;
+  readonly lengths: readonly number[];
+  readonly hooks: readonly HookPlace[];
+  readonly links: readonly Link[];
+  readonly bodies: readonly Body[];
+  readonly still: Stillness;
+}
+
+/** Where the bodies of a sound rig come to rest. */
+export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}): Rested {
   const centre = sample.centre ?? rig.load.centre;
   const weight = (sample.mass ?? rig.load.mass.nominal) * GRAVITY;
   const lengths = sample.lengths ?? rig.legs.map(madeLength);
@@ -37,6 +48,13 @@ export function hangBodies(rig: Rig, { sample = {}, stands }: HangOptions): Hang
   }));
   const bodies = bodiesOf(rig, hooks, weight, centre, lengths);
   const still = settleBodies(bodies, links, [], Math.max(...lengths, 0.1));
+  return { weight, centre, lengths, hooks, links, bodies, still };
+}
+
+/** How a rig with a beam or two hooks hangs; the rig is sound. */
+export function hangBodies(rig: Rig, options: HangOptions): HangResult {
+  const { weight, centre, lengths, hooks, links, bodies, still } = restBodies(rig, options);
+  const { stands } = options;
   if (still.strained) return { kind: "refused", faults: [unreached(rig)] };
 
   const load = still.poses[LOAD]!;
@@ -79,7 +97,7 @@ export function hangBodies(rig: Rig, { sample = {}, stands }: HangOptions): Hang
   return hanging;
 }
 
-interface HookPlace {
+export interface HookPlace {
   readonly id: string;
   readonly at: Vector;
 }

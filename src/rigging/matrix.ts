@@ -1,4 +1,4 @@
-// Owns small dense symmetric matrices in flat rows: solving, and eigenvalues.
+// Owns small dense matrices in flat rows: solving, inverting, and the eigenvalues of symmetric ones.
 
 /**
  * Solves A·x = b for a positive definite A (n × n, flat rows); undefined when A is not positive definite. Cholesky, A is left as it was.
@@ -25,6 +25,43 @@ export function solvePositive(a: Float64Array, b: Float64Array): Float64Array | 
     x[i] = x[i]! / l[i * n + i]!;
   }
   return x;
+}
+
+/** The inverse of a matrix (n × n, flat rows) by elimination with the largest pivot of each column; undefined when it has none that is worth a figure. */
+export function inverse(matrix: Float64Array, n: number): Float64Array | undefined {
+  const a = Float64Array.from(matrix);
+  const b = new Float64Array(n * n);
+  // Rows by their largest entry, so that newtons and metres weigh alike.
+  for (let i = 0; i < n; i++) {
+    let largest = 0;
+    for (let j = 0; j < n; j++) largest = Math.max(largest, Math.abs(a[i * n + j]!));
+    if (!(largest > 0)) return undefined;
+    for (let j = 0; j < n; j++) a[i * n + j] = a[i * n + j]! / largest;
+    b[i * n + i] = 1 / largest;
+  }
+  for (let k = 0; k < n; k++) {
+    let pivot = k;
+    for (let i = k + 1; i < n; i++) if (Math.abs(a[i * n + k]!) > Math.abs(a[pivot * n + k]!)) pivot = i;
+    const value = a[pivot * n + k]!;
+    if (!(Math.abs(value) > 1e-11)) return undefined;
+    for (let j = 0; j < n; j++) {
+      [a[k * n + j], a[pivot * n + j]] = [a[pivot * n + j]!, a[k * n + j]!];
+      [b[k * n + j], b[pivot * n + j]] = [b[pivot * n + j]!, b[k * n + j]!];
+    }
+    for (let j = 0; j < n; j++) {
+      a[k * n + j] = a[k * n + j]! / value;
+      b[k * n + j] = b[k * n + j]! / value;
+    }
+    for (let i = 0; i < n; i++) {
+      const factor = a[i * n + k]!;
+      if (i === k || factor === 0) continue;
+      for (let j = 0; j < n; j++) {
+        a[i * n + j] = a[i * n + j]! - factor * a[k * n + j]!;
+        b[i * n + j] = b[i * n + j]! - factor * b[k * n + j]!;
+      }
+    }
+  }
+  return b;
 }
 
 export interface Eigen {

@@ -7,9 +7,9 @@ import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
+import { rangesOfBodies } from "./range-bodies.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
-import { rangesTried } from "./tried.ts";
 
 /** One set of figures out of all that may be. */
 export interface Case {
@@ -72,7 +72,7 @@ export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: s
  * more than three legs share, nothing is counted on that a millimetre could undo.
  */
 export function rangesOf(rig: Rig): RangeResult {
-  if (rig.beam || rig.hooks.length > 1) return rangesTried(rig);
+  if (rig.beam || rig.hooks.length > 1) return rangesOfBodies(rig);
   const { mass, centre, within } = rig.load;
   const [light, heavy] = [mass.low * GRAVITY, mass.high * GRAVITY];
   const centres: Edges = centre.map((c, i) => [c - within[i]!, c + within[i]!] as const);
