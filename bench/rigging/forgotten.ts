@@ -1,11 +1,12 @@
 // Owns the rehearsal of trial lifts: a load is lifted on springs in all six freedoms, with or without a tie forgotten, read with errors, and weighed. Whether the
 // probabilities stated come true is then a matter of counting.
 
+import { type HeldRig, heldRig } from "../../src/rigging/held-rig.ts";
 import { hang, type Rig, type Trial, type TrialTie, type Vector, weighTrial } from "../../src/rigging/index.ts";
-import { settleBodies } from "../../src/rigging/pose.ts";
+import { type Body, type End, placeOf, settleBodies } from "../../src/rigging/pose.ts";
 import { TIE_STIFFNESS } from "../../src/rigging/tie.ts";
 import { type Chance, makeChance } from "../release/chance.ts";
-import { randomRig } from "./rigs.ts";
+import { randomBodies, randomRig } from "./rigs.ts";
 
 const GRAVITY = 9.80665;
 const KINDS = ["hose", "line", "cable", "wire", "strap", "linkage", "rod", "bracket", "bolted joint", "mount"] as const;
@@ -26,13 +27,15 @@ export interface RehearsalOptions {
   /** How likely each is left on. */
   readonly chance: number;
   readonly readings: number;
+  /** Hung from a beam or two hooks. */
+  readonly bodies?: boolean;
 }
 
 /** One trial lift, drawn as the weighing supposes: each tie left on by its chance, at most two; stiffness by its kind; mass and centre by their limits. */
 export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | undefined {
   const chance = makeChance(seed);
   const between = (low: number, high: number): number => low + (high - low) * chance.next();
-  const drawn = randomRig(seed, chance.pick([2, 3, 4]));
+  const drawn = options.bodies ? randomBodies(seed) : randomRig(seed, chance.pick([2, 3, 4]));
   // A load that is slung to be lifted out hangs near level with its hook over the centre; a trial lift of any other is stopped by eye.
   const freed = hang(drawn);
   if (freed.kind !== "hangs" || Math.max(Math.abs(freed.pitch), Math.abs(freed.roll)) > 4) return undefined;
@@ -54,6 +57,7 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
   );
   const unknown = { chance: 0.05, kilograms: 0.05 * mass, within: 0.3 };
   const trial = { rig, ties, suspects: [], unknown };
+  const held = heldRig(rig);
   for (let attempt = 0; attempt < 50; attempt++) {
     const tied = ties.filter(({ chance: each }) => chance.hit(each));
     const extra = chance.hit(unknown.chance);
@@ -69,6 +73,7 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
     const readings = rises.map((rise) => {
       const lifted = lift(
         rig,
+        held,
         weight,
         truth,
         lengths,
@@ -97,9 +102,10 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
   return undefined;
 }
 
-/** Load and attitude in all six freedoms, the ties pulling whichever way they are drawn out. */
+/** Load and attitude in all freedoms of load and beam, the ties pulling whichever way they are drawn out. */
 function lift(
   rig: Rig,
+  held: HeldRig,
   weight: number,
   centre: Vector,
   lengths: readonly number[],
@@ -111,18 +117,15 @@ function lift(
 ): { readonly load: number; readonly pitch: number; readonly roll: number } | undefined {
   const all = weight + extra;
   const whole = centre.map((c, i) => (c * weight + spot[i]! * extra) / all) as unknown as Vector;
-  const nominal = rig.load.centre;
-  // The hook stands over the centre as it is believed to be, and rises from where the first leg comes taut.
-  const taut = Math.min(
-    ...rig.eyes.map(({ at }, i) => {
-      const off = Math.hypot(at[0] - nominal[0], at[1] - nominal[1]);
-      return at[2] + Math.sqrt(rig.legs[i]!.length ** 2 - off ** 2);
-    }),
-  );
-  const hook: Vector = [nominal[0], nominal[1], taut + rise];
+  const places = held.hooksAt(rise);
+  const ends = new Map<string, End>([
+    ...rig.eyes.map(({ id, at }) => [id, { body: 0, at }] as const),
+    ...(rig.beam?.points ?? []).map(({ id, at }) => [id, { body: 1, at }] as const),
+    ...rig.hooks.map(({ id }, i) => [id, { at: places[i]! }] as const),
+  ]);
   const legs = rig.legs.map((leg, i) => ({
-    lower: { body: 0, at: rig.eyes[i]!.at },
-    upper: { at: hook },
+    lower: ends.get(leg.lower)!,
+    upper: ends.get(leg.upper)!,
     length: lengths[i]!,
     stiffness: leg.stiffness! / lengths[i]!,
     firm: false,
@@ -135,43 +138,50 @@ function lift(
     firm: false,
   }));
   const still = settleBodies(
-    [
-      {
-        weight: all,
-        centre: whole,
-        start: {
-          turn: [
-            [1, 0, 0],
-            [0, 1, 0],
-            [0, 0, 1],
-          ],
-          at: [0, 0, rise],
-        },
-      },
-    ],
+    [{ weight: all, centre: whole, start: { turn: LEVEL, at: [0, 0, rise] } }, ...beamOf(rig, held, places, rise)],
     [...legs, ...ties],
     [],
     1,
   );
   if (still.residual > 1e-6) return undefined;
-  const { turn } = still.poses[0]!;
-  // World-up in body axes is the third row; the vertical part of the legs' pull is what the cell reads, near enough: it hangs in their line.
-  const up = turn[2];
-  const force = legs.reduce<Vector>(
-    (sum, _, i) => {
-      const at = rig.eyes[i]!.at;
-      const place = turn.map((row, k) => row[0] * at[0] + row[1] * at[1] + row[2] * at[2] + still.poses[0]!.at[k]!);
-      const arm = hook.map((h, k) => h - place[k]!);
-      const size = Math.hypot(...arm);
-      return sum.map((s, k) => s + (still.pulls[i]! * arm[k]!) / size) as unknown as Vector;
-    },
-    [0, 0, 0],
+  // World-up in body axes is the third row.
+  const [, , up] = still.poses[0]!.turn;
+  const beam = (rig.beam?.mass ?? 0) * GRAVITY;
+  const pinned = rig.beam?.pin !== undefined;
+  const onHooks = rig.hooks.map(({ id }) =>
+    legs.reduce<Vector>(
+      (sum, { lower, upper }, i) => {
+        if (rig.legs[i]!.upper !== id && !(pinned && upper.body === 1)) return sum;
+        const [a, b] = [lower, upper].map(({ body, at }) =>
+          body === undefined ? at : placeOf(still.poses[body]!, at),
+        );
+        const arm = a!.map((x, k) => x - b![k]!);
+        const size = Math.hypot(...arm);
+        return sum.map((s, k) => s + (still.pulls[i]! * arm[k]!) / size) as unknown as Vector;
+      },
+      [0, 0, pinned ? -beam : 0],
+    ),
   );
   return {
-    load: Math.hypot(...force),
+    load: onHooks.reduce((sum, force) => sum + Math.hypot(...force), 0) - beam,
     pitch: (-Math.asin(up[0]) * 180) / Math.PI,
     roll: (Math.atan2(up[1], up[2]) * 180) / Math.PI,
   };
+}
+
+const LEVEL = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+] as const;
+
+/** The beam, level, where it hangs freed. */
+function beamOf({ beam }: Rig, held: HeldRig, places: readonly Vector[], rise: number): Body[] {
+  if (beam === undefined) return [];
+  const pin = beam.points.find(({ id }) => id === beam.pin)?.at;
+  const [x, y, z] = held.freed(rise).slice(21);
+  const at: Vector = pin ? (places[0]!.map((each, i) => each - pin[i]!) as unknown as Vector) : [x!, y!, z!];
+  return [{ weight: beam.mass * GRAVITY, centre: beam.centre, start: { turn: LEVEL, at }, ...(pin ? { pin } : {}) }];
 }
 
 export interface Bin {

@@ -194,3 +194,76 @@ export function randomRig(seed: number, legs?: number): Rig {
   });
   return rigOf(between(60, 900), [between(-0.06, 0.06), between(-0.05, 0.05), between(-0.1, 0.15)], hung);
 }
+
+/** What a random rig of bodies hangs from. */
+export const BODIES = ["pinned bar", "spreader", "frame", "two hooks"] as const;
+
+/**
+ * A random rig with a beam or two hooks: made up to hang near level, then each leg put out by some millimetres, the centre by some centimetres. Frames and three legs to a
+ * hook are held by more than they need, and some of their legs hang slack.
+ */
+export function randomBodies(seed: number): Rig {
+  const chance = makeChance(seed);
+  const between = (low: number, high: number): number => low + (high - low) * chance.next();
+  const kind = BODIES[seed % BODIES.length]!;
+  const [long, wide, top] = [between(0.4, 0.8), between(0.2, 0.45), between(0.3, 0.5)];
+  const [below, above] = [between(0.5, 0.9), between(0.8, 1.2)];
+  const misfit = chance.pick([0.0005, 0.006, 0.03]);
+  const stiffness = 10 ** between(5, 6.5);
+  const mass = between(100, 800);
+  const inward = between(0, 0.15);
+  const legs: Leg[] = [];
+  const eyes: { readonly id: string; readonly at: Vector }[] = [];
+  const join = (lower: string, from: Vector, upper: string, to: Vector): void => {
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]) + between(-misfit, misfit);
+    const id = `leg-${legs.length + 1}`;
+    legs.push({ id, lower, upper, length, within: 0, gear: [], stiffness: stiffness * between(0.8, 1.25) });
+  };
+  const eye = (at: Vector): string => {
+    eyes.push({ id: `eye-${eyes.length + 1}`, at });
+    return eyes.at(-1)!.id;
+  };
+  const load = {
+    mass: { nominal: mass, low: mass, high: mass },
+    centre: [between(-0.05, 0.05), between(-0.03, 0.03), between(0, 0.15)] as const,
+    within: [0, 0, 0] as const,
+    outline: [],
+  };
+  const height = top + below;
+  const ends = [long, -long];
+  if (kind === "two hooks") {
+    const places = ends.map((x): Vector => [x * (1 - inward), 0, height]);
+    const sides = chance.pick([
+      [1, -1],
+      [1, 0.1, -1],
+    ] as const);
+    for (const [e, x] of ends.entries())
+      for (const side of sides) {
+        const at: Vector = [x, side * wide, top];
+        join(eye(at), at, `hook-${e + 1}`, places[e]!);
+      }
+    return { load, eyes, legs, hooks: places.map((at, e) => ({ id: `hook-${e + 1}`, at })) };
+  }
+  const corners =
+    kind === "frame"
+      ? ends.flatMap((x) => [wide, -wide].map((y): Vector => [x, y, 0]))
+      : ends.map((x): Vector => [x, 0, 0]);
+  const points = corners.map((at, i) => ({ id: `point-${i + 1}`, at }));
+  const world = ([x, y, z]: Vector): Vector => [x, y, z + height];
+  for (const { id, at } of points) {
+    const sides = kind === "frame" ? [at[1]] : [wide, -wide];
+    for (const y of sides) {
+      const foot: Vector = [at[0] * (1 + inward), y, top];
+      join(eye(foot), foot, id, world(at));
+    }
+  }
+  const beam = { mass: between(10, 60), centre: [0, 0, 0] as const };
+  if (kind === "spreader") {
+    // Lugs above the bar and below it: one line of them all would let it turn about itself.
+    const tops = points.map(({ id, at: [x, y] }) => ({ id: `${id}-top`, at: [x, y, 0.1] as const }));
+    for (const { id, at } of tops) join(id, world(at), "hook", [0, 0, height + above]);
+    return { load, eyes, legs, hooks: [{ id: "hook" }], beam: { ...beam, points: [...points, ...tops] } };
+  }
+  const lug = { id: "lug", at: [between(-0.02, 0.02), 0, between(0.1, 0.4)] as const };
+  return { load, eyes, legs, hooks: [{ id: "hook" }], beam: { ...beam, points: [...points, lug], pin: "lug" } };
+}

@@ -407,12 +407,20 @@ export const planDocument = z
           .strictObject({
             id: z.string(),
             label: z.string(),
-            limit: z.number().describe("Kilograms of load: its figure at the reach, less the tackle."),
+            limit: z
+              .number()
+              .describe(
+                "Kilograms of load: its figure at the reach less tackle and beam, or its hook's less the beam.",
+              ),
             reach: z.number().optional(),
             tackle: z.number().optional().describe("Kilograms that were taken off."),
           })
           .optional(),
         eyes: z.strictObject({ ids: z.array(z.string()), limit: z.number() }).optional(),
+        beam: z
+          .strictObject({ id: z.string(), mass: z.number(), limit: z.number().optional() })
+          .optional()
+          .describe("The beam that its legs lead to, kilograms."),
         hanging: hanging.optional().describe("How it hangs, in short; unmoor lift says all of it."),
       }),
     ),

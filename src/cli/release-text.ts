@@ -78,13 +78,14 @@ function sayConflict({ conflict }: Answer, { width }: Terminal): string[] {
 function sayLifts(question: Question, { verdict }: Answer, { width }: Terminal): string[] {
   return (verdict?.lifts ?? []).flatMap(({ task, parts, mass }) => {
     const limit = question.lifts.get(task);
-    const { hoist, eyes } = limit ?? {};
+    const { hoist, eyes, beam } = limit ?? {};
     const figures = [
       ...(hoist
         ? [
-            `${labelHoist(question, hoist.id)} ${number(hoist.limit)} kg${hoist.reach === undefined ? "" : ` at ${hoist.reach} m`}${hoist.tackle === undefined ? "" : `, ${number(hoist.tackle)} kg of tackle taken off`}`,
+            `${labelHoist(question, hoist.id)} ${number(hoist.limit)} kg${hoist.reach === undefined ? "" : ` at ${hoist.reach} m`}${hoist.tackle === undefined ? "" : `, ${number(hoist.tackle)} kg of tackle taken off`}${beam === undefined ? "" : `, ${number(beam.mass)} kg of beam taken off`}`,
           ]
         : []),
+      ...(beam?.limit === undefined ? [] : [`below the beam ${beam.id} ${number(beam.limit)} kg`]),
       ...(eyes ? [`eyes ${number(eyes.limit)} kg`] : []),
     ];
     const allowed = figures.length === 0 ? "the file gives no limit" : `limit the least of: ${figures.join(", ")}`;

@@ -1,8 +1,16 @@
 // Owns the command `trial`: from the readings of a trial lift, whether the load is free, and if not, where to look first.
 
-import { CELL_ERROR, groupsOf, type LiftHung, reckonLiftOf, type TrialQuestion, trialOf } from "../plan/index.ts";
+import {
+  besidesLoad,
+  CELL_ERROR,
+  groupsOf,
+  type LiftHung,
+  reckonLiftOf,
+  type TrialQuestion,
+  trialOf,
+} from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
-import { GRAVITY, type Reading, type StopLoad, type TrialAnswer, weighTrial } from "../rigging/index.ts";
+import { type Reading, type StopLoad, type TrialAnswer, weighTrial } from "../rigging/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -65,7 +73,7 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
     for (const { at, what, mend } of lift.faults) terminal.warn(`${at}: ${what}. ${mend}`);
     return EXIT.not;
   }
-  const tackle = (lift.slung.rules.hoist?.tackle ?? 0) * GRAVITY;
+  const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);
   const light = read.find(({ load }) => load.value <= tackle);
   if (light !== undefined)
     return refuse(
@@ -202,7 +210,7 @@ function describe(
     // Squared standard errors: beyond two for each figure read and six more, hardly one reading in a hundred is so far off.
     misfit: { ...misfit, strange: misfit.value > 2 * misfit.readings + 6 },
     stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
-    assumed: [...assumed, ...(tackle > 0 ? [`${tackle.toFixed(0)} N of tackle taken off each reading`] : [])],
+    assumed: [...assumed, ...(tackle > 0 ? [`${tackle.toFixed(0)} N of tackle and beam taken off each reading`] : [])],
   };
 }
 

@@ -325,6 +325,7 @@ const bandOf = (vehicle: Vehicle, lift: PlannedLift): BriefLift["band"] => {
   const masses = vehicle.parts.flatMap((part) =>
     part.mass !== undefined && lift.parts.some(({ id }) => id === part.id) ? [part.mass] : [],
   );
-  const sum = (end: "low" | "high") => masses.reduce((total, mass) => total + mass[end], tackle) * GRAVITY;
+  const sum = (end: "low" | "high") =>
+    masses.reduce((total, mass) => total + mass[end], tackle + (lift.beam?.mass ?? 0)) * GRAVITY;
   return { low: sum("low") * (1 - CELL_ERROR), high: sum("high") * (1 + CELL_ERROR) };
 };

@@ -38,7 +38,7 @@ export { readStore, type Store, storeSchema } from "./kit-store.ts";
 export { labelOf } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
-export { CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
+export { besidesLoad, CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
 export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";

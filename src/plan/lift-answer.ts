@@ -107,14 +107,13 @@ export function reckonLift(asked: LiftAsked): LiftReckoning {
   const checked = checkRig(rig, demand, rules);
   if (checked.kind === "refused") return checked;
   const way = wayOf(asked, hangs ?? (found as Tipping));
-  const tackle = (rules.hoist?.tackle ?? 0) + (rig.beam?.mass ?? 0);
-  const simple = rig.beam === undefined && rig.hooks.length === 1;
+  const tackle = besidesLoad(rig, rules) / GRAVITY;
   return {
     kind: "reckoned",
     hanging: found,
     ranges,
     causes:
-      ranges.kind === "ranges" && simple
+      ranges.kind === "ranges"
         ? ranges.legs.map(({ id, tension }, i) => ({
             leg: id,
             causes: causesOf(rig, tension.high, ({ legs }) => legs[i]!.tension),
@@ -125,9 +124,13 @@ export function reckonLift(asked: LiftAsked): LiftReckoning {
     clearing: clear(rig.load.outline, asked.obstacles, way),
     taut: tautAlong(asked.ties, way),
     stop: stopLoad(rig, tackle, CELL_ERROR * rig.load.mass.nominal * GRAVITY, checked.checks),
-    taking: simple && hangs !== undefined && asked.feet.length >= 3 ? takingUp(rig, asked.feet, RISES) : [],
+    taking: hangs !== undefined && asked.feet.length >= 3 ? takingUp(rig, asked.feet, RISES) : [],
   };
 }
+
+/** Newtons on the cell besides the load: tackle, and a beam. */
+export const besidesLoad = (rig: Rig, rules: CheckRules): number =>
+  ((rules.hoist?.tackle ?? 0) + (rig.beam?.mass ?? 0)) * GRAVITY;
 
 function demandOfTipping(rig: Rig, { legs, margin }: Tipping): ReturnType<typeof demandOf> {
   return {

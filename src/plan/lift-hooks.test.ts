@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { GRAVITY } from "../rigging/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
 import { reckonLiftOf } from "./index.ts";
+import { liftLimit } from "./lift.ts";
 
 /** A block of 120 kg, its centre 50 mm ahead of the middle between two eyes 0.8 m apart. */
 const file = (lifting: string): string => `format: unmoor/1
@@ -63,6 +64,29 @@ describe("[H1] a spreader", () => {
     expect(of("beam")).toMatchObject({ verdict: "passes" });
     expect(of("hook").limit! / GRAVITY).toBeCloseTo(500, 6);
     expect(of("hoist").value / GRAVITY).toBeCloseTo(1.05 * 120 + 5 + 10, 6);
+  });
+});
+
+describe("[H5] what the plan lets hang there", () => {
+  const limitOf = (lifting: string) => {
+    const { vehicle } = readVehicle("block.vehicle.yaml", () => file(lifting));
+    const found = liftLimit(vehicle!, vehicle!.tasks.find(({ id }) => id === "lift")!, undefined);
+    if (!("limit" in found)) throw new Error("out of reach");
+    return found;
+  };
+  test("the curve's 375 kg less 5 kg of tackle and 10 kg of beam", () => {
+    expect(limitOf(`  beams: { ${BAR} }\n${UPRIGHT}`)).toMatchObject({
+      limit: 360,
+      hoist: { limit: 360, tackle: 5 },
+      beam: { id: "bar", mass: 10, limit: 400 },
+    });
+  });
+  test("no more than the beam's own limit below it, and the hook's less the beam", () => {
+    expect(limitOf(`  beams: { ${BAR.replace("limit: 400 kg", "limit: 150 kg")} }\n${UPRIGHT}`).limit).toBe(150);
+    expect(limitOf(`  beams: { ${BAR.replace("mass: 10 kg", "mass: 200 kg")} }\n${UPRIGHT}`).limit).toBe(170);
+  });
+  test("legs that lead to no beam leave it out", () => {
+    expect(limitOf(`  beams: { ${BAR} }\n${UPRIGHT.replaceAll(/to: \w+, /g, "")}`)).not.toHaveProperty("beam");
   });
 });
 

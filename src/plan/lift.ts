@@ -5,9 +5,11 @@ import type { Hoist, Task, Vehicle } from "../vehicle/index.ts";
 /** What one lift may carry, in kilograms, and which figures say so. Infinity where the file limits nothing. */
 export interface LiftLimit {
   readonly limit: number;
-  /** Its limit is what may hang there as load: less the tackle, where the file gives one. */
+  /** Its limit is what may hang there as load: its curve less tackle and beam, its hook less the beam, whichever is less. */
   readonly hoist?: { readonly id: string; readonly limit: number; readonly reach?: number; readonly tackle?: number };
   readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
+  /** The beam that its legs lead to: its mass hangs on the hoist as well, and no more than its limit may hang below it. */
+  readonly beam?: { readonly id: string; readonly mass: number; readonly limit?: number };
 }
 
 /** A lift that no hoist can make at its reach: the reach in metres and the span, in metres, that each hoist has figures for. */
@@ -43,6 +45,17 @@ const eyesLimit = (vehicle: Vehicle, task: Task): LiftLimit["eyes"] => {
   return { ids: eyes.map((eye) => eye.id), limit: eyes.length === 1 ? weakest : 2 * weakest };
 };
 
+/** The beam that legs from the eyes of a lift lead to. */
+const beamOver = ({ legs = [], eyes, beams = [] }: Vehicle, { lifts }: Task): LiftLimit["beam"] => {
+  const mine = new Set(eyes.filter(({ on }) => lifts.includes(on)).map(({ id }) => id));
+  const beam = beams.find(({ points }) =>
+    legs.some(({ from, to }) => mine.has(from) && points.some(({ id }) => id === to)),
+  );
+  if (beam === undefined) return undefined;
+  const { id, mass, limit } = beam;
+  return { id, mass, ...(limit === undefined ? {} : { limit }) };
+};
+
 /**
  * What load may hang on this lift. The hoist is the order's, else the task's, else the one that allows most at the reach.
  *
@@ -53,14 +66,15 @@ export const liftLimit = (vehicle: Vehicle, task: Task, ordered: string | undefi
   const hoists = vehicle.hoists.filter(
     (hoist) => hoist.reach.length > 0 && (named === undefined || hoist.id === named),
   );
+  const beam = beamOver(vehicle, task);
   const able = hoists.flatMap((hoist) => {
     const whole = hoistLimit(hoist, task.reach);
     if (whole === undefined) return [];
-    const { id, tackle } = hoist;
+    const { id, tackle, hook = Number.POSITIVE_INFINITY } = hoist;
     return [
       {
         id,
-        limit: Math.max(0, whole - (tackle ?? 0)),
+        limit: Math.max(0, Math.min(whole - (tackle ?? 0), hook) - (beam?.mass ?? 0)),
         ...(task.reach === undefined ? {} : { reach: task.reach }),
         ...(tackle === undefined ? {} : { tackle }),
       },
@@ -78,8 +92,9 @@ export const liftLimit = (vehicle: Vehicle, task: Task, ordered: string | undefi
   }
   const eyes = eyesLimit(vehicle, task);
   return {
-    limit: Math.min(best?.limit ?? Number.POSITIVE_INFINITY, eyes?.limit ?? Number.POSITIVE_INFINITY),
+    limit: Math.min(...[best, eyes, beam].map((one) => one?.limit ?? Number.POSITIVE_INFINITY)),
     ...(best === undefined ? {} : { hoist: best }),
     ...(eyes === undefined ? {} : { eyes }),
+    ...(beam === undefined ? {} : { beam }),
   };
 };

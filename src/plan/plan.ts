@@ -103,6 +103,7 @@ export interface PlannedLift {
     readonly tackle?: number;
   };
   readonly eyes?: { readonly ids: readonly string[]; readonly limit: number };
+  readonly beam?: { readonly id: string; readonly mass: number; readonly limit?: number };
   /** How it hangs, in short; unmoor lift says all of it. */
   readonly hanging?: LiftInShort;
 }
@@ -272,6 +273,7 @@ const liftsOf = (question: Question, { verdict }: Sequence): readonly PlannedLif
       limit: limit !== undefined && Number.isFinite(limit.limit) ? limit.limit : null,
       ...(limit?.hoist === undefined ? {} : { hoist: { ...limit.hoist, label: labelOf(question, limit.hoist.id) } }),
       ...(limit?.eyes === undefined ? {} : { eyes: limit.eyes }),
+      ...(limit?.beam === undefined ? {} : { beam: limit.beam }),
     };
   });
 

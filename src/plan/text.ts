@@ -130,8 +130,9 @@ const sayLift = (lift: PlannedLift, plan: Plan): readonly string[] => {
     ...(lift.hoist === undefined
       ? []
       : [
-          `${lift.hoist.label} ${number(lift.hoist.limit)} kg${lift.hoist.reach === undefined ? ", the least of its figures, for the file gives no reach" : ` at ${lift.hoist.reach} m reach`}${lift.hoist.tackle === undefined ? "" : `, ${number(lift.hoist.tackle)} kg of tackle taken off`}`,
+          `${lift.hoist.label} ${number(lift.hoist.limit)} kg${lift.hoist.reach === undefined ? ", the least of its figures, for the file gives no reach" : ` at ${lift.hoist.reach} m reach`}${lift.hoist.tackle === undefined ? "" : `, ${number(lift.hoist.tackle)} kg of tackle taken off`}${lift.beam === undefined ? "" : `, ${number(lift.beam.mass)} kg of beam taken off`}`,
         ]),
+    ...(lift.beam?.limit === undefined ? [] : [`below the beam ${lift.beam.id} ${number(lift.beam.limit)} kg`]),
     ...(lift.eyes === undefined
       ? []
       : [

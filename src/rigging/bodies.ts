@@ -11,7 +11,7 @@ import { madeLength } from "./refuse.ts";
 import type { Hanging, HangResult, LegState } from "./result.ts";
 import { add, between, cross, distance, length, scale, subtract, unit } from "./vector.ts";
 
-const LEVEL: Pose["turn"] = [
+export const LEVEL: Pose["turn"] = [
   [1, 0, 0],
   [0, 1, 0],
   [0, 0, 1],
@@ -110,7 +110,7 @@ function hookPlaces(rig: Rig, over: readonly [number, number]): HookPlace[] {
   }));
 }
 
-function endsOf(rig: Rig, hooks: readonly HookPlace[]): ReadonlyMap<string, End> {
+export function endsOf(rig: Rig, hooks: readonly HookPlace[]): ReadonlyMap<string, End> {
   return new Map<string, End>([
     ...rig.eyes.map(({ id, at }) => [id, { body: LOAD, at }] as const),
     ...(rig.beam?.points ?? []).map(({ id, at }) => [id, { body: BEAM, at }] as const),
@@ -119,7 +119,7 @@ function endsOf(rig: Rig, hooks: readonly HookPlace[]): ReadonlyMap<string, End>
 }
 
 /** Load and beam level, as high as their legs let them, the load's centre under the middle of the hooks. */
-function bodiesOf(
+export function bodiesOf(
   rig: Rig,
   hooks: readonly HookPlace[],
   weight: number,

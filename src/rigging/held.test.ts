@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
 import { makeChance } from "../../bench/release/chance.ts";
-import { randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
+import { randomBodies, randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
 import { GRAVITY } from "./gravity.ts";
+import { hang } from "./hang.ts";
 import { HeldLoad } from "./held.ts";
+import { heldRig } from "./held-rig.ts";
 import { settleBodies } from "./pose.ts";
 import type { Vector } from "./problem.ts";
 
@@ -17,7 +19,9 @@ test("[T1] a load held by ties rests as the poses of bodies do", () => {
     const [cx, cy] = rig.load.centre;
     const hook: Vector = [cx, cy, Math.max(...rig.legs.map((leg) => leg.length)) + 0.3];
     const legs = rig.legs.map((leg, i) => ({
+      on: 0 as const,
       eye: rig.eyes[i]!.at,
+      to: 0,
       length: leg.length,
       stiffness: leg.stiffness! / leg.length,
     }));
@@ -28,7 +32,7 @@ test("[T1] a load held by ties rests as the poses of bodies do", () => {
     }));
     const weight = rig.load.mass.nominal * GRAVITY;
     const into = new Float64Array(12);
-    const got = held.rest({ weight, centre: rig.load.centre, legs, ties, hook }, LEVEL, into);
+    const got = held.rest({ weight, centre: rig.load.centre, legs, ties, hooks: [hook] }, LEVEL, into);
     const start = {
       turn: [
         [1, 0, 0],
@@ -75,15 +79,43 @@ test("[T2] a tie that pulls straight down with 300 N at (1.45, 0.05): the publis
   const all = weight + 300;
   const centre = rig.load.centre.map((c, i) => (c * weight + 300 * r[i]!) / all) as unknown as Vector;
   const legs = rig.legs.map((leg, i) => ({
+    on: 0 as const,
     eye: rig.eyes[i]!.at,
+    to: 0,
     length: leg.length,
     stiffness: leg.stiffness! / leg.length,
   }));
   const got = new HeldLoad().rest(
-    { weight: all, centre, legs, ties: [], hook: [0.6, 0, 1.2] },
+    { weight: all, centre, legs, ties: [], hooks: [[0.6, 0, 1.2]] },
     LEVEL,
     new Float64Array(12),
   );
   expect(got.load).toBeCloseTo(2869.3423, 3);
   expect(got.pitch).toBeCloseTo(-0.643475, 3);
+});
+
+test("[T6] beams and two hooks, freed: as they hang, whatever the rise; and they come taut where the first leg begins to pull", () => {
+  for (let seed = 1; seed <= 16; seed++) {
+    const rig = randomBodies(seed);
+    const hung = hang(rig);
+    if (hung.kind !== "hangs") throw new Error(hung.kind);
+    const { load, weight, beam, legsOf, hooksAt, freed } = heldRig(rig);
+    const legs = legsOf(rig.legs.map(({ length }) => length));
+    const rest = (up: number): { readonly load: number; readonly pitch: number; readonly roll: number } =>
+      load.rest(
+        { weight, centre: rig.load.centre, legs, ties: [], hooks: hooksAt(up), ...(beam ? { beam } : {}) },
+        freed(up),
+        freed(up),
+      );
+    const got = rest(0.03);
+    // With two hooks the cells read along the legs, which lean.
+    if (rig.hooks.length === 1) expect(got.load / weight, `seed ${seed}`).toBeCloseTo(1, 5);
+    else
+      expect(got.load).toBeCloseTo(
+        hung.hooks.reduce((sum, hook) => sum + hook.load, 0),
+        1,
+      );
+    expect(Math.abs(got.pitch - hung.pitch), `seed ${seed}`).toBeLessThan(1e-3);
+    expect(Math.abs(got.roll - hung.roll), `seed ${seed}`).toBeLessThan(1e-3);
+  }
 });

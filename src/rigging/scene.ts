@@ -4,7 +4,8 @@
 // not tilt for a centre that is out), so the errors are worked out anew for each. The ties' stiffness is integrated out by Laplace's method in its logarithm.
 
 import { GRAVITY } from "./gravity.ts";
-import { type Case, type HeldLeg, HeldLoad, type HeldTie, type Pose12, type Rested } from "./held.ts";
+import type { Case, HeldLeg, HeldTie, Poses, Rested } from "./held.ts";
+import { type HeldRig, heldRig } from "./held-rig.ts";
 import type { Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
 import type { Measured, Middle, Trial, TrialTie } from "./trial.ts";
@@ -17,8 +18,6 @@ const MODEL_DEGREES = 0.03;
 const MODEL_LOAD = 0.001;
 /** A tie pulls at least so much, newtons, to count as pulling. */
 const FAINT = 1;
-/** N/m over the weight: how stiff a leg counts that does not stretch. */
-const FIRM = 2000;
 const LOG_2PI = Math.log(2 * Math.PI);
 const STEP = 0.02;
 
@@ -58,16 +57,15 @@ export class Scene {
   readonly trial: Trial;
   /** The reading with the greatest rise. */
   readonly reference: number;
-  private readonly load = new HeldLoad();
+  private readonly rig: HeldRig;
   private readonly slots: readonly Slot[];
   private readonly nominal: Figures;
   /** Standard errors of mass, centre and lengths, as other figures. */
   private readonly others: readonly Figures[];
-  private readonly starts: readonly Pose12[];
+  private readonly starts: readonly Poses[];
   /** Where the load came to rest last with ties on it, for each reading: nearby questions start there. */
-  private readonly lately: readonly Pose12[];
-  private readonly scratch: Pose12 = new Float64Array(12);
-  private readonly taut: number;
+  private readonly lately: readonly Poses[];
+  private readonly scratch: Poses;
   private readonly bare: readonly Rested[];
   private readonly bareErrors: Float64Array;
   private readonly bareWhite: Whitening;
@@ -86,14 +84,8 @@ export class Scene {
     );
     this.count = this.slots.length;
     const lengths = rig.legs.map(madeLength);
-    const weight = mass.nominal * GRAVITY;
-    const eyes = rig.legs.map(({ lower }) => rig.eyes.find(({ id }) => id === lower)!.at);
-    const legsOf = (lengths: readonly number[]): readonly HeldLeg[] =>
-      rig.legs.map(({ stiffness }, i) => ({
-        eye: eyes[i]!,
-        length: lengths[i]!,
-        stiffness: stiffness === undefined ? FIRM * weight : stiffness / lengths[i]!,
-      }));
+    this.rig = heldRig(rig);
+    const { weight, legsOf } = this.rig;
     const nominal: Figures = {
       weight,
       centre,
@@ -116,17 +108,12 @@ export class Scene {
         error > 0 ? [{ ...nominal, rises: nominal.rises.with(r, nominal.rises[r]! + error) }] : [],
       ),
     ];
-    this.taut = Math.min(
-      ...eyes.map(
-        ([x, y, z], i) => z + Math.sqrt(Math.max(0, lengths[i]! ** 2 - (x - centre[0]) ** 2 - (y - centre[1]) ** 2)),
-      ),
-    );
     this.starts = rises.map(({ value }, r) => {
-      const from = Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, value]);
-      const into = new Float64Array(12);
-      this.load.rest(this.caseOf(nominal, [], r), from, into);
+      const into = this.rig.freed(value);
+      this.rig.load.rest(this.caseOf(nominal, [], r), into, into);
       return into;
     });
+    this.scratch = this.rig.freed(0);
     this.lately = this.starts.map((start) => Float64Array.from(start));
     this.bare = this.forecast(nominal, []);
     this.bareErrors = this.errors(nominal, []);
@@ -141,19 +128,18 @@ export class Scene {
   }
 
   private caseOf({ weight, centre, legs, rises }: Figures, ties: readonly HeldTie[], r: number): Case {
-    // The hook stands over the centre as it is believed to be.
-    const [x, y] = this.trial.rig.load.centre;
-    return { weight, centre, ties, legs, hook: [x, y, this.taut + rises[r]!] };
+    const { beam, hooksAt } = this.rig;
+    return { weight, centre, ties, legs, hooks: hooksAt(rises[r]!), ...(beam ? { beam } : {}) };
   }
 
   private rested(figures: Figures, ties: readonly HeldTie[], r: number): Rested {
-    return this.load.rest(this.caseOf(figures, ties, r), this.starts[r]!, this.scratch);
+    return this.rig.load.rest(this.caseOf(figures, ties, r), this.starts[r]!, this.scratch);
   }
 
   /** @param fresh from where the freed load rests; else from where it rested last, which is then much the same. */
   private forecast(figures: Figures, ties: readonly HeldTie[], fresh = true): readonly Rested[] {
     return this.lately.map((lately, r) =>
-      this.load.rest(this.caseOf(figures, ties, r), fresh ? this.starts[r]! : lately, lately),
+      this.rig.load.rest(this.caseOf(figures, ties, r), fresh ? this.starts[r]! : lately, lately),
     );
   }
 
@@ -334,7 +320,7 @@ export class Scene {
   /** What a first look at pairs needs: the freed load's pose and forces at the greatest rise, and the readings there. */
   lookout(): {
     readonly compliance: Float64Array;
-    readonly pose: Pose12;
+    readonly pose: Poses;
     readonly weight: number;
     readonly offset: { readonly load: number; readonly pitch?: number; readonly roll?: number };
     readonly error: { readonly load: number; readonly pitch: number; readonly roll: number };
@@ -348,7 +334,7 @@ export class Scene {
     };
     const [p, q] = [find("pitch"), find("roll")];
     return {
-      compliance: this.load.compliance(this.caseOf(this.nominal, [], r), this.starts[r]!),
+      compliance: this.rig.load.compliance(this.caseOf(this.nominal, [], r), this.starts[r]!),
       pose: this.starts[r]!,
       weight: this.nominal.weight,
       offset: { load: off[find("load")]!, ...(p < 0 ? {} : { pitch: off[p]! }), ...(q < 0 ? {} : { roll: off[q]! }) },

@@ -1,9 +1,11 @@
 // Owns what is to be seen at the trial lift when nothing holds: load and tilt as the hook rises and takes the weight off its stands; and the load at which to stop.
 
 import { attitudeOf } from "./attitude.ts";
+import { bodiesOf, endsOf, LEVEL } from "./bodies.ts";
 import type { Check } from "./check.ts";
 import { GRAVITY } from "./gravity.ts";
-import { type Link, placeOf, settleBodies, turnBack } from "./pose.ts";
+import { heldRig } from "./held-rig.ts";
+import { type Link, type Pose, placeOf, settleBodies, turnBack } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
 
@@ -17,7 +19,7 @@ export interface Foot {
 export interface TakingStep {
   /** Metres that the hook has risen since the first leg came taut. */
   readonly rise: number;
-  /** Newtons on the hook and on the feet together, degrees. */
+  /** Newtons of load on the hooks, and on the feet together; degrees. */
   readonly load: number;
   readonly onFeet: number;
   readonly pitch: number;
@@ -30,42 +32,34 @@ const STIFF = 5e6;
 /** N/m over the weight of a leg that does not stretch. */
 const FIRM = 2000;
 
-/** The freed load on its feet as the hook, over its centre, rises step by step; feet do not hold it sideways. The rig is sound, with one hook and no beam. */
+/** The freed load on its feet as the hooks, as they stand for the lift, rise step by step; feet do not hold it sideways. The rig is sound and hangs. */
 export function takingUp(rig: Rig, feet: readonly Foot[], rises: readonly number[]): TakingStep[] {
   const { centre } = rig.load;
   const weight = rig.load.mass.nominal * GRAVITY;
-  const eyes = new Map(rig.eyes.map(({ id, at }) => [id, at]));
+  const held = heldRig(rig);
   const lengths = rig.legs.map(madeLength);
-  const taut = Math.min(
-    ...rig.legs.map((leg, i) => {
-      const eye = eyes.get(leg.lower)!;
-      return eye[2] + Math.sqrt(Math.max(0, lengths[i]! ** 2 - (eye[0] - centre[0]) ** 2 - (eye[1] - centre[1]) ** 2));
-    }),
-  );
-  let start = {
-    turn: [
-      [1, 0, 0],
-      [0, 1, 0],
-      [0, 0, 1],
-    ] as const,
-    at: [0, 0, 0] as Vector,
-  } as Parameters<typeof placeOf>[0];
+  const level: Pose = { turn: LEVEL, at: [0, 0, 0] };
+  let starts: readonly Pose[] = [level];
   return rises.map((rise) => {
+    const hooks = rig.hooks.map(({ id }, i) => ({ id, at: held.hooksAt(rise)[i]! }));
+    const ends = endsOf(rig, hooks);
     const links: Link[] = rig.legs.map((leg, i) => ({
-      lower: { body: 0, at: eyes.get(leg.lower)! },
-      upper: { at: [centre[0], centre[1], taut + rise] },
+      lower: ends.get(leg.lower)!,
+      upper: ends.get(leg.upper)!,
       length: lengths[i]!,
       stiffness: leg.stiffness === undefined ? FIRM * weight : leg.stiffness / lengths[i]!,
       firm: false,
     }));
+    const [, ...beams] = bodiesOf(rig, hooks, weight, centre, lengths);
     const still = settleBodies(
-      [{ weight, centre, start }],
+      [{ weight, centre, start: starts[0]! }, ...beams.map((beam) => ({ ...beam, start: starts[1] ?? beam.start }))],
       links,
       feet.map(({ at, stiffness = STIFF }) => ({ body: 0, at, height: at[2], stiffness })),
       Math.max(...lengths),
     );
     const pose = still.poses[0]!;
-    start = pose;
+    // A pinned beam goes up with its hook, and starts anew.
+    starts = rig.beam?.pin === undefined ? still.poses : [pose];
     const onFeet = still.pushes.reduce((sum, push) => sum + push, 0);
     const { pitch, roll } = attitudeOf(turnBack(pose.turn, [0, 0, 1]));
     return { rise, load: weight - onFeet, onFeet, pitch, roll, lifted: placeOf(pose, centre)[2] - centre[2] };

@@ -29,7 +29,7 @@ export interface Suspect {
 }
 
 export interface Reading {
-  /** Newtons on the hook without tackle, degrees of pitch and roll, metres of rise since the legs came taut; each with its standard error. */
+  /** Newtons on the hook, or on both together, without tackle and beam, degrees of pitch and roll, metres of rise since the legs came taut; each with its standard error. */
   readonly load: Measured;
   readonly pitch?: Measured;
   readonly roll?: Measured;
@@ -41,7 +41,7 @@ export interface Measured {
 }
 
 export interface Trial {
-  /** One hook, no beam, sound. Mass and centre are uncertain by its limits, taken as two standard errors each way. */
+  /** Sound. Mass and centre are uncertain by its limits, taken as two standard errors each way. */
   readonly rig: Rig;
   readonly ties: readonly TrialTie[];
   readonly suspects: readonly Suspect[];
@@ -89,8 +89,6 @@ const PAIRS = 40;
 /** Weighs every explanation of the readings. */
 export function weighTrial(trial: Trial): TrialResult {
   const { rig, readings } = trial;
-  if (rig.beam || rig.hooks.length !== 1)
-    return { kind: "cannot", why: "only a load on one hook without a beam can be weighed so" };
   if (readings.length === 0) return { kind: "cannot", why: "no reading" };
   if (hangSound(rig).kind !== "hangs") return { kind: "cannot", why: "freed it would not hang as it is slung" };
   const scene = new Scene(trial);

@@ -64,10 +64,14 @@ describe("[K2] tubes", () => {
   test("over a fold there is none: x and y meet where p = 2q", () => {
     expect(
       "outputs" in
-        tubeOf(system, [2.9, 1.2], [
-          [6, 10.5],
-          [2.8, 3.4],
-        ]),
+        tubeOf(
+          system,
+          [2.9, 1.2],
+          [
+            [6, 10.5],
+            [2.8, 3.4],
+          ],
+        ),
     ).toBe(false);
   });
 });

@@ -1,6 +1,7 @@
 // Owns how the lifts of a plan are answered: how each hangs, drawn, and what a trial lift's readings say of it.
 
 import {
+  besidesLoad,
   CELL_ERROR,
   groupsOf,
   type LiftHung,
@@ -15,7 +16,6 @@ import {
   type Band,
   type DrawnView,
   drawViews,
-  GRAVITY,
   type Hanging,
   type TrialAnswer,
   weighTrial,
@@ -137,7 +137,7 @@ export const answerTrial = async (
   const { lift, plan, vehicle } = await liftOf(bench, asked);
   if (lift?.kind !== "reckoned" || plan === undefined || vehicle === undefined)
     return { ...none, why: "nothing hangs in this plan" };
-  const tackle = (lift.slung.rules.hoist?.tackle ?? 0) * GRAVITY;
+  const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);
   const light = asked.readings.find(({ load }) => load <= tackle);
   if (light !== undefined)
     return {
