@@ -196,7 +196,7 @@ export function randomRig(seed: number, legs?: number): Rig {
 }
 
 /** What a random rig of bodies hangs from. */
-export const BODIES = ["pinned bar", "spreader", "frame", "two hooks"] as const;
+const BODIES = ["pinned bar", "spreader", "frame", "two hooks"] as const;
 
 /**
  * A random rig with a beam or two hooks: made up to hang near level, then each leg put out by some millimetres, the centre by some centimetres. Frames and three legs to a
