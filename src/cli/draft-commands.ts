@@ -28,6 +28,11 @@ export const draftCommands: readonly Command[] = [
         many: true,
         text: "a column of the table, and what it is: label, kind, position, count, joins, time, hardware, torque",
       },
+      {
+        name: "lang",
+        value: "CODE|FILE",
+        text: "the language it is told in, en or de, or a file of words; else the one whose little words it has most of",
+      },
     ],
     example: "unmoor draft demo/narrations/hauler.vtt",
     load: async () => (await import("./draft.ts")).runDraft,

@@ -1,7 +1,18 @@
 // Owns the command `draft`: narrations and tables from the disk, a vehicle file and a report out.
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { COLUMNS, type Column, type Draft, draftVehicle, extendDraft, sayPlace } from "../draft/index.ts";
+import {
+  COLUMNS,
+  type Column,
+  type Draft,
+  draftVehicle,
+  extendDraft,
+  LANGUAGES,
+  type Language,
+  languageNamed,
+  readLanguage,
+  sayPlace,
+} from "../draft/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import type { DraftDocument } from "./draft-documents.ts";
@@ -43,9 +54,12 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   const into = flags.get("into")?.[0];
   if (into !== undefined && !existsSync(into))
     faults.push({ what: `${into} is not there`, mend: "Name the vehicle file that is to grow." });
-  if (faults.length > 0) return refuse(faults, terminal);
+  const spoken = flags.get("lang")?.[0];
+  const language = spoken === undefined ? undefined : languageAt(spoken);
+  if (language !== undefined && "what" in language) faults.push(language);
+  if (faults.length > 0 || (language !== undefined && "what" in language)) return refuse(faults, terminal);
   const name = flags.get("name")?.[0];
-  const draft = draftVehicle(texts, { columns, ...(name === undefined ? {} : { name }) });
+  const draft = draftVehicle(texts, { columns, ...(name === undefined ? {} : { name }) }, language);
   if (!("yaml" in draft)) {
     refuse(draft, terminal);
     return EXIT.not;
@@ -79,6 +93,17 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
 /** The text of a file that is not written yet; of what it includes, that of the disk. */
 const loaderOf = (file: string, text: string) => (asked: string) =>
   asked === file ? text : readFileSync(asked, "utf8");
+
+/** A language by its code, or of a file of its words. */
+function languageAt(asked: string): Language | CallFault {
+  const known = languageNamed(asked);
+  if (known !== undefined) return known;
+  if (existsSync(asked)) return readLanguage(readFileSync(asked, "utf8"), asked);
+  return {
+    what: `--lang ${asked} is no language that is known, and no file`,
+    mend: `Write one of ${LANGUAGES.join(", ")}, or the name of a file of words.`,
+  };
+}
 
 function sayDraft({ kinds, told, remarks }: Draft, { ink }: Terminal): string {
   const lines = kinds.flatMap(({ file, kind, odd }) => [

@@ -15,7 +15,7 @@ export const isSpots = (m: Memory, { count, words }: Phrase): boolean =>
 export function isNext(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
   const link = m.chunks[i - 1];
-  if (chunk?.is !== "phrase" || link?.is !== "link" || m.words[link.from]?.text !== "off") return false;
+  if (chunk?.is !== "phrase" || link?.is !== "link" || !m.language.set.off.has(m.words[link.from]?.text)) return false;
   const role = chunk.phrase.noun?.role;
   const isBareName = chunk.phrase.words.length === chunk.to - chunk.from && (role === "tie" || role === "cover");
   const before = m.chunks[i - 2];
@@ -32,7 +32,7 @@ function isHardwareOn(m: Memory, i: number): boolean {
     chunk.phrase.noun?.role === "fixing" &&
     chunk.phrase.count !== undefined &&
     link?.is === "link" &&
-    /^(on|with|by)$/.test(m.words[link.from]?.text ?? "")
+    m.language.set.heldOn.has(m.words[link.from]?.text)
   );
 }
 
@@ -52,9 +52,7 @@ export function isNewThing(m: Memory, i: number): boolean {
 /** "each flange has four screws" */
 export function saysEach(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
-  return (
-    chunk !== undefined && m.words.slice(chunk.from, chunk.to).some(({ text }) => text === "each" || text === "every")
-  );
+  return chunk !== undefined && m.words.slice(chunk.from, chunk.to).some(({ text }) => m.language.set.every.has(text));
 }
 
 /** "then two bolts and the starter comes out": hardware of what is named after it. */
@@ -63,7 +61,7 @@ export function isOfNext(m: Memory, i: number): boolean {
   return (
     next?.is === "phrase" &&
     next.pause < 2 &&
-    m.words[next.from - 1]?.text === "and" &&
+    m.language.set.and.has(m.words[next.from - 1]?.text) &&
     next.phrase.noun?.role !== "fixing" &&
     verb?.is === "verb" &&
     verb.act === "remove" &&
@@ -137,10 +135,10 @@ export function attachments(
     // "between the pump and the tank"
     if (
       link.is === "link" &&
-      and?.text === "and" &&
+      m.language.set.and.has(and?.text) &&
       joined?.is === "phrase" &&
       joined.from === b.to + 1 &&
-      m.words[link.from]?.text === "between"
+      m.language.set.between.has(m.words[link.from]?.text)
     ) {
       phrases.push({ link: "to", phrase: joined.phrase });
       k += 1;

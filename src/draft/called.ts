@@ -9,9 +9,6 @@ import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 
-/** Words for one of both sides. */
-const SIDES = ["left", "right", "nearside", "offside", "port", "starboard"];
-
 /** Of what a plug, a union, a yoke may be a detail: by its kind, the kinds of what it undoes. */
 const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
   wire: ["wire", "cable"],
@@ -25,7 +22,8 @@ const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
 /** A connection with a name of its own: hose, cable, mount, cover. */
 export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: Source, clause: Clause): Tie {
   const noun = phrase.noun;
-  const words = naming(phrase.words);
+  const { labels } = m.language;
+  const words = naming(phrase.words, m.language);
   const name = noun?.name.split(" ").map((text) => ({ text })) ?? [];
   // "the connector", "the quick coupler": which one, the name does not say.
   const vague =
@@ -58,7 +56,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       return lately;
     }
   }
-  const side = phrase.words.find((word) => SIDES.includes(word));
+  const side = phrase.words.find((word) => m.language.set.sides.has(word));
   if (side !== undefined) {
     const rest = keyOf(
       phrase.words.filter((word) => word !== side),
@@ -82,8 +80,8 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
   const isDetail =
     head !== undefined &&
     m.language.set.details.at(head, 0)?.length === head.length &&
-    (naming(phrase.words).length <= head.length ||
-      (/^an?$/.test(m.words[phrase.from]?.text ?? "") && nounsIn(m, phrase.before).length === 0)) &&
+    (naming(phrase.words, m.language).length <= head.length ||
+      (m.language.set.indefinite.has(m.words[phrase.from]?.text) && nounsIn(m, phrase.before).length === 0)) &&
     !phrase.more;
   if (
     isDetail &&
@@ -94,14 +92,18 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     (!lately.undone || clause.held || phrase.plural === false)
   ) {
     const isThere =
-      clause.there && !clause.held && !clause.of && m.words[phrase.from]?.text !== "the" && clause.verb === undefined;
+      clause.there &&
+      !clause.held &&
+      !clause.of &&
+      !m.language.set.the.has(m.words[phrase.from]?.text) &&
+      clause.verb === undefined;
     if (
       !isThere &&
       !(
         lately.undone &&
         clause.verb !== undefined &&
         (lately.verb ?? "loosen") !== "loosen" &&
-        m.words[phrase.from - 1]?.text === "and"
+        m.language.set.and.has(m.words[phrase.from - 1]?.text)
       )
     ) {
       if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
@@ -113,7 +115,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
   }
   // "pull both hoses off", "gearbox mounts, three mounts"
   const known = m.lastTie();
-  const isAll = /^(both|all)$/.test(m.words[phrase.from]?.text ?? "");
+  const isAll = m.language.set.all.has(m.words[phrase.from]?.text);
   if (
     vague &&
     phrase.count !== undefined &&
@@ -139,8 +141,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     !phrase.more &&
     phrase.count === undefined &&
     attached.length === 0 &&
-    article !== "a" &&
-    article !== "an" &&
+    !m.language.set.indefinite.has(article) &&
     last !== undefined &&
     (last.count === 1 || last.hardware !== undefined) &&
     !m.differ(phrase.words, last.label.toLowerCase().split(" ")) &&
@@ -153,7 +154,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     m.look(last);
     return last;
   }
-  const isEach = /^(each|every)$/.test(m.words[phrase.from]?.text ?? "");
+  const isEach = m.language.set.every.has(m.words[phrase.from]?.text);
   if (vague && (phrase.definite || isEach) && !phrase.more && attached.length === 0) {
     const same = m.focus.findLast(
       (one): one is Tie =>
@@ -182,10 +183,11 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
   const near = host ?? attached.find(({ phrase: one }) => one.noun !== undefined);
   const label =
     vague && near !== undefined
-      ? `${labelOf(phrase)} ${host?.link === "to" ? "to" : host?.link === "from" ? "from" : host === undefined ? "near" : "on"} ${labelOf(near.phrase).toLowerCase()}`
-      : labelOf(phrase);
+      ? `${labelOf(phrase, m.language)} ${labels[host === undefined ? "near" : host.link === "to" || host.link === "from" ? host.link : "on"]} ${labelOf(near.phrase, m.language).toLowerCase()}`
+      : labelOf(phrase, m.language);
   // "the exhaust stack … its bracket"
-  const owner = vague && m.words[phrase.from]?.text === "its" && lately !== undefined ? lately.label : undefined;
+  const owner =
+    vague && m.language.set.its.has(m.words[phrase.from]?.text) && lately !== undefined ? lately.label : undefined;
   const key =
     owner !== undefined
       ? [...owner.toLowerCase().split(" "), ...phrase.words]

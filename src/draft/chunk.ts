@@ -1,9 +1,10 @@
 // Owns the first reading of the words: what each stretch of them is, the longest that fits: a verb of the trade, a thing, a place, a closing remark.
 
-import type { Language, Sets } from "./language.ts";
+import type { Language } from "./language.ts";
 import { forgetPhrases, numberAt, type Phrase, phraseAt, sizeAt } from "./phrase.ts";
 import { type Placed, placeAt } from "./place.ts";
 import type { Pause, Word } from "./spoken.ts";
+import type { Sets } from "./words.ts";
 
 /** What the sets of the language are to the grammar, the first that fits. */
 const SIGNS = [
@@ -90,35 +91,28 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     // "that's all the bolts", "with": only what the rest of the words bear out.
     if (sign === "back" && last?.is === "verb") continue;
     // "the battery we have disconnected", "unbolt the pump and lift it out"
-    if (sign === "there" && /ve?$/.test(found.value) && language.verbs.at(words, i + found.length) !== undefined)
+    if (sign === "there" && set.possessing.has(found.value) && language.verbs.at(words, i + found.length) !== undefined)
       continue;
-    if (sign === "final" && /^lift/.test(found.value) && pause < 2) continue;
+    if (sign === "final" && set.finalActs.has(found.value) && pause < 2) continue;
     // "it has the weight": a task.
     if (sign === "held" && [1, 2].some((k) => k < found.length && language.tasks.at(words, i + k) !== undefined))
       continue;
     if (sign === "held" && phraseAt(words, i + found.length, language) === undefined) continue;
     if (
       sign === "leave" &&
-      found.value.startsWith("leave") &&
+      set.leaveObject.has(found.value) &&
       phraseAt(words, i + 1, language) === undefined &&
       set.pronouns.at(words, i + 1) === undefined
     )
       continue;
-    if (
-      sign === "correct" &&
-      found.value === "wait" &&
-      pause === 0 &&
-      words[i + 1]?.pause === 0 &&
-      ["for", "until", "till"].includes(words[i + 1]?.text ?? "")
-    )
+    if (sign === "correct" && pause === 0 && words[i + 1]?.pause === 0 && set.notCorrecting.at(words, i) !== undefined)
       continue;
     return { ...span(found.length), is: "sign", sign, said: found.value };
   }
   // "do not disturb the anchors": whatever is not to be done.
-  const never = set.not.at(words, i);
+  const never = set.never.at(words, i);
   if (
     never !== undefined &&
-    /^(don't|do not|never)$/.test(never.value) &&
     language.verbs.at(words, i + never.length) === undefined &&
     words[i + never.length]?.pause === 0
   )
@@ -131,20 +125,23 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const placed = placeAt(words, i, language);
   if (placed !== undefined) return { ...span(placed.length), is: "place", placed, moved: last?.is === "move" };
 
-  if (["then", "next", "now", "once", "after", "before", "while"].includes(words[i]?.text ?? ""))
-    return { ...span(1), is: "then" };
+  if (set.then.has(words[i]?.text)) return { ...span(1), is: "then" };
   const another = set.another.at(words, i);
   if (another !== undefined && phraseAt(words, i, language)?.noun === undefined) {
     const many = numberAt(words, i + another.length, language);
     return { ...span(another.length + (many?.length ?? 0)), is: "another", count: many?.value ?? 1 };
   }
   const more = numberAt(words, i, language);
-  if (more !== undefined && words[i + more.length]?.text === "more" && phraseAt(words, i, language)?.noun === undefined)
+  if (
+    more !== undefined &&
+    set.further.has(words[i + more.length]?.text) &&
+    phraseAt(words, i, language)?.noun === undefined
+  )
     return { ...span(more.length + 1), is: "another", count: more.value };
 
   const link = language.links.at(words, i);
   // "pull off the hose": the verb's own particle.
-  const own = last?.is === "verb" && last.lemma !== "come" && set.particles.at(words, i) !== undefined;
+  const own = last?.is === "verb" && !set.selfMoving.has(last.lemma) && set.particles.at(words, i) !== undefined;
   if (link !== undefined && last !== undefined && pause < 2 && !own) {
     const what = phraseAt(words, i + link.length, language);
     if (
@@ -178,7 +175,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     phraseAt(words, i + (set.is.at(words, i)?.length ?? 1), language) !== undefined
   ) {
     const is = set.is.at(words, i);
-    if (is !== undefined && /^(it|that|th|this|make)/.test(is.value)) return { ...span(is.length), is: "is" };
+    if (is !== undefined) return { ...span(is.length), is: "is" };
   }
   if (phrase !== undefined && (phrase.noun !== undefined || !set.particles.at(words, i))) {
     const after = words[phrase.to];
@@ -187,29 +184,32 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     if (
       phrase.noun === undefined &&
       phrase.words.length === phrase.to - i &&
-      (/^(it|they|that)$/.test(who) || set.nobody.at(words, i - 1) !== undefined)
+      (set.subjects.has(who) || set.nobody.at(words, i - 1) !== undefined)
     )
       return undefined;
     if (
       phrase.noun === undefined &&
       after !== undefined &&
-      (after.text === "one" || after.text === "ones") &&
+      (set.one.has(after.text) || set.ones.has(after.text)) &&
       after.pause === 0
     )
-      return { ...span(phrase.to + 1 - i), is: "pronoun", many: after.text === "ones", which: phrase.words.join(" ") };
+      return {
+        ...span(phrase.to + 1 - i),
+        is: "pronoun",
+        many: set.ones.has(after.text),
+        which: phrase.words.join(" "),
+      };
     return { from: i, to: phrase.to, pause, is: "phrase", phrase };
   }
   const pronoun = set.pronouns.at(words, i);
-  if (pronoun !== undefined) {
-    const many = /them|they|these|those|both|all|lot/.test(pronoun.value);
+  if (pronoun !== undefined)
     return {
       ...span(pronoun.length),
       is: "pronoun",
-      many,
-      which: /^(this|just the|the (one|left|right))/.test(pronoun.value) ? "this" : "",
+      many: set.manyPronouns.has(pronoun.value),
+      which: set.whichPronouns.has(pronoun.value) ? pronoun.value : "",
     };
-  }
-  if (words[i]?.text === "each" || words[i]?.text === "apiece") return { ...span(1), is: "each" };
+  if (set.each.has(words[i]?.text)) return { ...span(1), is: "each" };
   const particle = set.particles.at(words, i);
   if (particle !== undefined) return { ...span(particle.length), is: "particle", particle: particle.value };
   const number = numberAt(words, i, language);
@@ -250,7 +250,7 @@ function actAt(
   for (let k = i + 1; k < words.length && k <= i + 9; k += 1) {
     const word = words[k];
     if (word === undefined || (word.pause >= 2 && k > i + 1) || word.pause === 3) break;
-    if (k > i + 1 && (word.text === "and" || word.text === "then")) break;
+    if (k > i + 1 && language.set.andThen.has(word.text)) break;
     if (
       k > i + 1 &&
       language.verbs.at(words, k) !== undefined &&
@@ -283,7 +283,7 @@ function moveAt(words: readonly Word[], i: number, language: Language): number |
     const word = words[k];
     if (word === undefined || word.pause >= 2) return undefined;
     // "it comes off the back of the engine": nobody goes there.
-    if (["off", "out", "away"].includes(word.text) && /^(com|slid|drop|roll|pop)/.test(first.value)) return undefined;
+    if (language.set.departs.has(word.text) && language.set.falls.has(first.value)) return undefined;
     const placed = placeAt(words, k, language);
     if (placed !== undefined) return k - i;
     if (

@@ -1,10 +1,25 @@
 // Owns the clause: what is done to one thing in one breath.
 
 import type { Off, Tie, Verb } from "./item.ts";
+import type { Language } from "./language.ts";
+
+/** What a verb does. */
+export interface Doing {
+  readonly act: Verb;
+  readonly lemma: string;
+  /** It is done to a plug. */
+  readonly unplugs: boolean;
+}
+
+export const doing = ({ act, lemma }: { readonly act: string; readonly lemma: string }, { set }: Language): Doing => ({
+  act: act as Verb,
+  lemma,
+  unplugs: set.unplugs.has(lemma),
+});
 
 /** What is done to one thing in one breath. */
 export interface Clause {
-  verb?: { readonly act: Verb; readonly lemma: string };
+  verb?: Doing;
   /** Things named since the clause began, the verb's or not. */
   readonly refs: (Tie | Off)[];
   there: boolean;

@@ -8,7 +8,7 @@ export function closeOff(m: Memory, chunk: Chunk & { is: "sign" }, i: number): n
   // "that's all the bolts out" names what it closes; "that's it off" closes nothing.
   const next = m.chunks[i + 1];
   const near = next !== undefined && next.pause === 0 ? next : undefined;
-  if (/^that'?s? ?(is )?it$/.test(chunk.said) && near !== undefined && near.is !== "place") return 0;
+  if (m.language.set.thatsIt.has(chunk.said) && near !== undefined && near.is !== "place") return 0;
   endClause(m, chunk.from);
   let claimed: number | undefined;
   let at = m.here?.id;
@@ -29,11 +29,7 @@ export function closeOff(m: Memory, chunk: Chunk & { is: "sign" }, i: number): n
     if (one.is === "verb" || one.is === "then" || one.is === "move" || one.is === "task" || one.is === "sign") break;
     taken = k - i;
   }
-  const final =
-    m.language.set.final.at(
-      chunk.said.split(" ").map((text) => ({ text })),
-      0,
-    ) !== undefined || at === undefined;
+  const final = m.language.set.final.has(chunk.said) || at === undefined;
   const source = m.source(chunk.from, m.chunks[i + taken]?.to ?? chunk.to);
   const closing = {
     ...(at === undefined ? {} : { at }),

@@ -38,7 +38,7 @@ export function connectionOf(
   setCount(tie, phrase, 1);
   if (phrase.count !== undefined && phrase.noun?.role !== "fixing") m.things.set(tie, phrase.count);
   for (const { link, phrase: to } of attached)
-    if (link !== "near" && to.noun !== undefined) tie.joins.push(labelOf(to).toLowerCase());
+    if (link !== "near" && to.noun !== undefined) tie.joins.push(labelOf(to, m.language).toLowerCase());
   const place = attached.find(({ link }) => link === "near")?.phrase;
   if (place !== undefined) tie.place = place.words.join(" ");
   return tie;
@@ -95,7 +95,7 @@ export const kindOf = (kind: string): Kind => KINDS.find((one) => one === kind) 
 /** Whether two labels differ by number or describing words alone. */
 function sameName(a: string, b: string, language: Language): boolean {
   const plain = (text: string) =>
-    naming(text.split(" "))
+    naming(text.split(" "), language)
       .map((word) => language.singular(word))
       .join(" ");
   return plain(a) === plain(b);

@@ -4,11 +4,13 @@ import { hear } from "./hear.ts";
 import { type Kind, type Passage, type Refusal, takeIn } from "./intake.ts";
 import type { Off, Tie, Told } from "./item.ts";
 import { joinsOf } from "./joined.ts";
-import { englishLanguage, type Language } from "./language.ts";
+import type { Language } from "./language.ts";
+import { languageFor } from "./languages.ts";
 import { capital, Ids } from "./names.ts";
 import { type Remark, remarksOn } from "./remark.ts";
 import { hearWords } from "./spoken.ts";
-import { type Column, tellTable } from "./table.ts";
+import { tellTable } from "./table.ts";
+import type { Column } from "./words.ts";
 import { writeVehicle } from "./write.ts";
 
 export interface Text {
@@ -42,14 +44,14 @@ export interface Wishes {
 export function draftVehicle(
   texts: readonly Text[],
   wishes: Wishes = {},
-  language: Language = englishLanguage(),
+  language: Language = languageFor(texts.map(({ text }) => text).join("\n")),
 ): Draft | readonly Refusal[] {
   const refusals: Refusal[] = [];
   const kinds: Draft["kinds"][number][] = [];
   const passages: Passage[] = [];
   let table: Told | undefined;
   for (const { file, text } of texts) {
-    const taken = takeIn(text, file);
+    const taken = takeIn(text, file, language.set.steps);
     if ("what" in taken) {
       refusals.push(taken);
       continue;
@@ -79,7 +81,7 @@ export function draftVehicle(
         mend: "Say what is undone, and how many of it: undo the two heater hoses.",
       },
     ];
-  const assembly = nameThings(told);
+  const assembly = nameThings(told, language);
   const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly.id, language)]));
   const remarks = table === undefined ? remarksOn(told, assembly.id, heard.stood, heard.oneSide, language) : [];
   return {
@@ -87,28 +89,34 @@ export function draftVehicle(
     told,
     joins,
     remarks,
-    yaml: writeVehicle(wishes.name ?? "Drafted vehicle", told, assembly, language),
+    yaml: writeVehicle(wishes.name ?? language.labels.name, told, assembly, language),
   };
 }
 
 /** Gives every part and task its id, and the connections theirs again, so that none is twice. */
-function nameThings(told: Told): { readonly id: string; readonly label: string } {
+function nameThings(told: Told, { compounds, labels }: Language): { readonly id: string; readonly label: string } {
   const ids = new Ids();
   ids.take("vehicle");
   for (const { id } of told.positions) ids.take(id);
   const renamed = new Map<string, string>();
   for (const tie of told.ties as Tie[]) {
+    tie.label = compounds.written(tie.label);
+    if (tie.hardware !== undefined) tie.hardware = compounds.written(tie.hardware);
     const id = ids.make(tie.label);
     renamed.set(tie.id, id);
     tie.id = id;
   }
-  const label = capital(told.assembly ?? "assembly");
+  const label = compounds.written(capital(told.assembly ?? labels.assembly));
   const assembly = { id: ids.make(label), label };
   ids.take(`remove-${assembly.id}`);
   for (const part of told.parts as Off[]) {
+    part.label = compounds.written(part.label);
     part.by = part.by.map((id) => renamed.get(id) ?? id);
     part.id = ids.make(`${part.label} part`).replace(/-part$/, "-part");
   }
-  for (const task of told.tasks) task.id = ids.make(task.label);
+  for (const task of told.tasks) {
+    task.label = compounds.written(task.label);
+    task.id = ids.make(task.label);
+  }
   return assembly;
 }

@@ -30,7 +30,7 @@ export function fixingOf(
     return tie;
   };
   const lately = m.focus.at(-1);
-  const naked = naming(phrase.before).length === 0;
+  const naked = naming(phrase.before, m.language).length === 0;
   // "the muffler, three nuts on the flange"
   if (
     naked &&
@@ -52,7 +52,7 @@ export function fixingOf(
     if (isTopics(m, topic, phrase, host, clause, perThing)) {
       if (perThing && phrase.count !== undefined) {
         topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
-        topic.hardware = phrase.noun?.name ?? "bolt";
+        topic.hardware = phrase.noun?.name ?? m.language.labels.bolt;
         // "the front propshaft and the rear propshaft, eight bolts each"
         for (const one of clause.refs)
           if (isTie(one) && one !== topic && one.kind === topic.kind && one.hardware === undefined) {
@@ -72,7 +72,8 @@ export function fixingOf(
     clause.refs.at(-1) === lately &&
     phrase.count !== undefined &&
     (m.words[phrase.from]?.pause ?? 2) < 2 &&
-    (clause.verb === undefined || (m.words[phrase.from]?.pause === 1 && m.words[phrase.from - 1]?.text !== "and"));
+    (clause.verb === undefined ||
+      (m.words[phrase.from]?.pause === 1 && !m.language.set.and.has(m.words[phrase.from - 1]?.text)));
   if (
     (clause.of || isSaidOf) &&
     lately !== undefined &&
@@ -99,8 +100,8 @@ export function fixingOf(
         connectionOf(
           m,
           ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind)
-            ? labelOf(host)
-            : `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+            ? labelOf(host, m.language)
+            : `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
           kindOf(role === "cover" ? "cover fixing" : isOwnKind ? head : kind),
           host,
           host.words,
@@ -114,7 +115,7 @@ export function fixingOf(
     const own = ["clip", "clamp"].includes(head) ? head : "bolted joint";
     const tie = connectionOf(
       m,
-      `${labelOf(host)} ${labelOf(phrase).toLowerCase()}`,
+      `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
       kindOf(head === "linkage" ? "linkage" : own),
       phrase,
       [...host.words, ...phrase.words],
@@ -128,13 +129,13 @@ export function fixingOf(
   // "the suction hoses, undo the flange bolts"
   const joint =
     describing.length > 0 &&
-    naming(phrase.before).length === 1 &&
+    naming(phrase.before, m.language).length === 1 &&
     describing.every(({ kind }) => ["flange", "coupling", "line", "clamp"].includes(kind)) &&
     recent !== undefined &&
     isTie(recent) &&
     !recent.undone &&
     ["hose", "line", "shaft joint"].includes(recent.kind);
-  const plain = naming(phrase.before).length === 0 || joint;
+  const plain = naming(phrase.before, m.language).length === 0 || joint;
   if ((describing.length === 0 || joint) && plain && !phrase.more) {
     const sameHead = m.focus.findLast(
       (one): one is Tie =>
@@ -172,12 +173,12 @@ export function fixingOf(
           if (implied === undefined) recent.by.push(tie.id);
           m.ids.free(tie.id);
           const old = tie.id;
-          tie.label = `${recent.label} ${labelOf(phrase).toLowerCase()}`;
+          tie.label = `${recent.label} ${labelOf(phrase, m.language).toLowerCase()}`;
           tie.id = m.ids.make(tie.label);
           recent.by.splice(recent.by.indexOf(old), 1, tie.id);
           tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
           tie.assumed = [];
-          tie.hardware = phrase.noun?.name ?? "bolt";
+          tie.hardware = phrase.noun?.name ?? m.language.labels.bolt;
           setCount(tie, phrase, 1);
           if (!tie.joins.includes(recent.label.toLowerCase())) tie.joins.push(recent.label.toLowerCase());
           tie.sources.push(source);
@@ -201,8 +202,16 @@ export function fixingOf(
     verb === undefined
   )
     return undefined;
-  const tie = connectionOf(m, labelOf(phrase), kindOf(kindIn(m, phrase)), phrase, phrase.words, source, attached);
-  tie.hardware ??= phrase.noun?.name ?? "bolt";
+  const tie = connectionOf(
+    m,
+    labelOf(phrase, m.language),
+    kindOf(kindIn(m, phrase)),
+    phrase,
+    phrase.words,
+    source,
+    attached,
+  );
+  tie.hardware ??= phrase.noun?.name ?? m.language.labels.bolt;
   const part = describing.findLast(({ role }) => role === "part");
   if (part !== undefined) joinPart(m, tie, { ...phrase, words: phrase.before, noun: part });
   if (naked) m.bare.add(tie);
@@ -225,7 +234,7 @@ const isOfEach = (
   perHost(m, phrase) ||
   clause.each ||
   attached.some(({ phrase: { from, to } }) =>
-    m.words.slice(from, to).some(({ text }) => text === "each" || text === "every"),
+    m.words.slice(from, to).some(({ text }) => m.language.set.every.has(text)),
   );
 
 /** Whether hardware without a name of its own is that of the topic. */
@@ -256,9 +265,11 @@ function isTopics(
   // "one nut each, take the nuts off"
   if (phrase.definite && phrase.count === undefined) return lately;
   // "seven screws. No, eight. Eight screws, out"
-  const after = m.words[phrase.to]?.text ?? "";
   return (
-    lately && phrase.count !== undefined && after !== "and" && m.language.links.at(m.words, phrase.to) === undefined
+    lately &&
+    phrase.count !== undefined &&
+    !m.language.set.and.has(m.words[phrase.to]?.text) &&
+    m.language.links.at(m.words, phrase.to) === undefined
   );
 }
 
@@ -293,7 +304,7 @@ function takesHardware(m: Memory, tie: Tie, head: string): boolean {
 }
 
 export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): void {
-  tie.hardware = phrase.noun?.name ?? "bolt";
+  tie.hardware = phrase.noun?.name ?? m.language.labels.bolt;
   // "the lamp cable is clipped with three clips": it is the clips that are undone.
   if (["wire", "cable"].includes(tie.kind) && phrase.noun?.kind === "clip" && (phrase.count ?? 1) > 1)
     tie.kind = "clip";
@@ -305,25 +316,28 @@ export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): vo
 
 /** "two bolts each", "each held by two bolts". */
 function perHost(m: Memory, phrase: Phrase): boolean {
-  const [a, b] = m.words.slice(phrase.to, phrase.to + 2).map(({ text }) => text);
+  const { perThing, perSide } = m.language.set;
   return (
-    m.clause.each ||
-    a === "each" ||
-    a === "apiece" ||
-    (/^(on|in|of)$/.test(a ?? "") && b === "each") ||
-    (a === "per" && b !== "side")
+    m.clause.each || (perThing.at(m.words, phrase.to) !== undefined && perSide.at(m.words, phrase.to) === undefined)
   );
 }
 
 /** The part that a phrase names is held by this connection. */
 function joinPart(m: Memory, tie: Tie, host: Phrase): void {
-  const name = labelOf(host).toLowerCase();
+  const name = labelOf(host, m.language).toLowerCase();
   if (!tie.joins.includes(name)) tie.joins.push(name);
   if (host.noun?.role === "part") {
     const key = keyOf(host.words, m.language);
     let part = m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
     if (part === undefined) {
-      part = { id: "", label: labelOf(host), by: [], removed: false, cover: false, sources: [...tie.sources] };
+      part = {
+        id: "",
+        label: labelOf(host, m.language),
+        by: [],
+        removed: false,
+        cover: false,
+        sources: [...tie.sources],
+      };
       m.told.parts.push(part);
     }
     const implied = m.told.ties.find(

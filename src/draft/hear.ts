@@ -2,8 +2,9 @@
 
 import { ACTS, attachments, hasOwn, isNewThing, isNext, isOfNext, objectFollows, saysEach } from "./ahead.ts";
 import { type Chunk, chunksOf } from "./chunk.ts";
+import { doing } from "./clause.ts";
 import { closeOff } from "./closing.ts";
-import type { Tie, Told, Verb } from "./item.ts";
+import type { Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { mostNamed } from "./load.ts";
 import { isTie, Memory } from "./memory.ts";
@@ -80,7 +81,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "each":
       return 0;
     case "particle":
-      if (["off", "out", "loose", "free", "undone", "apart", "away"].includes(chunk.particle)) {
+      if (m.language.set.undoing.has(chunk.particle)) {
         clause.undone = true;
         clause.undoneOf = clause.refs.length;
         // "doghouse off, six screws"
@@ -125,7 +126,7 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
   if (m.clause.alias) {
     const tie = m.lastTie();
     if (tie !== undefined)
-      m.told.twoNames.push({ tie, other: labelOf(chunk.phrase), source: m.source(chunk.from, chunk.to) });
+      m.told.twoNames.push({ tie, other: labelOf(chunk.phrase, m.language), source: m.source(chunk.from, chunk.to) });
     m.clause.alias = false;
     return 0;
   }
@@ -141,25 +142,26 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
 /** A tool, what a load is taken with, what was only asked after. */
 function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: number): boolean {
   // "strap round, take the weight"
-  const isGear = phrase.words.length === 1 && ["strap", "chain"].includes(phrase.noun?.name ?? "");
+  const isGear = phrase.words.length === 1 && m.language.set.gear.has(phrase.noun?.name);
   return (
     (isGear && m.chunks[i + 1]?.is === "task") ||
     m.language.set.nobodys.at(m.words, from) !== undefined ||
     phrase.nothing ||
-    m.words[from - 1]?.text === "where"
+    m.language.set.where.has(m.words[from - 1]?.text)
   );
 }
 
 /** Whether a thing begins a clause, though no stop and no verb says so. */
 function isOfNextClause(m: Memory, { phrase, from, pause }: Chunk & { is: "phrase" }, i: number): boolean {
   const { clause } = m;
-  const before = m.words[from - 1]?.text ?? "";
+  const { and } = m.language.set;
+  const before = m.words[from - 1]?.text;
   const role = phrase.noun?.role ?? "";
   // A warning is of what follows it, and of nothing after that.
-  if (clause.skip && !clause.task && ++clause.passed > 1 && before !== "and" && before !== "or")
+  if (clause.skip && !clause.task && ++clause.passed > 1 && !m.language.set.andOr.has(before))
     if (["tie", "cover", "part"].includes(role) || (role === "fixing" && phrase.count !== undefined)) return true;
   // "take those off and the coupling bolts, eight of them, loosen those"
-  if (clause.verb !== undefined && before === "and" && m.chunks[i - 2]?.is === "pronoun" && hasOwn(m, i)) return true;
+  if (clause.verb !== undefined && and.has(before) && m.chunks[i - 2]?.is === "pronoun" && hasOwn(m, i)) return true;
   // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
   const isOpen = clause.mention || (clause.verb !== undefined && clause.refs.length > 0);
   return m.chunks[i - 1]?.is === "link" || (pause === 0 && isOpen && isNewThing(m, i));
@@ -169,7 +171,7 @@ function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
   const clause = m.clause;
   if (chunk.act === "none" || chunk.act === "mark" || chunk.act === "plug") {
     // "the chain I hang in the eye": it is put on, and was never on.
-    if (!objectFollows(m, i) && ["hang", "hook", "lay", "put"].includes(chunk.lemma)) {
+    if (!objectFollows(m, i) && m.language.set.puts.has(chunk.lemma)) {
       for (const ref of clause.refs) if (isTie(ref) && !ref.undone && ref.sources.length <= 1) m.forget(ref);
       clause.refs.length = 0;
     }
@@ -186,7 +188,7 @@ function takeVerb(m: Memory, chunk: Chunk & { is: "verb" }, i: number): number {
     return 0;
   }
   if (clause.skip && !clause.task && chunk.pause === 0) return 0;
-  const verb = { act: chunk.act as Verb, lemma: chunk.lemma };
+  const verb = doing(chunk, m.language);
   const before = clause.refs;
   const taken = objectFollows(m, i);
   // "four bolts and the roller lifts off"
@@ -262,7 +264,7 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       }
       clause.there = true;
       clause.held = true;
-      clause.each = /^(each|one)$/.test(m.words[chunk.from - 1]?.text ?? "") || saysEach(m, i - 1);
+      clause.each = m.language.set.eachOne.has(m.words[chunk.from - 1]?.text) || saysEach(m, i - 1);
       return 0;
     }
     case "alias":

@@ -10,6 +10,9 @@ export { extendDraft } from "./extend.ts";
 export { beginHistory, canRedo, canUndo, type History, present, record, redo, undo } from "./history.ts";
 export type { Refusal } from "./intake.ts";
 export type { Source, Tie, Told } from "./item.ts";
+export type { Language } from "./language.ts";
+export { readLanguage } from "./language-file.ts";
+export { LANGUAGES, languageNamed } from "./languages.ts";
 export type { At } from "./lookup.ts";
 export type { Said } from "./outline.ts";
 export { type Asks, type Question, questionsIn } from "./question.ts";
@@ -25,6 +28,6 @@ export {
 } from "./rank.ts";
 export type { Remark, RemarkRule } from "./remark.ts";
 export { type RowFault, sheetOf, type TakenIn, takeInSheet } from "./spreadsheet.ts";
-export { COLUMNS, type Column } from "./table.ts";
 export { UNITS } from "./typed-figure.ts";
+export { COLUMNS, type Column } from "./words.ts";
 export { sayPlace } from "./write.ts";

@@ -1,6 +1,7 @@
 // Owns the taking in of a text: what kind it is (captions, a table, a vehicle file, a procedure, prose), and its passages with their places.
 
 import { isCaptions, readCaptions } from "./captions.ts";
+import type { Phrases } from "./phrases.ts";
 
 /** A stretch of text that is said at one place of a file. */
 export interface Passage {
@@ -33,10 +34,15 @@ export interface Refusal {
 const LIMIT = 8_000_000;
 /** A silence so long begins a new sentence, whatever the recogniser wrote. */
 const SILENCE = 2.5;
-const STEP = /^\s*(?:(?:step\s+)?\d{1,3}(?:\.\d{1,3})*\s*[.):-]|step\s+\d+|[-*•‣–]\s|#{1,6}\s|[a-z][.)]\s)\s*/i;
+/** How a step begins: a number, a word that numbers it, a hyphen. */
+const stepOf = (called: string): RegExp =>
+  new RegExp(
+    `^\\s*(?:(?:(?:${called})\\s+)?\\d{1,3}(?:\\.\\d{1,3})*\\s*[.):-]|(?:${called})\\s+\\d+|[-*•‣–]\\s|#{1,6}\\s|[a-z][.)]\\s)\\s*`,
+    "i",
+  );
 
-/** Takes in a text. `file` is its name, for the places. */
-export function takeIn(text: string, file: string): Taken | Refusal {
+/** Takes in a text. `file` is its name, for the places; `steps` are the words that number a step. */
+export function takeIn(text: string, file: string, steps: Phrases<string>): Taken | Refusal {
   if (text.length > LIMIT)
     return { what: `${file} has ${text.length} characters, and ${LIMIT} are read at most`, mend: "Split it." };
   const start = text.slice(0, 4000);
@@ -47,7 +53,7 @@ export function takeIn(text: string, file: string): Taken | Refusal {
   if (/^format:\s*unmoor\/1/m.test(text)) return { kind: "vehicle file", passages: [], odd: [] };
   if (isCaptions(text)) return takeCaptions(text, file);
   if (isTable(text)) return { kind: "table", passages: [], odd: [] };
-  return takeLines(text, file);
+  return takeLines(text, file, stepOf([...steps.firsts].join("|") || "step"));
 }
 
 /** A control character other than those that part lines and columns, or what no decoder could read. */
@@ -88,12 +94,12 @@ function withoutOverlap(before: string, now: string): string {
   return now;
 }
 
-function takeLines(text: string, file: string): Taken {
+function takeLines(text: string, file: string, numbered: RegExp): Taken {
   const passages: Passage[] = [];
   let fresh = true;
   let steps = 0;
   text.split(/\r\n|\r|\n/).forEach((whole, i) => {
-    const step = STEP.exec(whole);
+    const step = numbered.exec(whole);
     if (step) steps += 1;
     const said = whole.slice(step?.[0].length ?? 0).trim();
     if (said !== "") passages.push({ text: said, file, line: i + 1, fresh: fresh || step !== null });

@@ -2,7 +2,7 @@
 
 import type { Off, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
-import { keyOf } from "./names.ts";
+import { keyOf, wordsOf } from "./names.ts";
 
 /** The vehicle itself, in every draft. */
 export const VEHICLE = "vehicle";
@@ -19,6 +19,7 @@ export function fluidOf(tie: Tie, language: Language): string | undefined {
     .join(" ")
     .toLowerCase()
     .split(/[^\p{L}]+/u)
+    .flatMap((word) => language.compounds.split(word))
     .map((text) => ({ text }));
   for (let i = 0; i < words.length; i += 1) {
     const found = language.carries.at(words, i) ?? language.fluids.at(words, i);
@@ -37,7 +38,7 @@ function partsOf(
   if (known !== undefined && known.size === told.parts.length) return known;
   const by = new Map(told.parts.flatMap((part) => part.by.map((id) => [id, part] as const)).reverse());
   const named = new Map(
-    told.parts.map((part) => [keyOf(part.label.toLowerCase().split(" "), language), part] as const).reverse(),
+    told.parts.map((part) => [keyOf(wordsOf(part.label, language), language), part] as const).reverse(),
   );
   const made = { by, named, size: told.parts.length };
   partsKnown.set(told, made);
@@ -53,18 +54,11 @@ export function joinsOf(tie: Tie, told: Told, assembly: string, language: Langua
   const own = parts.by.get(tie.id);
   if (own !== undefined) return [own.id, own.cover ? VEHICLE : assembly];
   const named = tie.joins.flatMap((name) => {
-    const part = parts.named.get(keyOf(name.split(" "), language));
+    const words = wordsOf(name, language);
+    const part = parts.named.get(keyOf(words, language));
     if (part !== undefined) return [part.id];
-    const noun = name
-      .split(" ")
-      .flatMap(
-        (_, i, words) =>
-          language.nouns.at(
-            words.map((text) => ({ text })),
-            i,
-          )?.value ?? [],
-      )
-      .at(-1);
+    const said = words.map((text) => ({ text }));
+    const noun = said.flatMap((_, i) => language.nouns.at(said, i)?.value ?? []).at(-1);
     if (noun?.role === "assembly") return [assembly];
     return noun?.role === "fixed" ? [VEHICLE] : [];
   });

@@ -1,51 +1,10 @@
-// Owns a language: its words by what they do in a sentence, in every form they are said in. The words are data (`words/en.json`);
-// the forms of English nouns and verbs, and what an unknown word is, come from the library compromise.
+// Owns a language: its words by what they do in a sentence, in every form they are said in, made of its file (`words/*.json`).
 
-import nlp from "compromise/two";
-import english from "./words/en.json" with { type: "json" };
-
-/** A phrase that was found: how many words, and what stands for it. */
-export interface Found<T> {
-  readonly length: number;
-  readonly value: T;
-}
-
-interface Entry<T> {
-  readonly rest: readonly string[];
-  readonly found: Found<T>;
-}
-
-/** Phrases by their first word, the longest first. */
-export class Phrases<T> {
-  readonly #byFirst = new Map<string, Entry<T>[]>();
-
-  add(phrase: string, value: T): void {
-    const [first = "", ...rest] = phrase.split(" ");
-    const all = this.#byFirst.get(first) ?? [];
-    if (all.some((one) => one.rest.join(" ") === rest.join(" "))) return;
-    all.push({ rest, found: { length: rest.length + 1, value } });
-    all.sort((a, b) => b.rest.length - a.rest.length);
-    this.#byFirst.set(first, all);
-  }
-
-  /** The words that phrases begin with. */
-  get firsts(): Iterable<string> {
-    return this.#byFirst.keys();
-  }
-
-  /** The longest phrase that begins at `i`. It is asked for some thirty times a word, so nothing is made here. */
-  at(words: readonly { readonly text: string }[], i: number): Found<T> | undefined {
-    const first = words[i];
-    const all = first === undefined ? undefined : this.#byFirst.get(first.text);
-    if (all === undefined) return undefined;
-    for (const { rest, found } of all) {
-      let k = 0;
-      while (k < rest.length && words[i + 1 + k]?.text === rest[k]) k += 1;
-      if (k === rest.length) return found;
-    }
-    return undefined;
-  }
-}
+import { Compounds } from "./compounds.ts";
+import { compromiseForms } from "./compromise.ts";
+import { type Forms, formsOf } from "./forms.ts";
+import { Phrases } from "./phrases.ts";
+import { COLUMNS, type Column, type Endings, LABELS, type Labels, SETS, type Sets, type Words } from "./words.ts";
 
 export type NounRole = "tie" | "cover" | "fixing" | "part" | "assembly" | "fixed";
 
@@ -54,6 +13,8 @@ export interface Noun {
   readonly role: NounRole;
   readonly kind: string;
   readonly plural: boolean;
+  /** One and many are the same word. */
+  readonly alike: boolean;
   /** In the singular. */
   readonly name: string;
 }
@@ -62,7 +23,8 @@ export interface Verb {
   readonly lemma: string;
   /** What it does, by the particle with it; "" for none. */
   readonly does: Readonly<Record<string, string>>;
-  readonly ing: boolean;
+  /** It ends its clause, so its object stands before it. */
+  readonly last: boolean;
 }
 
 /** Where people work, as it may be said. */
@@ -71,50 +33,8 @@ export interface PositionName {
   readonly label: string;
 }
 
-export type Sets =
-  | "stop"
-  | "articles"
-  | "pronouns"
-  | "nobody"
-  | "more"
-  | "another"
-  | "moves"
-  | "particles"
-  | "eachSide"
-  | "same"
-  | "closing"
-  | "final"
-  | "correct"
-  | "erase"
-  | "there"
-  | "beware"
-  | "not"
-  | "leave"
-  | "remind"
-  | "nobodys"
-  | "shares"
-  | "dual"
-  | "dry"
-  | "alias"
-  | "vehicles"
-  | "details"
-  | "spots"
-  | "describing"
-  | "generic"
-  | "kindly"
-  | "tools"
-  | "back"
-  | "held"
-  | "nothings"
-  | "otherSide"
-  | "sideEnds"
-  | "sizes"
-  | "fillers"
-  | "strong"
-  | "is"
-  | "intro";
-
 export interface Language {
+  readonly code: string;
   readonly set: Readonly<Record<Sets, Phrases<string>>>;
   readonly numbers: Phrases<number>;
   readonly tens: ReadonlyMap<string, number>;
@@ -131,209 +51,169 @@ export interface Language {
   readonly positions: Phrases<PositionName>;
   readonly opposites: ReadonlyMap<string, PositionName>;
   readonly verbKinds: ReadonlyMap<string, string>;
-  /** Kinds of what holds a part, where they are not bolts. */
+  /** Kinds of what holds a part, where they are not bolts, and of what feeds it. */
   readonly partKinds: ReadonlyMap<string, string>;
+  readonly fed: ReadonlyMap<string, string>;
   /** Words that tell things apart, and by what: "big" and "small" by size. */
   readonly contrasts: ReadonlyMap<string, string>;
   readonly synonyms: Phrases<string>;
-  /** "dont" → "don't": a recogniser leaves the apostrophes out. */
+  /** "dont" → "don't": a recogniser leaves the apostrophes out; and what is another word before a number. */
   readonly contractions: ReadonlyMap<string, string>;
-  /** Whether a word that no list has may belong to the name of a thing. */
-  names(word: string): boolean;
-  /** Whether a word that no list has is a noun and nothing else. */
-  isNoun(word: string): boolean;
-  /** A word in the singular. */
+  readonly beforeNumber: ReadonlyMap<string, string>;
+  readonly clitics: ReadonlyMap<string, string>;
+  /** What a word is on the other side: "left" and "right". */
+  readonly mirror: ReadonlyMap<string, string>;
+  readonly labels: Readonly<Record<Labels, string>>;
+  readonly columns: Readonly<Record<Column, readonly string[]>>;
+  readonly compounds: Compounds;
+  /** The finite verb is the second thing of a clause, so what was named before it is its object. */
+  readonly verbSecond: boolean;
+  /** Of words that no list has: whether one may belong to the name of a thing, is a noun and nothing else, a participle. */
+  readonly forms: Pick<Forms, "isNoun" | "names" | "isParticiple">;
+  /** A word in the singular; and that of a plural that no list has. */
   singular(word: string): string;
+  unknownSingular(word: string): string | undefined;
 }
 
-const SETS: readonly Sets[] = [
-  "stop",
-  "articles",
-  "pronouns",
-  "nobody",
-  "more",
-  "another",
-  "moves",
-  "particles",
-  "eachSide",
-  "same",
-  "closing",
-  "final",
-  "correct",
-  "erase",
-  "there",
-  "beware",
-  "not",
-  "leave",
-  "remind",
-  "nobodys",
-  "shares",
-  "dual",
-  "dry",
-  "alias",
-  "vehicles",
-  "details",
-  "spots",
-  "describing",
-  "generic",
-  "kindly",
-  "tools",
-  "back",
-  "held",
-  "nothings",
-  "otherSide",
-  "sideEnds",
-  "sizes",
-  "fillers",
-  "is",
-  "strong",
-  "intro",
-];
-
-let made: Language | undefined;
-
-/** English, made once. */
-export function englishLanguage(): Language {
-  made ??= make();
-  return made;
-}
-
-function make(): Language {
-  const model = nlp.model() as object;
-  const { noun, verb } = (nlp.methods() as unknown as Methods).two.transform;
-  const plural = (phrase: string): string => lastWord(phrase, (word) => noun.toPlural(word, model));
-  const singularOf = new Map<string, string>();
-  const nouns = new Phrases<Noun>();
-  const addNoun = (name: string, role: NounRole, kind: string) => {
-    nouns.add(name, { role, kind, plural: false, name });
-    const many = plural(name);
-    singularOf.set(many.split(" ").at(-1) ?? many, name.split(" ").at(-1) ?? name);
-    nouns.add(many, { role, kind, plural: true, name });
+/** A language made of its file. */
+export function languageOf(words: Words): Language {
+  const rules: Endings = words.forms === "compromise" ? {} : words.forms;
+  const forms = words.forms === "compromise" ? compromiseForms() : formsOf(rules);
+  const base = new Map<string, string>();
+  const listed = <T>(entries: Readonly<Record<string, T>> | undefined): Phrases<T> => {
+    const phrases = new Phrases<T>();
+    for (const [entry, value] of Object.entries(entries ?? {}))
+      for (const form of forms.adjective(entry)) {
+        phrases.add(form, value);
+        if (form !== entry) base.set(form, entry.slice(0, -1));
+      }
+    return phrases;
   };
-  for (const [name, kind] of Object.entries(english.ties)) addNoun(name, "tie", kind);
-  for (const name of english.covers) addNoun(name, "cover", "cover fixing");
-  for (const [name, kind] of Object.entries(english.fixings)) addNoun(name, "fixing", kind);
-  for (const name of english.parts) addNoun(name, "part", "bolted joint");
-  for (const name of english.assemblies) addNoun(name, "assembly", "bolted joint");
-  for (const name of english.fixed) addNoun(name, "fixed", "bolted joint");
+  const mapped = <T>(entries: Readonly<Record<string, T>> | undefined): ReadonlyMap<string, T> =>
+    new Map(Object.entries(entries ?? {}).flatMap(([entry, value]) => forms.adjective(entry).map((f) => [f, value])));
+  const nouns = nounsOf(words, forms, base);
+  const verbs = verbsOf(words, forms);
+  const set = Object.fromEntries(
+    SETS.map((name) => {
+      const verbal = name === "moves" || name === "falls";
+      const entries = (words[name] ?? []).flatMap((entry) =>
+        verbal && !entry.includes("'") ? forms.verb(entry).map(({ form }) => form) : [entry],
+      );
+      return [name, listed(Object.fromEntries(entries.map((entry) => [entry, entry])))];
+    }),
+  ) as Record<Sets, Phrases<string>>;
+  const numbers = listed({ ...words.numbers, ...tensInOne(words, rules) });
+  const links = listed(words.links);
+  return {
+    code: words.code,
+    set,
+    numbers,
+    tens: mapped(words.tens),
+    homophones: mapped(words.homophones),
+    torques: listed(words.torques),
+    volumes: listed(words.volumes),
+    masses: listed(words.masses),
+    links,
+    tasks: listed(words.phrases),
+    fluids: listed(words.fluids),
+    carries: listed(words.carries),
+    nouns,
+    verbs,
+    ...positionsOf(words, listed),
+    verbKinds: mapped(words.verbKinds),
+    partKinds: mapped(words.partKinds),
+    fed: mapped(words.fed),
+    contrasts: mapped(words.contrasts),
+    synonyms: listed(words.synonyms),
+    contractions: mapped(words.contractions),
+    beforeNumber: mapped(words.beforeNumber),
+    clitics: mapped(words.clitics),
+    mirror: mapped(words.mirror),
+    labels: Object.fromEntries(LABELS.map((name) => [name, words.labels?.[name] ?? name])) as Record<Labels, string>,
+    columns: Object.fromEntries(COLUMNS.map((name) => [name, words.columns?.[name] ?? [name]])) as Record<
+      Column,
+      readonly string[]
+    >,
+    compounds: new Compounds(rules, nouns, (word) =>
+      [set.stop, set.particles, numbers, verbs, links].some((one) => one.has(word)),
+    ),
+    verbSecond: rules.verbSecond ?? false,
+    forms,
+    singular: (word) => base.get(word) ?? word,
+    unknownSingular: (word) => forms.singular(word),
+  };
+}
 
-  const verbs = new Phrases<Verb>();
-  const does = english.verbs as Readonly<Record<string, Readonly<Record<string, string>>>>;
-  for (const [lemma, acts] of Object.entries(does)) {
-    const forms = Object.values(verb.conjugate(lemma, model)).filter((form) => !form.includes(" "));
-    for (const form of [lemma, ...forms]) verbs.add(form, { lemma, does: acts, ing: form.endsWith("ing") });
-  }
-  for (const [form, lemma] of Object.entries(english.irregular))
-    verbs.add(form, { lemma, does: does[lemma] ?? {}, ing: form.endsWith("ing") });
-
-  const positions = new Phrases<PositionName>();
-  const opposites = new Map<string, PositionName>();
-  const known = english.positions as Readonly<
-    Record<string, { label: string; opposite?: string; said: readonly string[] }>
-  >;
-  for (const [id, { label, said }] of Object.entries(known))
-    for (const phrase of said) {
-      positions.add(phrase, { id, label });
-      // "under the vehicle" is said of every vehicle.
-      if (phrase.endsWith(" the vehicle"))
-        for (const vehicle of english.vehicles) positions.add(phrase.replace(/vehicle$/, vehicle), { id, label });
+/** The nouns in all their forms. `base` learns the singular of each. */
+function nounsOf(words: Words, forms: Forms, base: Map<string, string>): Phrases<Noun> {
+  const nouns = new Phrases<Noun>();
+  const add = (name: string, role: NounRole, kind: string): void => {
+    const plurals = forms.plurals(name);
+    const alike = plurals[0] === name;
+    const end = name.split(" ").at(-1) ?? name;
+    nouns.add(name, { role, kind, plural: false, alike, name });
+    for (const form of forms.cases(name)) {
+      nouns.add(form, { role, kind, plural: false, alike, name });
+      base.set(form.split(" ").at(-1) ?? form, end);
     }
-  for (const [id, { opposite }] of Object.entries(known)) {
+    for (const form of plurals) {
+      base.set(form.split(" ").at(-1) ?? form, end);
+      nouns.add(form, { role, kind, plural: true, alike, name });
+    }
+  };
+  for (const [name, kind] of Object.entries(words.ties ?? {})) add(name, "tie", kind);
+  for (const name of words.covers ?? []) add(name, "cover", "cover fixing");
+  for (const [name, kind] of Object.entries(words.fixings ?? {})) add(name, "fixing", kind);
+  for (const name of words.parts ?? []) add(name, "part", "bolted joint");
+  for (const name of words.assemblies ?? []) add(name, "assembly", "bolted joint");
+  for (const name of words.fixed ?? []) add(name, "fixed", "bolted joint");
+  return nouns;
+}
+
+/** The verbs in all their forms, and with their particles where these are written in one. */
+function verbsOf(words: Words, forms: Forms): Phrases<Verb> {
+  const verbs = new Phrases<Verb>();
+  const irregular = Object.entries(words.irregular ?? {});
+  for (const [lemma, does] of Object.entries(words.verbs ?? {})) {
+    const known = irregular.filter(([, of]) => of === lemma).map(([form]) => form);
+    for (const [particle, act] of Object.entries(does))
+      for (const form of particle === "" ? [] : forms.withParticle(lemma, particle, known))
+        verbs.add(form, { lemma, does: { "": act }, last: true });
+    for (const { form, last } of forms.verb(lemma)) verbs.add(form, { lemma, does, last });
+  }
+  const { verbs: acts = {} } = words;
+  for (const [form, lemma] of irregular)
+    verbs.add(form, { lemma, does: acts[lemma] ?? {}, last: words.forms !== "compromise" && forms.isParticiple(form) });
+  return verbs;
+}
+
+function positionsOf(
+  { positions: known = {}, vehicles = [] }: Words,
+  listed: (entries: Readonly<Record<string, PositionName>>) => Phrases<PositionName>,
+): Pick<Language, "positions" | "opposites"> {
+  const said: Record<string, PositionName> = {};
+  const opposites = new Map<string, PositionName>();
+  for (const [id, { label, opposite, said: phrases }] of Object.entries(known)) {
+    for (const phrase of phrases) {
+      said[phrase] ??= { id, label };
+      // "under the vehicle" is said of every vehicle.
+      const [vehicle = ""] = vehicles;
+      if (vehicle !== "" && phrase.endsWith(` ${vehicle}`))
+        for (const other of vehicles) said[phrase.slice(0, -vehicle.length) + other] ??= { id, label };
+    }
     const other = opposite === undefined ? undefined : known[opposite];
     if (opposite !== undefined && other !== undefined) opposites.set(id, { id: opposite, label: other.label });
   }
-  const moves = english.moves.flatMap((lemma) =>
-    lemma.includes("'") ? [lemma] : [lemma, ...Object.values(verb.conjugate(lemma, model))],
+  return { positions: listed(said), opposites };
+}
+
+/** Numbers whose unit and tens are one word: "zweiundzwanzig". */
+function tensInOne({ numbers = {}, tens = {} }: Words, { tens: between }: Endings): Readonly<Record<string, number>> {
+  if (between === undefined) return {};
+  const units = Object.entries(numbers).filter(([word, value]) => value > 0 && value < 10 && !word.includes(" "));
+  return Object.fromEntries(
+    Object.entries(tens).flatMap(([ten, value]) =>
+      units.map(([unit, one]) => [unit + between + ten, value + one] as const),
+    ),
   );
-
-  const set = Object.fromEntries(
-    SETS.map((name) => {
-      const phrases = new Phrases<string>();
-      for (const phrase of name === "moves" ? moves : english[name]) phrases.add(phrase, phrase);
-      return [name, phrases];
-    }),
-  ) as Record<Sets, Phrases<string>>;
-  const tags = new Map<string, boolean>();
-  // The library takes a tenth of a millisecond for a word, and is asked for the same ones over and over.
-  const tagged = new Map<string, readonly string[]>();
-  const tagsOf = (word: string): readonly string[] => {
-    const before = tagged.get(word);
-    if (before !== undefined) return before;
-    const [said] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
-    const all = said?.terms[0]?.tags ?? [];
-    tagged.set(word, all);
-    return all;
-  };
-  const isNoun = (word: string): boolean => {
-    const all = tagsOf(word);
-    return all.includes("Noun") && !all.some((tag) => ["Adjective", "Pronoun", "Verb", "Possessive"].includes(tag));
-  };
-  const names = (word: string): boolean => {
-    const before = tags.get(word);
-    if (before !== undefined) return before;
-    const all = tagsOf(word);
-    const is =
-      ![
-        "Adverb",
-        "Preposition",
-        "Conjunction",
-        "Determiner",
-        "Pronoun",
-        "QuestionWord",
-        "Gerund",
-        "PastTense",
-        "Copula",
-        "Auxiliary",
-        "Modal",
-        "Expression",
-      ].some((tag) => all.includes(tag)) ||
-      (/(ed|ing)$/.test(word) === false && all.includes("Noun"));
-    tags.set(word, is);
-    return is;
-  };
-  return {
-    set,
-    numbers: phrasesOf(english.numbers),
-    tens: new Map(Object.entries(english.tens)),
-    homophones: new Map(Object.entries(english.homophones)),
-    torques: phrasesOf(english.torques),
-    volumes: phrasesOf(english.volumes),
-    masses: phrasesOf(english.masses),
-    links: phrasesOf(english.links),
-    tasks: phrasesOf(english.phrases),
-    fluids: phrasesOf(english.fluids),
-    carries: phrasesOf(english.carries),
-    nouns,
-    verbs,
-    positions,
-    opposites,
-    verbKinds: new Map(Object.entries(english.verbKinds)),
-    partKinds: new Map(Object.entries(english.partKinds)),
-    contrasts: new Map(Object.entries(english.contrasts)),
-    synonyms: phrasesOf(english.synonyms),
-    contractions: new Map(Object.entries(english.contractions)),
-    names,
-    isNoun,
-    singular: (word) => singularOf.get(word) ?? word,
-  };
 }
-
-interface Methods {
-  readonly two: {
-    readonly transform: {
-      readonly noun: { toPlural(word: string, model: object): string };
-      readonly verb: { conjugate(word: string, model: object): Readonly<Record<string, string>> };
-    };
-  };
-}
-
-function phrasesOf<T>(entries: Readonly<Record<string, T>>): Phrases<T> {
-  const phrases = new Phrases<T>();
-  for (const [phrase, value] of Object.entries(entries)) phrases.add(phrase, value);
-  return phrases;
-}
-
-const lastWord = (phrase: string, change: (word: string) => string): string => {
-  const words = phrase.split(" ");
-  return [...words.slice(0, -1), change(words.at(-1) ?? "")].join(" ");
-};

@@ -1,5 +1,6 @@
 // Owns what the talk is of: the assembly that comes out.
 
+import type { Language } from "./language.ts";
 import type { Memory } from "./memory.ts";
 import { naming } from "./names.ts";
 
@@ -7,7 +8,7 @@ import { naming } from "./names.ts";
 export function mostNamed(m: Memory): string | undefined {
   const votes = new Map<string, number>();
   m.chunks.forEach((chunk, i) => {
-    if (chunk.is !== "phrase" || chunk.phrase.noun === undefined || /housing|block/.test(chunk.phrase.noun.name))
+    if (chunk.is !== "phrase" || chunk.phrase.noun === undefined || isHousing(chunk.phrase.noun.name, m.language))
       return;
     const { role } = chunk.phrase.noun;
     if (role !== "assembly" && role !== "part") return;
@@ -23,7 +24,7 @@ export function mostNamed(m: Memory): string | undefined {
     const of = m.chunks[i - 1];
     const what = m.chunks[i - 2];
     const isRemoved =
-      of?.is === "link" && what?.is === "phrase" && /^(removal|change|swap)$/.test(what.phrase.words.at(-1) ?? "");
+      of?.is === "link" && what?.is === "phrase" && m.language.set.removals.has(what.phrase.words.at(-1));
     // "the rear axle out of the ambulance"
     const link = m.chunks[i + 1];
     const from = m.chunks[i + 2];
@@ -32,14 +33,18 @@ export function mostNamed(m: Memory): string | undefined {
       (i < 12 &&
         link?.is === "link" &&
         from?.is === "phrase" &&
-        from.phrase.words.some((text) => m.language.set.vehicles.at([{ text }], 0) !== undefined));
+        from.phrase.words.some((text) => m.language.set.vehicles.has(text)));
     // "this is how I take the pump out": before anything is told, what the talk is of.
     const opening =
       i < 8 &&
       Array.from({ length: chunk.from }, (_, k) => k).some((k) => m.language.set.intro.at(m.words, k) !== undefined);
     if (role === "part" && !freed && !opening && !leaves) return;
-    const name = naming(chunk.phrase.words).join(" ");
+    const name = naming(chunk.phrase.words, m.language).join(" ");
     votes.set(name, (votes.get(name) ?? 0) + (leaves ? 6 : freed ? 4 : opening ? 3 : 1));
   });
   return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
 }
+
+/** What an assembly sits in is none. */
+const isHousing = (name: string, language: Language): boolean =>
+  name.split(" ").some((word) => language.set.noLoads.has(word));

@@ -162,8 +162,10 @@ export class Memory {
 
   /** Whether its name says that there are several. */
   isPlural(tie: Tie): boolean {
-    const name = tie.label.toLowerCase().split(/ (?:on|to|from|near) /)[0] ?? "";
-    const last = name.split(" ").at(-1) ?? "";
+    const { on, to, from, near } = this.language.labels;
+    const words = tie.label.toLowerCase().split(" ");
+    const end = words.findIndex((word, i) => i > 0 && [on, to, from, near].includes(word));
+    const last = words.at(end - 1 < 0 ? -1 : end - 1) ?? "";
     return this.language.singular(last) !== last;
   }
 

@@ -2,19 +2,21 @@
 
 import type { Language } from "./language.ts";
 import type { Phrase } from "./phrase.ts";
-import english from "./words/en.json" with { type: "json" };
-
-/** Words that say which one is meant to the eye, and not what it is. */
-const PASSING = new Set(english.passing);
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The words of a phrase that name it. */
-export const naming = (words: readonly string[]): readonly string[] => words.filter((word) => !PASSING.has(word));
+export const naming = (words: readonly string[], { set }: Language): readonly string[] =>
+  words.filter((word) => !set.passing.has(word));
 
 /** The same thing under whatever name: synonyms replaced, singular, in the order of the alphabet. */
 export function keyOf(words: readonly string[], language: Language): string {
   const said = words.join(" ");
+  let keys = keysOf.get(language);
+  if (keys === undefined) {
+    keys = new Map();
+    keysOf.set(language, keys);
+  }
   const known = keys.get(said);
   if (known !== undefined) return known;
   const key = makeKey(words, language);
@@ -23,8 +25,8 @@ export function keyOf(words: readonly string[], language: Language): string {
   return key;
 }
 
-/** Keys that were made, for they are asked for over and over; there is one language. */
-const keys = new Map<string, string>();
+/** Keys that were made, for they are asked for over and over. */
+const keysOf = new WeakMap<Language, Map<string, string>>();
 const KEYS_KEPT = 5_000;
 
 function makeKey(words: readonly string[], language: Language): string {
@@ -35,12 +37,19 @@ function makeKey(words: readonly string[], language: Language): string {
     key.push(...(found?.value ?? singular[i]?.text ?? "").split(" "));
     i += found?.length ?? 1;
   }
-  return [...new Set(key.filter((word) => !PASSING.has(word)))].sort().join(" ");
+  return [...new Set(naming(key, language))].sort().join(" ");
 }
 
+/** The words of a label. */
+export const wordsOf = (label: string, language: Language): readonly string[] =>
+  label
+    .toLowerCase()
+    .split(" ")
+    .flatMap((word) => language.compounds.split(word));
+
 /** What a phrase is called: its naming words, or all of them where none name. */
-export function labelOf(phrase: Phrase): string {
-  const words = naming(phrase.words);
+export function labelOf(phrase: Phrase, language: Language): string {
+  const words = naming(phrase.words, language);
   const describing = words.length > 1 || phrase.noun === undefined ? words : phrase.words;
   return capital((describing.length > 0 ? describing : phrase.words).join(" "));
 }

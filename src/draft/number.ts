@@ -2,7 +2,8 @@
 
 import { ACTS, isShares, isSpots } from "./ahead.ts";
 import type { Chunk } from "./chunk.ts";
-import type { Tie, Verb } from "./item.ts";
+import { doing } from "./clause.ts";
+import type { Tie } from "./item.ts";
 import type { Memory } from "./memory.ts";
 import { undo } from "./undo.ts";
 
@@ -16,8 +17,7 @@ export function takeNumber(m: Memory, value: number, i: number): number {
   }
   // "there are four of these; undo three", "there are four of them"
   const before = m.chunks[i - 1];
-  if (before?.is === "verb" && ACTS.includes(before.act))
-    undo(last, { act: before.act as Verb, lemma: before.lemma }, 0.85);
+  if (before?.is === "verb" && ACTS.includes(before.act)) undo(last, doing(before, m.language), 0.85);
   if (
     (before?.is === "verb" && ACTS.includes(before.act)) ||
     (m.clause.there && !m.clause.mention && m.clause.verb === undefined && next?.is === "pronoun" && next.many)

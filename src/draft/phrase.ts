@@ -21,7 +21,6 @@ export interface Phrase {
   readonly nothing: boolean;
 }
 
-const DISTRIBUTING = /^(each|every|any)$/;
 const SIZE = /^m\d+(?:[x×]\d+)?$/;
 
 /** A number at `i`: digits, words, "twenty four". */
@@ -44,7 +43,8 @@ export function numberAt(
 
 /** A size ("10 mil", "M8", "13 mm") at `i`, in words. */
 export function sizeAt(words: readonly Word[], i: number, language: Language): number {
-  if (SIZE.test(words[i]?.text ?? "") || /^\d+(mm|mil)$/.test(words[i]?.text ?? "")) return 1;
+  const said = words[i]?.text ?? "";
+  if (SIZE.test(said) || language.set.sizes.has(/^\d+(\p{L}+)$/u.exec(said)?.[1])) return 1;
   const number = numberAt(words, i, language);
   if (number === undefined) return 0;
   const unit = language.set.sizes.at(words, i + number.length);
@@ -82,6 +82,7 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
 }
 
 function lookAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
+  const { set } = language;
   let at = i;
   let definite = false;
   let more = false;
@@ -105,56 +106,39 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
     const number = numberAt(words, at, language);
     if (number !== undefined && number.value > 0 && count === undefined) {
       // "the one clip", "one of the clips"; "one" alone is no number of things.
-      const of = words[at + number.length]?.text === "of" ? 1 : 0;
+      const of = set.of.has(words[at + number.length]?.text) ? 1 : 0;
       // "position two, the right side": no two of what follows.
-      if (of === 0 && words[at + number.length]?.text === "the" && !/^(both|all|half)/.test(words[at]?.text ?? ""))
-        return undefined;
+      if (of === 0 && set.the.has(words[at + number.length]?.text) && !set.whole.has(words[at]?.text)) return undefined;
       count = number.value;
       isCounted = true;
       open(number.length + of);
       continue;
     }
-    const another = language.set.more.at(words, at);
-    if (
-      another !== undefined &&
-      (opened || ["another", "one more", "a further", "the other"].includes(another.value))
-    ) {
-      more ||= [
-        "another",
-        "one more",
-        "a further",
-        "the other",
-        "other",
-        "second",
-        "third",
-        "fourth",
-        "extra",
-      ].includes(another.value);
+    const another = set.more.at(words, at);
+    if (another !== undefined && (opened || set.moreOpening.has(another.value))) {
+      more ||= set.moreOfSame.has(another.value);
       open(another.length);
       continue;
     }
-    const article = language.set.articles.at(words, at);
+    const article = set.articles.at(words, at);
     // "four each": the number is of each, and what follows is another thing.
-    if (article !== undefined && DISTRIBUTING.test(article.value) && (count !== undefined || opened)) break;
+    if (article !== undefined && set.distributing.has(article.value) && (count !== undefined || opened)) break;
     if (article !== undefined && distributed) return undefined;
     if (article !== undefined) {
-      distributed = DISTRIBUTING.test(article.value);
+      distributed = set.distributing.has(article.value);
       if (distributed && (words[at + article.length]?.pause ?? 3) > 0) return undefined;
       // "unplug that. Shock absorber …": it stands for something by itself.
       const after = words[at + article.length];
-      if (
-        ["those", "these", "that", "this"].includes(article.value) &&
-        ((after?.pause ?? 3) > 0 || after?.text === "the")
-      )
+      if (set.demonstratives.has(article.value) && ((after?.pause ?? 3) > 0 || set.the.has(after?.text)))
         return undefined;
-      definite ||= ["the", "those", "these", "that", "this"].includes(article.value);
+      definite ||= set.definite.has(article.value);
       open(article.length);
       continue;
     }
     const word = words[at]?.text ?? "";
     const heard = language.homophones.get(word);
     const next = language.nouns.at(words, at + 1);
-    if ((opened || word === "ate") && count === undefined && heard !== undefined && next?.value.plural) {
+    if ((opened || set.sureHomophones.has(word)) && count === undefined && heard !== undefined && next?.value.plural) {
       count = heard;
       open(1);
       continue;
@@ -164,7 +148,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   // "the upper and lower cooler lines": two, and one name.
   const by = language.contrasts.get(words[at]?.text ?? "");
   const isPair =
-    by !== undefined && words[at + 1]?.text === "and" && language.contrasts.get(words[at + 2]?.text ?? "") === by;
+    by !== undefined && set.and.has(words[at + 1]?.text) && language.contrasts.get(words[at + 2]?.text ?? "") === by;
   if (isPair) open(2);
   // The run of words that may belong to its name, to the last known noun in it.
   let end = at;
@@ -201,7 +185,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
       else if (
         !head.noun.plural &&
         ends(words, k + 1, language) &&
-        language.isNoun(word.text) &&
+        language.forms.isNoun(word.text) &&
         language.verbs.at(words, k) === undefined &&
         language.set.stop.at(words, k) === undefined
       )
@@ -216,7 +200,11 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
       language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
     const verb = language.verbs.at(words, k);
     // "the motor stays": a verb.
-    if (noun?.value.name === "stay" && (head !== undefined || (noun.value.plural && k > at && count === undefined)))
+    if (
+      noun !== undefined &&
+      set.verbLike.has(noun.value.name) &&
+      (head !== undefined || (noun.value.plural && k > at && count === undefined))
+    )
       break;
     if (noun !== undefined) {
       const next = words[k + 1];
@@ -232,7 +220,9 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
         k === at &&
         !follows(k + noun.length);
       if (asVerb) break;
-      head = { noun: noun.value, from: k, to: k + noun.length };
+      // "zwei Stecker": the number says that there are several.
+      const many = noun.value.alike && (count ?? 1) > 1;
+      head = { noun: many ? { ...noun.value, plural: true } : noun.value, from: k, to: k + noun.length };
       k += noun.length;
       end = k;
       continue;
@@ -240,10 +230,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
     const stop = language.set.stop.at(words, k);
     if (stop !== undefined) {
       // "the back mount", "the inside panel".
-      if (
-        ["back", "top", "inside", "outside", "up", "down", "over", "back"].includes(stop.value) &&
-        follows(k + stop.length)
-      ) {
+      if (set.stopsInNames.has(stop.value) && follows(k + stop.length)) {
         k += stop.length;
         continue;
       }
@@ -279,7 +266,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
     }
     if (inner !== undefined) break;
     if (head !== undefined && !follows(k + 1)) break;
-    if (!language.names(word.text)) {
+    if (!language.forms.names(word.text)) {
       if (!follows(k + 1)) break;
     }
     k += 1;
@@ -289,16 +276,10 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   // "fuel pipes, two, lift pump plug": the number is of what came before.
   if (head !== undefined && !head.noun.plural && count !== undefined && count > 1 && !nothing) return undefined;
   // "pull those upper hose off": what was named, and then another thing.
-  if (
-    head !== undefined &&
-    !head.noun.plural &&
-    count === undefined &&
-    ["those", "these"].includes(words[i]?.text ?? "")
-  )
+  if (head !== undefined && !head.noun.plural && count === undefined && set.demonstrativesMany.has(words[i]?.text))
     return undefined;
   // "that stays on" is no kind of stays.
-  if (head?.noun.plural === true && count === undefined && ["that", "this", "a"].includes(words[i]?.text ?? ""))
-    return undefined;
+  if (head?.noun.plural === true && count === undefined && set.singulars.has(words[i]?.text)) return undefined;
   const name = words
     .slice(at, end)
     .map(({ text }) => text)

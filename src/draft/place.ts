@@ -13,54 +13,28 @@ export interface Placed {
   readonly local: boolean;
 }
 
-const BEFORE = [
-  "on",
-  "at",
-  "from",
-  "in",
-  "into",
-  "to",
-  "round",
-  "around",
-  "over",
-  "onto",
-  "up",
-  "down",
-  "under",
-  "inside",
-  "towards",
-  "by",
-  "along",
-  "across",
-  "for",
-  "back",
-  "of",
-  "toward",
-  "out",
-  "through",
-];
-const THE = ["the", "your", "my", "our", "this", "that", "its", "a"];
-/** Words that need a "the" or a preposition to be a position; alone they describe or mean nothing of the kind. */
-const CROSSED = new Set(["front", "rear", "left", "right"]);
+/** The sides; what crosses them is an end. */
+const ACROSS: ReadonlySet<string> = new Set(["left", "right"]);
 
 /** The position said at `i`, if one is. */
 export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
   // "out through the front": its way, and nobody's place.
-  if (words[i - 1]?.text === "through") return undefined;
+  const { set } = language;
+  if (set.through.has(words[i - 1]?.text) || set.notPlaces.at(words, i) !== undefined) return undefined;
   let at = i;
   while (
     at < i + 3 &&
-    BEFORE.includes(words[at]?.text ?? "") &&
+    set.placePrepositions.has(words[at]?.text) &&
     (at === i || words[at]?.pause === 0) &&
     bare(words, at, language)
   )
     at += 1;
   const prepared = at > i;
   const goes =
-    (at > i + 1 && words[at - 1]?.text === "to") ||
+    (at > i + 1 && set.to.has(words[at - 1]?.text)) ||
     language.set.moves.at(words, i) !== undefined ||
-    /^(round|around)$/.test(words[i]?.text ?? "");
-  const the = THE.includes(words[at]?.text ?? "") ? 1 : 0;
+    set.going.has(words[i]?.text);
+  const the = set.placeArticles.has(words[at]?.text) ? 1 : 0;
   at += the;
   if (at > i && (words[at]?.pause ?? 3) > 1) return undefined;
   const other = language.set.otherSide.at(words, at);
@@ -69,17 +43,18 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   // "the front left corner"
   const a = words[at]?.text ?? "";
   const b = words[at + 1]?.text ?? "";
-  if ((CROSSED.has(a) || a === "back") && CROSSED.has(b) && (prepared || the > 0) && words[at + 1]?.pause === 0) {
+  if (set.crossed.has(a) && set.crossed.has(b) && (prepared || the > 0) && words[at + 1]?.pause === 0) {
     const end = language.set.sideEnds.at(words, at + 2);
     if (end !== undefined || language.nouns.at(words, at + 2) === undefined) {
       const first = language.positions.at(words, at)?.value;
       const second = language.positions.at(words, at + 1)?.value;
       if (first && second) {
-        const [along, across] = ["left", "right"].includes(first.id) ? [second, first] : [first, second];
+        const isAcross = ACROSS.has(first.id);
+        const [along, across] = isAcross ? [second, first] : [first, second];
         if (along.id !== across.id)
           return {
             length: at + 2 + (end?.length ?? 0) - i,
-            position: { id: `${along.id}-${across.id}`, label: `${along.label} ${across.id}` },
+            position: { id: `${along.id}-${across.id}`, label: `${along.label} ${isAcross ? a : b}` },
             local: false,
             goes,
           };
@@ -91,8 +66,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   const alone = language.positions.at(words, i);
   if (alone !== undefined && (words[i]?.pause ?? 0) >= 2) {
     const end = words[i + alone.length]?.pause ?? 3;
-    const then = /^(now|next|then)$/.test(words[i + alone.length]?.text ?? "");
-    if (then || end >= (words[i]?.text === "right" ? 2 : 1))
+    const then = set.nowThen.has(words[i + alone.length]?.text);
+    if (then || end >= (set.breaths.has(words[i]?.text) ? 2 : 1))
       return { length: alone.length, position: alone.value, local: false, goes };
   }
 
@@ -104,24 +79,17 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       .slice(from, to)
       .map(({ text }) => text)
       .join(" ");
-    const adverb = ["underneath", "below", "beneath", "above", "nearside", "offside"].includes(said);
-    // "a strap over the top"
-    if (said === "top" && words[i]?.text === "over") continue;
-    if (said === "outside" && the === 0 && words[i]?.text === "to") continue;
+    const adverb = set.placeAdverbs.has(said);
     const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
     if (!sure) continue;
-    if (
-      ["back", "top", "inside", "outside", "above", "below", "beneath", "rear", "nose", "cab", "top"].includes(said) &&
-      from === i
-    )
-      continue;
+    if (set.barePlaces.has(said) && from === i) continue;
     const after = words[to];
     const joined = after !== undefined && after.pause === 0;
     // "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there.
-    const pointed = said.endsWith(" it") || (joined && /^(it|that|this|them|those)$/.test(after.text));
-    const then = words[said.endsWith(" it") ? to : to + 1]?.text ?? "";
-    if (pointed && /^(is|are|there|there's|you|you've|we|we've|sits?|lives?)$/.test(then)) return undefined;
-    if (joined && (after.text === "one" || after.text === "ones")) continue;
+    const isPointer = found.length > 1 && set.pointing.has(words[to - 1]?.text);
+    const pointed = isPointer || (joined && set.pointing.has(after.text));
+    if (pointed && set.standing.has(words[isPointer ? to : to + 1]?.text)) return undefined;
+    if (joined && (set.one.has(after.text) || set.ones.has(after.text))) continue;
     if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
     if (
       joined &&
@@ -134,20 +102,20 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       continue;
     if (
       joined &&
-      (adverb || said === "on top") &&
-      (after.text === "of" || language.set.articles.at(words, to) !== undefined)
+      (adverb || set.placesOf.has(said)) &&
+      (set.of.has(after.text) || language.set.articles.at(words, to) !== undefined)
     ) {
-      if (after.text === "of" || adverb) {
+      if (set.of.has(after.text) || adverb) {
         if (language.nouns.at(words, to + 1) !== undefined && language.set.vehicles.at(words, to + 1) === undefined)
           return undefined;
       }
     }
-    const local = joined && after.text === "of" && language.set.vehicles.at(words, to + 2) === undefined;
+    const local = joined && set.of.has(after.text) && language.set.vehicles.at(words, to + 2) === undefined;
     return { length: to - i, position: found.value, local, goes };
   }
 
   // "at the pump end", "the battery side"; "a ball end" is no place.
-  if ((prepared || the > 0) && words[at - 1]?.text !== "a")
+  if ((prepared || the > 0) && !set.indefinite.has(words[at - 1]?.text))
     for (const n of [1, 2]) {
       const end = language.set.sideEnds.at(words, at + n);
       const name = words.slice(at, at + n);
@@ -165,30 +133,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       if (language.nouns.at(words, at + n + end.length) !== undefined && words[at + n + end.length]?.pause === 0)
         continue;
       const said = [...name.map(({ text }) => text), end.value];
-      if (
-        [
-          "one",
-          "each",
-          "either",
-          "that",
-          "this",
-          "dead",
-          "loose",
-          "other",
-          "same",
-          "far",
-          "short",
-          "big",
-          "small",
-          "flat",
-          "open",
-          "closed",
-          "hose",
-          "cable",
-          "top",
-        ].includes(said[0] ?? "")
-      )
-        continue;
+      if (set.noEnds.has(said[0])) continue;
       const label = said.join(" ");
       return {
         length: at + n + end.length - i,

@@ -52,11 +52,9 @@ export function takePronoun(m: Memory, chunk: Chunk & { is: "pronoun" }, i: numb
     if (next?.is !== "verb") m.clause.there = true;
     return;
   }
-  const lastMentioned = m.focus.filter(isTie).filter((one) => !one.undone);
   if (isTie(ref)) {
     undo(ref, verb, 0.85);
     ref.sources.push(m.source(m.clause.from, chunk.to));
-    if (chunk.many && /both|all|lot/.test(chunk.which)) for (const one of lastMentioned) undo(one, verb, 0.8);
   } else {
     removeBy(m, ref, verb);
     ref.sources.push(m.source(m.clause.from, chunk.to));

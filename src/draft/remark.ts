@@ -4,6 +4,7 @@ import { ties as tiesOf } from "../release/index.ts";
 import type { BothSides, Source, Tie, Told } from "./item.ts";
 import { fluidOf, joinsOf, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
+import { wordsOf } from "./names.ts";
 
 export type RemarkRule =
   | "no-drain"
@@ -51,7 +52,8 @@ export function remarksOn(
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
       (task) =>
-        (task.after <= at || (task.after === at + 1 && task.sources.some(({ words }) => words.includes("drained")))) &&
+        (task.after <= at ||
+          (task.after === at + 1 && task.sources.some(({ words }) => saysDrained(words, language)))) &&
         (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid) || fluid.endsWith(task.fluid)),
     );
     if (!drained) wet.set(fluid, [...(wet.get(fluid) ?? []), tie]);
@@ -95,9 +97,7 @@ export function remarksOn(
   if (
     live !== undefined &&
     does("isolate").length === 0 &&
-    ![...told.ties, ...told.parts].some(({ label }) =>
-      /batter|earth|ground|isolator|service plug|high voltage|negative/i.test(label),
-    )
+    ![...told.ties, ...told.parts].some(({ label }) => language.set.isolators.within(label))
   )
     add(
       "no-isolation",
@@ -116,7 +116,17 @@ const isWet = ({ kind, label, joins }: Tie, language: Language): boolean =>
     .join(" ")
     .toLowerCase()
     .split(/[^\p{L}]+/u)
-    .some((text) => language.set.dry.at([{ text }], 0) !== undefined);
+    .flatMap((word) => language.compounds.split(word))
+    .some((text) => language.set.dry.has(text));
+
+const saysDrained = (words: string, { set }: Language): boolean =>
+  words.split(" ").some((word) => set.drained.has(word));
+
+const isBolted = ({ hardware, label }: Tie, language: Language): boolean =>
+  wordsOf(hardware ?? label, language).some((word) => {
+    const noun = language.nouns.get(word);
+    return noun?.role === "fixing" && noun.kind === "bolted joint";
+  });
 
 const isMissing = ({ tie }: BothSides, oneSide: ReadonlySet<Tie>): boolean => tie.undone && oneSide.has(tie);
 
@@ -131,8 +141,8 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
   };
   const bears = (tie: Tie) =>
     (["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) ||
-      (tie.kind === "coupling" && /bolt|screw|nut/.test(tie.hardware ?? tie.label))) &&
-    !/adjust|tension/i.test(tie.label);
+      (tie.kind === "coupling" && isBolted(tie, language))) &&
+    !language.set.adjusters.within(tie.label);
   const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly, language)]));
   let searched = -1;
   // A talk says a few times that all is free; of more than a dozen the last ones count.

@@ -1,7 +1,9 @@
 // Owns what is said of two sides at once: "same on the other side", "one on each side".
 
 import type { Chunk } from "./chunk.ts";
+import type { Language } from "./language.ts";
 import { isTie, type Memory } from "./memory.ts";
+import { capital } from "./names.ts";
 import { endClause } from "./undo.ts";
 
 /** "Same on the other side": what was just told, again over there. */
@@ -21,7 +23,7 @@ export function mirror(m: Memory, chunk: Chunk, i: number): number {
   if (position === undefined) return taken;
   const here = m.here?.id;
   // "same on the right: air line only"
-  if (m.words.slice(place.to, place.to + 8).some(({ text }) => text === "only")) {
+  if (m.words.slice(place.to, place.to + 8).some(({ text }) => m.language.set.only.has(text))) {
     endClause(m, chunk.to);
     m.here = m.position(position);
     m.stood.add(position.id);
@@ -35,9 +37,7 @@ export function mirror(m: Memory, chunk: Chunk, i: number): number {
   for (const tie of [...group]) {
     if (tie.at === there.id) continue;
     m.here = there;
-    const swapped = tie.label.replace(/\bleft\b/i, (word) => (word === "left" ? "right" : "Right"));
-    const label =
-      swapped === tie.label ? tie.label.replace(/\bright\b/i, (word) => (word === "right" ? "left" : "Left")) : swapped;
+    const label = mirrored(tie.label, m.language);
     const made = m.addTie(label, tie.kind, label.toLowerCase().split(" "), m.source(chunk.from, place.to));
     if (tie.count !== undefined) made.count = tie.count;
     if (tie.hardware !== undefined) made.hardware = tie.hardware;
@@ -53,6 +53,16 @@ export function mirror(m: Memory, chunk: Chunk, i: number): number {
   return taken;
 }
 
+/** A name on the other side: the first word of it that has another one there. */
+function mirrored(label: string, { mirror }: Language): string {
+  const words = label.split(" ");
+  const at = words.findIndex((word) => mirror.has(word.toLowerCase()));
+  const word = words[at];
+  const other = mirror.get(word?.toLowerCase() ?? "");
+  if (word === undefined || other === undefined) return label;
+  return words.with(at, word === word.toLowerCase() ? other : capital(other)).join(" ");
+}
+
 export function pairUp(m: Memory, chunk: Chunk & { is: "sign" }): void {
   const { refs, there, verb, skip } = m.clause;
   if (skip) return;
@@ -61,7 +71,7 @@ export function pairUp(m: Memory, chunk: Chunk & { is: "sign" }): void {
   const before = m.chunks[m.chunks.indexOf(chunk) - 1];
   const share = before?.is === "number" && chunk.pause === 0 ? before.value : undefined;
   const one = share !== undefined;
-  const per = /each|either|per|a side/.test(chunk.said) && !one;
+  const per = m.language.set.eachSidePer.has(chunk.said) && !one;
   if (tie.count === undefined) tie.count = 2 * (share ?? 1);
   else if (share !== undefined && share > 1 && tie.count === share) tie.count = 2 * share;
   else if (per && tie.count > 1) tie.count *= 2;

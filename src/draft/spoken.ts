@@ -13,8 +13,8 @@ export interface Word {
   readonly pause: Pause;
 }
 
-const MARKS =
-  /\[[^\]]*\]|\((?:[^)]*\b(?:music|laugh\w*|applause|inaudible|noise|clank\w*|engine running|sighs?|grunts?|coughs?|ratchet\w*)\b[^)]*)\)|[♪♫#*>_`"“”]|^\s*-\s/gi;
+const MARKS = /\[[^\]]*\]|[♪♫#*>_`"“”„]|^\s*-\s/g;
+const ASIDE = /\([^)]*\)/g;
 const SPEAKER = /^\s*[A-Z][A-Z0-9 .'-]{1,24}:(?=\s)/;
 const PIECE = /[\p{L}\p{N}][\p{L}\p{N}'’·]*(?:[-./×][\p{L}\p{N}][\p{L}\p{N}'’·]*)*|[.,;:!?…–—]+/gu;
 
@@ -24,7 +24,11 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
   let pause: Pause = 3;
   for (const passage of passages) {
     if (passage.fresh) pause = 3;
-    const heard = passage.text.replace(SPEAKER, " ").replace(MARKS, " ").replaceAll("’", "'");
+    const heard = passage.text
+      .replace(SPEAKER, " ")
+      .replace(MARKS, " ")
+      .replace(ASIDE, (aside) => (isNoise(aside, language) ? " " : aside))
+      .replaceAll("’", "'");
     for (const [piece] of heard.matchAll(PIECE)) {
       if (!/[\p{L}\p{N}]/u.test(piece)) {
         pause = Math.max(pause, /[.!?…]/.test(piece) ? 2 : 1) as Pause;
@@ -32,28 +36,37 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
       }
       const said = piece.toLowerCase();
       const text = language.contractions.get(said) ?? said;
-      // "the starter's next" is said of a thing; "that's" and "driver's" are words of the lists.
-      const short =
-        text.endsWith("'s") &&
-        (language.nouns.at([{ text: text.slice(0, -2) }], 0) !== undefined ||
-          language.fluids.at([{ text: text.slice(0, -2) }], 0) !== undefined);
-      words.push({ text: short ? text.slice(0, -2) : text, passage, pause });
-      if (short) words.push({ text: "is", passage, pause: 0 });
-      pause = 0;
+      for (const part of piecesOf(text, language)) {
+        words.push({ text: part, passage, pause });
+        pause = 0;
+      }
     }
     if (/:\s*$/.test(heard)) pause = 2;
   }
   return withoutStutter(withoutFillers(withApostrophe(words, language), language));
 }
 
+/** "(engine running)" */
+const isNoise = (aside: string, { set }: Language): boolean => set.noises.within(aside);
+
+/** A word as the lists have it: "the starter's next" is said of a thing, "that's" is one word; compounds are taken apart. */
+function piecesOf(word: string, { clitics, nouns, fluids, compounds }: Language): readonly string[] {
+  for (const [end, means] of clitics) {
+    const name = word.slice(0, -end.length);
+    if (word.endsWith(end) && (nouns.has(name) || fluids.has(name))) return [name, means];
+  }
+  return compounds.split(word);
+}
+
 /** "its four mounts" is "it's" where a number follows. */
 const withApostrophe = (words: readonly Word[], language: Language): readonly Word[] =>
-  words.map((word, i) =>
-    word.text === "its" &&
-    (numberAt(words, i + 1, language) !== undefined || ["the", "a", "an"].includes(words[i + 1]?.text ?? ""))
-      ? { ...word, text: "it's" }
-      : word,
-  );
+  words.map((word, i) => {
+    const text = language.beforeNumber.get(word.text);
+    const { the, indefinite } = language.set;
+    const next = words[i + 1]?.text;
+    const isOther = numberAt(words, i + 1, language) !== undefined || the.has(next) || indefinite.has(next);
+    return text !== undefined && isOther ? { ...word, text } : word;
+  });
 
 /** A word left out gives its pause to the next one. */
 function withoutFillers(words: readonly Word[], language: Language): Word[] {
@@ -64,7 +77,10 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
     const word = words[i];
     if (word === undefined) break;
     // "six bolts, i mean five": a correction, and no filler.
-    const corrects = filler?.value === "i mean" && numberAt(words, i + filler.length, language) !== undefined;
+    const corrects =
+      filler !== undefined &&
+      language.set.correctingFillers.has(filler.value) &&
+      numberAt(words, i + filler.length, language) !== undefined;
     if (filler !== undefined && !corrects) {
       for (let k = i; k < i + filler.length; k += 1) pause = Math.max(pause, words[k]?.pause ?? 0) as Pause;
       i += filler.length;

@@ -7,24 +7,10 @@ import type { PositionTold, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { capital, Ids } from "./names.ts";
 import { readRows } from "./rows.ts";
+import { COLUMNS, type Column } from "./words.ts";
 
-export const COLUMNS = ["label", "kind", "position", "count", "joins", "time", "hardware", "torque"] as const;
 /** "(N·m)" or "[min]" behind the name of a column. */
 const UNIT = /[([]([^)\]]*)[)\]]\s*$/;
-export type Column = (typeof COLUMNS)[number];
-
-/** What a column may be called; more are added by `columns` of a call. */
-const CALLED: Readonly<Record<Column, readonly string[]>> = {
-  label: ["label", "connection", "name", "item", "what", "description", "tie"],
-  kind: ["kind", "type", "sort"],
-  position: ["position", "place", "where", "at", "side", "location"],
-  count: ["count", "qty", "quantity", "number", "no", "how many", "pcs"],
-  joins: ["joins", "from", "on", "part", "between"],
-  time: ["time", "minutes", "min", "duration", "takes"],
-  hardware: ["hardware", "fastener", "fastening", "fixing", "bolt", "size"],
-  torque: ["torque", "tightening", "tightening torque"],
-};
-
 /** What a figure of a column is of. */
 const MEASURED = { time: "time", torque: "torque" } as const;
 
@@ -39,7 +25,7 @@ export function tellTable(
   const of = (name: string): Column | undefined => {
     // "Torque (N·m)": the unit of what has none.
     const plain = name.toLowerCase().replace(UNIT, "").trim();
-    return columns.get(plain) ?? COLUMNS.find((column) => CALLED[column].includes(plain));
+    return columns.get(plain) ?? COLUMNS.find((column) => language.columns[column].includes(plain));
   };
   const places = head.map(of);
   if (!places.includes("label"))
@@ -64,6 +50,8 @@ export function tellTable(
         }
       : text;
   };
+  const joining = [...language.set.and.firsts, ...language.set.to.firsts].map((word) => `\\s${word}\\s`);
+  const between = new RegExp(["[,;/+]", ...joining].join("|"));
   const wrong: Refusal[] = [];
   const told: Told = { ties: [], parts: [], tasks: [], positions: [], closings: [], bothSides: [], twoNames: [] };
   const ids = new Ids();
@@ -94,7 +82,7 @@ export function tellTable(
       verb: "disconnect",
       joins: cell("joins")
         .toLowerCase()
-        .split(/[,;/+]| and | to /)
+        .split(between)
         .map((name) => name.trim())
         .filter((name) => name !== ""),
       sure: written === undefined ? 0.7 : 1,

@@ -5,6 +5,7 @@ import type { Source } from "./item.ts";
 import type { Memory } from "./memory.ts";
 import { capital } from "./names.ts";
 import { numberAt } from "./phrase.ts";
+import { LABELS } from "./words.ts";
 
 export function tellTask(m: Memory, does: string, chunk: Chunk): void {
   if (does === "catch" || does === "mark" || does === "plug" || does === "lower" || does === "back" || does === "fill")
@@ -52,7 +53,9 @@ function fluidsSaid(
   };
   // "nine litres of coolant"
   let early: string | undefined;
-  const isPassive = /ed$/.test(m.words[chunk.to - 1]?.text ?? "") || m.words[chunk.from]?.text === "in";
+  const isPassive =
+    m.language.forms.isParticiple(m.words[chunk.to - 1]?.text ?? "") ||
+    m.language.set.passiveStart.has(m.words[chunk.from]?.text);
   const start = chunk.from - 7;
   let from = chunk.from;
   while (from > Math.max(0, start) && (m.words[from]?.pause ?? 3) < 2) from -= 1;
@@ -69,20 +72,9 @@ function tell(m: Memory, does: string, fluid: string | undefined, amount: string
     same.sources.push(source);
     return;
   }
-  const label =
-    does === "drain"
-      ? `Drain the ${fluid ?? "fluid"}`
-      : does === "vent"
-        ? `Let the pressure out${fluid === undefined ? "" : ` of the ${fluid}`}`
-        : ({
-            raise: "Raise the vehicle",
-            support: "Take the weight from below",
-            sling: "Take the weight on the hoist",
-            lift: "Lift out",
-            tilt: "Tilt the cab",
-            chock: "Chock the wheels",
-            bleed: "Bleed",
-          }[does] ?? capital(does));
+  const { labels } = m.language;
+  const called = LABELS.find((one) => one === (does === "vent" && fluid !== undefined ? "ventOf" : does));
+  const label = called === undefined ? capital(does) : labels[called].replace("{}", fluid ?? labels.fluid);
   m.told.tasks.push({
     id: "",
     does,

@@ -1,6 +1,5 @@
 // Owns what a phrase stands for where it is said: a connection, a part, hardware, or nothing of ours.
 
-import type { Kind } from "../vehicle/index.ts";
 import { namedTie } from "./called.ts";
 import type { Chunk } from "./chunk.ts";
 import type { Clause } from "./clause.ts";
@@ -12,17 +11,6 @@ import { keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 import { tellTask } from "./tasks.ts";
 import { removeBy, undo } from "./undo.ts";
-
-/** What a battery or a motor is, when it is said to be disconnected. */
-const FED: Readonly<Record<string, Kind>> = {
-  battery: "cable",
-  starter: "cable",
-  "starter motor": "cable",
-  motor: "cable",
-  inverter: "cable",
-  charger: "cable",
-  generator: "cable",
-};
 
 /** What a phrase stands for here: a connection, a part, or nothing of ours. */
 export function referentOf(
@@ -44,7 +32,7 @@ export function referentOf(
   if (nothing(said) || (noun === undefined && (nothing(last) || nothing(m.language.singular(last))))) return undefined;
   // "now the drain plug": work, and nothing that ties.
   const task = m.language.tasks.at(
-    naming(phrase.words).map((text) => ({ text })),
+    naming(phrase.words, m.language).map((text) => ({ text })),
     0,
   );
   if (task !== undefined) {
@@ -68,13 +56,14 @@ export function referentOf(
     if (phrase.words.length > 4) return undefined;
     // "skirt panel, eight turn catches": hardware that no list has.
     const topic = m.focus.at(-1);
+    const one = m.language.unknownSingular(last);
     if (
       phrase.count !== undefined &&
       phrase.count > 1 &&
       topic !== undefined &&
       m.touched.has(topic) &&
-      last.endsWith("s") &&
-      m.language.isNoun(last) &&
+      one !== undefined &&
+      m.language.forms.isNoun(last) &&
       attached.length === 0 &&
       (isTie(topic) ? topic.hardware === undefined && (topic.count ?? 1) === 1 : topic.by.length === 0)
     )
@@ -84,7 +73,7 @@ export function referentOf(
           ...phrase,
           plural: true,
           before: [],
-          noun: { role: "fixing", kind: "bolted joint", plural: true, name: last.replace(/s$/, "") },
+          noun: { role: "fixing", kind: "bolted joint", plural: true, alike: false, name: one },
         },
         undefined,
         attached,
@@ -94,27 +83,34 @@ export function referentOf(
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
       const isExtra =
-        m.words[phrase.from - 1]?.text === "and" && m.lastTie()?.hardware !== undefined && m.touched.size > 0;
+        m.language.set.and.has(m.words[phrase.from - 1]?.text) &&
+        m.lastTie()?.hardware !== undefined &&
+        m.touched.size > 0;
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
       if (
         verb === undefined &&
-        m.language.isNoun(last) &&
+        m.language.forms.isNoun(last) &&
         !isFluid &&
         !isExtra &&
         !m.language.contrasts.has(last) &&
-        naming(phrase.words).some((word) => word.length > 1)
+        naming(phrase.words, m.language).some((word) => word.length > 1)
       )
         m.latent = { phrase, source };
       return undefined;
     }
-    if (["remove", "take", "unbolt", "unscrew"].includes(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
+    if (m.language.set.takes.has(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
     const kind = kindOf(m.language.verbKinds.get(verb.lemma) ?? "clip");
-    const tie = connectionOf(m, labelOf(phrase), kind, phrase, phrase.words, source, attached);
+    const tie = connectionOf(m, labelOf(phrase, m.language), kind, phrase, phrase.words, source, attached);
     tie.assumed.push(`${phrase.words.join(" ")} is no word of the lists; its kind is a guess`);
     undo(tie, verb, 0.5);
     return tie;
   }
-  if (noun.role === "fixing" && m.latent !== undefined && hostOf === undefined && naming(phrase.before).length === 0)
+  if (
+    noun.role === "fixing" &&
+    m.latent !== undefined &&
+    hostOf === undefined &&
+    naming(phrase.before, m.language).length === 0
+  )
     if (phrase.count !== undefined || verb !== undefined) materialise(m);
   if (noun.role === "fixing") return fixingOf(m, phrase, hostOf, attached, source, clause);
   if (noun.role === "tie" || noun.role === "cover") {
@@ -169,7 +165,14 @@ export function materialise(m: Memory): Tie | Off | undefined {
   m.latent = undefined;
   const { phrase, source } = latent;
   if (phrase.noun?.role === "tie" || phrase.noun?.role === "cover") return namedTie(m, phrase, [], source, m.clause);
-  const part: Off = { id: "", label: labelOf(phrase), by: [], removed: false, cover: false, sources: [source] };
+  const part: Off = {
+    id: "",
+    label: labelOf(phrase, m.language),
+    by: [],
+    removed: false,
+    cover: false,
+    sources: [source],
+  };
   m.told.parts.push(part);
   m.partAt.set(part, m.here?.id);
   m.look(part);
@@ -179,20 +182,16 @@ export function materialise(m: Memory): Tie | Off | undefined {
 /** A part as the object of a verb: taken off, or its plug pulled. */
 function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Source): Tie | Off | undefined {
   const { verb } = clause;
-  const name = labelOf(phrase);
+  const name = labelOf(phrase, m.language);
   const role = phrase.noun?.role;
   if (
     verb !== undefined &&
-    (verb.lemma === "unplug" || verb.act === "disconnect") &&
-    verb.lemma !== "undo" &&
-    verb.lemma !== "separate" &&
-    verb.lemma !== "split" &&
-    verb.lemma !== "pull" &&
-    verb.lemma !== "release" &&
+    (verb.unplugs || verb.act === "disconnect") &&
+    !m.language.set.partings.has(verb.lemma) &&
     role !== "assembly"
   ) {
-    const kind =
-      verb.lemma === "unplug" ? "wire" : (FED[phrase.noun?.name ?? ""] ?? (role === undefined ? "clip" : "wire"));
+    const fed = m.language.fed.get(phrase.noun?.name ?? "") ?? (role === undefined ? "clip" : "wire");
+    const kind = kindOf(verb.unplugs ? "wire" : fed);
     const tie = connectionOf(m, name, kind, phrase, [...phrase.words, kind], source, []);
     undo(tie, verb, 0.8);
     if (!tie.joins.includes(name.toLowerCase())) tie.joins.push(name.toLowerCase());
@@ -202,7 +201,7 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
     role === "assembly" &&
     !(verb?.act === "remove" && m.told.assembly !== undefined && !isAssembly(m, phrase.words))
   ) {
-    if (verb !== undefined && ["separate", "split", "unbolt", "uncouple"].includes(verb.lemma)) {
+    if (verb !== undefined && m.language.set.splits.has(verb.lemma)) {
       const tie = connectionOf(m, name, "bolted joint", phrase, phrase.words, source, []);
       undo(tie, verb, 0.6);
       return tie;
@@ -230,13 +229,13 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
   // "slacken the tensioner, slip it off": it is the belt that comes off.
   if (verb?.act !== "loosen" || m.touched.size === 0) m.look(part);
   if (verb !== undefined) {
-    if (["unbolt", "unscrew"].includes(verb.lemma) && part.by.length === 0) {
+    if (m.language.set.unbolts.has(verb.lemma) && part.by.length === 0) {
       const tie = connectionOf(
         m,
-        `${part.label} bolts`,
+        `${part.label} ${m.language.labels.bolts}`,
         "bolted joint",
         { ...phrase, plural: true },
-        [...phrase.words, "bolt"],
+        [...phrase.words, m.language.labels.bolt],
         source,
         [],
       );
@@ -262,7 +261,7 @@ function correctLast(m: Memory, phrase: Phrase, clause: Clause): boolean {
       .map((word) => m.language.singular(word))
       .includes(head) || last.hardware === phrase.noun.name;
   clause.corrects = false;
-  if (sameHead && naming(phrase.before).length === 0) {
+  if (sameHead && naming(phrase.before, m.language).length === 0) {
     if (phrase.count !== undefined) last.count = phrase.count;
     return true;
   }
@@ -274,7 +273,7 @@ function correctLast(m: Memory, phrase: Phrase, clause: Clause): boolean {
   if (!["tie", "cover", "fixing"].includes(phrase.noun.role)) return false;
   m.ids.free(last.id);
   const old = last.id;
-  last.label = labelOf(phrase);
+  last.label = labelOf(phrase, m.language);
   last.id = m.ids.make(last.label);
   for (const { by } of m.told.parts) if (by.includes(old)) by.splice(by.indexOf(old), 1, last.id);
   last.kind = kindOf(kindIn(m, phrase));

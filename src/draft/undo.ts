@@ -1,14 +1,14 @@
 // Owns the undoing: what a verb makes of a connection, or of a part and what holds it, and what the end of a clause makes of what was only named.
 
-import { type Clause, clauseFrom } from "./clause.ts";
+import { clauseFrom, type Doing } from "./clause.ts";
 import { kindOf } from "./connection.ts";
 import type { Off, Tie, Verb } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf } from "./names.ts";
 
-export function undo(tie: Tie, verb: Clause["verb"], sure: number): void {
+export function undo(tie: Tie, verb: Doing | undefined, sure: number): void {
   tie.undone = true;
-  if (verb?.lemma === "unplug" && tie.kind === "cable") tie.kind = "wire";
+  if (verb?.unplugs && tie.kind === "cable") tie.kind = "wire";
   if (verb !== undefined && (tie.verb === undefined || tie.verb === "loosen")) tie.verb = verb.act;
   tie.sure = Math.max(tie.sure, sure);
 }
@@ -39,9 +39,9 @@ export function remove(m: Memory, part: Off, act: Verb): void {
 }
 
 /** Takes a part off by a verb: a battery that is disconnected loses its cables and stays. */
-export function removeBy(m: Memory, part: Off, verb: NonNullable<Clause["verb"]>): void {
+export function removeBy(m: Memory, part: Off, verb: Doing): void {
   remove(m, part, verb.act);
-  const kind = verb.lemma === "unplug" ? "wire" : m.language.partKinds.get(part.label.toLowerCase());
+  const kind = verb.unplugs ? "wire" : m.language.partKinds.get(part.label.toLowerCase());
   const tie = m.told.ties.find(({ id }) => part.by.includes(id));
   if (
     kind === undefined ||

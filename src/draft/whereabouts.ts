@@ -12,7 +12,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const position = placed.position ?? other;
   const clause = m.clause;
   // "undo the panel, and underneath you've got …": under the panel.
-  if (m.words[chunk.from - 1]?.text === "and" && chunk.to - chunk.from === 1) return 0;
+  if (m.language.set.and.has(m.words[chunk.from - 1]?.text) && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
   // "a jack under", "a strap over the top": where the task is done.
   if (
@@ -52,7 +52,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     m.here = m.position(position);
     m.stood.add(position.id);
     // "at the forward end of the engine room": one place.
-    if (next?.is === "place" && next.pause === 0 && m.words[next.from]?.text === "of") {
+    if (next?.is === "place" && next.pause === 0 && m.language.set.of.has(m.words[next.from]?.text)) {
       endClause(m, chunk.to);
       return 1;
     }

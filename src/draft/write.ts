@@ -47,9 +47,10 @@ export function writeVehicle(
     "format: unmoor/1",
     `vehicle: { name: ${scalar(name)}, note: draft from a narration }`,
   ];
+  const { labels } = language;
+  const removal = labels.remove.replace("{}", language.compounds.inside(assembly.label));
   const battery = told.ties.find(
-    (tie, i) =>
-      i < 3 && /batter|isolator|earth|ground/i.test(tie.label) && ["cable", "strap", "wire"].includes(tie.kind),
+    (tie, i) => i < 3 && language.set.isolators.within(tie.label) && ["cable", "strap", "wire"].includes(tie.kind),
   );
   if (battery !== undefined) lines.push(`first: [${battery.id}]`);
   if (told.positions.length > 0) {
@@ -62,18 +63,15 @@ export function writeVehicle(
   }
   lines.push(
     "parts:",
-    `  ${VEHICLE}: { label: The vehicle, fixed: true }`,
+    `  ${VEHICLE}: { label: ${scalar(labels.vehicle)}, fixed: true }`,
     `  ${assembly.id}: { label: ${scalar(assembly.label)}, mass: ${GAP}, centre: ${GAP} }`,
   );
   for (const part of told.parts) lines.push(...writePart(part));
   if (told.ties.length > 0) lines.push("connections:");
   for (const tie of told.ties) lines.push(...writeTie(tie, told, assembly.id, language));
   if (told.tasks.length > 0) lines.push("tasks:");
-  for (const task of told.tasks) lines.push(...writeTask(task, assembly.id));
-  lines.push(
-    "jobs:",
-    `  remove-${assembly.id}: { label: ${scalar(`Remove the ${assembly.label.toLowerCase()}`)}, needs: [out: ${assembly.id}] }`,
-  );
+  for (const task of told.tasks) lines.push(...writeTask(task, assembly.id, labels));
+  lines.push("jobs:", `  remove-${assembly.id}: { label: ${scalar(removal)}, needs: [out: ${assembly.id}] }`);
   return `${lines.join("\n")}\n`;
 }
 
@@ -111,7 +109,8 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
     lines.push(
       `    hardware: { item: ${scalar(tie.hardware ?? tie.label.toLowerCase())}, count: ${tie.count ?? GAP} }`,
     );
-  if (tie.place !== undefined) lines.push(`    note: ${scalar(`near the ${tie.place}`)}`);
+  if (tie.place !== undefined)
+    lines.push(`    note: ${scalar(language.labels.nearThe.replace("{}", language.compounds.written(tie.place)))}`);
   const needs = needsOf(tie, told, language);
   const way = [
     ...(tie.at === undefined ? [] : [`at: ${tie.at}`]),
@@ -126,15 +125,17 @@ function writeTie(tie: Tie, told: Told, assembly: string, language: Language): s
   return lines;
 }
 
-function writeTask(task: TaskTold, assembly: string): string[] {
+function writeTask(task: TaskTold, assembly: string, labels: Language["labels"]): string[] {
   const source = task.sources[0];
   const says = [
     `label: ${scalar(task.label)}`,
     ...(task.at === undefined ? [] : [`at: ${task.at}`]),
     `time: ${TASK_TIMES[task.does] ?? 5} min`,
     ...(task.does === "support" || task.does === "sling" ? [`supports: [${assembly}]`] : []),
-    ...(task.does === "drain" ? [`drains: [${scalar(task.fluid ?? "fluid")}]`, `amount: ${task.amount ?? GAP}`] : []),
-    ...(task.does === "raise" ? ["undo: { label: Lower, time: 5 min }"] : []),
+    ...(task.does === "drain"
+      ? [`drains: [${scalar(task.fluid ?? labels.fluid)}]`, `amount: ${task.amount ?? GAP}`]
+      : []),
+    ...(task.does === "raise" ? [`undo: { label: ${scalar(labels.lower)}, time: 5 min }`] : []),
   ];
   return [
     ...(source === undefined ? [] : [`  ${quote(source)}`]),

@@ -1,0 +1,63 @@
+// Owns the forms of English words, out of the library compromise: plurals, tenses, and what a word that no list has may be.
+
+import nlp from "compromise/two";
+import { type Forms, lastWord } from "./forms.ts";
+
+interface Methods {
+  readonly two: {
+    readonly transform: {
+      readonly noun: { toPlural(word: string, model: object): string };
+      readonly verb: { conjugate(word: string, model: object): Readonly<Record<string, string>> };
+    };
+  };
+}
+
+/** What is no part of a name. */
+const UNNAMED: readonly string[] = [
+  "Adverb",
+  "Preposition",
+  "Conjunction",
+  "Determiner",
+  "Pronoun",
+  "QuestionWord",
+  "Gerund",
+  "PastTense",
+  "Copula",
+  "Auxiliary",
+  "Modal",
+  "Expression",
+];
+const MORE_THAN_NOUN: readonly string[] = ["Adjective", "Pronoun", "Verb", "Possessive"];
+
+export function compromiseForms(): Forms {
+  const model = nlp.model() as object;
+  const { noun, verb } = (nlp.methods() as unknown as Methods).two.transform;
+  // The library takes a tenth of a millisecond for a word, and is asked for the same ones over and over.
+  const tagged = new Map<string, readonly string[]>();
+  const tagsOf = (word: string): readonly string[] => {
+    const before = tagged.get(word);
+    if (before !== undefined) return before;
+    const [said] = nlp(word).json({ terms: { tags: true } }) as { terms: { tags: string[] }[] }[];
+    const all = said?.terms[0]?.tags ?? [];
+    tagged.set(word, all);
+    return all;
+  };
+  return {
+    plurals: (name) => lastWord(name, (word) => [noun.toPlural(word, model)]),
+    cases: () => [],
+    verb: (lemma) =>
+      [
+        lemma,
+        ...Object.values(verb.conjugate(lemma, model)).filter((form) => !form.includes(" ") || lemma.includes(" ")),
+      ].map((form) => ({ form, last: false })),
+    withParticle: () => [],
+    adjective: (entry) => [entry],
+    isNoun: (word) => tagsOf(word).includes("Noun") && !tagsOf(word).some((tag) => MORE_THAN_NOUN.includes(tag)),
+    names: (word) => {
+      const all = tagsOf(word);
+      return !UNNAMED.some((tag) => all.includes(tag)) || (!/(ed|ing)$/.test(word) && all.includes("Noun"));
+    },
+    isParticiple: (word) => word.endsWith("ed"),
+    singular: (plural) => (plural.endsWith("s") ? plural.slice(0, -1) : undefined),
+  };
+}

@@ -1,0 +1,62 @@
+// Owns the phrases of a list: which of them begins at a word, the longest first.
+
+/** A phrase that was found: how many words, and what stands for it. */
+export interface Found<T> {
+  readonly length: number;
+  readonly value: T;
+}
+
+interface Entry<T> {
+  readonly rest: readonly string[];
+  readonly found: Found<T>;
+}
+
+/** Phrases by their first word, the longest first. */
+export class Phrases<T> {
+  readonly #byFirst = new Map<string, Entry<T>[]>();
+  readonly #whole = new Map<string, T>();
+
+  add(phrase: string, value: T): void {
+    if (this.#whole.has(phrase)) return;
+    this.#whole.set(phrase, value);
+    const [first = "", ...rest] = phrase.split(" ");
+    const all = this.#byFirst.get(first) ?? [];
+    all.push({ rest, found: { length: rest.length + 1, value } });
+    all.sort((a, b) => b.rest.length - a.rest.length);
+    this.#byFirst.set(first, all);
+  }
+
+  /** The words that phrases begin with. */
+  get firsts(): Iterable<string> {
+    return this.#byFirst.keys();
+  }
+
+  /** What stands for these words and no others. */
+  get(phrase: string): T | undefined {
+    return this.#whole.get(phrase);
+  }
+
+  /** Whether these words, and no others, are one of the phrases. */
+  has(phrase: string | undefined): boolean {
+    return phrase !== undefined && this.#whole.has(phrase);
+  }
+
+  /** Whether a text has one of them, be it as the beginning of a word. */
+  within(text: string): boolean {
+    const said = text.toLowerCase();
+    return [...this.#whole.keys()].some((phrase) => said.includes(phrase));
+  }
+
+  /** The longest phrase that begins at `i`. It is asked for some thirty times a word, so nothing is made here. */
+  at(words: readonly { readonly text: string }[], i: number): Found<T> | undefined {
+    const first = words[i];
+    const all = first === undefined ? undefined : this.#byFirst.get(first.text);
+    if (all === undefined) return undefined;
+    for (const { rest, found } of all) {
+      let k = 0;
+      while (k < rest.length && words[i + 1 + k]?.text === rest[k]) k += 1;
+      if (k === rest.length) return found;
+    }
+    return undefined;
+  }
+}
