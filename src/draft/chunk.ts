@@ -2,6 +2,7 @@
 
 import type { Language } from "./language.ts";
 import { forgetPhrases, numberAt, type Phrase, phraseAt, sizeAt } from "./phrase.ts";
+import type { Found } from "./phrases.ts";
 import { type Placed, placeAt } from "./place.ts";
 import type { Pause, Word } from "./spoken.ts";
 import type { Sets } from "./words.ts";
@@ -26,7 +27,13 @@ export type Sign = (typeof SIGNS)[number];
 
 export type Chunk = { readonly from: number; readonly to: number; readonly pause: Pause } & (
   | { readonly is: "phrase"; readonly phrase: Phrase }
-  | { readonly is: "verb"; readonly lemma: string; readonly act: string; readonly negated: boolean }
+  | {
+      readonly is: "verb";
+      readonly lemma: string;
+      readonly act: string;
+      readonly last: boolean;
+      readonly negated: boolean;
+    }
   | { readonly is: "task"; readonly does: string }
   | { readonly is: "pronoun"; readonly many: boolean; readonly which: string }
   | { readonly is: "another"; readonly count: number }
@@ -82,6 +89,10 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const pause = words[i]?.pause ?? 0;
   const span = (length: number) => ({ from: i, to: i + length, pause });
 
+  if (words[i + 1]?.joined) {
+    const named = phraseAt(words, i, language);
+    return named === undefined ? undefined : { from: i, to: named.to, pause, is: "phrase", phrase: named };
+  }
   const measured = torqueAt(words, i, language);
   if (measured !== undefined) return { ...span(measured.length), is: "torque", text: measured.text };
 
@@ -139,9 +150,9 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   )
     return { ...span(more.length + 1), is: "another", count: more.value };
 
-  const link = language.links.at(words, i);
+  const link = language.links.at(words, i) ?? genitiveAt(words, i, language, last);
   // "pull off the hose": the verb's own particle.
-  const own = last?.is === "verb" && !set.selfMoving.has(last.lemma) && set.particles.at(words, i) !== undefined;
+  const own = last?.is === "verb" && !set.selfMoving.has(last.lemma) && particleAt(words, i, language);
   if (link !== undefined && last !== undefined && pause < 2 && !own) {
     const what = phraseAt(words, i + link.length, language);
     if (
@@ -167,7 +178,14 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   ) {
     const act = actAt(words, i, verb.value.does, language);
     if (act !== "" && act !== undefined)
-      return { ...span(1), is: "verb", lemma: verb.value.lemma, act, negated: negatedAt(words, i, language) };
+      return {
+        ...span(1),
+        is: "verb",
+        lemma: verb.value.lemma,
+        act,
+        last: verb.value.last,
+        negated: negatedAt(words, i, language),
+      };
     return undefined;
   }
   if (
@@ -202,7 +220,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     return { from: i, to: phrase.to, pause, is: "phrase", phrase };
   }
   const pronoun = set.pronouns.at(words, i);
-  if (pronoun !== undefined)
+  if (pronoun !== undefined && !isAddress(words, i, language))
     return {
       ...span(pronoun.length),
       is: "pronoun",
@@ -217,6 +235,33 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     return { ...span(number.length), is: "number", value: number.value };
   return undefined;
 }
+
+/** A particle; where it ends its clause, one that a thing follows is a preposition: "zieh ihn aus dem Halter". */
+const particleAt = (words: readonly Word[], i: number, language: Language): boolean =>
+  language.set.particles.at(words, i) !== undefined &&
+  !(
+    language.verbSecond &&
+    language.links.has(words[i]?.text) &&
+    words[i + 1]?.pause === 0 &&
+    phraseAt(words, i + 1, language) !== undefined
+  );
+
+/** "der Stecker der Pumpe": an article that says of what. */
+const genitiveAt = (
+  words: readonly Word[],
+  i: number,
+  { set }: Language,
+  last: Chunk | undefined,
+): Found<string> | undefined =>
+  last?.is === "phrase" && last.to === i && words[i]?.pause === 0 && set.genitive.has(words[i]?.text)
+    ? { length: 1, value: "of" }
+    : undefined;
+
+/** "ziehen Sie den Schlauch": who is spoken to, and not what is spoken of. */
+const isAddress = (words: readonly Word[], i: number, language: Language): boolean =>
+  language.set.formal.has(words[i]?.text) &&
+  words[i + 1]?.pause === 0 &&
+  phraseAt(words, i + 1, language) !== undefined;
 
 /** Whether a word that may be a verb is a noun here: "the drain plug", "split pin", "plug" after "the". */
 function nounHere(
@@ -259,7 +304,7 @@ function actAt(
     )
       break;
     const act = Object.hasOwn(does, word.text) && word.text !== "" ? does[word.text] : undefined;
-    if (act !== undefined && language.set.particles.at(words, k) !== undefined) return act;
+    if (act !== undefined && particleAt(words, k, language)) return act;
   }
   return does[""];
 }

@@ -41,10 +41,10 @@ export class Compounds {
 
   /** The first piece without the letters that join it: "kupplungs" is "kupplung". */
   #plain(piece: string): string {
-    if (this.#nouns.has(piece)) return piece;
-    for (const joint of this.#joints ?? [])
-      if (piece.endsWith(joint) && this.#nouns.has(piece.slice(0, -joint.length))) return piece.slice(0, -joint.length);
-    return piece;
+    const noun = this.#nouns.get(piece);
+    if (noun !== undefined) return noun.name;
+    const joint = this.#joints?.find((one) => piece.endsWith(one) && this.#nouns.has(piece.slice(0, -one.length)));
+    return joint === undefined ? piece : piece.slice(0, -joint.length);
   }
 
   /** A label within a sentence. */

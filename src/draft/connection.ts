@@ -38,7 +38,8 @@ export function connectionOf(
   setCount(tie, phrase, 1);
   if (phrase.count !== undefined && phrase.noun?.role !== "fixing") m.things.set(tie, phrase.count);
   for (const { link, phrase: to } of attached)
-    if (link !== "near" && to.noun !== undefined) tie.joins.push(labelOf(to, m.language).toLowerCase());
+    if (link !== "near" && (to.noun !== undefined || m.language.fluids.has(to.words.at(-1))))
+      tie.joins.push(labelOf(to, m.language).toLowerCase());
   const place = attached.find(({ link }) => link === "near")?.phrase;
   if (place !== undefined) tie.place = place.words.join(" ");
   return tie;

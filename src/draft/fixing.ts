@@ -316,9 +316,11 @@ export function fastenBy(m: Memory, tie: Tie, phrase: Phrase, hosts: number): vo
 
 /** "two bolts each", "each held by two bolts". */
 function perHost(m: Memory, phrase: Phrase): boolean {
-  const { perThing, perSide } = m.language.set;
+  const { perThing, perSide, perBefore } = m.language.set;
   return (
-    m.clause.each || (perThing.at(m.words, phrase.to) !== undefined && perSide.at(m.words, phrase.to) === undefined)
+    m.clause.each ||
+    perBefore.has(m.words[phrase.from]?.text) ||
+    (perThing.at(m.words, phrase.to) !== undefined && perSide.at(m.words, phrase.to) === undefined)
   );
 }
 

@@ -10,6 +10,7 @@ import { mostNamed } from "./load.ts";
 import { isTie, Memory } from "./memory.ts";
 import { labelOf } from "./names.ts";
 import { takeNumber, toldNumber } from "./number.ts";
+import { verbsFirst } from "./order.ts";
 import { takePronoun } from "./pronoun.ts";
 import { mirror, pairUp } from "./sides.ts";
 import type { Word } from "./spoken.ts";
@@ -26,7 +27,7 @@ export interface Heard {
 }
 
 export function hear(words: readonly Word[], language: Language): Heard {
-  const m = new Memory(words, chunksOf(words, language), language);
+  const m = new Memory(words, verbsFirst(chunksOf(words, language), words, language), language);
   const assembly = mostNamed(m);
   if (assembly !== undefined) m.told.assembly = assembly;
   for (let i = 0; i < m.chunks.length; i += 1) {
@@ -115,7 +116,7 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
 /** Takes a thing that is named: passed over, a number of what was named before, in a clause of its own, or what the clause is about. */
 function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): number {
   const last = m.chunks[i - 1];
-  if (isPassedOver(m, chunk, i) || toldNumber(m, chunk, last)) return 0;
+  if (isWhere(m, chunk, last) || isPassedOver(m, chunk, i) || toldNumber(m, chunk, last)) return 0;
   // "the hood on two hinge pins"
   const isHeld =
     chunk.phrase.noun?.role === "fixing" && chunk.phrase.count !== undefined && m.chunks[i - 2]?.is === "phrase";
@@ -138,6 +139,14 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
   if (ref !== undefined) m.clause.refs.push(ref);
   return taken.length;
 }
+
+/** "Am Anlasser schraubst du das Kabel ab": where it is, and what is undone comes after the verb. */
+const isWhere = ({ language, words, clause }: Memory, { from }: Chunk, before: Chunk | undefined): boolean =>
+  language.verbSecond &&
+  from > (before?.to ?? 0) &&
+  clause.verb === undefined &&
+  clause.refs.length === 0 &&
+  language.links.has(words[from - 1]?.text);
 
 /** A tool, what a load is taken with, what was only asked after. */
 function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: number): boolean {

@@ -92,7 +92,6 @@ export function languageOf(words: Words): Language {
   const mapped = <T>(entries: Readonly<Record<string, T>> | undefined): ReadonlyMap<string, T> =>
     new Map(Object.entries(entries ?? {}).flatMap(([entry, value]) => forms.adjective(entry).map((f) => [f, value])));
   const nouns = nounsOf(words, forms, base);
-  const verbs = verbsOf(words, forms);
   const set = Object.fromEntries(
     SETS.map((name) => {
       const verbal = name === "moves" || name === "falls";
@@ -103,7 +102,9 @@ export function languageOf(words: Words): Language {
     }),
   ) as Record<Sets, Phrases<string>>;
   const numbers = listed({ ...words.numbers, ...tensInOne(words, rules) });
+  const verbs = verbsOf(words, forms, (form) => !set.dual.has(form) && (numbers.has(form) || nouns.has(form)));
   const links = listed(words.links);
+  const tasks = listed(words.phrases);
   return {
     code: words.code,
     set,
@@ -114,7 +115,7 @@ export function languageOf(words: Words): Language {
     volumes: listed(words.volumes),
     masses: listed(words.masses),
     links,
-    tasks: listed(words.phrases),
+    tasks,
     fluids: listed(words.fluids),
     carries: listed(words.carries),
     nouns,
@@ -135,7 +136,7 @@ export function languageOf(words: Words): Language {
       readonly string[]
     >,
     compounds: new Compounds(rules, nouns, (word) =>
-      [set.stop, set.particles, numbers, verbs, links].some((one) => one.has(word)),
+      [set.stop, set.particles, set.tools, numbers, verbs, links, tasks].some((one) => one.has(word)),
     ),
     verbSecond: rules.verbSecond ?? false,
     forms,
@@ -170,8 +171,8 @@ function nounsOf(words: Words, forms: Forms, base: Map<string, string>): Phrases
   return nouns;
 }
 
-/** The verbs in all their forms, and with their particles where these are written in one. */
-function verbsOf(words: Words, forms: Forms): Phrases<Verb> {
+/** The verbs in all their forms that are no other words, and with their particles where these are written in one. */
+function verbsOf(words: Words, forms: Forms, isOther: (form: string) => boolean): Phrases<Verb> {
   const verbs = new Phrases<Verb>();
   const irregular = Object.entries(words.irregular ?? {});
   for (const [lemma, does] of Object.entries(words.verbs ?? {})) {
@@ -179,7 +180,8 @@ function verbsOf(words: Words, forms: Forms): Phrases<Verb> {
     for (const [particle, act] of Object.entries(does))
       for (const form of particle === "" ? [] : forms.withParticle(lemma, particle, known))
         verbs.add(form, { lemma, does: { "": act }, last: true });
-    for (const { form, last } of forms.verb(lemma)) verbs.add(form, { lemma, does, last });
+    for (const { form, last } of forms.verb(lemma))
+      if (words.forms === "compromise" || !isOther(form)) verbs.add(form, { lemma, does, last });
   }
   const { verbs: acts = {} } = words;
   for (const [form, lemma] of irregular)

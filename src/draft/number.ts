@@ -33,9 +33,10 @@ export function takeNumber(m: Memory, value: number, i: number): number {
   // "mounts: front two, rear two"
   const which = m.chunks[i - 1];
   const isShare =
-    which?.is === "phrase" &&
-    which.phrase.noun === undefined &&
-    which.phrase.words.every((word) => m.language.contrasts.has(word));
+    (which?.is === "place" && which.pause === 1 && (last.count === undefined || m.shares.has(last))) ||
+    (which?.is === "phrase" &&
+      which.phrase.noun === undefined &&
+      which.phrase.words.every((word) => m.language.contrasts.has(word)));
   if (isShare) {
     share(m, last, value);
     return 0;

@@ -96,6 +96,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   };
   for (;;) {
     if (at > i && (words[at]?.pause ?? 3) >= (isCounted ? 2 : 3)) break;
+    if (words[at + 1]?.joined) break;
     const size = sizeAt(words, at, language);
     // "grease lines, three, ten mil spanners"
     if (size > 0 && count !== undefined && (words[at]?.pause ?? 0) > 0) break;
@@ -220,11 +221,13 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
         k === at &&
         !follows(k + noun.length);
       if (asVerb) break;
-      // "zwei Stecker": the number says that there are several.
-      const many = noun.value.alike && (count ?? 1) > 1;
-      head = { noun: many ? { ...noun.value, plural: true } : noun.value, from: k, to: k + noun.length };
+      head = { noun: noun.value, from: k, to: k + noun.length };
       k += noun.length;
       end = k;
+      continue;
+    }
+    if (words[k + 1]?.joined) {
+      k += 1;
       continue;
     }
     const stop = language.set.stop.at(words, k);
@@ -273,6 +276,9 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
     if (head === undefined) end = k;
   }
   if (end === at) return undefined;
+  // "zwei Stecker", "die Stecker": the number or the article says that there are several.
+  if (head?.noun.alike && ((count ?? 1) > 1 || set.manyArticles.has(words[i]?.text)))
+    head = { ...head, noun: { ...head.noun, plural: true } };
   // "fuel pipes, two, lift pump plug": the number is of what came before.
   if (head !== undefined && !head.noun.plural && count !== undefined && count > 1 && !nothing) return undefined;
   // "pull those upper hose off": what was named, and then another thing.

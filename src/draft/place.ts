@@ -43,7 +43,12 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   // "the front left corner"
   const a = words[at]?.text ?? "";
   const b = words[at + 1]?.text ?? "";
-  if (set.crossed.has(a) && set.crossed.has(b) && (prepared || the > 0) && words[at + 1]?.pause === 0) {
+  if (
+    set.crossed.has(a) &&
+    set.crossed.has(b) &&
+    (prepared || the > 0 || set.placeAdverbs.has(a)) &&
+    words[at + 1]?.pause === 0
+  ) {
     const end = language.set.sideEnds.at(words, at + 2);
     if (end !== undefined || language.nouns.at(words, at + 2) === undefined) {
       const first = language.positions.at(words, at)?.value;
@@ -102,14 +107,12 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       continue;
     if (
       joined &&
-      (adverb || set.placesOf.has(said)) &&
-      (set.of.has(after.text) || language.set.articles.at(words, to) !== undefined)
-    ) {
-      if (set.of.has(after.text) || adverb) {
-        if (language.nouns.at(words, to + 1) !== undefined && language.set.vehicles.at(words, to + 1) === undefined)
-          return undefined;
-      }
-    }
+      ((set.placesOf.has(said) && set.of.has(after.text)) ||
+        (set.placesOver.has(said) && (set.of.has(after.text) || set.articles.at(words, to) !== undefined))) &&
+      language.nouns.at(words, to + 1) !== undefined &&
+      set.vehicles.at(words, to + 1) === undefined
+    )
+      return undefined;
     const local = joined && set.of.has(after.text) && language.set.vehicles.at(words, to + 2) === undefined;
     return { length: to - i, position: found.value, local, goes };
   }

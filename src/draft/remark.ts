@@ -48,7 +48,7 @@ export function remarksOn(
     const fluid =
       fluidOf(tie, language) ?? (does("drain", "vent").length === 0 && isWet(tie, language) ? "fluid" : undefined);
     // Compressed air is let out, and is no fluid to catch.
-    if (fluid === undefined || fluid === "air") continue;
+    if (fluid === undefined || language.set.dry.has(fluid)) continue;
     const at = told.ties.indexOf(tie);
     const drained = does("drain", "vent").some(
       (task) =>

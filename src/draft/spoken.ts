@@ -11,6 +11,8 @@ export interface Word {
   readonly text: string;
   readonly passage: Passage;
   readonly pause: Pause;
+  /** Written in one with the word before it. */
+  readonly joined?: true;
 }
 
 const MARKS = /\[[^\]]*\]|[♪♫#*>_`"“”„]|^\s*-\s/g;
@@ -36,8 +38,9 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
       }
       const said = piece.toLowerCase();
       const text = language.contractions.get(said) ?? said;
-      for (const part of piecesOf(text, language)) {
-        words.push({ text: part, passage, pause });
+      const { pieces, joined } = piecesOf(text, language);
+      for (const [k, part] of pieces.entries()) {
+        words.push({ text: part, passage, pause, ...(joined && k > 0 ? { joined } : {}) });
         pause = 0;
       }
     }
@@ -50,12 +53,15 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
 const isNoise = (aside: string, { set }: Language): boolean => set.noises.within(aside);
 
 /** A word as the lists have it: "the starter's next" is said of a thing, "that's" is one word; compounds are taken apart. */
-function piecesOf(word: string, { clitics, nouns, fluids, compounds }: Language): readonly string[] {
+function piecesOf(
+  word: string,
+  { clitics, nouns, fluids, compounds }: Language,
+): { readonly pieces: readonly string[]; readonly joined?: true } {
   for (const [end, means] of clitics) {
     const name = word.slice(0, -end.length);
-    if (word.endsWith(end) && (nouns.has(name) || fluids.has(name))) return [name, means];
+    if (word.endsWith(end) && (nouns.has(name) || fluids.has(name))) return { pieces: [name, means] };
   }
-  return compounds.split(word);
+  return { pieces: compounds.split(word), joined: true };
 }
 
 /** "its four mounts" is "it's" where a number follows. */

@@ -53,8 +53,10 @@ function fluidsSaid(
   };
   // "nine litres of coolant"
   let early: string | undefined;
+  const word = m.words[chunk.to - 1]?.text ?? "";
   const isPassive =
-    m.language.forms.isParticiple(m.words[chunk.to - 1]?.text ?? "") ||
+    m.language.verbs.get(word)?.last ||
+    m.language.forms.isParticiple(word) ||
     m.language.set.passiveStart.has(m.words[chunk.from]?.text);
   const start = chunk.from - 7;
   let from = chunk.from;

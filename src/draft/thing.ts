@@ -203,6 +203,7 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
   ) {
     if (verb !== undefined && m.language.set.splits.has(verb.lemma)) {
       const tie = connectionOf(m, name, "bolted joint", phrase, phrase.words, source, []);
+      if (tie.assumed.length === 0) tie.assumed.push("what holds it was not said");
       undo(tie, verb, 0.6);
       return tie;
     }

@@ -5,12 +5,21 @@ import type { Chunk } from "./chunk.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { endClause } from "./undo.ts";
 
+/** "the mounts, two at the front": where some of it are. */
+function isShare(m: Memory, i: number): boolean {
+  const [place, number, after] = m.chunks.slice(i, i + 3);
+  const tie = m.lastTie();
+  if (place?.is !== "place" || number?.is !== "number" || number.pause > 0 || (after?.pause ?? 3) === 0) return false;
+  return place.pause === 1 && tie !== undefined && m.touched.has(tie) && (tie.count === undefined || m.shares.has(tie));
+}
+
 export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
   const chunk = { ...at, moved: at.moved || at.placed.goes };
   const { placed } = chunk;
   const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
   const position = placed.position ?? other;
   const clause = m.clause;
+  if (isShare(m, i)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.language.set.and.has(m.words[chunk.from - 1]?.text) && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
@@ -61,7 +70,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     return 0;
   }
   // "the breather on the top": where it is on the thing.
-  if (position.id === "top") return 0;
+  if (position.id === "top" || (m.language.verbSecond && chunk.to - chunk.from === 1)) return 0;
   for (const ref of clause.refs) if (isTie(ref) && ref.sources.length <= 1) ref.at = m.position(position).id;
   return 0;
 }
