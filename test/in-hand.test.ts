@@ -109,6 +109,9 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
       buffer: Buffer.from(String(picture), "base64"),
     });
     await page.getByRole("button", { name: "Photo (1)" }).waitFor();
+    // Taken and not entered yet: it is on the disk, and a page that is loaded anew has it again.
+    await page.reload();
+    await page.getByRole("button", { name: "Photo (1)" }).waitFor();
     await tap(page); // counted: takes none
     await page.locator(".asking input").fill("tray 1");
     await tap(page); // laid aside
@@ -134,12 +137,16 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     const { page } = pit;
     await pit.context.grantPermissions(["microphone"]);
     await page.goto(`/hand/${RUN}/next`);
+    await page.evaluate("navigator.serviceWorker.ready.then(() => true)");
+    await soon(() => page.evaluate("navigator.serviceWorker.controller !== null")).toBe(true);
     await cut(pit);
     const title = (await page.locator(".step-card h1").textContent()) ?? "";
     await page.getByRole("button", { name: "Note" }).click();
     await page.getByRole("button", { name: "Speak" }).click();
     await page.getByRole("button", { name: /^Stop 1 of 60 s/ }).click();
     await page.getByText("The spoken note is on this device.").waitFor();
+    await page.reload();
+    await page.getByRole("button", { name: "Note (1)" }).click();
     await page.getByRole("button", { name: "Listen" }).click();
     await page.locator(".spoken").getByRole("button", { name: "Stop" }).waitFor();
     await page.getByRole("button", { name: "Enter", exact: true }).click();

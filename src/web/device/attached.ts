@@ -9,13 +9,23 @@ import { DURABLE, openDrawer } from "./drawer.ts";
 /** What goes with an entry, by the field that names it. */
 export type Attached = "photos" | "voices";
 
+const kindOf = ({ type }: Blob): Attached => (type.startsWith("audio/") ? "voices" : "photos");
+
 /** Keeps bytes until the server has them, and gives their SHA-256. @throws DOMException where the disk takes no more */
-export const keepAttached = async (run: string, bytes: Blob): Promise<string> => {
+export const keepAttached = async (run: string, by: string, bytes: Blob): Promise<string> => {
   const digest = bytesToHex(sha256(new Uint8Array(await bytes.arrayBuffer())));
   const drawer = await openDrawer();
   const writing = drawer.transaction("photos", "readwrite", DURABLE);
-  await Promise.all([writing.store.put({ digest, run, bytes, waits: 1 }), writing.done]);
+  await Promise.all([writing.store.put({ digest, run, by, bytes, waits: 1 }), writing.done]);
   return digest;
+};
+
+/** What somebody took here and no entry names yet: a page that was loaded anew in the middle has it again. */
+export const takenBy = async (book: Book, by: string, as: Attached): Promise<readonly string[]> => {
+  const waiting = await (await openDrawer()).getAllFromIndex("photos", "waits", [book.run, 1]);
+  return waiting
+    .filter((one) => one.by === by && kindOf(one.bytes) === as && !book.names(one.digest))
+    .map(({ digest }) => digest);
 };
 
 /** Leaves out what no entry names yet. */
@@ -41,7 +51,7 @@ export const bringAttached = async (book: Book): Promise<void> => {
   const drawer = await openDrawer();
   for (const { digest, run, bytes } of await drawer.getAllFromIndex("photos", "waits", [book.run, 1])) {
     if (!book.names(digest)) continue;
-    await call("POST", bytes.type.startsWith("audio/") ? "/voices" : "/photos", bytes);
+    await call("POST", `/${kindOf(bytes)}`, bytes);
     await drawer.put("photos", { digest, run, bytes });
   }
 };

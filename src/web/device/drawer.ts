@@ -48,6 +48,8 @@ export interface PhotoKept {
   readonly run: string;
   readonly bytes: Blob;
   readonly waits?: 1;
+  /** Who took it here, until an entry names it. */
+  readonly by?: string;
 }
 
 /** Somebody who took up this tablet while it was alone, and whom the server has not believed yet. */

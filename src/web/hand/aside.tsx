@@ -29,8 +29,8 @@ export const Aside = ({ about }: { readonly about?: string }) => {
   const words = useWords();
   const { book, me, enter, tell } = useWork();
   const [isNoting, setNoting] = useState(false);
-  const photos = usePending(book.run, "photos");
-  const voices = usePending(book.run, "voices");
+  const photos = usePending("photos");
+  const voices = usePending("voices");
   if (me === undefined) return null;
   const { ledger } = book;
   // A load that was stopped is no waiting: it goes on from its own page alone.
@@ -60,9 +60,10 @@ export const Aside = ({ about }: { readonly about?: string }) => {
       <Link class="button" href={handPath(book.run, "found", about === undefined ? {} : { about })}>
         {words.hand.found}
       </Link>
-      <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
+      <TakePhoto onFull={() => tell({ lack: "room" }, "")} />
       <button type="button" onClick={() => setNoting(true)}>
         {words.hand.note}
+        {voices.taken.length === 0 ? "" : ` (${voices.taken.length})`}
       </button>
       <button type="button" onClick={() => pause("waiting")}>
         {words.hand.waiting}
@@ -115,7 +116,7 @@ const lastOf = (recent: readonly Entry[], person: string, isVoid: (entry: Entry)
 const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => void; readonly onCancel: () => void }) => {
   const words = useWords();
   const { book, tell } = useWork();
-  const isSpoken = usePending(book.run, "voices").taken.length > 0;
+  const isSpoken = usePending("voices").taken.length > 0;
   const text = useRef<HTMLTextAreaElement>(null);
   const form = useRef<HTMLFormElement>(null);
   // It opens beneath the buttons, which on a small screen is beneath the edge.

@@ -47,8 +47,8 @@ export const Found = () => {
 const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => void }) => {
   const words = useWords();
   const { book, enter, tell } = useWork();
-  const photos = usePending(book.run, "photos");
-  const voices = usePending(book.run, "voices");
+  const photos = usePending("photos");
+  const voices = usePending("voices");
   const given = new URLSearchParams(useSearch()).get("about") ?? "";
   const [about, setAbout] = useState(given);
   const [text, setText] = useState("");
@@ -135,7 +135,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         <input maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
       </label>
       <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")}>
-        <TakePhoto run={book.run} onFull={() => tell({ lack: "room" }, "")} />
+        <TakePhoto onFull={() => tell({ lack: "room" }, "")} />
         <button
           type="button"
           onClick={() => {

@@ -42,6 +42,7 @@ export const Parting = () => {
         : layOut(vehicle, scene, Math.max(LEAST, wide), high / Math.max(1, wide), words.ties.anywhere),
     [vehicle, scene, wide, high, words],
   );
+  if (vehicle !== undefined && scene === undefined) return <p>{words.ties.nothing}</p>;
   if (vehicle === undefined || scene === undefined || layout === undefined)
     return <p class="waiting busy">{words.sheet.computing}</p>;
   const { ledger } = book;

@@ -1,7 +1,8 @@
-// Owns what was taken and goes with what is entered next: photos and spoken notes of a run, wherever on the page they were taken.
+// Owns what somebody took and goes with what he enters next: photos and spoken notes of a run, wherever on the page they were taken, also before it was loaded anew.
 
 import { useEffect, useState } from "preact/hooks";
-import { type Attached, dropAttached, keepAttached } from "../device/attached.ts";
+import { type Attached, dropAttached, keepAttached, takenBy } from "../device/attached.ts";
+import { useWork } from "./work.tsx";
 
 const pending = new Map<string, readonly string[]>();
 const watchers = new Set<() => void>();
@@ -18,23 +19,38 @@ export interface Pending {
   readonly drop: () => void;
 }
 
-export const usePending = (run: string, as: Attached): Pending => {
+export const usePending = (as: Attached): Pending => {
+  const { book, me } = useWork();
   const [, draw] = useState(0);
   useEffect(() => {
     const watcher = () => draw((count) => count + 1);
     watchers.add(watcher);
     return () => void watchers.delete(watcher);
   }, []);
-  const key = `${as} ${run}`;
-  const now = () => pending.get(key) ?? NONE;
+  const by = me?.id ?? "";
+  const key = `${as} ${by} ${book.run}`;
+  // Another tab of this device may have entered it meanwhile.
+  const now = () => (pending.get(key) ?? NONE).filter((digest) => !book.names(digest));
   const change = (taken: readonly string[]) => {
     pending.set(key, taken);
     for (const watcher of watchers) watcher();
   };
+  useEffect(() => {
+    if (pending.has(key)) return;
+    pending.set(key, NONE);
+    takenBy(book, by, as).then(
+      (kept) => {
+        const again = kept.filter((digest) => !now().includes(digest));
+        if (again.length > 0) change([...again, ...now()]);
+      },
+      // A browser that keeps nothing had nothing to bring back.
+      () => undefined,
+    );
+  }, [key]);
   return {
     taken: now(),
     take: async (bytes) => {
-      const digest = await keepAttached(run, bytes);
+      const digest = await keepAttached(book.run, by, bytes);
       change([...now(), digest]);
     },
     used: () => change(NONE),

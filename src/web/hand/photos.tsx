@@ -23,16 +23,21 @@ const small = async (file: Blob): Promise<Blob> => {
   );
 };
 
-export const TakePhoto = ({ run, onFull }: { readonly run: string; readonly onFull: () => void }) => {
+export const TakePhoto = ({ onFull }: { readonly onFull: () => void }) => {
   const words = useWords();
   const input = useRef<HTMLInputElement>(null);
-  const { take, taken } = usePending(run, "photos");
+  const { take, taken, drop } = usePending("photos");
   return (
     <>
       <button type="button" onClick={() => input.current?.click()}>
         {words.hand.photo}
         {taken.length === 0 ? "" : ` (${taken.length})`}
       </button>
+      {taken.length === 0 ? null : (
+        <button type="button" onClick={drop}>
+          {words.hand.dropPhoto(taken.length)}
+        </button>
+      )}
       <input
         ref={input}
         class="unseen"

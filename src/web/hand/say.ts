@@ -93,10 +93,14 @@ export const sayBody = (words: Words, brief: Brief, body: Body): string => {
   return about === undefined || "part" in body ? act : `${act}: ${new Names(brief).label(about)}`;
 };
 
+/** A task that goes back as it came is called by its own name: that it goes back the action says, in the language of the page. */
+const plainly = (action: string, task: string, label: string): string =>
+  action === "return" && label.startsWith(`${task}: `) ? task : label;
+
 /** What a step is called: what is done, and to what; of a last look what is looked at. */
-export const sayStep = ({ ties, hand }: Words, brief: Brief, { action, label, verify }: BriefStep): string => {
+export const sayStep = ({ ties, hand }: Words, brief: Brief, { action, id, label, verify }: BriefStep): string => {
   const names = new Names(brief);
   return action === "verify"
     ? `${hand.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
-    : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${label}`;
+    : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${plainly(action, names.label(id), label)}`;
 };

@@ -34,7 +34,7 @@ export const StepCard = ({
   const words = useWords();
   const figures = useFigures();
   const { book, me, enter } = useWork();
-  const photos = usePending(book.run, "photos");
+  const photos = usePending("photos");
   const [isBusy, setBusy] = useState(false);
   const { ledger, brief } = book;
   const joint = brief.joints.find(({ id }) => id === step.id);

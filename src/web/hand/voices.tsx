@@ -20,7 +20,7 @@ export const TakeVoice = ({
   readonly children: ComponentChildren;
 }) => {
   const words = useWords();
-  const { take, taken, drop } = usePending(run, "voices");
+  const { take, taken, drop } = usePending("voices");
   const [recording, setRecording] = useState<Recording>();
   const [lack, setLack] = useState<"none" | "refused">();
   const isGone = useRef(false);

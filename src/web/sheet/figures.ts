@@ -40,6 +40,22 @@ export const ZoneContext = createContext<string | undefined>(undefined);
 /** English as it is written where a day has 24 hours. */
 const localeOf = (language: Settings["language"]): string => (language === "en" ? "en-GB" : language);
 
+/** Made once for a language and count of digits: making one takes a millisecond, and a sheet has hundreds of figures. */
+const formats = new Map<string, Intl.NumberFormat>();
+const numberFormat = (language: Settings["language"], digits: number): Intl.NumberFormat => {
+  const key = `${language} ${digits}`;
+  const kept = formats.get(key);
+  if (kept !== undefined) return kept;
+  const made = new Intl.NumberFormat(language, { maximumFractionDigits: digits });
+  formats.set(key, made);
+  return made;
+};
+
+/** The formats of most figures, made before one is wanted in answer to a touch. */
+export const prepareFigures = ({ language }: Settings): void => {
+  for (const digits of [0, 1, 2]) numberFormat(language, digits);
+};
+
 export class Figures {
   private readonly settings: Settings;
   private readonly zone: string | undefined;
@@ -50,7 +66,7 @@ export class Figures {
   }
 
   number(value: number, digits = 0): string {
-    return value.toLocaleString(this.settings.language, { maximumFractionDigits: digits });
+    return numberFormat(this.settings.language, digits).format(value);
   }
 
   percent(share: number, digits = 0): string {

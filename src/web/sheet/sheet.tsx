@@ -10,9 +10,10 @@ import { usePlan } from "../order/use-plan.ts";
 import { type Model, ModelProvider, useModel, useModelAt } from "../shop/model.tsx";
 import type { Base } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
-import { useFigures } from "./figures.ts";
+import { prepareFigures, useFigures } from "./figures.ts";
 import { whenIdle } from "./idle.ts";
 import { chunkMissing } from "./renewed.ts";
+import { readSettings } from "./settings.ts";
 import { SettingsButton } from "./settings-dialog.tsx";
 import { Failed, Notice } from "./states.tsx";
 
@@ -39,6 +40,7 @@ const fetchOthers = (): void => {
   whenIdle(() => {
     for (const name of SHEETS) CHUNKS[name]().catch(() => undefined);
     fetchScripts();
+    prepareFigures(readSettings());
   });
 };
 

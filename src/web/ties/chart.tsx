@@ -132,7 +132,7 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
               text-anchor={side === "left" ? "end" : "start"}
               style={{ fontSize: `${heading}px` }}
             >
-              <tspan class="name">{name}</tspan>
+              <tspan class="name">{shortened(name, heading, hull[0] - 16 - 3 * heading)}</tspan>
               <tspan class="count" dx="6">
                 {tied > 0 ? tied : ""}
               </tspan>

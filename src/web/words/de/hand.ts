@@ -116,6 +116,7 @@ export const hand: Words["hand"] = {
   note: "Notiz",
   noteText: "Was soll nicht vergessen werden?",
   photo: "Foto",
+  dropPhoto: (count) => (count === 1 ? "Foto weglassen" : `${count} Fotos weglassen`),
   photoAtRelease: "Wie es beim Lösen war",
   voice: "Sprechen",
   stopVoice: "Ende",

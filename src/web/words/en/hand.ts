@@ -112,6 +112,7 @@ export const hand = {
   note: "Note",
   noteText: "What is to be remembered?",
   photo: "Photo",
+  dropPhoto: (count: number) => (count === 1 ? "Leave the photo out" : `Leave the ${count} photos out`),
   photoAtRelease: "As it was at its release",
   voice: "Speak",
   stopVoice: "Stop",
