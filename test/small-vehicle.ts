@@ -23,6 +23,12 @@ export const point = (x: number, y: number, z: number): Point => [metres(x), met
 
 /** A need as tests write it: an id, or the need itself. */
 type Wish = string | Need;
+/** A torque without a tolerance. */
+const exactly = (value: number) => ({
+  nominal: newtonMetres(value),
+  low: newtonMetres(value),
+  high: newtonMetres(value),
+});
 const needsOf = (wishes: readonly Wish[] | undefined): readonly Need[] =>
   (wishes ?? []).map((wish) => (typeof wish === "string" ? { id: wish } : wish));
 
@@ -245,7 +251,7 @@ export const carrier = (): Vehicle =>
       ]),
       connection("propeller-shaft", ["gearbox", "frame"], "shaft joint", [{ at: "under", time: 10 }], {
         mark: "flange to flange",
-        refit: refit({ torque: newtonMetres(70), time: 12 }),
+        refit: refit({ torque: exactly(70), time: 12 }),
       }),
       connection("duct-clips", ["duct", "frame"], "clip", [{ at: "left", time: 2 }], { carrying: true }),
       connection("tray-bolts", ["undertray", "frame"], "cover fixing", [{ at: "under", time: 6 }], { carrying: true }),
@@ -269,7 +275,7 @@ export const carrier = (): Vehicle =>
           { at: "bench", time: 12, needs: ["lift-out"] },
           { at: "under", time: 130, people: 1, needs: ["gearbox-jack", "undertray"] },
         ],
-        { refit: refit({ torque: newtonMetres(48), pattern: "cross" }) },
+        { refit: refit({ torque: exactly(48), pattern: "cross" }) },
       ),
       connection("clutch-cover", ["engine", "clutch"], "bolted joint", [
         { at: "bench", time: 8, needs: [{ apart: ["engine", "gearbox"] }] },

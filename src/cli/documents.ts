@@ -327,6 +327,12 @@ const planStep = z.strictObject({
   scrap: z.int().optional().describe("Pieces of it that are thrown away at release and new at refit."),
   fresh: z.array(z.string()).describe("What must be new."),
   torque: z.number().optional().describe("Newton-metres, as the file gives it."),
+  torqueLimits: z
+    .strictObject({ low: z.number(), high: z.number() })
+    .optional()
+    .describe(
+      "N·m that a reading at the fastener may be, running torque in it; absent where the file states no tolerance.",
+    ),
   pattern: z.string().optional(),
   tightening: tightening.optional(),
   uses: z.array(z.string()).optional().describe("What goes on or in and is used up."),

@@ -1,6 +1,14 @@
 // Owns the brief: what fold and gates must know of vehicle, plan and people, as plain data small enough for a tablet. A run is pinned to it.
 
-import { CELL_ERROR, jointOf, type Plan, type PlannedLift, type PlanStep } from "../plan/index.ts";
+import {
+  CELL_ERROR,
+  jointOf,
+  type Plan,
+  type PlannedLift,
+  type PlanStep,
+  statedLimits,
+  type TorqueLimits,
+} from "../plan/index.ts";
 import { newtonMetres, writeQuantity } from "../quantity/index.ts";
 import type { Connection, Task, Vehicle, Way } from "../vehicle/index.ts";
 
@@ -21,6 +29,15 @@ export interface Where {
   readonly label: string;
 }
 
+/** Newton-metres at each fastener, running torque in them; a proposal opens no gate. */
+export interface BriefTorque {
+  readonly aim: number;
+  readonly written: string;
+  readonly proposal: boolean;
+  /** What a reading of it may be, where the file says. */
+  readonly limits?: TorqueLimits;
+}
+
 export interface BriefJoint {
   readonly id: string;
   readonly label: string;
@@ -35,8 +52,7 @@ export interface BriefJoint {
   /** Cannot be seen from where people stand. */
   readonly hidden: boolean;
   readonly skill?: string;
-  /** Newton-metres at each fastener; a proposal opens no gate. */
-  readonly torque?: { readonly aim: number; readonly written: string; readonly proposal: boolean };
+  readonly torque?: BriefTorque;
   /** Two people read its torque without seeing each other's figure. */
   readonly critical: boolean;
   readonly locks: boolean;
@@ -274,16 +290,29 @@ const torqueBrief = (
   way: Way | undefined,
   back: PlanStep | undefined,
 ): BriefJoint["torque"] => {
-  const proposed = back?.tightening?.proposal === true;
-  const aim = back?.torque ?? back?.tightening?.torque ?? refitTorque(vehicle, connection, way);
-  if (aim === undefined) return undefined;
-  return { aim, written: writeQuantity(newtonMetres(aim), "torque", "N·m", 1), proposal: proposed };
+  const planned = back?.tightening?.torque ?? back?.torque;
+  const found =
+    planned === undefined ? unplanned(vehicle, connection, way) : { aim: planned, limits: back?.torqueLimits };
+  if (found === undefined) return undefined;
+  const { aim, limits } = found;
+  return {
+    aim,
+    written: writeQuantity(newtonMetres(aim), "torque", "N·m", 1),
+    proposal: back?.tightening?.proposal === true,
+    ...given("limits", limits),
+  };
 };
 
 /** Of a joint that the plan leaves alone; it may have to come off all the same. */
-const refitTorque = (vehicle: Vehicle, connection: Connection, way: Way | undefined): number | undefined => {
+const unplanned = (
+  vehicle: Vehicle,
+  connection: Connection,
+  way: Way | undefined,
+): { readonly aim: number; readonly limits: TorqueLimits | undefined } | undefined => {
   const reading = jointOf(vehicle, connection, way);
-  return "joint" in reading ? reading.refit.torque : undefined;
+  if (!("joint" in reading) || reading.refit.torque === undefined) return undefined;
+  const { torque, running = 0 } = reading.refit;
+  return { aim: torque.nominal + running, limits: statedLimits(torque, running) };
 };
 
 const taskBrief = (task: Task, steps: readonly PlanStep[], where: At): BriefTask => {

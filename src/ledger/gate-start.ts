@@ -1,8 +1,10 @@
 // Owns the start-up gate: all that was taken apart is made again, tightened, locked, counted and looked at; nothing is left in, and what comes last is last.
 
-import type { BriefJoint } from "./brief.ts";
+import { isWithin, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
+import { newtonMetres, writeLimits } from "../quantity/index.ts";
+import type { BriefJoint, BriefTorque } from "./brief.ts";
 import { compareEntries } from "./entry.ts";
-import { type GateAnswer, type GateAsked, type GateRule, Gathering, TORQUE_SHARE } from "./gate.ts";
+import { type GateAnswer, type GateAsked, type GateRule, Gathering } from "./gate.ts";
 import type { Joint } from "./joint.ts";
 import type { Ledger } from "./ledger.ts";
 import type { Phrase } from "./phrase.ts";
@@ -59,11 +61,22 @@ const torque = (gathering: Gathering, brief: BriefJoint, { torques, hands }: Joi
     add("S3", ["torqueWanted", wanted.written]);
     return;
   }
-  for (const { newtonMetres, written, author } of torques)
-    if (!(Math.abs(newtonMetres - wanted.aim) <= TORQUE_SHARE * wanted.aim))
-      add("S4", ["torqueOff", gathering.person(author), written, wanted.written, 100 * TORQUE_SHARE]);
+  for (const reading of torques)
+    if (!isWithin(reading.newtonMetres, torqueLimits(wanted.aim, wanted.limits)))
+      add("S4", torqueOff(gathering.person(reading.author), reading.written, wanted));
   if (critical && !torques.some(({ second, author }) => second && author !== first.author))
     add("S6", ["readAlone", gathering.person(first.author)], gathering.able(undefined, hands));
+};
+
+const torqueOff = (person: string, read: string, { written, limits }: BriefTorque): Phrase => {
+  if (limits === undefined) return ["torqueOff", person, read, written, 100 * TORQUE_SHARE];
+  return [
+    "torqueOutside",
+    person,
+    read,
+    written,
+    writeLimits(newtonMetres(limits.low), newtonMetres(limits.high), "torque"),
+  ];
 };
 
 const counts = ({ hardware }: BriefJoint, { counts: counted }: Joint, add: Add): void => {

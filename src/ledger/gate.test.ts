@@ -262,6 +262,32 @@ test("[S3] [S4] [S5] [S6] torque: none, outside, nobody's, read by one", () => {
   shut("S6", "flange-bolts", same);
 });
 
+test("[S4] where the file states a tolerance it is that which counts, ends and all: 80 N·m ± 5 N·m, 80..90 N·m", () => {
+  const read = (at: string, torque: string) =>
+    DONE.map((one) =>
+      (one.body.kind === "torqued" || one.body.kind === "torque value") && one.body.at === at
+        ? { ...one, body: { ...one.body, torque } }
+        : one,
+    );
+  // 5 % of 80 would be 4 N·m, and of 85 a good 4.
+  for (const [at, fits] of [
+    ["flange-bolts", ["75 N·m", "85 N·m", "62 lbf·ft"]],
+    ["pressure-hose", ["80 N·m", "90 N·m", "9 kgf·m"]],
+  ] as const)
+    for (const torque of fits) expect(missingOf(pump, read(at, torque), "start-up"), `${at} ${torque}`).toEqual([]);
+  for (const torque of ["74.9 N·m", "85.1 N·m"]) shut("S4", "flange-bolts", read("flange-bolts", torque));
+  for (const torque of ["79.9 N·m", "90.1 N·m"]) shut("S4", "pressure-hose", read("pressure-hose", torque));
+});
+
+test("a running torque is on the wrench, and so in what the gate wants: 70 N·m ± 5 N·m and 4 N·m make 69 to 79", () => {
+  expect(plover.joints.find(({ id }) => id === "front-shaft-gearbox")?.torque).toEqual({
+    aim: 74,
+    written: "74 N·m",
+    proposal: false,
+    limits: { low: 69, high: 79 },
+  });
+});
+
 test("[S7] [S8] a split pin that is not in; a bolt too few, and bolts that nobody counted", () => {
   const locking = plover.joints.find(({ locks, planned }) => locks && planned === "release")!;
   shut("S7", locking.id, lacks(plover, "locked", locking.id), plover);

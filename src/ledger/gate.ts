@@ -82,9 +82,6 @@ export interface GateAsked {
   readonly decides: boolean;
 }
 
-/** Shares of its aim by which a torque may be off where the file says nothing: common practice. */
-export const TORQUE_SHARE = 0.05;
-
 /** What a gate gathers as it looks. */
 export class Gathering {
   readonly ledger: Ledger;

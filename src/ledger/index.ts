@@ -11,6 +11,7 @@ export {
   type BriefLift,
   type BriefPerson,
   type BriefStep,
+  type BriefTorque,
   briefOf,
   ROLES,
   type Role,
@@ -29,7 +30,6 @@ export {
   type GateName,
   type GateRule,
   type Missing,
-  TORQUE_SHARE,
 } from "./gate.ts";
 export { askGate } from "./gates.ts";
 export { knownTo, ledgerAt } from "./history.ts";

@@ -157,16 +157,20 @@ test("[E1] [V3] a byte changed in the middle of the file names the line and the 
 
 test("a torque that does not fit is asked about, with the units in which it would", () => {
   // 59.0 lbf·ft = 80.0 N·m and 708 lbf·in = 80.0 N·m (NIST SP 811, B.8).
-  expect(doubtTorque(80, "80 N·m")).toBeUndefined();
-  expect(doubtTorque(80, "59 lbf·ft")).toBeUndefined();
-  expect(doubtTorque(80, "708 lbf·in")).toBeUndefined();
-  expect(doubtTorque(80, "708 lbf·ft")).toEqual({ read: "708 lbf·ft", wanted: "59 lbf·ft", fits: ["708 lbf·in"] });
-  expect(doubtTorque(80, "80 lbf·ft")?.fits).toEqual(["80 N·m"]);
-  expect(doubtTorque(80, "59 N·m")?.fits).toEqual(["59 lbf·ft"]);
-  const far = doubtTorque(80, "200 N·m");
+  expect(doubtTorque({ aim: 80 }, "80 N·m")).toBeUndefined();
+  expect(doubtTorque({ aim: 80 }, "59 lbf·ft")).toBeUndefined();
+  expect(doubtTorque({ aim: 80 }, "708 lbf·in")).toBeUndefined();
+  expect(doubtTorque({ aim: 80 }, "708 lbf·ft")).toEqual({
+    read: "708 lbf·ft",
+    wanted: "59 lbf·ft (56.1–61.9 lbf·ft)",
+    fits: ["708 lbf·in"],
+  });
+  expect(doubtTorque({ aim: 80 }, "80 lbf·ft")?.fits).toEqual(["80 N·m"]);
+  expect(doubtTorque({ aim: 80 }, "59 N·m")?.fits).toEqual(["59 lbf·ft"]);
+  const far = doubtTorque({ aim: 80 }, "200 N·m");
   expect(far?.fits).toEqual([]);
   expect(far === undefined ? "" : sayPhrase(["torqueDoubt", far.read, far.wanted, far.fits])).toBe(
-    "200 N·m was read and 80 N·m is wanted.",
+    "200 N·m was read and 80 N·m (76–84 N·m) is wanted.",
   );
 });
 

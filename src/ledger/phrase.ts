@@ -47,7 +47,9 @@ export const PHRASES = {
     `${torque} is reckoned from size and class; write the maker's figure into the vehicle file, or leave it to him in writing`,
   torqueWanted: (torque: string) => `${torque} is wanted`,
   torqueOff: (person: string, read: string, wanted: string, percent: number) =>
-    `${person} read ${read}, ${wanted} within ${percent} % is wanted`,
+    `${person} read ${read}, ${wanted} is wanted, ± ${percent} % by common practice, as the file states no tolerance`,
+  torqueOutside: (person: string, read: string, wanted: string, limits: string) =>
+    `${person} read ${read}, ${wanted} is wanted, ${limits} by the file`,
   readAlone: (person: string) => `read by ${person} alone`,
   notCounted: (item: string, count: number) => `${item}: ${count} come out, and nobody counted`,
   countedOff: (item: string, out: number, back: number) => `${item}: ${out} out, ${back} in`,

@@ -41,8 +41,8 @@ export const refusalOf = (ledger: Ledger, author: string, body: Body, sure: bool
   switch (body.kind) {
     case "torqued":
     case "torque value": {
-      const aim = brief.joints.find(({ id }) => id === body.at)?.torque?.aim;
-      const doubt = aim === undefined || sure ? undefined : doubtTorque(aim, body.torque);
+      const wanted = brief.joints.find(({ id }) => id === body.at)?.torque;
+      const doubt = wanted === undefined || sure ? undefined : doubtTorque(wanted, body.torque);
       return doubt === undefined
         ? undefined
         : refuse(["torqueDoubt", doubt.read, doubt.wanted, doubt.fits], ["lookAgain"]);

@@ -124,16 +124,17 @@ function countOf({ hardware, action, scrap = 0 }: PlanStep, listed: string, { ca
 }
 
 function tightened(
-  { torque, pattern, tightening }: PlanStep,
+  { torque, torqueLimits: stated, pattern, tightening }: PlanStep,
   { cards }: Words,
   figures: Figures,
 ): readonly (readonly [string, string | undefined])[] {
   const newtonMetres = (value: number): string => `${figures.places(value, 3)} N·m`;
+  const allowed = stated === undefined ? "" : ` (${figures.limits(stated.low, stated.high)})`;
   const style = pattern === undefined ? "" : `, ${pattern}`;
   if (tightening === undefined)
-    return torque === undefined ? [] : [[cards.names.torque, `${newtonMetres(torque)}${style}`]];
+    return torque === undefined ? [] : [[cards.names.torque, `${newtonMetres(torque)}${allowed}${style}`]];
   const { torque: full, fasteners, stages, turn, round, order, proposal } = tightening;
-  const given = `${newtonMetres(full)}${turn === undefined ? "" : `, ${cards.onTurn(figures.places(turn, 3))}`}${fasteners > 1 ? ` ${cards.each(fasteners)}` : ""}${style}`;
+  const given = `${newtonMetres(full)}${allowed}${turn === undefined ? "" : `, ${cards.onTurn(figures.places(turn, 3))}`}${fasteners > 1 ? ` ${cards.each(fasteners)}` : ""}${style}`;
   return [
     [cards.names.torque, proposal ? cards.proposal(given) : given],
     ...(stages.length > 1 || round

@@ -1,5 +1,6 @@
 // Owns the writing of figures on paper: the decimal sign of the language, units, minutes, times.
 
+import { inwards } from "../quantity/index.ts";
 import type { Lang } from "./sheet.ts";
 
 export interface Figures {
@@ -7,6 +8,8 @@ export interface Figures {
   number(value: number, digits?: number): string;
   /** So many places that count. */
   places(value: number, places: number): string;
+  /** Limits as one can keep to them: "104.5–115.5". */
+  limits(low: number, high: number): string;
   minutes(value: number): string;
   /** Minute of an order, as a time of day where it is known when it begins. */
   clock(minute: number, begins?: number): string;
@@ -23,6 +26,10 @@ export const figuresOf = (lang: Lang): Figures => {
   return {
     number,
     places: (value, places) => sign(String(Number(value.toPrecision(places)))),
+    limits: (low, high) =>
+      inwards(low, high, high < 10 ? 2 : 1)
+        .map((end) => sign(String(end)))
+        .join("–"),
     minutes: (value) => `${number(value)} min`,
     clock: (minute, begins) => (begins === undefined ? `+${hours(minute)}` : hours((begins + minute) % 1440)),
     moment: (milliseconds) => `${new Date(milliseconds).toISOString().slice(0, 16).replace("T", " ")} UTC`,

@@ -1,8 +1,7 @@
 // Owns the torque sheet: each joint's target, tolerance, tool and places to write, and the pattern of each that has an order.
 
 import { drawPattern, permissibleDeviation } from "../fastening/index.ts";
-import { TORQUE_SHARE } from "../ledger/index.ts";
-import { drawnPattern, layoutOf, type Plan, type PlanStep } from "../plan/index.ts";
+import { drawnPattern, layoutOf, type Plan, type PlanStep, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
 import { newtonMetres } from "../quantity/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
@@ -10,6 +9,9 @@ import type { Figures } from "./figures.ts";
 import type { Block, Cell, FigureBlock, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 import type { Words } from "./words.ts";
+
+/** Behind a tolerance that the file does not state. */
+const PRACTICE = "*";
 
 /** Steps of the way back that are tightened to a figure. */
 export const torqued = (plan: Plan): readonly PlanStep[] =>
@@ -25,9 +27,12 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
   const steps = torqued(plan);
   const connections = new Map(vehicle.connections.map((one) => [one.id, one]));
   const said = (value: number): string => `${figures.places(value, 3)} N·m`;
+  const isPractice = steps.some(({ torqueLimits: stated }) => stated === undefined);
   const rows = steps.map((step): readonly Cell[] => {
     const connection = connections.get(step.id);
     const full = step.tightening?.torque ?? step.torque ?? 0;
+    const { low, high } = torqueLimits(full, step.torqueLimits);
+    const off = permissibleDeviation(newtonMetres(full));
     const wrench = step.tools.filter((tool) => /wrench|torque|N·m/i.test(tool));
     const critical =
       connection !== undefined &&
@@ -38,9 +43,9 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
       step.tightening?.proposal === true
         ? { strong: `${said(full)} ${say.proposal}` }
         : `${said(full)}${step.tightening?.turn === undefined ? "" : ` + ${figures.places(step.tightening.turn, 3)}°`}${(step.tightening?.fasteners ?? 1) > 1 ? ` (${step.tightening?.fasteners} ×)` : ""}`,
-      `${figures.places(full * (1 - TORQUE_SHARE), 3)}–${figures.places(full * (1 + TORQUE_SHARE), 3)}`,
+      `${figures.limits(low, high)}${step.torqueLimits === undefined ? ` ${PRACTICE}` : ""}`,
       // By the torque alone: the file does not say of what class a wrench is.
-      `${wrench.join(", ") || say.noTool}${full > 0 ? `, ± ${figures.number(100 * permissibleDeviation(newtonMetres(full)), 0)} %` : ""}`,
+      `${wrench.join(", ") || say.noTool}, ± ${figures.number(100 * off, 0)} %${off * full > Math.min(full - low, high - full) ? `: ${say.coarse}` : ""}`,
       { box: "write" },
       critical ? { box: "write" } : "–",
       { box: "write" },
@@ -56,7 +61,7 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
         : [
             {
               kind: "text",
-              text: `${say.intro} ${say.practice(figures.number(100 * TORQUE_SHARE, 0))} ${say.deviation}`,
+              text: `${say.intro} ${isPractice ? `${PRACTICE} ${say.practice(figures.number(100 * TORQUE_SHARE, 0))} ` : ""}${say.deviation}`,
             },
             {
               kind: "table",

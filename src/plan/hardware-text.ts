@@ -1,10 +1,11 @@
 // Owns the sentences in which a step tells its fastening: torque, stages, order, holes, threads, and what is counted into which bag.
 
+import { newtonMetres, writeLimits } from "../quantity/index.ts";
 import type { Consumed } from "../vehicle/index.ts";
 import type { PlanStep } from "./plan.ts";
 
 const three = (value: number): string => String(Number(value.toPrecision(3)));
-const newtonMetres = (value: number): string => `${three(value)} N·m`;
+const said = (value: number): string => `${three(value)} N·m`;
 
 const listed = (items: PlanStep["hardware"]): string => items.map(({ item, count }) => `${count} × ${item}`).join(", ");
 
@@ -29,11 +30,20 @@ export function sayCount({ hardware, id, action, scrap = 0 }: PlanStep): string 
 }
 
 /** Lines of a step about how its fasteners are tightened: a name and what stands behind it. */
-export function sayTightening({ torque, pattern, tightening }: PlanStep): readonly (readonly [string, string])[] {
+export function sayTightening({
+  torque,
+  torqueLimits,
+  pattern,
+  tightening,
+}: PlanStep): readonly (readonly [string, string])[] {
+  const allowed =
+    torqueLimits === undefined
+      ? ""
+      : ` (${writeLimits(newtonMetres(torqueLimits.low), newtonMetres(torqueLimits.high), "torque")})`;
   if (tightening === undefined)
     return torque === undefined
       ? []
-      : [["torque", `${three(torque)} N·m${pattern === undefined ? "" : `, ${pattern}`}`]];
+      : [["torque", `${three(torque)} N·m${allowed}${pattern === undefined ? "" : `, ${pattern}`}`]];
   const {
     torque: full,
     seat,
@@ -52,7 +62,7 @@ export function sayTightening({ torque, pattern, tightening }: PlanStep): readon
   const words = pattern === undefined ? "" : `, ${pattern}`;
   const turned = turn === undefined ? "" : `, then ${three(turn)}° on`;
   const running = seat === undefined ? "" : ` (${three(seat)} to seat it, the rest is its running torque)`;
-  const given = `${newtonMetres(full)}${turned}${each}${words}${running}`;
+  const given = `${said(full)}${allowed}${turned}${each}${words}${running}`;
   const staged = stages.length > 1 || round;
   return [
     [
@@ -71,7 +81,7 @@ export function sayTightening({ torque, pattern, tightening }: PlanStep): readon
               "by hand until all sit",
               `${stages.map(three).join(", ")} N·m`,
               ...(turn === undefined ? [] : [`${three(turn)}° on`]),
-              ...(round ? [`round at ${newtonMetres(stages.at(-1) ?? full)} until nothing turns`] : []),
+              ...(round ? [`round at ${said(stages.at(-1) ?? full)} until nothing turns`] : []),
             ].join("; "),
           ] as const,
         ]
@@ -87,7 +97,7 @@ export function sayTightening({ torque, pattern, tightening }: PlanStep): readon
       : [
           [
             "threads",
-            `${otherThreads.threads}, and the torque is meant for ${otherThreads.meant}: ${newtonMetres(otherThreads.torque)} gives the same preload, ${three(Math.abs(full - otherThreads.torque))} N·m ${otherThreads.torque < full ? "less" : "more"}, if the maker agrees`,
+            `${otherThreads.threads}, and the torque is meant for ${otherThreads.meant}: ${said(otherThreads.torque)} gives the same preload, ${three(Math.abs(full - otherThreads.torque))} N·m ${otherThreads.torque < full ? "less" : "more"}, if the maker agrees`,
           ] as const,
         ]),
   ];

@@ -25,6 +25,11 @@ const told = (refit: Partial<Refit>, more: Partial<Connection> = {}) => {
   if (way === undefined) throw new Error("no way");
   return tighteningOf(vehicle, connection, way);
 };
+const exactly = (value: number) => ({
+  nominal: newtonMetres(value),
+  low: newtonMetres(value),
+  high: newtonMetres(value),
+});
 const step = (tightening: ReturnType<typeof told>) =>
   sayTightening({ tightening } as Parameters<typeof sayTightening>[0]).map(([name, text]) => `${name}: ${text}`);
 
@@ -78,7 +83,7 @@ test("a preload is reckoned back to a torque: 24 kN at K 0.2 in M10 is 48 N·m",
 });
 
 test("a running torque is added and told apart", () => {
-  expect(told({ torque: newtonMetres(48), running: newtonMetres(3) })).toMatchObject({ torque: 51, seat: 48 });
+  expect(told({ torque: exactly(48), running: newtonMetres(3) })).toMatchObject({ torque: 51, seat: 48 });
 });
 
 test("words that are no plain order stand as they are, without an order of our own", () => {

@@ -70,6 +70,7 @@ export { type Answer, type Doubt, type Stake, type Stakes, stakesOf } from "./st
 export { type StandardFiguresOf, standardFiguresOf, writeFigures } from "./standard-figures.ts";
 export { type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
+export { isWithin, statedLimits, TORQUE_SHARE, type TorqueLimits, torqueLimits } from "./torque-limits.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";
 export { compareWays, type WayAsked, type Ways, type WaysAsked, type WayToMend } from "./ways.ts";
 export { drawWays, writeWays } from "./ways-text.ts";

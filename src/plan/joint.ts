@@ -14,7 +14,7 @@ import {
   type Thread,
   type Wrench,
 } from "../fastening/index.ts";
-import { newtonMetres, newtons } from "../quantity/index.ts";
+import { newtons } from "../quantity/index.ts";
 import type { Connection, Hardware, Rubbing, Vehicle, Way } from "../vehicle/index.ts";
 import { type Fastened, refitOf } from "./refit.ts";
 
@@ -100,8 +100,8 @@ const fasteners = (first: Hardware, all: readonly Hardware[]): number =>
 function aimOf({ torque, preload, turn, grip }: Fastened): Aim {
   if (preload !== undefined) return { preload: newtons(preload) };
   if (torque === undefined) return { propose: "to come apart" };
-  if (turn === undefined || grip === undefined) return { torque: newtonMetres(torque) };
-  return { turn: { torque: newtonMetres(torque), degrees: (turn * 180) / Math.PI, grip } };
+  if (turn === undefined || grip === undefined) return { torque: torque.nominal };
+  return { turn: { torque: torque.nominal, degrees: (turn * 180) / Math.PI, grip } };
 }
 
 /** What all fasteners must clamp: the force that is asked for, and what a pressure pushes against it. */

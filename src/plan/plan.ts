@@ -13,6 +13,7 @@ import { meansOf } from "./order.ts";
 import type { Assumed, Question, Swap } from "./question.ts";
 import { type Sequence, sequence } from "./sequence.ts";
 import { type Draft, draftBack, draftOut, plain } from "./steps.ts";
+import type { TorqueLimits } from "./torque-limits.ts";
 
 /** What was put in, or is taken out, at a step. */
 export interface Item {
@@ -61,6 +62,8 @@ export interface PlanStep {
   readonly fresh: readonly string[];
   /** Newton-metres, as the file gives it. */
   readonly torque?: number;
+  /** What a reading of it may be, where the file says: at the fastener, running torque in it. */
+  readonly torqueLimits?: TorqueLimits;
   readonly pattern?: string;
   /** How its fasteners are tightened: stages, order, and a marked proposal where the file gives no torque. */
   readonly tightening?: StepTightening;

@@ -10,6 +10,7 @@ import { labelOf } from "./labels.ts";
 import type { Item, PlanStep } from "./plan.ts";
 import type { Question, Source } from "./question.ts";
 import { refitOf } from "./refit.ts";
+import { statedLimits } from "./torque-limits.ts";
 
 /** A step before it is numbered, with the position it is done at. */
 export interface Draft extends Omit<PlanStep, "number"> {
@@ -131,6 +132,7 @@ const refitStep = (
   fetched: readonly Part[],
 ): Draft => {
   const refit = refitOf(connection, way);
+  const tightening = tighteningOf(vehicle, connection, way);
   return {
     ...plain({
       action: way.loosen ? "tighten" : "refit",
@@ -145,9 +147,10 @@ const refitStep = (
     ...given("skill", refit.skill),
     ...given("mark", connection.mark),
     ...given("keep", connection.keep),
-    ...given("torque", refit.torque),
+    ...given("torque", refit.torque?.nominal),
+    ...given("torqueLimits", statedLimits(refit.torque, tightening?.seat === undefined ? 0 : refit.running)),
     ...given("pattern", refit.pattern),
-    ...given("tightening", tighteningOf(vehicle, connection, way)),
+    ...given("tightening", tightening),
     ...given("uses", refit.consumes?.map(sayConsumed)),
     ...given("check", refit.check),
     takeOut: items([...connection.plug, ...connection.temporary]),

@@ -27,4 +27,4 @@ export {
 } from "./quantity.ts";
 export { type Measure, type QuantityFault, type QuantityReading, readQuantity } from "./read.ts";
 export { BASE_UNITS, type Dimension, findUnit, fromBase, type Unit, unitsOf } from "./unit.ts";
-export { writeQuantity } from "./write.ts";
+export { inwards, writeLimits, writeQuantity } from "./write.ts";

@@ -34,7 +34,7 @@ function checkRefit(who: string, refit: Refit, shared: Refit, desk: Desk): void 
       { owner: who },
       [desk.nodeOf(refit, "torque")],
     );
-  const full = torque ?? shared.torque;
+  const full = (torque ?? shared.torque)?.nominal;
   if (turn !== undefined && full === undefined && !misread("torque"))
     desk.fault(
       "turn-alone",

@@ -1,7 +1,7 @@
 // Owns what a file says of how a joint is fastened: its hardware, where its bolts are, the state of its threads, what is used up.
 
-import { metres, readQuantity } from "../quantity/index.ts";
-import type { Consumed, Hardware, Layout, Refit, Rubbing, ThreadState } from "./model.ts";
+import { type Measure, metres, readQuantity } from "../quantity/index.ts";
+import type { Consumed, Hardware, Layout, Refit, Rubbing, ThreadState, Torque } from "./model.ts";
 import { THREAD_STATES } from "./model.ts";
 import {
   count,
@@ -10,6 +10,7 @@ import {
   type JsonSchema,
   list,
   may,
+  measure,
   must,
   otherwise,
   quantity,
@@ -158,9 +159,40 @@ const consumed: Shape<Consumed> = {
 
 const threadState: Shape<ThreadState> = word(THREAD_STATES);
 
+const measuredTorque = measure("torque");
+/** How a value is written that has limits beside it. */
+const TOLERANCE = /±|\+\/?-|\.\./;
+
+/** A torque with the tolerance that its source gives, if it gives one. One that no wrench could keep is none. */
+const torque: Shape<Torque> = {
+  ...measuredTorque,
+  read(node, desk, key) {
+    const read: Measure<"torque"> | undefined = measuredTorque.read(node, desk, key);
+    if (read === undefined) return undefined;
+    const { nominal, low, high } = read;
+    const written = node.kind === "text" ? node.text : "";
+    if (TOLERANCE.test(written) && (low === high || low === 0)) {
+      desk.fault(
+        "bad-limits",
+        node,
+        low === high
+          ? `${key} is "${written}", which leaves nothing to the wrench.`
+          : `${key} is "${written}", which allows none at all.`,
+        "Write the tolerance that its source gives: 48 N·m ± 5 %, or 45..50 N·m; or leave it out.",
+        { key, text: written },
+      );
+      return undefined;
+    }
+    return { nominal, low, high };
+  },
+};
+
 /** The keys of a refit that say how tight, and how. */
 export const tightening = {
-  torque: may(quantity("torque"), "the tightening torque: 48 N·m, 35 lbf·ft"),
+  torque: may(
+    torque,
+    "the tightening torque: 48 N·m, 35 lbf·ft; with its tolerance: 48 N·m ± 4 N·m, 48 N·m ± 5 %, 45..50 N·m",
+  ),
   preload: may(quantity("force"), "the preload of each fastener instead of a torque, which is then reckoned: 25 kN"),
   turn: may(quantity("angle"), "turned on by so much after the torque: 90°"),
   grip: may(quantity("length"), "the length that is clamped between head and nut or thread; with turn"),

@@ -57,6 +57,7 @@ export const FAULTS = [
   "bad-layout",
   "not-a-friction",
   "bad-amount",
+  "bad-limits",
   "two-aims",
   "turn-alone",
   "bad-stages",

@@ -34,6 +34,7 @@ export {
   type Task,
   type Temporary,
   type ThreadState,
+  type Torque,
   type Vehicle,
   type Way,
   type Work,

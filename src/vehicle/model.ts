@@ -16,12 +16,14 @@ import type {
 /** A point in the vehicle's frame, ISO 8855 axes (x forward, y left, z up), in metres. */
 export type Point = readonly [Metres, Metres, Metres];
 
-/** A mass with the limits that its tolerance gives. A mass without a tolerance has low = nominal = high. */
-export interface Mass {
-  readonly nominal: Kilograms;
-  readonly low: Kilograms;
-  readonly high: Kilograms;
+/** A value with the limits that its tolerance gives; without a tolerance low = nominal = high. */
+export interface Limited<V> {
+  readonly nominal: V;
+  readonly low: V;
+  readonly high: V;
 }
+export type Mass = Limited<Kilograms>;
+export type Torque = Limited<NewtonMetres>;
 
 /**
  * What must hold before a step. A bare id is a connection (released), a part (off: its every connection is
@@ -79,7 +81,7 @@ export interface Refit {
   readonly tools: readonly string[];
   readonly skill?: string;
   /** Of each fastener, as its source gives it: to the full torque, or to a preload from which the torque is reckoned. Neither: nobody said. */
-  readonly torque?: NewtonMetres;
+  readonly torque?: Torque;
   readonly preload?: Newtons;
   /** Turned on after the torque, and the length that is clamped. */
   readonly turn?: Radians;

@@ -9,7 +9,7 @@ export const torque: Words["torque"] = {
   step: "Schritt",
   joint: "Verbindung",
   target: "Soll",
-  band: "Toleranz",
+  band: "Toleranz, N·m",
   tool: "Werkzeug",
   actual: "Ist",
   second: "2.",
@@ -17,7 +17,8 @@ export const torque: Words["torque"] = {
   paint: "Farbmarke",
   proposal: "VORSCHLAG, nicht in der Datei",
   practice: (percent) =>
-    `Die Toleranz von ± ${percent} % gilt bei der Freigabe zur Inbetriebnahme: übliche Praxis, keine Datei und keine Quelle nennt sie; gibt der Hersteller eine andere an, geht seine vor.`,
+    `Die Datei nennt keine Toleranz: ± ${percent} % ist übliche Praxis und gilt bei der Freigabe zur Inbetriebnahme; gibt der Hersteller eine andere an, geht seine vor.`,
+  coarse: "mehr als die Toleranz",
   deviation:
     "Hinter dem Werkzeug: um wie viel ein Schlüssel, der in Ordnung ist, abweichen darf (ISO 6789:2003: ± 6 % bis 10 N·m, ± 4 % darüber); sein Prüfschein geht vor.",
   patterns: "Anziehbilder: die Zahl im Ring ist die Reihenfolge, ein dicker Ring die erste",

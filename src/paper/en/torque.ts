@@ -6,7 +6,7 @@ export const torque = {
   step: "Step",
   joint: "Joint",
   target: "Target",
-  band: "Tolerance",
+  band: "Tolerance, N·m",
   tool: "Tool",
   actual: "Actual",
   second: "2nd",
@@ -14,7 +14,8 @@ export const torque = {
   paint: "Paint mark",
   proposal: "PROPOSED, not in the file",
   practice: (percent: string) =>
-    `The tolerance of ± ${percent} % is what the start-up gate takes: common practice, no file or source states it; where the maker gives another, his goes before it.`,
+    `The file states no tolerance: ± ${percent} % is common practice, and what the start-up gate takes; where the maker gives another, his goes before it.`,
+  coarse: "more than the tolerance",
   deviation:
     "Behind the tool: what a setting or indicating wrench in order may be off (ISO 6789:2003: ± 6 % up to 10 N·m, ± 4 % above); its certificate goes before that.",
   patterns: "Patterns: the number in the ring is the turn; a thick ring is the first",

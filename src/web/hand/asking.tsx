@@ -5,7 +5,7 @@ import { type Act, type Body, doubtTorque } from "../../ledger/index.ts";
 import { readQuantity } from "../../quantity/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
-import { sayAct } from "./say.ts";
+import { sayAct, sayLimits } from "./say.ts";
 import { useWork } from "./work.tsx";
 
 interface Said {
@@ -32,13 +32,13 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
   const { book } = useWork();
   const isSecond = body.kind === "torque value";
   const at = "at" in body ? (body.at ?? "") : "";
-  const aim = book.brief.joints.find(({ id }) => id === at)?.torque?.aim;
+  const wanted = book.brief.joints.find(({ id }) => id === at)?.torque;
   const unit = figures.unit("torque");
-  const [read, setRead] = useState(isSecond || aim === undefined ? "" : figures.plain(aim, "torque"));
+  const [read, setRead] = useState(isSecond || wanted === undefined ? "" : figures.plain(wanted.aim, "torque"));
   const [doubted, setDoubted] = useState<string>();
   const torque = `${read.replace(",", ".")} ${unit}`;
   const done = () => {
-    if (aim !== undefined && doubtTorque(aim, torque) !== undefined && doubted !== torque) {
+    if (wanted !== undefined && doubtTorque(wanted, torque) !== undefined && doubted !== torque) {
       setDoubted(torque);
       return;
     }
@@ -64,7 +64,11 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
           onInput={({ currentTarget }) => setRead(currentTarget.value)}
         />
       </label>
-      {doubted === torque ? <p class="notice">{words.hand.doubt(figures.measure(aim ?? 0, "torque"))}</p> : null}
+      {doubted === torque && wanted !== undefined ? (
+        <p class="notice">
+          {words.hand.doubt(figures.measure(wanted.aim, "torque"), sayLimits(wanted, figures, words))}
+        </p>
+      ) : null}
       <button type="submit" class="main act" disabled={isBusy}>
         {doubted === torque ? words.hand.sure : isSecond ? words.hand.acts["torque value"] : words.hand.acts.torqued}
       </button>

@@ -1,6 +1,8 @@
 // Owns how an entry is said on the tablet: short, in the language of the screens, as it was or is to be entered.
 
-import { type Body, type Brief, type BriefStep, Names } from "../../ledger/index.ts";
+import { type Body, type Brief, type BriefStep, type BriefTorque, Names } from "../../ledger/index.ts";
+import { torqueLimits } from "../../plan/index.ts";
+import type { Figures } from "../sheet/figures.ts";
 import type { Words } from "../words/words.ts";
 
 /** What was done, without what it was done to. */
@@ -103,4 +105,11 @@ export const sayStep = ({ ties, hand }: Words, brief: Brief, { action, id, label
   return action === "verify"
     ? `${hand.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
     : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${plainly(action, names.label(id), label)}`;
+};
+
+/** What a reading of a torque may be, and whether that is the file's word or common practice. */
+export const sayLimits = ({ aim, limits }: BriefTorque, figures: Figures, { hand }: Words): string => {
+  const { low, high } = torqueLimits(aim, limits);
+  const said = figures.limits(low, high, "torque");
+  return limits === undefined ? hand.practice(said) : hand.limits(said);
 };

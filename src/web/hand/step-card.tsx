@@ -12,7 +12,7 @@ import { Asking } from "./asking.tsx";
 import { Notes } from "./notes.tsx";
 import { namedIn, usePending } from "./pending.ts";
 import { Photos } from "./photos.tsx";
-import { sayAct, sayStep } from "./say.ts";
+import { sayAct, sayLimits, sayStep } from "./say.ts";
 import { BySecond } from "./second.tsx";
 import { useWork } from "./work.tsx";
 
@@ -79,7 +79,11 @@ export const StepCard = ({
         {joint?.torque === undefined || !isBack ? null : (
           <Fact name={words.hand.torque}>
             <b class="large">{figures.measure(joint.torque.aim, "torque")}</b>
-            {joint.torque.proposal ? ` (${words.hand.proposal})` : ""}
+            {joint.torque.proposal ? (
+              ` (${words.hand.proposal})`
+            ) : (
+              <small> {sayLimits(joint.torque, figures, words)}</small>
+            )}
           </Fact>
         )}
         {joint === undefined || joint.fresh.length === 0 || !isBack ? null : (

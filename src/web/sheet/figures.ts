@@ -2,7 +2,7 @@
 
 import { createContext } from "preact";
 import { useContext, useMemo } from "preact/hooks";
-import { findUnit, fromBase } from "../../quantity/index.ts";
+import { findUnit, fromBase, inwards } from "../../quantity/index.ts";
 import { type Settings, useSettings } from "./settings.ts";
 
 /** What is shown, in the base unit that it comes in. */
@@ -28,6 +28,8 @@ const UNITS: Readonly<Record<Settings["units"], Readonly<Record<Shown, readonly 
   },
 };
 
+/** Of limits that lie close together. */
+const MOST_DIGITS = 6;
 const HOUR = 60;
 const DAY = 24 * HOUR;
 
@@ -77,6 +79,13 @@ export class Figures {
   measure(value: number, shown: Shown): string {
     const [unit, digits] = UNITS[this.settings.units][shown];
     return `${this.number(this.inUnit(value, shown), digits)} ${unit}`;
+  }
+
+  /** Limits in the unit that is preferred, as one can keep to them: "104.5–115.5 N·m". */
+  limits(low: number, high: number, shown: Shown): string {
+    const [unit, digits] = UNITS[this.settings.units][shown];
+    const ends = inwards(this.inUnit(low, shown), this.inUnit(high, shown), digits);
+    return `${ends.map((end) => this.number(end, MOST_DIGITS)).join("–")} ${unit}`;
   }
 
   /** The value without its unit, and the unit: for an axis. */

@@ -48,7 +48,13 @@ test("a field deep inside is told by the keys of the file, old and new", () => {
       id: "bolts",
       label: "Bolts",
       is: "changed",
-      fields: [{ path: ["refit", "torque"], before: 48, after: 40 }],
+      fields: [
+        {
+          path: ["refit", "torque"],
+          before: { nominal: 48, low: 48, high: 48 },
+          after: { nominal: 40, low: 40, high: 40 },
+        },
+      ],
     },
   ]);
   expect(told("at: pit, time: 5 min", "at: pit, time: 6 min")[0]?.fields).toEqual([

@@ -40,7 +40,7 @@ export interface Change {
 /** Keys of the model that are written otherwise in the file. */
 const WRITTEN: Readonly<Record<string, string>> = { ways: "release", fresh: "new", consumes: "new", lifted: "checks" };
 /** Told as a whole: its parts alone say nothing. */
-const WHOLE = new Set(["mass", "needs", "layout", "outline", "path", "pads", "amount"]);
+const WHOLE = new Set(["mass", "torque", "needs", "layout", "outline", "path", "pads", "amount"]);
 /** Made by the reader, and no word of the file's. */
 const MADE = new Set(["id", "handIsDefault", "marginIsDefault"]);
 

@@ -74,12 +74,10 @@ export const sayValue = (value: unknown, path: readonly string[], thing: ThingKi
       .join(", ");
   }
   const record = value as Readonly<Record<string, unknown>>;
-  if (key === "mass" && typeof record.nominal === "number") {
+  if ((key === "mass" || key === "torque") && typeof record.nominal === "number") {
     const [low, nominal, high] = [record.low, record.nominal, record.high] as readonly number[];
-    const mass = figures.measure(nominal ?? 0, "mass");
-    return low === high
-      ? mass
-      : `${mass} (${figures.measure(low ?? 0, "mass")} – ${figures.measure(high ?? 0, "mass")})`;
+    const value = figures.measure(nominal ?? 0, key);
+    return low === high ? value : `${value} (${figures.measure(low ?? 0, key)} – ${figures.measure(high ?? 0, key)})`;
   }
   return Object.entries(record)
     .filter(([name, one]) => name !== "id" && one !== undefined && !(Array.isArray(one) && one.length === 0))

@@ -90,6 +90,8 @@ export const hand: Words["hand"] = {
   hardware: "Kommt heraus",
   fresh: "Neu",
   torque: "Anziehen mit",
+  limits: (limits) => `${limits} erlaubt`,
+  practice: (limits) => `${limits} nach üblicher Praxis; die Datei nennt keine Toleranz`,
   proposal: "aus Größe und Festigkeit gerechnet, von niemandem vorgegeben",
   pattern: "in dieser Reihenfolge",
   fasteners: (n) => (n === 1 ? "1 Schraube" : `${n} Schrauben`),
@@ -158,7 +160,8 @@ export const hand: Words["hand"] = {
   proof: "Wie wurde die Freiheit festgestellt?",
   proofs: ["Startversuch ohne Wirkung", "Messgerät zeigt 0 V", "Manometer zeigt 0"],
   torqueRead: "Drehmoment wie abgelesen",
-  doubt: (wanted) => `Das ist weit von ${wanted}. Sehen Sie noch einmal hin: so abgelesen, in dieser Einheit?`,
+  doubt: (wanted, limits) =>
+    `Das passt nicht: Gewollt sind ${wanted} (${limits}). Sehen Sie noch einmal hin: so abgelesen, in dieser Einheit?`,
   tool: "Mit",
   enter: "Eintragen",
   cancel: "Jetzt nicht",

@@ -90,7 +90,9 @@ export const phrases: Phrases = {
     `${torque} ist aus Größe und Festigkeitsklasse gerechnet; tragen Sie die Angabe des Herstellers in die Fahrzeugdatei ein, oder überlassen Sie es ihm schriftlich`,
   torqueWanted: (torque) => `gewollt sind ${torque}`,
   torqueOff: (person, read, wanted, percent) =>
-    `${person} las ${read} ab, gewollt sind ${wanted} auf ${percent} % genau`,
+    `${person} las ${read} ab, gewollt sind ${wanted}, nach üblicher Praxis auf ± ${percent} %, denn die Datei nennt keine Toleranz`,
+  torqueOutside: (person, read, wanted, limits) =>
+    `${person} las ${read} ab, gewollt sind ${wanted}, nach der Datei ${limits}`,
   readAlone: (person) => `abgelesen von ${person} allein`,
   notCounted: (item, count) => `${item}: ${count} kommen heraus, und niemand hat gezählt`,
   countedOff: (item, out, back) => `${item}: ${out} heraus, ${back} hinein`,

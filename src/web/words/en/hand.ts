@@ -87,6 +87,8 @@ export const hand = {
   hardware: "Comes out",
   fresh: "New",
   torque: "Tighten to",
+  limits: (limits: string) => `${limits} allowed`,
+  practice: (limits: string) => `${limits} by common practice; the file states no tolerance`,
   proposal: "reckoned from size and class, nobody gave it",
   pattern: "in this order",
   fasteners: (n: number) => (n === 1 ? "1 fastener" : `${n} fasteners`),
@@ -153,7 +155,8 @@ export const hand = {
   proof: "How was it proved dead?",
   proofs: ["Tried to start it", "Meter reads 0 V", "Gauge reads 0"],
   torqueRead: "Torque as read",
-  doubt: (wanted: string) => `That is far from ${wanted}. Look again: was it read so, in this unit?`,
+  doubt: (wanted: string, limits: string) =>
+    `This does not fit: ${wanted} is wanted (${limits}). Look again: was it read so, in this unit?`,
   tool: "With",
   enter: "Enter",
   cancel: "Not now",
