@@ -12,7 +12,7 @@ import { countFaults, sayFaults, takeVehicle } from "./files.ts";
 import { takeStore } from "./kit.ts";
 import { readOrder } from "./order.ts";
 import { type Ready, ready } from "./pressing.ts";
-import { readPrint } from "./print-asked.ts";
+import { personCalled, readPrint } from "./print-asked.ts";
 import { refuse, tellRelease } from "./release.ts";
 import { searchLimits } from "./schedule.ts";
 import { keptTerminal, type Terminal, type Written } from "./terminal.ts";
@@ -49,7 +49,7 @@ async function packAsked(call: Call, terminal: Terminal, overseer: Overseer): Pr
   const json = call.flags.has("json");
   const taken = await takeVehicle(call.operands[0] ?? "", terminal, json);
   if (typeof taken === "number") return taken;
-  const made = planAsked(taken.vehicle, call, terminal, overseer);
+  const made = planAsked(taken.vehicle, call, terminal, overseer, asked.person);
   if (typeof made === "number") return made;
   const store = takeStore(call, terminal);
   if (typeof store === "number") return store;
@@ -79,7 +79,8 @@ function planAsked(
   call: Call,
   terminal: Terminal,
   overseer: Overseer,
-): { readonly plan: Plan; readonly crew?: CrewPlan } | Exit {
+  name: string | undefined,
+): { readonly plan: Plan; readonly crew?: CrewPlan; readonly person?: string } | Exit {
   const given = call.flags.get("crew");
   const crew = given === undefined ? undefined : readCrewFlag(vehicle, given);
   if (crew !== undefined && "call" in crew) return refuse(crew.call, terminal);
@@ -87,6 +88,8 @@ function planAsked(
     terminal.warn(`${sayFaults(crew.file, terminal)}\n\n${countFaults(crew.file.length, crew.path)}`);
     return EXIT.not;
   }
+  const person = name === undefined || crew === undefined ? undefined : personCalled(name, crew.crew.people);
+  if (person !== undefined && "what" in person) return refuse([person], terminal);
   const order = readOrder(vehicle, { ...call, flags: new Map([...call.flags].filter(([name]) => name !== "crew")) });
   if (!("jobs" in order)) return refuse(order, terminal);
   const question = translate(vehicle, { ...order, ...(crew === undefined ? {} : { people: crew.people }) });
@@ -114,5 +117,5 @@ function planAsked(
     );
     return EXIT.not;
   }
-  return { plan, crew: scheduled.plan };
+  return { plan, crew: scheduled.plan, ...(person === undefined ? {} : { person: person.id }) };
 }

@@ -9,6 +9,8 @@ export interface PrintAsked {
   readonly out?: string;
   readonly html?: string;
   readonly only?: readonly SheetKind[];
+  /** As it was written: an id or a name. */
+  readonly person?: string;
   readonly paper: Paper;
   readonly roll?: Roll;
   readonly lang: Lang;
@@ -47,6 +49,11 @@ export function readPrint({ flags, operands }: Call, now: number): PrintAsked | 
       what: `--only ${kind} is a sheet of a run, and none is named`,
       mend: "Write the shop's store and the run: unmoor print SHOP RUN.",
     });
+  const person = one("person");
+  if (person !== undefined && operands[1] === undefined && !flags.has("crew"))
+    faults.push({ what: "--person is one of a crew, and none is given", mend: "Give --crew FILE, or --crew 2." });
+  if (person !== undefined && (only.length > 0 || one("labels") !== undefined))
+    faults.push({ what: "--person is a card by itself", mend: "Leave out --only and --labels." });
   const roll = one("labels") === undefined ? undefined : rollOf(one("labels") ?? "");
   if (roll !== undefined && "what" in roll) faults.push(roll);
   if (roll !== undefined && only.some((kind) => kind !== "tags"))
@@ -75,6 +82,7 @@ export function readPrint({ flags, operands }: Call, now: number): PrintAsked | 
     ...(out === undefined ? {} : { out }),
     ...(html === undefined ? {} : { html }),
     ...(flags.has("only") ? { only } : {}),
+    ...(person === undefined ? {} : { person }),
     paper,
     ...(roll === undefined || "what" in roll ? {} : { roll }),
     lang,
@@ -94,4 +102,21 @@ function rollOf(text: string): Roll | CallFault {
         what: `--labels ${text} is no size of a label`,
         mend: `Write width and height in millimetres, ${LABEL.least} to ${LABEL.most}: --labels 62x29.`,
       };
+}
+
+/** The person of a crew who is called so, by id or name; or that nobody is. */
+export function personCalled(
+  name: string,
+  people: readonly { readonly id: string; readonly label: string }[],
+): { readonly id: string } | CallFault {
+  const wanted = name.toLowerCase();
+  return (
+    people.find(({ id, label }) => id.toLowerCase() === wanted || label.toLowerCase() === wanted) ?? {
+      what: `--person: nobody of this crew is called ${name}`,
+      mend: mendWord(
+        name,
+        people.map(({ label }) => label),
+      ),
+    }
+  );
 }

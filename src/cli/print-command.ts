@@ -12,6 +12,7 @@ const OWN: readonly Flag[] = [
     many: true,
     text: "only these: chart, cards, lift, kit, torque, holes, sign-off, tags; of a run also shift, record",
   },
+  { name: "person", value: "NAME", text: "the card of this person alone; with --crew, or of a run" },
   { name: "paper", value: "SIZE", text: "a4, or letter; else a4" },
   { name: "labels", value: "WxH", text: "tags and bag labels one by one for a label roll, in millimetres: 62x29" },
   { name: "lang", value: "LANG", text: "en, or de; else en" },

@@ -10,8 +10,9 @@ import { readVehicle, type Vehicle } from "../vehicle/index.ts";
 import type { Call } from "./call.ts";
 import type { Exit } from "./exit.ts";
 import { press, ready } from "./pressing.ts";
-import { readPrint } from "./print-asked.ts";
+import { personCalled, readPrint } from "./print-asked.ts";
 import { refuse } from "./release.ts";
+import { restSchedule } from "./rest-schedule.ts";
 import { atStore, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
 
@@ -24,10 +25,21 @@ export function printRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
     warnOfDamage(desk, terminal);
     const { plan } = await planInForce(store, desk.brief.plan);
     const vehicle = await vehicleOf(store, desk.run);
+    const person = asked.person === undefined ? undefined : personCalled(asked.person, desk.brief.people);
+    if (person !== undefined && "what" in person) return refuse([person], terminal);
+    const crew = person === undefined ? undefined : await restSchedule(desk, call, terminal);
+    if (typeof crew === "number") return crew;
+    if (person !== undefined && crew?.crew.people.some(({ id: one }) => one === person.id) !== true)
+      return refuse(
+        [{ what: `--person: ${asked.person} is not at work on this run`, mend: "See unmoor run SHOP RUN --who." }],
+        terminal,
+      );
     const { version } = desk.run;
     const done = ready(
       packOf({
         ...asked,
+        ...(crew === undefined ? {} : { crew }),
+        ...(person === undefined ? {} : { person: person.id }),
         vehicle,
         plan,
         kit: kitOf(plan, vehicle),
@@ -41,6 +53,7 @@ export function printRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
           damages: desk.damages,
           person: (one) => desk.person(one),
           label: (one) => desk.label(one),
+          torque: (one) => desk.brief.joints.find((joint) => joint.id === one)?.torque,
         },
       }),
       asked,

@@ -4,19 +4,14 @@ import { writeFileSync } from "node:fs";
 import { type Entry, knownTo, Ledger, ledgerAt, readRun, shiftPage, writeRun } from "../ledger/index.ts";
 import { writeCrewPlan } from "../plan/index.ts";
 import { type Desk, describeReception, describeRun, nodesOwn } from "../server/index.ts";
-import { computeAside } from "./background.ts";
 import type { Call } from "./call.ts";
 import { readEarlier, readText } from "./crew-order.ts";
-import type { CrewAnswered, CrewAsked } from "./crew-thread.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { refuse } from "./release.ts";
+import { restSchedule } from "./rest-schedule.ts";
 import { sayRun, sayRunList } from "./run-text.ts";
-import { CREW_THREAD, searchLimits } from "./schedule.ts";
 import { atShop, type Shop, warnOfDamage } from "./shop.ts";
 import type { Terminal } from "./terminal.ts";
-
-/** People wait for it with tools in their hands. */
-const WHO_SECONDS = 2;
 
 export function runRun(call: Call, terminal: Terminal): Promise<Exit> | Exit {
   const [, id] = call.operands;
@@ -90,22 +85,9 @@ async function tellWho(desk: Desk, call: Call, terminal: Terminal): Promise<Exit
   const path = call.flags.get("told")?.[0];
   const told = path === undefined ? undefined : readEarlier(path);
   if (told !== undefined && "what" in told) return refuse([told], terminal);
-  const asked = await desk.whoNext(told);
-  if (asked === undefined) {
-    terminal.warn("unmoor: no plan leads on from here: see the open findings, unmoor run SHOP RUN.");
-    return EXIT.not;
-  }
-  const { answer } = await computeAside<CrewAsked, CrewAnswered>(
-    { what: "schedule", ...asked, ...searchLimits(call, WHO_SECONDS) },
-    terminal,
-    CREW_THREAD,
-  );
-  if (answer?.plan === undefined) {
-    const why = (answer?.lacks ?? []).map(({ what, mend }) => `${what}. ${mend}`).join(" ");
-    terminal.warn(`unmoor: those who are there cannot do what is left. ${why}`);
-    return EXIT.not;
-  }
-  terminal.say(call.flags.has("json") ? JSON.stringify(answer.plan, undefined, 2) : writeCrewPlan(answer.plan));
+  const rest = await restSchedule(desk, call, terminal, told);
+  if (typeof rest === "number") return rest;
+  terminal.say(call.flags.has("json") ? JSON.stringify(rest, undefined, 2) : writeCrewPlan(rest));
   return EXIT.found;
 }
 

@@ -6,6 +6,8 @@ import type { Pattern } from "./pattern.ts";
 /** Width of the drawing in its own units; the height follows the layout. */
 const WIDTH = 400;
 const MARGIN = 36;
+/** Size of names and of the line beneath: to be read on paper, where a drawing is a hand wide. */
+const SMALL = 14;
 /** From the middle of a figure to its base line, of its size: printers do not all know how to centre text by themselves. */
 const DROP = 0.36;
 
@@ -47,7 +49,10 @@ export function drawPattern(
   // A size stands beside its ring and needs the room of its letters.
   const side =
     MARGIN +
-    Math.max(0, ...[...items.values()].filter((one) => one !== usual).map((one) => 7 * (sizeOf(one).length + 2)));
+    Math.max(
+      0,
+      ...[...items.values()].filter((one) => one !== usual).map((one) => 0.7 * SMALL * (sizeOf(one).length + 2)),
+    );
   const width = (right - left) * scale + 2 * side;
   const height = (high - low) * scale + 2 * MARGIN + (usual === undefined ? 0 : 22);
   const place = (x: number, y: number): [number, number] => [side + (x - left) * scale, MARGIN + (high - y) * scale];
@@ -59,7 +64,7 @@ export function drawPattern(
   const radius = Math.min(18, 0.38 * nearest);
   const number = new Map(order.map((id, i) => [id, i + 1]));
   // Numbers of two and three figures must fit into the same ring.
-  const size = Math.min(16, (radius * 2.4) / Math.max(1.6, String(order.length).length));
+  const size = Math.min(20, (radius * 2.4) / Math.max(1.6, String(order.length).length));
 
   const centre = centreOf(bolts);
   const [cx, cy] = place(centre.x, centre.y);
@@ -75,7 +80,7 @@ export function drawPattern(
     // The name stands outside the ring, away from the middle.
     const [ux, uy] = off < 1e-6 ? [0, -1] : [(px - cx) / off, (py - cy) / off];
     const reach = radius + Math.min(11, Math.max(6, 0.2 * nearest));
-    const small = Math.min(10, size * 0.75);
+    const small = Math.min(SMALL, size * 0.75);
     const name = nameOf(id);
     // A long name begins, or ends, at its ring and does not run through it.
     const anchor =
@@ -104,7 +109,7 @@ export function drawPattern(
     ...(usual === undefined
       ? []
       : [
-          `<text x="${figure(width / 2)}" y="${figure(height - 8)}" font-size="10" fill="#444">${escaped(legend(usual, items))}</text>`,
+          `<text x="${figure(width / 2)}" y="${figure(height - 8)}" font-size="${SMALL}" fill="#444">${escaped(legend(usual, items))}</text>`,
         ]),
     "</svg>",
     "",

@@ -1,9 +1,11 @@
-// Owns the work cards: for each position, and with a schedule for each person, the steps that are done there, in the order of their numbers.
+// Owns the work cards: for each position the steps that are done there, in the order of their numbers; with a schedule a page for each person behind them.
 
 import type { CrewPlan, Plan, PlanStep, Visit } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Figures } from "./figures.ts";
+import { peopleSheets } from "./people-cards.ts";
 import { positionPicture } from "./position-picture.ts";
+import { PHASES, scheduled, type Told } from "./schedule.ts";
 import type { Block, Sheet, StepBlock, Warned } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 import type { Words } from "./words.ts";
@@ -19,40 +21,8 @@ export interface CardsAsked {
   readonly figures: Figures;
 }
 
-const PHASES = ["out", "work", "back"] as const;
-type Phase = (typeof PHASES)[number];
-
 /** Actions on a connection: its tag is looked at, and its place drawn. */
 const ON_CONNECTION: readonly PlanStep["action"][] = ["release", "loosen", "refit", "tighten"];
-
-/** What a step of the plan is called in a schedule: phase, action and id; the same step twice in the order of both. */
-const keyOf = (phase: Phase, action: string, id: string): string => `${phase} ${action} ${id}`;
-
-interface Told {
-  readonly start: number;
-  readonly people: readonly string[];
-}
-
-/** When each step of the plan is to be done by the schedule, and by whom. */
-function scheduled({ crew }: CardsAsked): (phase: Phase, step: PlanStep) => Told | undefined {
-  const told = new Map<string, Told[]>();
-  for (const { id, phase, action, start, people } of crew?.steps ?? []) {
-    if (action === "wait") continue;
-    const key = keyOf(phase, action, plainId(id));
-    told.set(key, [...(told.get(key) ?? []), { start, people }]);
-  }
-  // States of the vehicle are changes, not steps: how often they are turned is the schedule's own.
-  for (const { state, to, start, people } of crew?.changes ?? []) {
-    for (const phase of PHASES) {
-      const key = keyOf(phase, to ? "do" : "undo", state);
-      told.set(key, [...(told.get(key) ?? []), { start, people }]);
-    }
-  }
-  return (phase, step) => told.get(keyOf(phase, step.action, step.id))?.shift();
-}
-
-/** The id of the thing in the id of a schedule's step: "back:coolant-return", "job/1". */
-const plainId = (id: string): string => id.replace(/^(?:back:|look:)+/, "");
 
 function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, told?: Told): StepBlock {
   const { words, figures, plan, crew, tagging } = asked;
@@ -185,15 +155,9 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
   const { vehicle, plan, crew, person, words, figures } = asked;
   const { cards } = words;
   const places = new Map(vehicle.connections.map(({ id, at }) => [id, at]));
-  const when = scheduled(asked);
-  const told = new Map<PlanStep, Told>();
-  for (const phase of PHASES)
-    for (const visit of plan[phase])
-      for (const step of visit.steps) {
-        const found = when(phase, step);
-        if (found !== undefined) told.set(step, found);
-      }
-  if (crew !== undefined && person !== undefined) return peopleSheets(asked, crew, told);
+  const told = scheduled(plan, crew);
+  if (crew !== undefined && person !== undefined)
+    return peopleSheets({ plan, crew, only: person, told, words, figures });
   const sheets = PHASES.flatMap((phase) =>
     [...byPosition(plan[phase])].map(([id, visits]): Sheet => {
       const steps = visits.flatMap((visit) => visit.steps);
@@ -233,76 +197,5 @@ export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
       };
     }),
   );
-  return crew === undefined ? sheets : [...sheets, ...peopleSheets(asked, crew, told)];
-}
-
-/** A page for each person: when, where, which step; the step itself is on the position's card. */
-function peopleSheets(
-  { plan, person: only, words, figures }: CardsAsked,
-  crew: CrewPlan,
-  told: ReadonlyMap<PlanStep, Told>,
-): readonly Sheet[] {
-  const numbers = new Map<string, number[]>();
-  for (const phase of PHASES)
-    for (const step of plan[phase].flatMap((visit) => visit.steps)) {
-      const key = keyOf(phase, step.action, step.id);
-      numbers.set(key, [...(numbers.get(key) ?? []), step.number]);
-    }
-  const positions = new Map(crew.positions.map(({ id, label }) => [id, label]));
-  const wanted = crew.crew.people.filter(({ id }) => only === undefined || id === only);
-  return wanted.map(({ id: person, label, skills }): Sheet => {
-    const steps = crew.steps
-      .filter(({ people, action }) => people.includes(person) && action !== "wait")
-      .map((step) => ({
-        start: step.start,
-        free: step.free,
-        number: numbers.get(keyOf(step.phase, step.action, plainId(step.id)))?.join(", ") ?? "",
-        label: step.label,
-        position: step.position,
-        others: step.people.filter((one) => one !== person),
-      }));
-    const changes = crew.changes
-      .filter(({ people }) => people.includes(person))
-      .map((change) => ({
-        start: change.start,
-        free: change.end,
-        number: [...told]
-          .flatMap(([step, one]) => (step.id === change.state && one.start === change.start ? [step.number] : []))
-          .join(", "),
-        label: change.label,
-        position: change.position,
-        others: change.people.filter((one) => one !== person),
-      }));
-    const names = new Map(crew.crew.people.map((one) => [one.id, one.label]));
-    return {
-      kind: "cards",
-      title: label,
-      blocks: [
-        ...(skills.length === 0 ? [] : [{ kind: "text", small: true, text: skills.join(", ") } as const]),
-        {
-          kind: "table",
-          columns: [
-            { title: words.run.when, width: { mm: 15 }, right: true },
-            { title: "min", width: { mm: 11 }, right: true },
-            { title: words.chart.step, width: { mm: 15 }, right: true },
-            { title: words.run.what, width: { share: 3 } },
-            { title: words.run.place, width: { share: 1.4 } },
-            { title: words.run.who, width: { share: 1 } },
-            { title: words.pack.done, width: { mm: 14 } },
-          ],
-          rows: [...steps, ...changes]
-            .toSorted((a, b) => a.start - b.start || a.free - b.free)
-            .map(({ start, free, number, label: what, position, others }) => [
-              figures.clock(start, crew.crew.begins),
-              figures.number(free - start),
-              number,
-              what,
-              position === undefined ? "" : (positions.get(position) ?? position),
-              others.map((one) => `+ ${names.get(one) ?? one}`).join(" "),
-              { box: "tick" },
-            ]),
-        },
-      ],
-    };
-  });
+  return crew === undefined ? sheets : [...sheets, ...peopleSheets({ plan, crew, told, words, figures })];
 }

@@ -30,6 +30,15 @@ export const words = (x: number, y: number, size: number, text: string, more = "
 /** Roughly how wide a text is: letters of this family are a little over half as wide as they are high. */
 export const widthOf = (text: string, size: number): number => [...text].length * size * 0.54;
 
+/** A text about the middle x, on white, so that no line of the drawing runs through it. */
+export const onWhite = (x: number, y: number, size: number, text: string, more = ""): string => {
+  const wide = widthOf(text, size) + 0.4 * size;
+  return (
+    rect(x - wide / 2, y - 0.85 * size, wide, 1.1 * size, 'fill="#fff"') +
+    words(x, y, size, text, `text-anchor="middle" ${more}`)
+  );
+};
+
 /** A text cut to a width, with an ellipsis where something is left out. */
 export const fitted = (text: string, size: number, wide: number): string => {
   const most = Math.max(1, Math.floor(wide / (size * 0.54)));

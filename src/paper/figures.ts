@@ -10,12 +10,22 @@ export interface Figures {
   places(value: number, places: number): string;
   /** Limits as one can keep to them: "104.5–115.5". */
   limits(low: number, high: number): string;
+  /** What is measured out: small amounts in the unit that they are measured in. */
+  amount(value: number, unit: string): string;
+  /** "45 min", "2 h 5 min". */
   minutes(value: number): string;
-  /** Minute of an order, as a time of day where it is known when it begins. */
+  /** Minute of an order, as a time of day where it is known when it begins, from the second day on with the day. */
   clock(minute: number, begins?: number): string;
   /** A moment, to the minute, UTC: the same on every machine. */
   moment(milliseconds: number): string;
 }
+
+const HOUR = 60;
+const DAY = 24 * HOUR;
+const DAYS: Readonly<Record<Lang, string>> = { en: "day", de: "Tag" };
+
+/** A thousandth of each. */
+const SMALL: Readonly<Record<string, string>> = { L: "mL", kg: "g", m: "mm" };
 
 const twoDigits = (value: number): string => String(value).padStart(2, "0");
 
@@ -23,15 +33,29 @@ export const figuresOf = (lang: Lang): Figures => {
   const sign = (text: string): string => (lang === "de" ? text.replace(".", ",") : text).replace("-", "−");
   const number = (value: number, digits = 1): string => sign(String(Number(value.toFixed(digits))));
   const hours = (minute: number): string => `${Math.floor(minute / 60)}:${twoDigits(Math.round(minute) % 60)}`;
+  const places = (value: number, count: number): string => sign(String(Number(value.toPrecision(count))));
+  const three = (value: number): string => places(value, 3);
   return {
     number,
-    places: (value, places) => sign(String(Number(value.toPrecision(places)))),
+    places,
     limits: (low, high) =>
       inwards(low, high, high < 10 ? 2 : 1)
         .map((end) => sign(String(end)))
         .join("–"),
-    minutes: (value) => `${number(value)} min`,
-    clock: (minute, begins) => (begins === undefined ? `+${hours(minute)}` : hours((begins + minute) % 1440)),
+    amount: (value, unit) => {
+      const small = value < 0.1 ? SMALL[unit] : undefined;
+      return small === undefined ? `${three(value)} ${unit}` : `${three(value * 1000)} ${small}`;
+    },
+    minutes: (value) => {
+      if (value < HOUR) return `${number(value)} min`;
+      const [whole, rest] = [Math.floor(Math.round(value) / HOUR), Math.round(value) % HOUR];
+      return `${whole} h${rest === 0 ? "" : ` ${rest} min`}`;
+    },
+    clock: (minute, begins) => {
+      if (begins === undefined) return `+${hours(minute)}`;
+      const day = Math.floor((begins + minute) / DAY);
+      return `${day === 0 ? "" : `${DAYS[lang]} ${day + 1}, `}${hours((begins + minute) % DAY)}`;
+    },
     moment: (milliseconds) => `${new Date(milliseconds).toISOString().slice(0, 16).replace("T", " ")} UTC`,
   };
 };

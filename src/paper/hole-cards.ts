@@ -3,11 +3,11 @@
 import { type Bolt, layOut } from "../fastening/index.ts";
 import { layoutOf, type Plan } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
-import { circle, drawing, line, mm, rect, words as text } from "./drawing.ts";
+import { circle, drawing, line, mm, onWhite, rect, words as text } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
 import type { Block, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
-import { type Tile, tilesOf } from "./tiles.ts";
+import { isWhole, type Tile, tilesOf } from "./tiles.ts";
 import type { Words } from "./words.ts";
 
 /** Millimetres that a hole card may fill, its bar beneath it left out. */
@@ -62,7 +62,9 @@ export function holesSheet(
   return {
     kind: "holes",
     title: words.tags.holes,
-    blocks: blocks.length === 0 ? [{ kind: "text", text: words.tags.noHoles }] : blocks,
+    ...(blocks.length === 0
+      ? { blocks: [{ kind: "text", text: words.tags.noHoles }], empty: true as const }
+      : { blocks }),
   };
 }
 
@@ -181,8 +183,8 @@ const marksOf = ({ places }: Card, scale: number, right: number, down: number): 
       circle(px, py, radius, 'fill="none" stroke="#000" stroke-width=".35"'),
       line(px - radius, py, px + radius, py, 'stroke="#000" stroke-width=".15"'),
       line(px, py - radius, px, py + radius, 'stroke="#000" stroke-width=".15"'),
-      text(px, py - radius - 1.4, 3.2, shortOf(item), 'text-anchor="middle" font-weight="bold"'),
-      text(px, py + radius + 3.6, 2.6, id, 'text-anchor="middle"'),
+      onWhite(px, py - radius - 1.4, 3.2, shortOf(item), 'font-weight="bold"'),
+      onWhite(px, py + radius + 3.6, 2.6, id),
     ].join("");
   });
 
@@ -201,19 +203,31 @@ const outlined = ({ left, top, wide, high, row, column }: Tile, card: Card, scal
   const at = (value: number, whole: number): number =>
     Math.min(Math.max(0, (value - AROUND) * scale + AROUND), smaller(whole, scale));
   const [x, y] = [at(left, card.wide), at(top, card.high)];
+  const [across, down] = [at(left + wide, card.wide) - x, at(top + high, card.high) - y];
+  const clear = ([px, py]: readonly [number, number]): number =>
+    Math.min(...card.places.map((place) => Math.hypot(at(place.x, card.wide) - px, at(place.y, card.high) - py)));
+  // In the middle, or where there is more room about it.
+  const [nameX, nameY] = SPOTS.map(([a, b]) => [x + a * across, y + b * down] as const).reduce((best, one) =>
+    clear(best) < CLEAR && clear(one) > clear(best) ? one : best,
+  );
   return (
-    rect(
-      x,
-      y,
-      at(left + wide, card.wide) - x,
-      at(top + high, card.high) - y,
-      'fill="none" stroke="#555" stroke-width=".2" stroke-dasharray="1.5 1"',
-    ) + text(x + 1.5, y + 4, 3, `${row}/${column}`, 'fill="#333"')
+    rect(x, y, across, down, 'fill="none" stroke="#555" stroke-width=".2" stroke-dasharray="1.5 1"') +
+    text(nameX, nameY, 3, `${row}/${column}`, 'fill="#333" text-anchor="middle"')
   );
 };
 
-const isOn = ({ x, y }: Card["places"][number], { left, top, wide, high }: Tile): boolean =>
-  x >= left && x <= left + wide && y >= top && y <= top + high;
+/** Of a sheet on the whole card: where its name may stand; and how far from the middle of a bolt that is far enough, millimetres. */
+const SPOTS = [
+  [0.5, 0.5],
+  [0.5, 0.3],
+  [0.5, 0.7],
+  [0.3, 0.5],
+  [0.7, 0.5],
+] as const;
+const CLEAR = 14;
+
+const isOn = ({ x, y, item }: Card["places"][number], tile: Tile): boolean =>
+  isWhole({ x, y, radius: radiusOf(item) }, tile);
 
 /** One sheet at full size: its part of the card, the crosses that are laid on those of the sheets about it, which sheets those are, and the bar. */
 function tileDrawing(card: Card, tile: Tile, sheet: (row: number, column: number) => string): string {

@@ -44,7 +44,7 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
         ],
         kit.picking.map(({ shelf, item, kind, count, unit, first, stock }) => [
           ...(shelves ? [shelf ?? "–"] : []),
-          unit === undefined ? `${count} ×` : `${figures.places(count, 3)} ${unit}`,
+          unit === undefined ? `${count} ×` : figures.amount(count, unit),
           item,
           say.kinds[kind],
           String(first),
@@ -73,7 +73,7 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
           fluid,
           [
             ...(litres > 0 ? [`${figures.places(litres, 3)} L`] : []),
-            ...(unstated.length > 0 ? [say.unstated(unstated.join(", "))] : []),
+            ...(unstated.length > 0 ? [say.unstated(unstated)] : []),
           ].join("; "),
           { box: "write" },
           { box: "write" },
@@ -146,7 +146,7 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
       ...kit.transfers.flatMap(({ parts }) =>
         part(
           say.transfer,
-          [share(say.item, 1.6), share(say.by, 3), share(say.fresh, 1.6), fixed(say.over, 18)],
+          [share(say.item, 1.6), share(say.by, 3), share(say.fresh, 1.6), fixed(say.over, 24)],
           parts.map(({ label, ties, fresh, settings }) => [
             label,
             [
@@ -172,7 +172,7 @@ const newParts = (
   steps: (list: readonly number[]) => string,
 ): readonly Block[] =>
   part(
-    say.kinds["new part"],
+    say.newParts,
     [fixed(say.much, 16, true), share(say.item, 3), share(say.step, 1), fixed(say.laid, 14)],
     kit.newParts.map(({ item, count, steps: at }) => [`${count} ×`, item, steps(at), { box: "tick" }]),
   );

@@ -26,6 +26,7 @@ export function liftSheet(asked: LiftAsked): Sheet {
   return {
     kind: "lift",
     title: words.lift.title,
+    ...(groups.length === 0 ? { empty: true as const } : {}),
     blocks:
       groups.length === 0
         ? [{ kind: "text", text: words.lift.none }]
@@ -51,7 +52,7 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
       aid,
       { kind: "text", text: words.lift.refused },
       ...lift.faults.map(({ at, what, mend }): Block => ({ kind: "text", text: `${at}: ${what}. ${mend}` })),
-      ...placeBlocks(asked, task),
+      ...placeBlocks(asked, task, "hangs"),
     ];
   return [
     head,
@@ -60,7 +61,7 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
     ...checkBlocks(asked, lift.kind === "stands" ? lift.checks : lift.answer.checks),
     ...clearance(asked, lift.kind === "stands" ? lift.clearing : lift.answer.clearing),
     ...(lift.kind === "stands" ? [] : trialBlocks(asked, lift)),
-    ...placeBlocks(asked, task),
+    ...placeBlocks(asked, task, lift.kind === "stands" ? "stands" : "hangs"),
     ...(lift.assumed.length === 0
       ? []
       : [
@@ -122,6 +123,13 @@ function standing(asked: LiftAsked, { group, centre, stand }: LiftStanding): rea
   ];
 }
 
+/** Millimetres that a view takes beside another: no higher than it is by its own shape. */
+const highOf = (svg: string): number => {
+  const [, wide = 1, high = 1] = (/viewBox="\S+ \S+ (\S+) (\S+)"/.exec(svg) ?? []).map(Number);
+  return Math.min(VIEW.most, (VIEW.wide * high) / wide);
+};
+const VIEW = { wide: 87, most: 66 };
+
 function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: LiftHung): readonly Block[] {
   const { words, figures } = asked;
   const { rig } = slung;
@@ -138,7 +146,7 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
     svg: svg.replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`),
     alt: words.lift.views[n] ?? "",
     caption: words.lift.views[n] ?? "",
-    high: 66,
+    high: highOf(svg),
   });
   return [
     facts([...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within), partRow(asked, group.task)]),
@@ -260,14 +268,14 @@ function trialBlocks(asked: LiftAsked, { slung, answer }: LiftHung): readonly Bl
 }
 
 /** People, places, what stops it, what is looked at, who approves. */
-function placeBlocks(asked: LiftAsked, task: string): readonly Block[] {
+function placeBlocks(asked: LiftAsked, task: string, how: "hangs" | "stands"): readonly Block[] {
   const { vehicle, words } = asked;
   const found = vehicle.tasks.find(({ id }) => id === task);
   const positions = new Map(vehicle.positions.map(({ id, label }) => [id, label]));
   const empties = (found?.empties ?? []).map((id) => positions.get(id) ?? id);
   const { lift, pack } = words;
   return [
-    { kind: "heading", level: 3, text: lift.people },
+    { kind: "heading", level: 3, text: lift.people[how] },
     {
       kind: "signatures",
       places: [lift.roles.signaller, lift.roles.operator, lift.roles.supervisor, lift.roles.second],
@@ -284,7 +292,7 @@ function placeBlocks(asked: LiftAsked, task: string): readonly Block[] {
       rows: Array.from({ length: Math.max(3, found?.people ?? 1) }, () => [{ box: "write" }, { box: "write" }]),
     },
     { kind: "heading", level: 3, text: lift.stops },
-    ...lift.stopList.map((text): Block => ({ kind: "text", text: `– ${text}` })),
+    ...lift.stopList[how].map((text): Block => ({ kind: "text", text: `– ${text}` })),
     { kind: "heading", level: 3, text: lift.before },
     {
       kind: "table",
@@ -292,7 +300,7 @@ function placeBlocks(asked: LiftAsked, task: string): readonly Block[] {
         { title: "", width: { mm: 9 } },
         { title: "", width: { share: 1 } },
       ],
-      rows: lift.beforeList.map((text) => [{ box: "tick" }, text]),
+      rows: lift.beforeList[how].map((text) => [{ box: "tick" }, text]),
     },
     {
       kind: "signatures",

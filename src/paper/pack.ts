@@ -99,8 +99,9 @@ export function packOf(asked: PackAsked): Pack {
     shift: () => (run === undefined ? [] : [runSheets(run, words, figures).shift]),
     record: () => (run === undefined ? [] : [runSheets(run, words, figures).record]),
   };
-  const sheets = wanted.flatMap((kind) => make[kind]());
+  const made = wanted.flatMap((kind) => make[kind]());
   const whole = asked.only === undefined && asked.person === undefined && roll === undefined && run === undefined;
+  const sheets = whole ? made.filter(({ empty }) => empty !== true) : made;
   return {
     format: "unmoor/pack/1",
     lang,
@@ -114,6 +115,7 @@ export function packOf(asked: PackAsked): Pack {
       words.pack.made(figures.moment(asked.made)),
     ],
     pageOf: words.pack.pageOf,
+    continued: words.pack.continued,
     boxes: { done: words.pack.done, second: words.pack.second },
     sheets: (whole ? [cover(asked, sheets), ...sheets] : sheets).map(levelled),
   };
@@ -174,8 +176,8 @@ function cover({ vehicle, plan, crew, lang }: PackAsked, sheets: readonly Sheet[
                   { strong: say.crew },
                   say.elapsed(
                     crew.crew.people.map(({ label }) => label).join(", "),
-                    figures.number(crew.elapsed, 0),
-                    figures.number(crew.bound, 0),
+                    figures.minutes(crew.elapsed),
+                    figures.minutes(crew.bound),
                   ),
                 ] as const,
               ]),
@@ -208,8 +210,10 @@ function cover({ vehicle, plan, crew, lang }: PackAsked, sheets: readonly Sheet[
         columns: [
           { title: "", width: { mm: 9 } },
           { title: "", width: { share: 1 } },
+          { title: "", width: { mm: 14 }, right: true },
         ],
-        rows: sheets.map(({ title }) => [{ box: "tick" }, title]),
+        // The first sheet is the one that this stands on.
+        rows: sheets.map(({ title }, n) => [{ box: "tick" }, { sheet: n + 1, title }, { pageof: n + 1 }]),
       },
     ],
   };

@@ -14,10 +14,15 @@ const wide = (table: string): string => `<div class="wide" tabindex="0">${table}
 
 /** Whether there is something to read in it: a box to tick says nothing to whoever only reads. */
 const isSaid = (cell: Cell | undefined): boolean =>
-  typeof cell === "string" || (cell !== undefined && "strong" in cell);
+  typeof cell === "string" || (cell !== undefined && ("strong" in cell || "title" in cell));
 
-const cellText = (cell: Cell): string =>
-  typeof cell === "string" ? escaped(cell) : "strong" in cell ? `<strong>${escaped(cell.strong)}</strong>` : "";
+const idOf = (sheet: number): string => `sheet-${sheet + 1}`;
+
+const cellText = (cell: Cell): string => {
+  if (typeof cell === "string") return escaped(cell);
+  if ("strong" in cell) return `<strong>${escaped(cell.strong)}</strong>`;
+  return "title" in cell ? `<a href="#${idOf(cell.sheet)}">${escaped(cell.title)}</a>` : "";
+};
 
 export function packPage(pack: Pack): string {
   return [
@@ -28,7 +33,7 @@ export function packPage(pack: Pack): string {
     `<header><h1>${escaped(pack.title)}</h1><p>${pack.head.map(escaped).join(" · ")}</p></header>`,
     "<main>",
     ...pack.sheets.map(({ title, blocks }, n) => {
-      const id = `sheet-${n + 1}`;
+      const id = idOf(n);
       return `<section aria-labelledby="${id}"><h2 id="${id}">${escaped(title)}</h2>\n${blocks.map((block) => blockPage(block)).join("\n")}\n</section>`;
     }),
     "</main>",

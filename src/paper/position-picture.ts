@@ -1,7 +1,7 @@
 // Owns the picture of a position: the connections of a card where the file says they are, numbered as on the card, over the outlines of the parts.
 
 import type { Point, Vehicle } from "../vehicle/index.ts";
-import { circle, drawing, line, mm, rect, words as text, widthOf } from "./drawing.ts";
+import { circle, drawing, line, mm, onWhite, rect, words as text, widthOf } from "./drawing.ts";
 import type { FigureBlock } from "./sheet.ts";
 import type { Words } from "./words.ts";
 
@@ -20,6 +20,8 @@ const MARGIN = 9;
 /** Size of a number in its ring, and of the ring. */
 const SIZE = 3.1;
 const RING = 2.7;
+/** Size of a part's name. */
+const NAME = 2.5;
 /** A place farther from the side than this is looked at from the side, metres; nearer the middle, or low down, from above. */
 const ASIDE = 0.25;
 
@@ -117,28 +119,54 @@ export function positionPicture(
   });
   spread(spots, WIDE, tall);
   const bar = barOf(spanX);
-  // A part's name stands where its box has the room for it, and each part's once.
-  const named = new Set<string>();
+  // A part's name stands in a corner of its box that has the room for it and where no number is, and each part's once.
+  const named = new Map<string, { readonly x: number; readonly y: number; readonly long: number }>();
+  const nameAt = (part: string, box: { left: number; top: number; wide: number; deep: number }): string | undefined => {
+    const long = widthOf(part, NAME);
+    if (named.has(part) || long > box.wide - 2 || box.deep < NAME + 1.5) return undefined;
+    const [near, far] = [box.left + 1.2, box.left + box.wide - 1.2 - long];
+    const [upper, lower] = [box.top + 3.2, box.top + box.deep - 1.2];
+    const free = [
+      [near, upper],
+      [near, lower],
+      [far, upper],
+      [far, lower],
+      [(near + far) / 2, (upper + lower) / 2],
+    ].find(
+      ([x = 0, y = 0]) =>
+        spots.every(
+          ({ ring }) =>
+            ring.x < x - RING || ring.x > x + long + RING || ring.y < y - NAME - RING || ring.y > y + RING + 0.5,
+        ) &&
+        [...named.values()].every(
+          (other) => other.x > x + long + 1 || other.x + other.long + 1 < x || Math.abs(other.y - y) > NAME + 0.5,
+        ),
+    );
+    const [x, y] = free ?? [];
+    if (x === undefined || y === undefined) return undefined;
+    named.set(part, { x, y, long });
+    return onWhite(x + long / 2, y, NAME, part, 'fill="#333"');
+  };
   const outlines = boxes.map(({ part, fixed, left: l, right: r, low: b, high: t }) => {
     const [wide, deep] = [(r - l) * scale, (t - b) * scale];
-    const fits = !named.has(part) && widthOf(part, 2.5) < wide - 2 && deep > 4;
-    if (fits) named.add(part);
-    return [
-      rect(
+    return {
+      box: rect(
         X(l),
         Y(t),
         wide,
         deep,
         `fill="none" stroke="#000" stroke-width=".2"${fixed ? ' stroke-dasharray="1.6 1"' : ""} opacity=".55"`,
       ),
-      fits ? text(X(l) + 1.2, Y(t) + 3.2, 2.5, part, 'fill="#333"') : "",
-    ].join("");
+      name: nameAt(part, { left: X(l), top: Y(t), wide, deep }) ?? "",
+    };
   });
-  const marks = spots.map(({ number, x, y, ring }) => {
+  // Beneath all rings, so that no line is drawn through a number.
+  const leaders = spots.flatMap(({ x, y, ring }) =>
+    Math.hypot(ring.x - x, ring.y - y) > RING ? [line(x, y, ring.x, ring.y) + circle(x, y, 0.5, 'fill="#000"')] : [],
+  );
+  const marks = spots.map(({ number, ring }) => {
     const size = String(number).length > 2 ? SIZE * 0.82 : SIZE;
-    const moved = Math.hypot(ring.x - x, ring.y - y) > RING;
     return [
-      moved ? line(x, y, ring.x, ring.y) + circle(x, y, 0.5, 'fill="#000"') : "",
       circle(ring.x, ring.y, RING, 'fill="#fff" stroke="#000" stroke-width=".35"'),
       text(ring.x, ring.y + 0.36 * size, size, String(number), 'text-anchor="middle" font-weight="bold"'),
     ].join("");
@@ -146,7 +174,9 @@ export function positionPicture(
   const under = tall + 5;
   const svg = drawing(WIDE, under + 2, [
     rect(0.2, 0.2, WIDE - 0.4, tall - 0.4, 'fill="none" stroke="#000" stroke-width=".2"'),
-    ...outlines,
+    ...outlines.map(({ box }) => box),
+    ...outlines.map(({ name }) => name),
+    ...leaders,
     ...marks,
     `<path d="M${mm(WIDE - 2 - bar * scale)} ${mm(under - 2.6)}v1.6h${mm(bar * scale)}v-1.6" fill="none" stroke="#000" stroke-width=".3"/>`,
     text(

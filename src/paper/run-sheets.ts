@@ -1,6 +1,8 @@
 // Owns the pages of a run: the shift-change page and the as-run record, with the ledger's last hash of each device.
 
-import { type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
+import { type BriefTorque, type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
+import { isWithin, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
+import { readQuantity } from "../quantity/index.ts";
 import { type Called, contradictionSentence, entrySentence } from "./entry-sentence.ts";
 import type { Figures } from "./figures.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
@@ -13,6 +15,8 @@ export interface RunTold extends Called {
   /** Every entry that is known, in their order, with its text letter for letter. */
   readonly told: readonly { readonly entry: Entry; readonly text: string }[];
   readonly findings: readonly Finding[];
+  /** What a joint is to be tightened to. */
+  readonly torque: (joint: string) => BriefTorque | undefined;
   /** What of the ledger is not as it was written. */
   readonly damages: readonly string[];
 }
@@ -146,6 +150,24 @@ const findingRow =
     ledger.value(state),
   ];
 
+/** Target, tolerance and what was read; what lies outside says so. */
+function readAgainst(
+  read: string,
+  wanted: BriefTorque | undefined,
+  { run: say }: Words,
+  figures: Figures,
+): readonly Cell[] {
+  if (wanted === undefined) return ["–", "–", read];
+  const limits = torqueLimits(wanted.aim, wanted.limits);
+  const reading = readQuantity(read, "torque");
+  const fits = "value" in reading && isWithin(reading.value.nominal, limits);
+  return [
+    `${figures.places(wanted.aim, 3)} N·m`,
+    `${figures.limits(limits.low, limits.high)}${wanted.limits === undefined ? "*" : ""}`,
+    fits ? read : { strong: `${read} ${say.outside}` },
+  ];
+}
+
 function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
   const { run: say, torque } = words;
   const torques = run.told.filter(({ entry }) => entry.body.kind === "torqued" || entry.body.kind === "torque value");
@@ -157,14 +179,33 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
       ...damaged(run, words),
       { kind: "text", text: say.entries(run.told.length) },
       { kind: "heading", level: 2, text: say.torques },
+      ...(torques.some(({ entry: { body } }) => "at" in body && run.torque(body.at ?? "")?.limits === undefined)
+        ? [{ kind: "text", small: true, text: `* ${torque.practice(figures.number(100 * TORQUE_SHARE, 0))}` } as const]
+        : []),
       torques.length === 0
         ? { kind: "text", text: say.noTorques }
         : {
             kind: "table",
-            columns: [share(say.joint, 3), fixed(say.read, 24), share(torque.tool), share(say.by), fixed(say.when, 34)],
+            columns: [
+              share(say.joint, 3),
+              fixed(say.aim, 20),
+              fixed(torque.band, 23),
+              fixed(say.read, 24),
+              share(torque.tool),
+              share(say.by),
+              fixed(say.when, 27),
+            ],
             rows: torques.flatMap(({ entry: { body, author, at } }) =>
               body.kind === "torqued" || body.kind === "torque value"
-                ? [[run.label(body.at), body.torque, body.tool, run.person(author), figures.moment(at)]]
+                ? [
+                    [
+                      run.label(body.at),
+                      ...readAgainst(body.torque, run.torque(body.at), words, figures),
+                      body.tool,
+                      run.person(author),
+                      figures.moment(at),
+                    ],
+                  ]
                 : [],
             ),
           },

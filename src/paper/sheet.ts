@@ -27,8 +27,13 @@ export interface Column {
   readonly right?: boolean;
 }
 
-/** What stands in a table: text, a box to tick, or a place to write. */
-export type Cell = string | { readonly box: "tick" | "write" } | { readonly strong: string };
+/** What stands in a table: text, a box to tick, a place to write, the way to a sheet of the pack, or the page that it begins on. */
+export type Cell =
+  | string
+  | { readonly box: "tick" | "write" }
+  | { readonly strong: string }
+  | { readonly sheet: number; readonly title: string }
+  | { readonly pageof: number };
 
 export interface Warned {
   /** The signal word as it is printed. */
@@ -97,6 +102,8 @@ export interface Sheet {
   readonly kind: SheetKind;
   readonly title: string;
   readonly blocks: readonly Block[];
+  /** It says only that there is nothing of its kind: a whole pack leaves it out. */
+  readonly empty?: true;
 }
 
 /** Millimetres of one label of a roll. */
@@ -116,6 +123,8 @@ export interface Pack {
   readonly head: readonly string[];
   /** "page 1 of 3": what stands before, between and after the numbers. */
   readonly pageOf: readonly [string, string];
+  /** Behind a sheet's title, where it goes on overleaf. */
+  readonly continued: string;
   readonly boxes: { readonly done: string; readonly second: string };
   readonly sheets: readonly Sheet[];
 }
@@ -123,7 +132,7 @@ export interface Pack {
 /** Every text of a pack with the place that it stands at, to be looked through before a page is made. */
 export function* textsOf(pack: Pack): Generator<{ readonly text: string; readonly at: string }> {
   yield {
-    text: [pack.title, ...pack.head, ...pack.pageOf, pack.boxes.done, pack.boxes.second].join(" "),
+    text: [pack.title, ...pack.head, ...pack.pageOf, pack.continued, pack.boxes.done, pack.boxes.second].join(" "),
     at: pack.title,
   };
   for (const sheet of pack.sheets) {
@@ -152,7 +161,11 @@ const textOf = (block: Block): readonly string[] => {
     case "table":
       return [
         ...block.columns.map(({ title }) => title),
-        ...block.rows.flat().map((cell) => (typeof cell === "string" ? cell : "strong" in cell ? cell.strong : "")),
+        ...block.rows
+          .flat()
+          .map((cell) =>
+            typeof cell === "string" ? cell : "strong" in cell ? cell.strong : "title" in cell ? cell.title : "",
+          ),
       ];
     case "figures":
       return block.figures.flatMap(textOf);

@@ -10,9 +10,9 @@ import type { Words } from "./words.ts";
 /** Millimetres: the page's width, a row's height, where the walls and the assembly stand. */
 const WIDE = 178;
 const ROW = 4.7;
-/** The lowest that a row is made so that a cut stays on one page, and the height there is for all of them. */
+/** The lowest that a row is made, and the height there is for all of a page. */
 const LOWEST = 3.7;
-const ROOM: Readonly<Record<Paper, number>> = { a4: 206, letter: 166 };
+const ROOM: Readonly<Record<Paper, number>> = { a4: 206, letter: 182 };
 const TOP = 10;
 const WALL = 6;
 /** Before: from the wall at 0 to the assembly; at the lift beside it. */
@@ -67,28 +67,24 @@ export function chartSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, say: 
       parts.map(({ id }) => id),
       tagging,
     );
-    const row = Math.min(ROW, Math.max(LOWEST, ROOM[paper] / Math.max(1, rows.length)));
-    const most = Math.floor(ROOM[paper] / row);
-    const pages: Row[][] = [];
-    for (const one of rows) {
-      const last = pages.at(-1);
-      if (last === undefined || last.length >= most) pages.push([one]);
-      else last.push(one);
-    }
+    const pages = Math.max(1, Math.ceil((rows.length * LOWEST) / ROOM[paper]));
+    // As many on each page, so that none is small type and the next nearly empty.
+    const most = Math.ceil(rows.length / pages);
+    const row = Math.min(ROW, ROOM[paper] / Math.max(1, most));
     return [
       ...(n === 0 ? [] : [{ kind: "page" } as const]),
       { kind: "heading", level: 2, text: label },
       { kind: "text", text: say.chart.intro(rows.length, parts.map((part) => part.label).join(", ")) },
-      ...pages.flatMap((page, at): readonly Block[] => [
+      ...Array.from({ length: pages }, (_, at): readonly Block[] => [
         ...(at === 0 ? [] : [{ kind: "page" } as const]),
-        draw(page, row, say),
-      ]),
+        draw(rows.slice(at * most, (at + 1) * most), row, say),
+      ]).flat(),
     ];
   });
   return {
     kind: "chart",
     title: say.chart.title,
-    blocks: blocks.length > 0 ? blocks : [{ kind: "text", text: say.chart.noLift }],
+    ...(blocks.length > 0 ? { blocks } : { blocks: [{ kind: "text", text: say.chart.noLift }], empty: true as const }),
   };
 }
 
@@ -140,7 +136,7 @@ function draw(rows: readonly Row[], high: number, say: Words): FigureBlock {
     return [
       stroke(sort, BEFORE.from, BEFORE.to, y),
       text(BEFORE.from + 7, y - 1, size, String(step ?? "–"), 'text-anchor="end" font-weight="bold"'),
-      text(BEFORE.from + 9, y - 1, size, fitted(label, size, 72)),
+      text(BEFORE.from + 9, y - 1, size, fitted(label, size, 77)),
       text(BEFORE.to - 1, y - 1, size, code, 'text-anchor="end"'),
       stroke(sort, AT_LIFT.from, AT_LIFT.from + gap, y),
       stroke(sort, AT_LIFT.to - gap, AT_LIFT.to, y - 2),

@@ -50,29 +50,38 @@ const together = (cells: readonly Cell[]): boolean => {
   return laid.size === cells.length;
 };
 
+/** A bolt's place on the drawing. */
+interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
+}
+
+/** Of a millimetre: what a sum of lengths may be off. */
+const ROUNDING = 1e-6;
+
+/** Whether a place is on a sheet with all that is written at it. Sheets overlap by so much that every place is whole on one. */
+export const isWhole = (
+  { x, y, radius }: Place,
+  { left, top, wide, high }: Pick<Tile, "left" | "top" | "wide" | "high">,
+): boolean => {
+  const about = radius + WRITTEN - ROUNDING;
+  return x >= left + about && x <= left + wide - about && y >= top + about && y <= top + high - about;
+};
+
 /**
  * The sheets of a drawing, row by row, all as large as each other. One on which there is nothing is left out, unless it holds the others together.
  * @param room what one sheet of paper holds.
  * @param places of the bolts on the drawing.
  */
-export function tilesOf(
-  whole: Size,
-  room: Size,
-  places: readonly { readonly x: number; readonly y: number; readonly radius: number }[],
-): readonly Tile[] {
+export function tilesOf(whole: Size, room: Size, places: readonly Place[]): readonly Tile[] {
   const overlap = Math.max(OVERLAP, 2 * (Math.max(0, ...places.map(({ radius }) => radius)) + WRITTEN));
   const across = alongOf(whole.wide, room.wide, overlap);
   const down = alongOf(whole.high, room.high, overlap);
   const wide = across.count === 1 ? whole.wide : across.step + overlap;
   const high = down.count === 1 ? whole.high : down.step + overlap;
   const holds = ({ row, column }: Cell): boolean =>
-    places.some(
-      ({ x, y }) =>
-        x >= column * across.step &&
-        x <= column * across.step + wide &&
-        y >= row * down.step &&
-        y <= row * down.step + high,
-    );
+    places.some((place) => isWhole(place, { left: column * across.step, top: row * down.step, wide, high }));
   let cells: readonly Cell[] = Array.from({ length: across.count * down.count }, (_, n) => ({
     row: Math.floor(n / across.count),
     column: n % across.count,

@@ -22,6 +22,10 @@ export const torqued = (plan: Plan): readonly PlanStep[] =>
         (action === "refit" || action === "tighten") && (torque !== undefined || tightening !== undefined),
     );
 
+/** Whether a wrench that is in order may be off by more than the file allows. */
+const isCoarse = (off: number, full: number, stated: PlanStep["torqueLimits"]): boolean =>
+  stated !== undefined && off > Math.min(full - stated.low, stated.high - full);
+
 export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, words: Words, figures: Figures): Sheet {
   const say = words.torque;
   const steps = torqued(plan);
@@ -43,9 +47,9 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
       step.tightening?.proposal === true
         ? { strong: `${said(full)} ${say.proposal}` }
         : `${said(full)}${step.tightening?.turn === undefined ? "" : ` + ${figures.places(step.tightening.turn, 3)}°`}${(step.tightening?.fasteners ?? 1) > 1 ? ` (${step.tightening?.fasteners} ×)` : ""}`,
-      `${figures.limits(low, high)}${step.torqueLimits === undefined ? ` ${PRACTICE}` : ""}`,
+      `${figures.limits(low, high)}${step.torqueLimits === undefined ? PRACTICE : ""}`,
       // By the torque alone: the file does not say of what class a wrench is.
-      `${wrench.join(", ") || say.noTool}, ± ${figures.number(100 * off, 0)} %${off * full > Math.min(full - low, high - full) ? `: ${say.coarse}` : ""}`,
+      `${wrench.join(", ") || say.noTool}, ±\u00a0${figures.number(100 * off, 0)}\u00a0%${isCoarse(off * full, full, step.torqueLimits) ? `: ${say.coarse}` : ""}`,
       { box: "write" },
       critical ? { box: "write" } : "–",
       { box: "write" },
@@ -55,6 +59,7 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
   return {
     kind: "torque",
     title: say.title,
+    ...(rows.length === 0 ? { empty: true as const } : {}),
     blocks:
       rows.length === 0
         ? [{ kind: "text", text: say.none }]
@@ -68,9 +73,9 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
               columns: [
                 { title: say.step, width: { mm: 12 }, right: true },
                 { title: say.joint, width: { share: 1 } },
-                { title: say.target, width: { mm: 24 } },
-                { title: say.band, width: { mm: 18 } },
-                { title: say.tool, width: { mm: 33 } },
+                { title: say.target, width: { mm: 22 } },
+                { title: say.band, width: { mm: 23 } },
+                { title: say.tool, width: { mm: 32 } },
                 { title: say.actual, width: { mm: 15 } },
                 { title: say.second, width: { mm: 13 } },
                 { title: say.initials, width: { mm: 14 } },
@@ -88,7 +93,7 @@ function patternBlocks(
   connections: ReadonlyMap<string, Connection>,
   { torque: say }: Words,
 ): readonly Block[] {
-  const drawn = steps.flatMap((step): readonly FigureBlock[] => {
+  const found = steps.flatMap((step) => {
     const connection = connections.get(step.id);
     const { tightening } = step;
     if (connection === undefined || tightening?.order === undefined) return [];
@@ -99,14 +104,27 @@ function patternBlocks(
       connection.hardware.flatMap(({ item, holes = [] }) => holes.map((hole) => [hole, item] as const)),
     );
     const name = `${step.number} ${step.label}`;
+    const svg = drawPattern(pattern, name, items)
+      .replace(/<title>[\s\S]*?<\/desc>\n?/, "")
+      .replace('font-family="sans-serif"', `font-family="${LETTERS}"`);
+    return [{ svg, name, order: pattern.order.join(", "), known }];
+  });
+  // Joints that are drawn alike share a drawing.
+  const alike = new Map<string, typeof found>();
+  for (const one of found) {
+    const key = `${one.known} ${one.svg}`;
+    alike.set(key, [...(alike.get(key) ?? []), one]);
+  }
+  const drawn = [...alike.values()].flatMap((joints): readonly FigureBlock[] => {
+    const [first] = joints;
+    if (first === undefined) return [];
+    const names = joints.map(({ name }) => name).join("; ");
     return [
       {
         kind: "figure",
-        svg: drawPattern(pattern, name, items)
-          .replace(/<title>[\s\S]*?<\/desc>\n?/, "")
-          .replace('font-family="sans-serif"', `font-family="${LETTERS}"`),
-        alt: `${name}: ${pattern.order.join(", ")}`,
-        caption: known ? name : `${name}. ${say.circle}`,
+        svg: first.svg,
+        alt: `${names}: ${first.order}`,
+        caption: first.known ? names : `${names}. ${say.circle}`,
         high: 62,
       },
     ];

@@ -56,7 +56,8 @@ export function tighteningOf(vehicle: Vehicle, connection: Connection, way: Way)
     proposal,
     ...("torque" in joint.aim || "turn" in joint.aim ? {} : { by }),
     fasteners: count,
-    stages: pattern === undefined ? [torque] : stageTorques(pattern.pattern),
+    // The wrench shows the running torque in every stage.
+    stages: pattern === undefined ? [applied] : stageTorques(pattern.pattern).map((one) => one + applied - torque),
     ...(turn === undefined ? {} : { turn }),
     round: pattern?.pattern.passes.some(({ by: how }) => how === "round") ?? false,
     ...(pattern?.ordered === true ? { order: pattern.pattern.order } : {}),

@@ -54,19 +54,32 @@ export const planAnew = async (anew: Anew, overseer?: Overseer, milliseconds?: n
 export const whoNext = async (
   store: Pick<Store, "vehicle">,
   run: Pick<Run, "opened" | "vehicle" | "version">,
-  { asked, people, crew }: OrderBody,
+  order: OrderBody,
   ledger: Ledger,
   now: number,
   told?: Earlier,
 ): Promise<Rest | undefined> => {
-  const began = new Date(run.opened);
+  const vehicle = await readPinned(run.vehicle, await pinnedFiles(store, run));
+  return restOfRun(vehicle, run.opened, order, ledger, now, told);
+};
+
+/** The same of a vehicle that is read. @param opened milliseconds since 1970 */
+export const restOfRun = (
+  vehicle: Vehicle,
+  opened: number,
+  { asked, people, crew }: OrderBody,
+  ledger: Ledger,
+  now: number,
+  told?: Earlier,
+): Rest | undefined => {
+  const began = new Date(opened);
   const begins = began.getHours() * 60 + began.getMinutes();
-  return restOf(await readPinned(run.vehicle, await pinnedFiles(store, run)), ledger, {
+  return restOf(vehicle, ledger, {
     order: asked,
     crew:
       crew === undefined ? undefined : { ...crew, tools: new Map(crew.tools), systems: new Map(crew.systems), begins },
     people,
-    opened: run.opened,
+    opened,
     now,
     ...(told === undefined ? {} : { told }),
   });

@@ -1,5 +1,6 @@
 // Owns what the printing thread is given and what it gives back.
 
+import type { Brief, Entry } from "../ledger/index.ts";
 import type { Lang, Paper, SheetKind } from "../paper/index.ts";
 import type { Plan } from "../plan/index.ts";
 import type { ModelFile } from "../store/index.ts";
@@ -22,8 +23,12 @@ export interface PrintTask {
   readonly form: "pdf" | "html";
   /** Only these sheets. */
   readonly only?: readonly SheetKind[];
-  /** Only the card of this person, by the schedule of the order's crew. */
-  readonly forPerson?: { readonly id: string; readonly body: OrderBody };
+  /** Only the card of this person: of a run under way what is left, else by the schedule of the order's crew. */
+  readonly forPerson?: {
+    readonly id: string;
+    readonly body: OrderBody;
+    readonly run?: { readonly brief: Brief; readonly entries: readonly Entry[]; readonly opened: number };
+  };
   /** Milliseconds since 1970. */
   readonly made: number;
 }

@@ -117,7 +117,6 @@ const WRONG = {
   crewFaults: () => "the crew file has faults",
   crewStranger: (person: string) => `the crew file names ${person}, the order does not`,
   notPrintable: (why: string) => (why === "" ? "it cannot be printed" : why),
-  planReplaced: () => "the plan was replaced since, and the run's page says who does what",
   notComputed: (why: string) => why,
   questionGone: () => "the question was let go of",
   noQuestion: () => "there is no such question",
@@ -232,7 +231,6 @@ const MENDS = {
   changeOrder: () => "Change the order, or the vehicle file.",
   cannotAllHold: (rules: string) => `These cannot all hold: ${rules}`,
   sameInBoth: () => "Name the same people in both.",
-  byPosition: () => "Print the cards by position.",
   heCancels: () => "He may cancel it, or a foreman.",
 
   withItsDevice: () => "It comes when its device is back.",

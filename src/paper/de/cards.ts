@@ -8,6 +8,9 @@ export const cards: Words["cards"] = {
   anywhere: "Ohne festen Platz",
   visit: (many, steps, minutes) => `${many ? "Schritte" : "Schritt"} ${steps}: ${minutes}`,
   alsoAt: "Zwischen den Teilen dieser Karte liegen Schritte an anderen Plätzen; die Nummern sagen, wann es weitergeht.",
+  from: "Von",
+  until: "Bis",
+  beside: "Mit",
   bring: "Mitbringen",
   actions: {
     release: "Lösen: ",
@@ -22,6 +25,7 @@ export const cards: Words["cards"] = {
     perform: "",
   },
   lastLook: (closes) => `Letzter Blick, bevor es verdeckt wird durch: ${closes}. Durch eine zweite Person:`,
+  lookBefore: (closes) => `Letzter Blick, bevor dies schließt: ${closes} (was: siehe Karte)`,
   hidden: "verdeckt: fühlen oder Spiegel",
   people: (count) => `${count} Personen`,
   wait: (minutes) => `danach ${minutes} ohne Aufsicht`,

@@ -11,7 +11,7 @@ export const cover: Words["cover"] = {
       ? `${labour} Personenminuten; kein Plan braucht weniger`
       : `${labour} Personenminuten; kein Plan braucht weniger als ${bound}`,
   crew: "Mannschaft",
-  elapsed: (who, elapsed, bound) => `${who}: ${elapsed} min; keiner ihrer Ablaufpläne braucht weniger als ${bound}`,
+  elapsed: (who, elapsed, bound) => `${who}: ${elapsed}; keiner ihrer Ablaufpläne braucht weniger als ${bound}`,
   limit: (kilograms) => `Grenze der Datei ${kilograms} kg`,
   assumed: "Angenommen",
   assumedFigures: (count) =>

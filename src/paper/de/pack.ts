@@ -9,6 +9,7 @@ export const pack: Words["pack"] = {
   version: (version) => `Fassung ${version}`,
   made: (moment) => `erstellt ${moment}`,
   pageOf: ["Seite ", " von "],
+  continued: "Fortsetzung",
   done: "fertig",
   second: "2.",
   general:

@@ -35,6 +35,7 @@ export const run: Words["run"] = {
   torques: "Drehmomente",
   joint: "Verbindung",
   aim: "Soll",
+  outside: "AUSSERHALB",
   read: "Abgelesen",
   hash: "Letzter Hash des Buchs",
   hashHow:

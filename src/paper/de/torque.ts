@@ -5,7 +5,7 @@ import type { Words } from "../words.ts";
 export const torque: Words["torque"] = {
   title: "Drehmomentblatt",
   intro:
-    "Ist-Wert ist, was der Schlüssel zeigte. Verbindungen mit 2 lesen zwei Personen ab, ohne den Wert der anderen zu sehen.",
+    "Ist-Wert ist, was der Schlüssel zeigte. Wo die Spalte 2. frei ist, liest auch eine zweite Person ab, ohne den ersten Wert gesehen zu haben.",
   step: "Schritt",
   joint: "Verbindung",
   target: "Soll",
@@ -14,7 +14,7 @@ export const torque: Words["torque"] = {
   actual: "Ist",
   second: "2.",
   initials: "Kürzel",
-  paint: "Farbmarke",
+  paint: "Farbe",
   proposal: "VORSCHLAG, nicht in der Datei",
   practice: (percent) =>
     `Die Datei nennt keine Toleranz: ± ${percent} % ist übliche Praxis und gilt bei der Freigabe zur Inbetriebnahme; gibt der Hersteller eine andere an, geht seine vor.`,

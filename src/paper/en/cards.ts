@@ -6,6 +6,9 @@ export const cards = {
   anywhere: "Anywhere",
   visit: (many: boolean, steps: string, minutes: string) => `${many ? "Steps" : "Step"} ${steps}: ${minutes}`,
   alsoAt: "The rest of the card continues after steps at other positions; the numbers say when.",
+  from: "From",
+  until: "Until",
+  beside: "With",
   bring: "Bring",
   actions: {
     release: "Release: ",
@@ -20,6 +23,7 @@ export const cards = {
     perform: "",
   },
   lastLook: (closes: string) => `Last look, before this closes over it: ${closes}. By a second person:`,
+  lookBefore: (closes: string) => `Last look before this closes: ${closes} (what: see its card)`,
   hidden: "hidden: feel or mirror",
   people: (count: number) => `${count} people`,
   wait: (minutes: string) => `then ${minutes} unattended`,

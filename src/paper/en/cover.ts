@@ -10,7 +10,7 @@ export const cover = {
       : `${labour} person-minutes; no plan takes less than ${bound}`,
   crew: "Crew",
   elapsed: (who: string, elapsed: string, bound: string) =>
-    `${who}: ${elapsed} min; no schedule of theirs takes less than ${bound}`,
+    `${who}: ${elapsed}; no schedule of theirs takes less than ${bound}`,
   limit: (kilograms: string) => `the file's limit ${kilograms} kg`,
   assumed: "Assumed",
   assumedFigures: (count: number) =>

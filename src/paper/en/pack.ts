@@ -7,6 +7,7 @@ export const pack = {
   version: (version: number) => `version ${version}`,
   made: (moment: string) => `made ${moment}`,
   pageOf: ["page ", " of "] as [string, string],
+  continued: "continued",
   done: "done",
   second: "2nd",
   general:

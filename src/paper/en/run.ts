@@ -33,6 +33,7 @@ export const run = {
   torques: "Torques",
   joint: "Joint",
   aim: "Target",
+  outside: "OUTSIDE",
   read: "Read",
   hash: "Last hash of the ledger",
   hashHow:

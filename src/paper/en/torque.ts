@@ -2,7 +2,8 @@
 
 export const torque = {
   title: "Torque sheet",
-  intro: "Actual is what the wrench showed. Two people read the joints marked 2 without seeing each other's figure.",
+  intro:
+    "Actual is what the wrench showed. Where the column 2nd is open, a second person reads too, without having seen the first figure.",
   step: "Step",
   joint: "Joint",
   target: "Target",

@@ -20,7 +20,10 @@ const query = z.object({
   only: z.enum(OF_ORDER).optional().openapi({ description: "This sheet alone." }),
   person: idShape
     .optional()
-    .openapi({ description: "The card of this person alone, by the schedule of the order's crew." }),
+    .openapi({
+      description:
+        "The card of this person alone: of a run under way what is left of the plan in force, else by the schedule of the order's crew.",
+    }),
 });
 
 export const packRoutes = ({ store, desks, world }: Office, print: Print): OpenAPIHono<Carried> => {
@@ -34,25 +37,33 @@ export const packRoutes = ({ store, desks, world }: Office, print: Print): OpenA
   ): Promise<Exclude<Printed, { readonly faults: unknown }>> => {
     const order = (await store.order(id))?.value;
     if (order === undefined || !has(who, order.site)) throw notFound(["noOrder", id], ["seeList"]);
-    const isRun = (await store.run(id)) !== undefined;
-    const first = `${id}.p1`;
-    const inForce = isRun ? (await desks.at(id)).brief.plan : first;
+    const run = await store.run(id);
+    const desk = run === undefined ? undefined : await desks.at(id);
+    const inForce = desk?.brief.plan ?? `${id}.p1`;
     const plan = (await store.plan(inForce))?.body as PlanBody | undefined;
     const vehicle = await store.vehicle(order.vehicle, order.version);
     if (plan === undefined || vehicle === undefined) throw notFound(["noPlanYet", id], ["orderAgain"]);
-    if (person !== undefined && inForce !== first)
-      throw new Problem(409, "not-printable", ["planReplaced"], ["byPosition"]);
     const printed = await print({
       files: vehicle.files,
       plan: plan.plan,
       order: id,
-      isRun,
+      isRun: run !== undefined,
       version: order.version,
       lang,
       paper,
       form,
       ...(only === undefined ? {} : { only: [only] }),
-      ...(person === undefined ? {} : { forPerson: { id: person, body: order.body as OrderBody } }),
+      ...(person === undefined
+        ? {}
+        : {
+            forPerson: {
+              id: person,
+              body: order.body as OrderBody,
+              ...(run === undefined || desk === undefined
+                ? {}
+                : { run: { brief: desk.brief, entries: desk.told.map(({ entry }) => entry), opened: run.opened } }),
+            },
+          }),
       origin: new URL(url).origin,
       made: world.now(),
     });

@@ -129,7 +129,6 @@ export const refusals: Refusals = {
   crewFaults: () => "die Mannschaftsdatei hat Fehler",
   crewStranger: (person) => `die Mannschaftsdatei nennt ${person}, der Auftrag nicht`,
   notPrintable: (why) => because("es lässt sich nicht drucken", why),
-  planReplaced: () => "der Plan wurde seither ersetzt; wer was tut, steht auf der Seite des Laufs",
   notComputed: (why) => because("die Rechnung ist ohne Ergebnis geendet", why),
   questionGone: () => "die Frage wurde fallen gelassen",
   noQuestion: () => "diese Frage gibt es nicht",
@@ -239,7 +238,6 @@ export const refusals: Refusals = {
   changeOrder: () => "Ändern Sie den Auftrag, oder die Fahrzeugdatei.",
   cannotAllHold: (rules) => `Das alles zugleich geht nicht: ${rules}`,
   sameInBoth: () => "Nennen Sie in beiden dieselben Leute.",
-  byPosition: () => "Drucken Sie die Karten nach Positionen.",
   heCancels: () => "Abbrechen darf, wer sie gestellt hat, oder ein Werkstattleiter.",
 
   withItsDevice: () => "Es kommt, wenn sein Gerät wieder da ist.",
