@@ -92,7 +92,7 @@ describe.skipIf(!reads)("what is read from it again (with pdftotext and pdftoppm
       for (let hole = 1; hole <= 12; hole += 1)
         expect(sheets.some((sheet) => new RegExp(`\\b${hole}\\b`).test(sheet.replace(/sheet \d\/\d/g, "")))).toBe(true);
     }
-  }, 30_000);
+  }, 60_000);
 
   test("its fonts are inside, all of them; no word stands outside the paper, A4 and Letter", async () => {
     const fonts = execFileSync("pdffonts", [at("pack.pdf")], { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });

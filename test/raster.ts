@@ -76,7 +76,10 @@ export function codesOn(page: Grey, dpi: number, columns: readonly number[]): Re
   return found;
 }
 
-/** Folded along lines so many pixels apart, the toner off the fold in a line two pixels wide; and smeared: each pixel with its right neighbours, and greyer. */
+/**
+ * Folded along lines so many pixels apart, the toner off the fold in a line two pixels wide; and smeared: each pixel with its right neighbours, and greyer. The
+ * right half of the page is folded elsewhere: halves of a connection are cut apart, and no fold goes through both at the same place.
+ */
 export function worn({ wide, high, data }: Grey, every: number): Grey {
   const out = new Uint8Array(data.length);
   for (let y = 0; y < high; y += 1)
@@ -84,7 +87,7 @@ export function worn({ wide, high, data }: Grey, every: number): Grey {
       const at = y * wide + x;
       const smeared = ((data[at] ?? 255) * 2 + (data[at - 1] ?? 255) + (data[at + 1] ?? 255)) / 4;
       const grey = 40 + smeared * 0.8;
-      out[at] = y % every < 2 ? 255 : grey;
+      out[at] = (x < wide / 2 ? y : y + every / 2) % every < 2 ? 255 : grey;
     }
   return { wide, high, data: out };
 }

@@ -123,7 +123,7 @@ function shiftSheet(run: RunTold, words: Words, figures: Figures): Sheet {
           .slice(0, 12)
           .map(({ number, action, label, minutes }) => [
             String(number),
-            `${cards.actions[action as keyof typeof cards.actions] ?? ""}${label}`,
+            action === "verify" ? say.look : `${cards.actions[action as keyof typeof cards.actions] ?? ""}${label}`,
             figures.number(minutes),
           ]),
       ),
@@ -188,12 +188,12 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
             kind: "table",
             columns: [
               share(say.joint, 3),
-              fixed(say.aim, 20),
-              fixed(torque.band, 23),
-              fixed(say.read, 24),
+              fixed(say.aim, 17),
+              fixed(torque.band, 22),
+              fixed(say.read, 22),
               share(torque.tool),
               share(say.by),
-              fixed(say.when, 27),
+              fixed(say.when, 34),
             ],
             rows: torques.flatMap(({ entry: { body, author, at } }) =>
               body.kind === "torqued" || body.kind === "torque value"

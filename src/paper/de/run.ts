@@ -20,6 +20,7 @@ export const run: Words["run"] = {
   contradictions: "Widersprüche",
   allFindings: "Befunde",
   next: "Als Nächstes",
+  look: "Letzter Blick",
   nothing: "nichts",
   handing: (from, to, moment) => `Übergeben von ${from} an ${to}, ${moment}; noch nicht übernommen.`,
   over: ["Übergeben von", "Übernommen von"],
