@@ -302,10 +302,10 @@ describe("the picture", () => {
     for (const [i, id] of one.order.entries()) {
       const bolt = byId(one).get(id) as Bolt;
       // 328 units across two radii of 0.1 m, 36 of margin.
-      // The base line is 0.36 of 16 lower.
-      const spot = [36 + (bolt.x + 0.1) * 1640, 36 + (0.1 - bolt.y) * 1640 + 5.76];
+      // The base line is 0.36 of 20 lower.
+      const spot = [36 + (bolt.x + 0.1) * 1640, 36 + (0.1 - bolt.y) * 1640 + 7.2];
       const [x, y] = spot.map((v) => String(Number(v.toFixed(1))));
-      expect(svg).toContain(`<text x="${x}" y="${y}" font-size="16" fill="#000">${i + 1}</text>`);
+      expect(svg).toContain(`<text x="${x}" y="${y}" font-size="20" fill="#000">${i + 1}</text>`);
     }
     expect(svg).toContain("<title>Flange &lt;8&gt; &amp; gasket</title>");
   });

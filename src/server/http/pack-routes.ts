@@ -18,12 +18,10 @@ const query = z.object({
   lang: z.enum(["en", "de"]).default("en"),
   paper: z.enum(["a4", "letter"]).default("a4"),
   only: z.enum(OF_ORDER).optional().openapi({ description: "This sheet alone." }),
-  person: idShape
-    .optional()
-    .openapi({
-      description:
-        "The card of this person alone: of a run under way what is left of the plan in force, else by the schedule of the order's crew.",
-    }),
+  person: idShape.optional().openapi({
+    description:
+      "The card of this person alone: of a run under way what is left of the plan in force, else by the schedule of the order's crew.",
+  }),
 });
 
 export const packRoutes = ({ store, desks, world }: Office, print: Print): OpenAPIHono<Carried> => {
