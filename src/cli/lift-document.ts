@@ -40,20 +40,23 @@ const endsOf = ({ low, high }: Range): { low: number; high: number; reached: [nu
 
 const fitOf =
   (rig: Rig) =>
-  ({ taken, pitch, roll, range, miss }: Fit): NonNullable<NonNullable<HungDocument["takeUp"]>["fit"]> => ({
+  ({ taken, pin, pitch, roll, range, tried, miss }: Fit): NonNullable<NonNullable<HungDocument["takeUp"]>["fit"]> => ({
     taken: Object.fromEntries(rig.legs.map(({ id }, i) => [id, taken[i] ?? 0])),
+    ...(pin === undefined ? {} : { pin }),
     pitch,
     roll,
     ...(range === undefined ? {} : { range: { pitch: [...range.pitch], roll: [...range.roll] } }),
+    ...(tried === undefined ? {} : { tried }),
     miss: finite(miss),
   });
 
 const pairOf = ([from, to]: readonly [number, number]): [number, number] => [from, to];
-const describePin = ({ pin, range, miss }: PinFit) => ({
+const describePin = ({ pin, range, miss, proved }: PinFit) => ({
   pin,
   pitch: pairOf(range.pitch),
   roll: pairOf(range.roll),
   miss,
+  proved,
 });
 
 /** A hanging load. `own`: what it is and whose. */

@@ -84,7 +84,7 @@ function sayHung(one: HungDocument, { ink, width }: Terminal): string[] {
         known === undefined
           ? ` No ranges: ${ranges.status === "none" ? ranges.why : ""}.`
           : known.status === "tried"
-            ? " The ranges are of the corners tried, and prove nothing."
+            ? " The ranges are of cases tried, and prove nothing: a leg may hang slack, or more carry than statics can tell."
             : " No case that the tolerances allow lies outside the brackets."
       }`,
       width,
@@ -135,6 +135,7 @@ function worst(one: HungDocument, width: number): string[] {
     mass: "the mass",
     centre: "the centre",
     lengths: "the lengths",
+    stiffness: "the stiffness",
     "which legs carry": "that only some legs carry",
     "not reached": "what no case was found to reach",
   };
@@ -188,8 +189,8 @@ function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[]
     const range =
       found.range === undefined
         ? ""
-        : `, over all that is not known ${degrees(found.range.pitch[0])} to ${degrees(found.range.pitch[1])} and ${degrees(found.range.roll[0])} to ${degrees(found.range.roll[1])}`;
-    return `${steps.join(", ")}: pitch ${degrees(found.pitch)}, roll ${degrees(found.roll)}${range}`;
+        : `, over ${found.tried ? "the cases tried" : "all that is not known"} ${degrees(found.range.pitch[0])} to ${degrees(found.range.pitch[1])} and ${degrees(found.range.roll[0])} to ${degrees(found.range.roll[1])}`;
+    return `${found.pin === undefined ? "" : `the beam by ${found.pin}, `}${steps.join(", ")}: pitch ${degrees(found.pitch)}, roll ${degrees(found.roll)}${range}`;
   };
   const search = `${looked} combinations looked at, ${proved} held against their ranges.`;
   const lines =
@@ -198,8 +199,8 @@ function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[]
       : pins !== undefined
         ? [
             pins[0]?.miss === 0
-              ? `Hang the beam by ${pins[0].pin}. What was tried proves nothing: look as it rises.`
-              : "Nothing that was tried fits what is wanted, wherever the beam is hung.",
+              ? `Hang the beam by ${pins[0].pin}.${pins[0].proved ? "" : " Cases were tried, which proves nothing: look as it rises."}`
+              : "Nothing fits what is wanted, wherever the beam is hung.",
             ...pins.map(
               ({ pin, pitch, roll, miss }) =>
                 `by ${pin}: pitch ${degrees(pitch[0])} to ${degrees(pitch[1])}, roll ${degrees(roll[0])} to ${degrees(roll[1])}${miss === 0 ? "" : `, misses by ${degrees(miss)}`}`,

@@ -52,6 +52,8 @@ describe("unmoor lift", () => {
   test("of a beam: where to hang it for a wanted attitude, the nearest place first; of two hooks: each its load", async () => {
     const beam = changed(
       "beam",
+      [", links: 6, shackle", ", shackle"],
+      [", links: 6, shackle", ", shackle"],
       ["from: front-eye, length", "from: front-eye, to: ahead, length"],
       ["from: rear-eye, length", "from: rear-eye, to: behind, length"],
       [

@@ -47,12 +47,14 @@ const check = z.strictObject({
 
 const fit = z.strictObject({
   taken: z.record(z.string(), z.int()).describe("Steps to take up in each leg."),
+  pin: z.string().optional().describe("The point to hang the beam by, where there is a choice."),
   pitch: degrees,
   roll: degrees,
   range: z
     .strictObject({ pitch: pair("Degrees."), roll: pair("Degrees.") })
     .optional()
     .describe("Over all that is not known."),
+  tried: z.literal(true).optional().describe("The range is of cases tried, without proof."),
   miss: degrees.nullable().describe("Degrees by which its range leaves what is wanted; null: it has no range."),
 });
 
@@ -127,9 +129,17 @@ const hung = z.strictObject({
       looked: z.int(),
       proved: z.int(),
       pins: z
-        .array(z.strictObject({ pin: z.string(), pitch: pair("degrees"), roll: pair("degrees"), miss: z.number() }))
+        .array(
+          z.strictObject({
+            pin: z.string(),
+            pitch: pair("degrees"),
+            roll: pair("degrees"),
+            miss: z.number(),
+            proved: z.boolean().describe("No case lies outside its range; else cases were tried."),
+          }),
+        )
         .optional()
-        .describe("Where to hang the beam, the least miss first; ranges tried, not proved."),
+        .describe("Where to hang the beam, the least miss first."),
     })
     .optional(),
   clearing,

@@ -19,6 +19,7 @@ import {
   hang,
   type PinFit,
   pinFor,
+  pinsOf,
   type RangeResult,
   type Rig,
   rangesOf,
@@ -160,16 +161,13 @@ function wayOf({ rig, path }: LiftAsked, { pitch, roll, up }: Hanging | Tipping)
 }
 
 function backwards(rig: Rig, wanted: Band): Backwards {
-  if (rig.beam?.pin !== undefined) {
-    const taken = new Set(rig.legs.flatMap(({ lower, upper }) => [lower, upper]));
-    const pins = rig.beam.points.map(({ id }) => id).filter((id) => !taken.has(id));
-    if (pins.length < 2) return { why: `${rig.beam.pin} is the only point left to hang the beam by: give it more` };
-    return { pins: pinFor(rig, pins, wanted) };
-  }
-  if (rig.beam !== undefined || rig.hooks.length !== 1)
-    return { why: "lengths are searched for a load on one hook without a beam" };
   const able = rig.legs.filter(({ takeUp }) => takeUp !== undefined).length;
-  if (able === 0) return { why: "no leg can be taken up: give links or take-up of a leg" };
   if (able > MOST_LEGS) return { why: `${able} legs can be taken up; the search is for ${MOST_LEGS} at the most` };
-  return takeUpFor(rig, wanted);
+  if (able > 0) return takeUpFor(rig, wanted);
+  if (rig.beam?.pin === undefined) return { why: "no leg can be taken up: give links or take-up of a leg" };
+  const pins = pinsOf(rig);
+  if (pins.length > 1) return { pins: pinFor(rig, pins, wanted) };
+  return {
+    why: `no leg can be taken up, and ${rig.beam.pin} is the only point left to hang the beam by: give it more`,
+  };
 }

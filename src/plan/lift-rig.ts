@@ -2,6 +2,7 @@
 
 import { readQuantity } from "../quantity/index.ts";
 import {
+  aboutTenth,
   type Box,
   type CheckRules,
   DEFAULT_RULES,
@@ -211,6 +212,7 @@ function legOf(leg: SlingLeg, assumed: string[]): Leg {
   const stiffness = leg.stiffness ?? stretch?.stiffness;
   if (stiffness === undefined) assumed.push(`leg ${id}: it does not stretch, for nothing says what it is made of`);
   else if (leg.stiffness === undefined) assumed.push(`leg ${id}: stretch of ${stretch?.source}`);
+  if (leg.stiffness !== undefined) assumed.push(`leg ${id}: its stiffness is known to a tenth`);
   const table = leg.limit === undefined && material !== undefined ? legRating(material) : undefined;
   if (table !== undefined) assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
   const rating = leg.limit === undefined ? table : ratingOf(leg.limit);
@@ -240,6 +242,7 @@ function legOf(leg: SlingLeg, assumed: string[]): Leg {
     length,
     within,
     ...(stiffness === undefined ? {} : { stiffness }),
+    ...(leg.stiffness === undefined ? {} : { stiffnessWithin: aboutTenth(leg.stiffness) }),
     gear,
     ...(takeUp === undefined ? {} : { takeUp }),
   };

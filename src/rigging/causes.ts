@@ -3,41 +3,45 @@
 import { hangSound, type Sample } from "./hang.ts";
 import type { Rig } from "./problem.ts";
 import type { End } from "./range.ts";
+import { stiffened } from "./range-bodies.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 
 export interface Cause {
-  readonly cause: "mass" | "centre" | "lengths" | "which legs carry" | "not reached";
+  readonly cause: "mass" | "centre" | "lengths" | "stiffness" | "which legs carry" | "not reached";
   /** By how much it moves the figure, in the figure's unit. */
   readonly adds: number;
 }
 
 /**
- * From the figure at nominal values to the bound: mass, then centre, then lengths of the worst case put in, one on top of the other; what then is left is that
+ * From the figure at nominal values to the bound: mass, then centre, lengths and stiffness of the worst case put in, one on top of the other; what then is left is that
  * only some of the legs carry there, and what of the bound no case was found to reach. The sum is exactly the bound less the nominal figure.
  */
 export function causesOf(rig: Rig, end: End, read: (hanging: Hanging) => number): readonly Cause[] {
-  const { mass, centre, lengths } = end.at;
+  const { mass, centre, lengths, stiffness } = end.at;
   // Lengths of the case are as loaded; those that carry nothing are as made.
   const own = rig.legs.map((leg, i) => {
     const made = madeLength(leg);
     return Math.min(made + leg.within, Math.max(made - leg.within, lengths[i] ?? made));
   });
-  const samples: readonly (readonly [Cause["cause"], Sample])[] = [
+  const samples: readonly (readonly [Cause["cause"], Sample, Rig?])[] = [
     ["mass", { mass }],
     ["centre", { mass, centre }],
     ["lengths", { mass, centre, lengths: own }],
+    ...(stiffness === undefined
+      ? []
+      : [["stiffness", { mass, centre, lengths: own }, stiffened(rig, stiffness)] as const]),
   ];
   const causes: Cause[] = [];
   const start = figure({});
   let last = start;
-  function figure(sample: Sample): number | undefined {
-    const hanging = hangSound(rig, { sample });
+  function figure(sample: Sample, of = rig): number | undefined {
+    const hanging = hangSound(of, { sample });
     return hanging.kind === "hangs" ? read(hanging) : undefined;
   }
   if (start === undefined) return [];
-  for (const [cause, sample] of samples) {
-    const next = figure(sample);
+  for (const [cause, sample, of] of samples) {
+    const next = figure(sample, of);
     if (next === undefined || last === undefined) break;
     causes.push({ cause, adds: next - last });
     last = next;

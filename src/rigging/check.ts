@@ -321,15 +321,15 @@ function hoistCheck(
   id: string,
   limit: { readonly kilograms: number; readonly from: string },
 ): Check {
-  const tackle = (rules.hoist?.tackle ?? 0) + (rig.beam?.mass ?? 0);
-  const all = demand.weight + tackle * GRAVITY;
+  const hung = rules.hoist?.tackle ?? 0;
+  const all = demand.weight + (hung + (rig.beam?.mass ?? 0)) * GRAVITY;
   // A hoist is rated for the mass that hangs still; what lifting adds is in its rating. So it is only said when nothing is left for that.
   const check = against(
     "hoist",
     id,
     all,
     { kilograms: limit.kilograms, source: `its curve: ${limit.from}`, assumed: false },
-    `${kilonewtons(demand.weight)} of load and ${tackle} kg of tackle, at rest`,
+    `${kilonewtons(demand.weight)} of load, ${hung} kg of tackle${rig.beam === undefined ? "" : ` and ${rig.beam.mass} kg of beam`}, at rest`,
   );
   return check.verdict === "passes" && all * rules.dynamic.factor > check.limit!
     ? {

@@ -64,6 +64,8 @@ const RIG_KEYS = [
 ];
 /** Metres by which a figure that is given besides may differ where the file does not say. */
 const STATED_WITHIN = 0.005;
+/** What a stiffness is known to that is stated without a tolerance. */
+export const aboutTenth = (newtons: number): readonly [number, number] => [0.9 * newtons, 1.1 * newtons];
 const LEG_KINDS = ["chain", "wire rope", "web"] as const;
 
 class Reader {
@@ -275,8 +277,10 @@ class Reader {
     const length = this.spread(fields.length, "length", `${at}.length`);
     const material = this.material(fields, at);
     const stretch = material && legStretch(material);
-    const stiffness =
-      fields.stiffness === undefined ? stretch?.stiffness : this.one(fields.stiffness, "force", `${at}.stiffness`);
+    const said = fields.stiffness === undefined ? undefined : this.spread(fields.stiffness, "force", `${at}.stiffness`);
+    const stiffness = said?.nominal ?? stretch?.stiffness;
+    const exactly = said !== undefined && !(said.high > said.low);
+    if (exactly) this.assumed.push(`leg ${id}: its stiffness is known to a tenth`);
     if (fields.stiffness === undefined && stretch) this.assumed.push(`leg ${id}: stretch of ${stretch.source}`);
     const table = fields.limit === undefined && material ? legRating(material) : undefined;
     if (table) this.assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
@@ -308,6 +312,9 @@ class Reader {
       length: length.nominal,
       within,
       ...(stiffness === undefined ? {} : { stiffness }),
+      ...(said === undefined
+        ? {}
+        : { stiffnessWithin: exactly ? aboutTenth(said.nominal) : ([said.low, said.high] as const) }),
       gear,
       ...(takeUp ? { takeUp } : {}),
     };

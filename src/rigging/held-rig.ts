@@ -25,8 +25,12 @@ export interface HeldRig {
   readonly freed: (rise: number) => Poses;
 }
 
-/** A sound rig that hangs. */
-export function heldRig(rig: Rig): HeldRig {
+/**
+ * A sound rig that hangs.
+ *
+ * @param firm N/m over the weight of a leg that does not stretch.
+ */
+export function heldRig(rig: Rig, firm = FIRM): HeldRig {
   const rested = restBodies(rig);
   const weight = rig.load.mass.nominal * GRAVITY;
   const [load, ofBeam] = rested.still.poses;
@@ -46,7 +50,7 @@ export function heldRig(rig: Rig): HeldRig {
       eye: eyes.get(lower) ?? points.get(lower)!,
       to: index.get(upper) ?? points.get(upper)!,
       length: lengths[i]!,
-      stiffness: stiffness === undefined ? FIRM * weight : stiffness / lengths[i]!,
+      stiffness: stiffness === undefined ? firm * weight : stiffness / lengths[i]!,
     }));
   const flat = ({ turn, at }: Pose, from: Vector | undefined, up: number): number[] => {
     const [x, y, z] = from === undefined ? at : placeOf({ turn, at }, from);

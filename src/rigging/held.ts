@@ -52,6 +52,8 @@ export interface Rested {
   readonly pulls: readonly number[];
   /** Metres by which each tie's point has moved. */
   readonly moves: readonly number[];
+  /** Metres by which the slackest leg is too long. */
+  readonly slack: number;
 }
 
 const STEPS = 60;
@@ -76,6 +78,7 @@ export class HeldLoad {
   private readonly arms = new Float64Array(6);
   private readonly places = new Float64Array(6);
   private energy = 0;
+  private slack = 0;
   /** The pull on each hook, two of them. */
   private readonly onHooks = new Float64Array(6);
 
@@ -169,6 +172,7 @@ export class HeldLoad {
       roll: (Math.atan2(p[7]!, p[8]!) * 180) / Math.PI,
       pulls,
       moves,
+      slack: this.slack,
     };
   }
 
@@ -178,6 +182,7 @@ export class HeldLoad {
     this.curve.fill(0);
     this.onHooks.fill(0);
     this.energy = 0;
+    this.slack = 0;
     const pin = beam?.pin;
     if (beam && pin) {
       const [hook] = hooks;
@@ -190,13 +195,9 @@ export class HeldLoad {
       const hooked = typeof to === "number";
       if (hooked) this.fix(1, hooks[to]!);
       else this.reach(p, 1, BEAM, to, pin);
-      this.spring(
-        on,
-        hooked ? undefined : BEAM,
-        length,
-        stiffness,
-        hooked ? 3 * to : pin && on === LOAD ? 0 : undefined,
-      );
+      const hook = hooked ? 3 * to : pin && on === LOAD ? 0 : undefined;
+      const out = this.spring(on, hooked ? undefined : BEAM, length, stiffness, hook);
+      this.slack = Math.max(this.slack, -out);
     }
     for (const { at, slack, stiffness } of ties) {
       this.reach(p, 0, LOAD, at, undefined);
@@ -252,13 +253,13 @@ export class HeldLoad {
     curve[r + 1] = curve[r + 1]! + (fy * az + fz * ay) / 2;
   }
 
-  /** A spring between the two ends; what it pulls counts on the hook whose forces begin there. */
-  private spring(on: BodyIndex, to: BodyIndex | undefined, free: number, k: number, hook: number | undefined): void {
+  /** A spring between the two ends, and how far it is drawn out; what it pulls counts on the hook whose forces begin there. */
+  private spring(on: BodyIndex, to: BodyIndex | undefined, free: number, k: number, hook: number | undefined): number {
     const { places, onHooks } = this;
     const [dx, dy, dz] = [places[0]! - places[3]!, places[1]! - places[4]!, places[2]! - places[5]!];
     const far = Math.sqrt(dx * dx + dy * dy + dz * dz);
     const out = far - free;
-    if (out <= 0) return;
+    if (out <= 0) return out;
     const pull = k * out;
     this.energy += (pull * out) / 2;
     const by = far > 0 ? 1 / far : 0;
@@ -276,6 +277,7 @@ export class HeldLoad {
     this.follow(on, to, 1, 0, 0, t);
     this.follow(on, to, 0, 1, 0, t);
     this.follow(on, to, 0, 0, 1, t);
+    return out;
   }
 
   /** Adds a stiffness along u between the ends: its row of motions, [u, arm × u], squared. */

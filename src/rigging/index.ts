@@ -14,7 +14,7 @@ export {
 export { type Clearing, clear, type Meeting, type StayingTie, type Tautness, tautAlong } from "./clear.ts";
 export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
-export { type RigFile, type RigReading, readRig } from "./file.ts";
+export { aboutTenth, type RigFile, type RigReading, readRig } from "./file.ts";
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
@@ -53,8 +53,9 @@ export {
   rangesOf,
 } from "./range.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
+export type { Band, Fit, TakeUpResult } from "./search.ts";
 export { type Bearing, type Share, type Stand, type Standing, standAlong, standOf, type Walk } from "./standing.ts";
-export { type Band, type Fit, type PinFit, pinFor, type TakeUpResult, takeUpFor, withTaken } from "./take-up.ts";
+export { hungBy, type PinFit, pinFor, pinsOf, takeUpFor, withTaken } from "./take-up.ts";
 export { type Foot, type StopLoad, stopLoad, type TakingStep, takingUp } from "./taking.ts";
 export { TIE_STIFFNESS, type TieStiffness } from "./tie.ts";
 export {

@@ -87,6 +87,8 @@ export interface Leg {
   readonly length: number;
   readonly within: number;
   readonly stiffness?: number;
+  /** Between which figures it is known to lie, where the file says what it is; absent: of a table, which is good to a factor of two. */
+  readonly stiffnessWithin?: readonly [number, number];
   readonly gear: readonly Gear[];
   readonly takeUp?: TakeUp;
 }

@@ -22,11 +22,27 @@ const CUTS = [0, 2, 4] as const;
 
 /** The ranges of a sound rig with a beam or two hooks. */
 export function rangesOfBodies(rig: Rig): RangeResult {
+  return proved(rig) ?? rangesTried(rig);
+}
+
+function proved(rig: Rig): Ranges | undefined {
   const rested = restBodies(rig);
-  if (rested.still.strained || rested.still.pulls.some((pull) => !(pull > 0))) return rangesTried(rig);
+  if (rested.still.strained || rested.still.pulls.some((pull) => !(pull > 0))) return undefined;
   const balanced = systemOf(rig, rested);
   const tubes = tubesOf(rig, balanced);
-  return (tubes && provedBy(rig, balanced, tubes)) ?? rangesTried(rig);
+  return tubes && provedBy(rig, balanced, tubes);
+}
+
+/** How four and more legs of known stiffness to one hook share, where all of them are sure to pull. */
+export function sharedBy(rig: Rig): Ranges | undefined {
+  if (rig.legs.length < 4 || rig.legs.some(({ stiffnessWithin }) => stiffnessWithin === undefined)) return undefined;
+  const hung = hangSound(rig);
+  if (hung.kind !== "hangs") return undefined;
+  const least = Math.min(...hung.legs.map(({ tension }) => tension));
+  // Stiff legs slacken by what their lengths may be out, and the sharing is any: not worth the asking.
+  if (rig.legs.some(({ length, within, stiffnessWithin }) => (within * stiffnessWithin![1]) / length > least))
+    return undefined;
+  return proved(rig);
 }
 
 /** The outputs of the equations, in order: u_x, u_y/u_z, height, of each leg its pull and the sine of its angle, of each hook its load. */
@@ -47,8 +63,8 @@ function systemOf(rig: Rig, { still, hooks }: Rested): Balanced {
   const equations = new Equations(rig, stance, all);
   const system = (raised: number): System => ({
     unknowns: equations.unknowns,
-    at: (m, x, [mass, cx, cy, cz, ...lengths]) => {
-      const gives = rig.legs.map(({ stiffness }) => m.plain(stiffness === undefined ? 0 : 1 / stiffness));
+    at: (m, x, [mass, cx, cy, cz, ...more]) => {
+      const [lengths, gives] = [more.slice(0, all.length), more.slice(all.length)];
       const figures = { mass: mass!, centre: [cx!, cy!, cz!] as const, lengths, gives };
       const { off, up, overCentre, legs, hooks: loads } = equations.at(m, x, figures, raised);
       const forces = legs.flatMap(({ pull, steepness }) => [pull!, steepness]);
@@ -65,16 +81,20 @@ function systemOf(rig: Rig, { still, hooks }: Rested): Balanced {
   };
 }
 
-/** Nominal figures and their bounds, in the order of the equations: kilograms, the centre, lengths. */
+/** Nominal figures and their bounds, in the order of the equations: kilograms, the centre, lengths, 1/EA. */
 function figuresOf(rig: Rig): { readonly nominal: readonly number[]; readonly box: Edges } {
   const { mass, centre, within } = rig.load;
   const made = rig.legs.map(madeLength);
+  const give = (stiffness: number | undefined): number => (stiffness === undefined ? 0 : 1 / stiffness);
   return {
-    nominal: [mass.nominal, ...centre, ...made],
+    nominal: [mass.nominal, ...centre, ...made, ...rig.legs.map(({ stiffness }) => give(stiffness))],
     box: [
       [mass.low, mass.high],
       ...centre.map((c, i) => [c - within[i]!, c + within[i]!] as const),
       ...rig.legs.map(({ within: play }, i) => [made[i]! - play, made[i]! + play] as const),
+      ...rig.legs.map(
+        ({ stiffness, stiffnessWithin: [low, high] = [stiffness, stiffness] }) => [give(high), give(low)] as const,
+      ),
     ],
   };
 }
@@ -251,6 +271,12 @@ function beamTurning({ beam, load, legs }: Rig): number {
   return (beam.mass / load.mass.low) * (far + up);
 }
 
+/** The rig with legs of these EA; what does not stretch stays so. */
+export const stiffened = (rig: Rig, stiffness: readonly number[]): Rig => ({
+  ...rig,
+  legs: rig.legs.map((leg, i) => (Number.isFinite(stiffness[i]) ? { ...leg, stiffness: stiffness[i]! } : leg)),
+});
+
 /** Cases hung one by one, each once. */
 class Cases {
   lost = false;
@@ -265,11 +291,18 @@ class Cases {
   hang(figures: readonly number[]): void {
     const key = figures.join();
     if (this.known.has(key)) return;
-    const [mass, x, y, z, ...lengths] = figures;
-    const sample = { mass: mass!, centre: [x!, y!, z!] as Vector, lengths };
-    const hung = hangSound(this.rig, { sample });
+    const [mass, x, y, z, ...more] = figures;
+    const n = this.rig.legs.length;
+    const sample = { mass: mass!, centre: [x!, y!, z!] as Vector, lengths: more.slice(0, n) };
+    const doubted = this.rig.legs.some(({ stiffnessWithin }) => stiffnessWithin !== undefined);
+    const stiffness = more.slice(n).map((give) => 1 / give);
+    const hung = hangSound(doubted ? stiffened(this.rig, stiffness) : this.rig, { sample });
     if (hung.kind !== "hangs") this.lost = true;
-    else this.known.set(key, { hung, at: { ...sample, carrying: this.rig.legs.map(({ id }) => id) } });
+    else
+      this.known.set(key, {
+        hung,
+        at: { ...sample, ...(doubted ? { stiffness } : {}), carrying: this.rig.legs.map(({ id }) => id) },
+      });
   }
 
   /** The case that goes farthest, and the bound where there is one. */

@@ -217,3 +217,47 @@ describe("[R6] two hooks", () => {
     expect(most).toBeGreaterThanOrEqual(rollWith([-1, 1, -1, 1]) - 1e-6);
   });
 });
+
+describe("[R7] four soft legs of known stiffness: how they share is bounded as it is", () => {
+  const statics = unsure(fourLegs(3e5), [0.01, 0.01, 0.01], 0.03, 0.001);
+  const rig: Rig = {
+    ...statics,
+    legs: statics.legs.map((leg) => ({ ...leg, stiffnessWithin: [0.9 * 3e5, 1.1 * 3e5] as const })),
+  };
+  const [shared, any] = [ranges(rig), ranges(statics)];
+  test("200 cases with other lengths, centre and stiffness lie inside; and no leg is supposed to carry what two might", () => {
+    const chance = makeChance(4);
+    const within = (middle: number, play: number): number =>
+      middle + play * (chance.hit(0.6) ? chance.pick([-1, 1]) : 2 * chance.next() - 1);
+    for (let k = 0; k < 200; k++) {
+      const hung = hang(
+        { ...rig, legs: rig.legs.map((leg) => ({ ...leg, stiffness: within(3e5, 0.3e5) })) },
+        {
+          sample: {
+            mass: within(350, 10.5),
+            centre: rig.load.centre.map((c) => within(c, 0.01)) as unknown as Vector,
+            lengths: rig.legs.map(({ length }) => within(length, 0.001)),
+          },
+        },
+      );
+      if (hung.kind !== "hangs") throw new Error(hung.kind);
+      for (const [i, { tension }] of hung.legs.entries()) {
+        expect(tension).toBeGreaterThanOrEqual(shared.legs[i]!.tension.low.bound - 1e-6);
+        expect(tension).toBeLessThanOrEqual(shared.legs[i]!.tension.high.bound + 1e-6);
+      }
+    }
+    for (const [i, { tension, maySlack }] of shared.legs.entries()) {
+      expect(maySlack).toBe(false);
+      expect(tension.high.bound).toBeLessThan(1.05 * tension.high.reached);
+      expect(tension.high.bound).toBeLessThan(0.8 * any.legs[i]!.tension.high.bound);
+      expect(any.legs[i]!.maySlack).toBe(true);
+    }
+  });
+  test("stiff ones share as a millimetre decides, and are bounded by what any may carry", () => {
+    const stiff: Rig = {
+      ...rig,
+      legs: rig.legs.map((leg) => ({ ...leg, stiffness: 5e6, stiffnessWithin: [4.5e6, 5.5e6] as const })),
+    };
+    expect(ranges(stiff).legs.every(({ maySlack }) => maySlack)).toBe(true);
+  });
+});

@@ -7,7 +7,7 @@ import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { rangesOfBodies } from "./range-bodies.ts";
+import { rangesOfBodies, sharedBy } from "./range-bodies.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 
@@ -17,6 +17,8 @@ export interface Case {
   readonly mass: number;
   readonly centre: Vector;
   readonly lengths: readonly number[];
+  /** EA of each leg, newtons, where that is one of the doubts. */
+  readonly stiffness?: readonly number[];
   /** Legs that carry in it; the others are slack or as good as slack. */
   readonly carrying: readonly string[];
 }
@@ -68,11 +70,14 @@ export interface Ranges {
 export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: string };
 
 /**
- * The ranges of a sound rig under one hook. Its tensions are bounded whatever the legs' stiffness within the stretch that they bound in turn, so where
- * more than three legs share, nothing is counted on that a millimetre could undo.
+ * The ranges of a sound rig. Under one hook its tensions are bounded whatever the legs' stiffness within the stretch that they bound in turn, so where
+ * more than three legs share, nothing is counted on that a millimetre could undo; but where the file says how far their stiffness is known and they are soft
+ * enough all to pull in any case, their sharing is bounded as it is.
  */
 export function rangesOf(rig: Rig): RangeResult {
   if (rig.beam || rig.hooks.length > 1) return rangesOfBodies(rig);
+  const shared = sharedBy(rig);
+  if (shared !== undefined) return shared;
   const { mass, centre, within } = rig.load;
   const [light, heavy] = [mass.low * GRAVITY, mass.high * GRAVITY];
   const centres: Edges = centre.map((c, i) => [c - within[i]!, c + within[i]!] as const);
@@ -90,8 +95,8 @@ export function rangesOf(rig: Rig): RangeResult {
   let proved = false;
   for (let round = 0; ; round++) {
     const legs = springs.map((spring, i): FamilyLeg => {
-      const stretch = spring.stiffness === undefined ? 0 : (pulls[i]! * spring.length) / spring.stiffness;
-      const { within: play } = rig.legs[i]!;
+      const { within: play, stiffnessWithin: [softest] = [spring.stiffness] } = rig.legs[i]!;
+      const stretch = softest === undefined ? 0 : (pulls[i]! * spring.length) / softest;
       return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
     });
     found = explore(rig, legs, centres);
@@ -143,9 +148,8 @@ export function attitudeRange(
   const { centre, within } = rig.load;
   const legs = springsOf(rig).map((spring, i): FamilyLeg => {
     // No leg pulls more than it would alone at 20° from the horizontal; below that the checks refuse it in any case.
-    const stretch =
-      spring.stiffness === undefined ? 0 : (heavy * spring.length) / (Math.sin(20 / DEGREES) * spring.stiffness);
-    const { within: play } = rig.legs[i]!;
+    const { within: play, stiffnessWithin: [softest] = [spring.stiffness] } = rig.legs[i]!;
+    const stretch = softest === undefined ? 0 : (heavy * spring.length) / (Math.sin(20 / DEGREES) * softest);
     return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
   });
   const found = explore(

@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { fourLegs, twoLegs } from "../../bench/rigging/rigs.ts";
+import { fourLegs, onBeam, onTwoHooks, twoLegs } from "../../bench/rigging/rigs.ts";
 import { hang } from "./hang.ts";
 import type { Rig } from "./problem.ts";
 import { attitudeRange, rangesOf } from "./range.ts";
-import { type Band, takeUpFor, withTaken } from "./take-up.ts";
+import type { Band } from "./search.ts";
+import { hungBy, takeUpFor, withTaken } from "./take-up.ts";
 
 const linked = (rig: Rig, most: readonly number[], within: readonly [number, number, number] = [0, 0, 0]): Rig => ({
   ...rig,
@@ -119,4 +120,73 @@ describe("[B5] exact, however many there are to be proved", () => {
       expect(takeUpFor(rig, wanted).fit !== undefined).toBe(all.some((taken) => missOf(wanted, taken) === 0));
     }
   });
+});
+
+describe("[B6] below a beam and on two hooks", () => {
+  const chained = (
+    rig: Rig,
+    most: readonly number[],
+    within: readonly [number, number, number],
+    play: number,
+  ): Rig => ({
+    ...rig,
+    load: { ...rig.load, within },
+    legs: rig.legs.map((leg, i) => ({
+      ...leg,
+      within: play,
+      ...(most[i]! > 0 ? { takeUp: { step: 0.024, most: most[i]!, taken: 0 } } : {}),
+    })),
+  });
+  /** By asking every combination for its range. */
+  const least = (rigs: readonly Rig[], wanted: Band): number =>
+    Math.min(
+      ...rigs.map((rig) => {
+        const found = rangesOf(rig);
+        if (found.kind !== "ranges") return Number.POSITIVE_INFINITY;
+        const { pitch, roll } = found;
+        return Math.max(
+          0,
+          wanted.pitch[0] - pitch.low.bound,
+          pitch.high.bound - wanted.pitch[1],
+          wanted.roll[0] - roll.low.bound,
+          roll.high.bound - wanted.roll[1],
+        );
+      }),
+    );
+  const bar = onBeam(5e6);
+  const pins = ["lug", "second"];
+  const points = [...bar.beam!.points, { id: "second", at: [0.1, 0, 0.1] as const }];
+  const barred = chained({ ...bar, beam: { ...bar.beam!, points } }, [3, 3], [0.003, 0.003, 0.003], 0.001);
+  const hooked = chained(onTwoHooks(5e6), [2, 2, 0, 0], [0.002, 0.002, 0.002], 0.001);
+  const cases: readonly (readonly [string, Rig, readonly Rig[], Band])[] = [
+    [
+      "steps in both legs and two lugs to hang the bar by",
+      barred,
+      pins.flatMap((pin) =>
+        [0, 1, 2, 3].flatMap((a) => [0, 1, 2, 3].map((b) => withTaken(hungBy(barred, pin), [a, b]))),
+      ),
+      { pitch: [-1.5, 1.5], roll: [-2, 2] },
+    ],
+    [
+      "two hooks, none fits",
+      hooked,
+      [0, 1, 2].flatMap((a) => [0, 1, 2].map((b) => withTaken(hooked, [a, b, 0, 0]))),
+      { pitch: [7, 7.2], roll: [-2, 2] },
+    ],
+  ];
+  test.each(cases)(
+    "%s: what comes back fits, or is the nearest of all, as asking each shows",
+    (_, rig, rigs, wanted) => {
+      const result = takeUpFor(rig, wanted);
+      expect(result.looked).toBe(rigs.length);
+      const best = least(rigs, wanted);
+      const found = result.fit ?? result.nearest;
+      expect(found?.miss).toBeCloseTo(best, 6);
+      const hung = hang(withTaken(hungBy(rig, found?.pin), found!.taken));
+      if (hung.kind !== "hangs") throw new Error(hung.kind);
+      expect(Math.abs(hung.pitch - found!.pitch)).toBeLessThan(0.01);
+      expect(Math.abs(hung.roll - found!.roll)).toBeLessThan(0.01);
+      if (result.fit) expect(hung.pitch).toBeGreaterThan(wanted.pitch[0]);
+    },
+  );
 });

@@ -17,6 +17,7 @@ import {
   type DrawnView,
   drawViews,
   type Hanging,
+  hungBy,
   type TrialAnswer,
   weighTrial,
   withTaken,
@@ -30,6 +31,8 @@ export interface LiftAsked {
   readonly wanted?: Band;
   /** Steps taken up in each leg, in the rig's order, in place of the file's. */
   readonly taken?: readonly number[];
+  /** The point that the beam hangs by, in place of the file's. */
+  readonly pin?: string;
 }
 
 export interface LiftSaid {
@@ -80,15 +83,20 @@ const hangingOf = ({ answer }: LiftHung): Hanging | undefined =>
   answer.hanging.kind === "hangs" ? answer.hanging : undefined;
 
 /** With the steps that were asked for, everything reckoned anew. */
-const taken = (lift: LiftOfPlan, steps: readonly number[] | undefined): LiftOfPlan => {
-  if (lift.kind !== "reckoned" || steps === undefined || steps.length !== lift.slung.rig.legs.length) return lift;
-  const rig = withTaken(lift.slung.rig, steps);
+const taken = (lift: LiftOfPlan, { taken: steps, pin }: LiftAsked): LiftOfPlan => {
+  if (lift.kind !== "reckoned") return lift;
+  const own = lift.slung.rig;
+  const fits = steps?.length === own.legs.length ? steps : undefined;
+  const point = own.beam?.points.some(({ id }) => id === pin) ? pin : undefined;
+  if (fits === undefined && point === undefined) return lift;
+  const rig = hungBy(fits === undefined ? own : withTaken(own, fits), point);
   const asked = { ...lift.asked, rig };
   const answer = reckonLift(asked);
   return answer.kind === "refused" ? lift : { ...lift, slung: { ...lift.slung, rig }, asked, answer };
 };
 
-const liftOf = async (bench: Bench, { order, task, wanted, taken: steps }: LiftAsked) => {
+const liftOf = async (bench: Bench, lifting: LiftAsked) => {
+  const { order, task, wanted } = lifting;
   const { question, answer } = await bench.release(order);
   const plan = answer?.plan;
   if (plan === undefined) return { lifts: [] };
@@ -101,7 +109,7 @@ const liftOf = async (bench: Bench, { order, task, wanted, taken: steps }: LiftA
     ...(order.hoist === undefined ? {} : { hoist: order.hoist }),
     ...(wanted === undefined ? {} : { wanted }),
   });
-  return { lifts, group, lift: taken(found, steps), plan, vehicle };
+  return { lifts, group, lift: taken(found, lifting), plan, vehicle };
 };
 
 const drawn = (

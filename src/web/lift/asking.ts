@@ -9,6 +9,7 @@ export interface Asking {
   readonly pitch?: readonly [number, number];
   readonly roll?: readonly [number, number];
   readonly taken?: readonly number[];
+  readonly pin?: string;
 }
 
 const band = (text: string | null): readonly [number, number] | undefined => {
@@ -23,11 +24,13 @@ export const useAsking = () => {
     const given = new URLSearchParams(search);
     const [task, pitch, roll] = [given.get("task"), band(given.get("pitch")), band(given.get("roll"))];
     const taken = given.get("taken")?.split(",").map(Number);
+    const pin = given.get("pin");
     return {
       ...(task === null ? {} : { task }),
       ...(pitch === undefined ? {} : { pitch }),
       ...(roll === undefined ? {} : { roll }),
       ...(taken?.every((steps) => Number.isInteger(steps) && steps >= 0) ? { taken } : {}),
+      ...(pin === null ? {} : { pin }),
     };
   }, [search]);
   const ask = (part: Readonly<Record<string, string | undefined>>) => {

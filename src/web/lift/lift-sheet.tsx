@@ -36,7 +36,7 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
   const { order } = usePlan();
   const [asking, ask] = useAsking();
   const body = useMemo(() => {
-    const { task, pitch, roll, taken } = asking;
+    const { task, pitch, roll, taken, pin } = asking;
     if (order === undefined) return undefined;
     return {
       order,
@@ -45,6 +45,7 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
         ? {}
         : { wanted: { pitch: pitch ?? FREE.pitch, roll: roll ?? FREE.roll } }),
       ...(taken === undefined ? {} : { taken }),
+      ...(pin === undefined ? {} : { pin }),
     };
   }, [order, asking]);
   const found = useAnswer("lift", body);
@@ -60,7 +61,7 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
           <span>{words.lift.which}</span>
           <select
             value={data.task}
-            onChange={({ currentTarget }) => ask({ task: currentTarget.value, taken: undefined })}
+            onChange={({ currentTarget }) => ask({ task: currentTarget.value, taken: undefined, pin: undefined })}
           >
             {lifts.map(({ task, label }) => (
               <option key={task} value={task}>

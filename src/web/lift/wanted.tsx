@@ -15,15 +15,18 @@ interface WantedProps {
 
 interface FitShown {
   readonly taken: readonly number[];
+  readonly pin?: string;
   readonly pitch: number;
   readonly roll: number;
   readonly range?: Band;
+  readonly tried?: true;
   readonly miss: number;
 }
 
 export const Wanted = ({ lift, asking, ask }: WantedProps) => {
   const words = useWords();
   const { legs } = lift.slung.rig;
+  const tilt = useTilt();
   const [fault, setFault] = useState(false);
   const submit = (form: HTMLFormElement) => {
     const given = (name: string) =>
@@ -39,7 +42,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
     };
     const [pitch, roll] = [band("pitch"), band("roll")];
     setFault(pitch === "wrong" || roll === "wrong");
-    if (pitch !== "wrong" && roll !== "wrong") ask({ pitch, roll, taken: undefined });
+    if (pitch !== "wrong" && roll !== "wrong") ask({ pitch, roll, taken: undefined, pin: undefined });
   };
   const field = (name: string, value: number | undefined, label: string) => (
     <input
@@ -76,10 +79,13 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
           </p>
         ) : null}
       </form>
-      {asking.taken === undefined ? null : (
+      {asking.taken === undefined && asking.pin === undefined ? null : (
         <p class="notice">
-          {words.lift.hungWith(legs.map(({ id }, n) => `${id} ${asking.taken?.[n] ?? 0}`).join(", "))}{" "}
-          <button type="button" class="plain" onClick={() => ask({ taken: undefined })}>
+          {asking.taken === undefined
+            ? ""
+            : words.lift.hungWith(legs.map(({ id }, n) => `${id} ${asking.taken?.[n] ?? 0}`).join(", "))}{" "}
+          {asking.pin === undefined ? "" : words.lift.beamBy(asking.pin)}{" "}
+          <button type="button" class="plain" onClick={() => ask({ taken: undefined, pin: undefined })}>
             {words.lift.asInFile}
           </button>
         </p>
@@ -88,9 +94,14 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
         <p>{takeUp.why}</p>
       ) : "pins" in takeUp ? (
         <ul>
-          {takeUp.pins.map(({ pin, miss }) => (
+          {takeUp.pins.map(({ pin, range, miss, proved }) => (
             <li key={pin}>
-              {pin}: {miss === 0 ? words.lift.fits : words.lift.misses(miss.toFixed(1))}
+              {words.lift.beamBy(pin)} {words.lift.between(tilt.pitch(range.pitch[0]), tilt.pitch(range.pitch[1]))}:{" "}
+              {miss === 0 ? words.lift.fits : words.lift.misses(miss.toFixed(1))}
+              {proved ? "" : `, ${words.lift.onlyTried}`}{" "}
+              <button type="button" class="plain" onClick={() => ask({ pin })}>
+                {words.lift.hangIt}
+              </button>
             </li>
           ))}
         </ul>
@@ -103,7 +114,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
           <Fits
             fits={[...[takeUp.fit ?? takeUp.nearest].filter((one) => one !== undefined), ...takeUp.neighbours]}
             legs={legs.map(({ id }) => id)}
-            onHang={(taken) => ask({ taken: taken.join(",") })}
+            onHang={({ taken, pin }) => ask({ taken: taken.join(","), pin })}
           />
         </>
       )}
@@ -114,7 +125,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
 interface FitsProps {
   readonly fits: readonly FitShown[];
   readonly legs: readonly string[];
-  readonly onHang: (taken: readonly number[]) => void;
+  readonly onHang: (fit: FitShown) => void;
 }
 
 const Fits = ({ fits, legs, onHang }: FitsProps) => {
@@ -137,27 +148,32 @@ const Fits = ({ fits, legs, onHang }: FitsProps) => {
         </tr>
       </thead>
       <tbody>
-        {fits.map(({ taken, pitch, roll, range, miss }) => (
-          <tr key={taken.join()}>
-            {taken.map((steps, n) => (
-              <td key={legs[n]} class="number">
-                {steps}
+        {fits.map((fit) => {
+          const { taken, pin, pitch, roll, range, tried, miss } = fit;
+          return (
+            <tr key={`${taken.join()} ${pin}`}>
+              {taken.map((steps, n) => (
+                <td key={legs[n]} class="number">
+                  {steps}
+                </td>
+              ))}
+              <td>
+                {pin === undefined ? "" : `${words.lift.beamBy(pin)} `}
+                {tilt.pitch(pitch)}, {tilt.roll(roll)}
               </td>
-            ))}
-            <td>
-              {tilt.pitch(pitch)}, {tilt.roll(roll)}
-            </td>
-            <td class="small">
-              {range === undefined ? "" : words.lift.between(tilt.pitch(range.pitch[0]), tilt.pitch(range.pitch[1]))}
-              {miss > 0 ? ` ${words.lift.misses(miss.toFixed(1))}` : ""}
-            </td>
-            <td>
-              <button type="button" class="plain" onClick={() => onHang(taken)}>
-                {words.lift.hangIt}
-              </button>
-            </td>
-          </tr>
-        ))}
+              <td class="small">
+                {range === undefined ? "" : words.lift.between(tilt.pitch(range.pitch[0]), tilt.pitch(range.pitch[1]))}
+                {tried ? ` ${words.lift.onlyTried}` : ""}
+                {miss > 0 ? ` ${words.lift.misses(miss.toFixed(1))}` : ""}
+              </td>
+              <td>
+                <button type="button" class="plain" onClick={() => onHang(fit)}>
+                  {words.lift.hangIt}
+                </button>
+              </td>
+            </tr>
+          );
+        })}
       </tbody>
     </table>
   );
