@@ -7,7 +7,7 @@ import { fileURLToPath } from "node:url";
 import { buildSync } from "esbuild";
 import { hang, type Rig, rangesOf, takeUpFor, weighTrial } from "../../src/rigging/index.ts";
 import { rehearse } from "./forgotten.ts";
-import { fourLegs, onBeam, oneSlack, onTwoHooks, twoLegs } from "./rigs.ts";
+import { fourLegs, onBeam, oneSlack, onTwoHooks, twoLegs, underSpreader } from "./rigs.ts";
 
 export interface RiggingRow {
   readonly question: string;
@@ -35,9 +35,19 @@ const linked = (rig: Rig, most: number): Rig => ({
   legs: rig.legs.map((leg) => ({ ...leg, takeUp: { step: 0.024, most, taken: 0 } })),
 });
 
+/** The bar with two more lugs to hang it by. */
+const withLugs = (rig: Rig): Rig => ({
+  ...rig,
+  beam: {
+    ...rig.beam!,
+    points: [...rig.beam!.points, { id: "aft", at: [-0.1, 0, 0.1] }, { id: "fore", at: [0.1, 0, 0.1] }],
+  },
+});
+
 /** Every question in turn; `now` in milliseconds. */
 export function measureRigging(now: () => number, repeats: number): RiggingRow[] {
   const rehearsal = rehearse(3, { ties: 120, chance: 0.005, readings: 1 });
+  const below = rehearse(4, { ties: 120, chance: 0.005, readings: 1, bodies: true });
   const band = { pitch: [-3, -0.5], roll: [-1.5, 1.5] } as const;
   const questions: readonly { question: string; wanted: number; ask: () => unknown }[] = [
     { question: "hang, two legs", wanted: 1, ask: () => hang(twoLegs(5e6)) },
@@ -58,6 +68,22 @@ export function measureRigging(now: () => number, repeats: number): RiggingRow[]
       wanted: 200,
       ask: () => takeUpFor(linked(unsure(fourLegs(5e6)), 8), band),
     },
+    { question: "ranges, two legs below a beam", wanted: 200, ask: () => rangesOf(unsure(onBeam(5e6))) },
+    { question: "ranges, four legs to two hooks", wanted: 200, ask: () => rangesOf(unsure(onTwoHooks(5e6))) },
+    {
+      question: "ranges, spreader, six legs",
+      wanted: 500,
+      ask: () => rangesOf(unsure(underSpreader(5e6), 0.02, 0.004)),
+    },
+    {
+      question: "links and lugs, two legs of 0 to 6 below a beam of three lugs",
+      wanted: 200,
+      ask: () =>
+        takeUpFor(linked(unsure(withLugs(onBeam(5e6)), 0.003, 0.001), 6), { pitch: [-1.5, 1.5], roll: [-2, 2] }),
+    },
+    ...(below
+      ? [{ question: "trial below a beam, 120 ties and their pairs", wanted: 200, ask: () => weighTrial(below.trial) }]
+      : []),
     ...(rehearsal
       ? [{ question: "trial, 120 ties and their pairs", wanted: 100, ask: () => weighTrial(rehearsal.trial) }]
       : []),

@@ -164,7 +164,7 @@ const stoodOf = ({ shares, margin, pitch, roll, maySlide, maySwing, falls }: Sta
   falls,
 });
 
-function describeStands(label: string, { group, centre, stand, ...rest }: LiftStanding): StandsDocument {
+function describeStands(label: string, { group, centre, stand, range, ...rest }: LiftStanding): StandsDocument {
   return {
     kind: "stands",
     task: group.task,
@@ -174,6 +174,7 @@ function describeStands(label: string, { group, centre, stand, ...rest }: LiftSt
     centre: [...centre.centre],
     within: [...centre.within],
     ...stoodOf(stand),
+    ...(range === undefined ? {} : { range: { ...range, shares: [...range.shares] } }),
     checks: describeChecks(rest.checks),
     clearing: describeClearing(rest.clearing),
     taut: describeTaut(rest.taut),

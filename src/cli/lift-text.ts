@@ -151,13 +151,36 @@ function sayStands(one: StandsDocument, { ink, width }: Terminal): string[] {
     ...(one.falls
       ? [ink.bad("  Nothing it stands on keeps it.")]
       : wrap(
-          `Stands on ${one.shares.map(({ id, force }) => `${id} ${kilonewtons(force)}`).join(", ")}${
+          `Stands on ${one.shares.map(({ id, force }) => `${id} ${kilonewtons(force)}${between(one, id)}`).join(", ")}${
             one.margin === undefined ? "" : `; the centre lies ${millimetres(one.margin)} inside at the least`
-          }${one.tilt < 0.05 ? "" : `; it tilts by ${degrees(one.tilt)} on their give`}.${one.maySlide ? " Nothing holds it sideways but friction: it may slide." : ""}`,
+          }${one.tilt < 0.05 ? "" : `; it tilts by ${degrees(one.tilt)} on their give`}.${one.maySlide ? " Nothing holds it sideways but friction: it may slide." : ""}${one.range === undefined ? "" : " In brackets what each may carry whatever its stiffness."}`,
           width,
           "  ",
         )),
+    ...(leaning(one) === "" ? [] : wrap(leaning(one), width, "  ")),
   ];
+}
+
+/** What a bearing may carry over all that is not known. */
+function between({ range }: StandsDocument, id: string): string {
+  const own = range?.shares.find((share) => share.id === id);
+  return own === undefined ? "" : ` (${kilonewtons(own.low)} to ${kilonewtons(own.high)})`;
+}
+
+/** How far what it stands on may lean. */
+function leaning({ range }: StandsDocument): string {
+  if (range === undefined) return "";
+  const { leans, uneven, tilt } = range;
+  return [
+    ...(leans === undefined
+      ? []
+      : [
+          `What it stands on may lean by ${degrees(leans)} before the centre is over the edge${uneven === undefined ? "" : `, and one of the two be ${millimetres(uneven)} lower than the other`}.`,
+        ]),
+    ...(tilt.most < 0.05
+      ? []
+      : [`On their give it tilts by ${degrees(tilt.most)} at ${tilt.sure ? "the most" : "the most that was tried"}.`]),
+  ].join(" ");
 }
 
 function sayChecks(checks: HungDocument["checks"], { ink, width }: Terminal): string[] {

@@ -169,10 +169,24 @@ const stood = {
   falls: z.boolean(),
 };
 
+const standRange = z
+  .strictObject({
+    shares: z
+      .array(z.strictObject({ id: z.string(), low: newtons, high: newtons }))
+      .describe("N that each bearing carries over all that is not known, whatever its stiffness."),
+    tilt: z
+      .strictObject({ most: degrees, sure: z.boolean() })
+      .describe("On the bearings' give; not sure where some of them lifts off at a corner."),
+    leans: degrees.optional().describe("That what it stands on may lean before the centre is over the edge."),
+    uneven: metres.optional().describe("m that one of two bearings may be lower than the other before that."),
+  })
+  .describe("Where all of it is borne from below.");
+
 const stands = z.strictObject({
   kind: z.literal("stands"),
   ...load,
   ...stood,
+  range: standRange.optional(),
   checks: z.array(check),
   clearing,
   taut,

@@ -8,7 +8,9 @@ import {
   GRAVITY,
   type Stand,
   type Standing,
+  type StandRange,
   standOf,
+  standRange,
   type Tautness,
   tautAlong,
 } from "../rigging/index.ts";
@@ -33,6 +35,7 @@ export interface LiftStanding {
   readonly group: Group;
   readonly centre: GroupCentre;
   readonly stand: Stand;
+  readonly range?: StandRange;
   readonly checks: readonly Check[];
   readonly clearing: Clearing;
   readonly taut: readonly Tautness[];
@@ -96,6 +99,7 @@ function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | 
     };
   const body: Standing = { id: group.task, ...centre, bearings: padsOf(task) };
   const stand = standOf(body);
+  const range = standRange(body);
   const { path, assumed } = pathOf(vehicle, group.task);
   const way = {
     centre: centre.centre,
@@ -113,6 +117,7 @@ function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | 
     group,
     centre,
     stand,
+    ...(range === undefined ? {} : { range }),
     checks: [tippingOf(stand, vehicle.limits.margin), ...tableCheck(vehicle, task, hoist, centre)],
     clearing: clear(outline, obstaclesOf(vehicle, group), way),
     taut: tautAlong(tiesOf(cutOf(vehicle, group.parts)), way),

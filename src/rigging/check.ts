@@ -329,7 +329,7 @@ function hoistCheck(
     id,
     all,
     { kilograms: limit.kilograms, source: `its curve: ${limit.from}`, assumed: false },
-    `${kilonewtons(demand.weight)} of load, ${hung} kg of tackle${rig.beam === undefined ? "" : ` and ${rig.beam.mass} kg of beam`}, at rest`,
+    `${kilonewtons(demand.weight)} of load${rig.beam === undefined ? ` and ${hung} kg of tackle` : `, ${hung} kg of tackle and ${rig.beam.mass} kg of beam`}, at rest`,
   );
   return check.verdict === "passes" && all * rules.dynamic.factor > check.limit!
     ? {

@@ -58,7 +58,7 @@ export interface Stand {
 /** N/m: what a bearing counts as whose stiffness nobody gives; only ratios matter. */
 const STIFF = 1e7;
 
-interface Point {
+export interface Point {
   readonly bearing: number;
   readonly at: Vector;
   readonly stiffness: number;
@@ -104,7 +104,7 @@ export function standOf(body: Standing): Stand {
 }
 
 /** A pad counts as its four corners, each a quarter as stiff. */
-function pointsOf(bearing: Bearing, index: number): Point[] {
+export function pointsOf(bearing: Bearing, index: number): Point[] {
   const { at, pad, stiffness = STIFF } = bearing;
   if (pad === undefined) return [{ bearing: index, at, stiffness }];
   return [-1, 1].flatMap((i) =>

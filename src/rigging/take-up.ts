@@ -106,7 +106,7 @@ export const withTaken = (rig: Rig, taken: readonly number[]): Rig => ({
 });
 
 /** Counts `taken` on; false after the last. */
-export function next(taken: number[], choices: readonly number[]): boolean {
+function next(taken: number[], choices: readonly number[]): boolean {
   for (let i = 0; i < taken.length; i++) {
     taken[i] = taken[i]! + 1;
     if (taken[i]! < choices[i]!) return true;

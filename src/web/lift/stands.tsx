@@ -11,6 +11,7 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
   const figures = useFigures();
   const { mass } = lift.centre;
   const { margin, shares } = lift.stand;
+  const { range } = lift;
   return (
     <>
       <div class="figures">
@@ -28,8 +29,26 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
           <div class="figure" key={id}>
             <small>{words.lift.bears(name(id))}</small>
             <b>{figures.measure(force, "force")}</b>
+            {range?.shares
+              .filter((own) => own.id === id)
+              .map(({ low, high }) => (
+                <small key={id}>
+                  {words.lift.between(figures.measure(low, "force"), figures.measure(high, "force"))}
+                </small>
+              ))}
           </div>
         ))}
+        {range?.leans === undefined ? null : (
+          <div class="figure">
+            <small>{words.lift.leans}</small>
+            <b>{figures.degrees(range.leans)}</b>
+            <small>
+              {range.uneven === undefined
+                ? words.lift.leansHow
+                : words.lift.uneven(figures.measure(range.uneven, "short"))}
+            </small>
+          </div>
+        )}
       </div>
       <div class="two">
         <Checks checks={lift.checks} />
