@@ -298,7 +298,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     });
 
     test("a talk-through becomes a checked plan: dropped, accepted, moved, merged, undone, answered, kept, and reloaded in the middle", async () => {
-      const { page, faults } = await shop.open();
+      const { page, faults } = await shop.open("desk", { permissions: ["microphone"] });
       await page.goto("/sign-in?to=/");
       await page.getByLabel("Short name").fill("frida");
       await page.getByLabel("Password").fill(PASSWORD);
@@ -316,6 +316,18 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await soon(() => page.getByRole("alert").textContent()).toMatch(/captions without words/);
       await drop("hose.txt", "\u0000\u0001\u0002".repeat(50));
       await soon(() => page.getByRole("alert").textContent()).toMatch(/is no text/);
+      // A table whose columns nobody knows is asked about, a comma in a name and all.
+      await drop("list.csv", 'Nr;"Was, genau";Ort\n1;Heater hose;Left side\n2;Earth strap;Right side\n');
+      await page.getByLabel("Was, genau").selectOption("label");
+      await page.getByLabel("Ort").selectOption("position");
+      await page.getByRole("alert").getByRole("button", { name: "Make a draft" }).click();
+      await page.waitForURL("**/draft/list");
+      await page.locator(".draft-list button.row", { hasText: "Earth strap" }).waitFor();
+      expect(await page.locator(".draft-list h3").allTextContents()).toEqual(
+        expect.arrayContaining(["Left side 1", "Right side 1"]),
+      );
+      await page.goto("/draft");
+      await page.getByRole("heading", { name: "Drafts on this device" }).waitFor();
       await drop("hauler.vtt", readFileSync(new URL("../demo/narrations/hauler.vtt", import.meta.url), "utf8"));
       await page.waitForURL("**/draft/hauler");
       const row = (name: string) => page.locator(".draft-list button.row", { hasText: name });
@@ -340,6 +352,33 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await soon(rows).toBe(told - 1);
       await page.keyboard.press("u");
       await soon(rows).toBe(told);
+      // What was chosen and is undone leaves its neighbour chosen.
+      await row("Heater hoses").click();
+      await page.keyboard.press("s");
+      await page.getByRole("heading", { name: "Chosen: Heater hoses, second" }).waitFor();
+      await page.keyboard.press("u");
+      await page.getByRole("heading", { name: /^Chosen: / }).waitFor();
+      await soon(rows).toBe(told);
+      // What was not said is thought anew: the fuel is no question once its lines wait for the draining.
+      const unsaid = page.locator(".remarks > ul > li");
+      const fuel = unsaid.filter({ hasText: "draining the fuel" });
+      await fuel.waitFor();
+      for (const line of ["Fuel feed line", "Fuel return line"]) {
+        await row(line).click();
+        await page.getByRole("combobox", { name: "Waits for" }).selectOption({ label: "Drain the coolant" });
+      }
+      await soon(() => fuel.count()).toBe(0);
+      await page.getByRole("button", { name: /^Undo/ }).click();
+      await page.getByRole("button", { name: /^Undo/ }).click();
+      await fuel.waitFor();
+      await fuel.getByRole("button", { name: "Put aside" }).click();
+      await soon(() => fuel.count()).toBe(0);
+      await page.getByRole("button", { name: "1 put aside: show it again" }).waitFor();
+      // The microphone: what it gives is kept beside the draft, to be played.
+      await page.getByRole("button", { name: "Record", exact: true }).click();
+      await page.getByText(/^Recording, 0:0[1-9]/).waitFor();
+      await page.getByRole("button", { name: "Stop recording" }).click();
+      await soon(() => page.evaluate("document.querySelector('audio')?.readyState ?? 0")).toBeGreaterThan(0);
       // A recording stays beside it on the device, and is played from where the words are.
       await page
         .getByLabel("Open audio or video")

@@ -44,7 +44,14 @@ export async function openScreens(bundle: string, shop: string, executablePath: 
   const origin = `http://localhost:${serving.port}`;
   const browser = await chromium.launch({
     executablePath,
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"],
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--use-fake-device-for-media-stream",
+    ],
   });
   return {
     origin,

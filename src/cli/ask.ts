@@ -9,6 +9,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { describeQuestion, questionsAt } from "./questions.ts";
 import type { Terminal } from "./terminal.ts";
+import { sayUnsaid } from "./unsaid.ts";
 
 /** Milliseconds between two questions that are typed, in which what is left is put in order anew. */
 const BETWEEN = 700;
@@ -23,6 +24,7 @@ export async function runAsk({ operands, flags }: Call, terminal: Terminal): Pro
     terminal.say(JSON.stringify({ format: "unmoor/ask/1", file: path, questions: described }, undefined, 2));
     return EXIT.found;
   }
+  const before = readFileSync(path, "utf8");
   const next = answers(terminal);
   const asked = new Set<string>();
   let answered = 0;
@@ -38,6 +40,7 @@ export async function runAsk({ operands, flags }: Call, terminal: Terminal): Pro
     questions = questions.filter(({ name }) => !asked.has(name) && standing?.has(name) !== false);
   }
   terminal.say(`${answered} of ${asked.size} questions answered in ${path}.`);
+  if (answered > 0) sayUnsaid(before, readFileSync(path, "utf8"), (text) => readAt(path, text), terminal);
   return EXIT.found;
 }
 

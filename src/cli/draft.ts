@@ -66,7 +66,7 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   }
   let { yaml } = draft;
   if (into !== undefined) {
-    yaml = extendDraft(readFileSync(into, "utf8"), draft.yaml);
+    yaml = extendDraft(readFileSync(into, "utf8"), draft.yaml).text;
     const [fault] = readVehicle(into, loaderOf(into, yaml)).faults;
     if (fault !== undefined) {
       terminal.warn(`With it ${into} would have a fault: ${fault.what} ${fault.mend} Nothing was written.`);

@@ -1,7 +1,7 @@
 // Owns the questions of a vehicle file as the command line puts them: searched for a moment, in sentences with what each can change, and as data.
 
 import { readFileSync } from "node:fs";
-import { askedOf, type Ranked, sayQuestion, sayStake } from "../draft/index.ts";
+import { type AtStake, askedOf, type Ranked, sayQuestion, sayStake } from "../draft/index.ts";
 import type { Reading } from "../vehicle/index.ts";
 import type { QuestionDocument } from "./draft-documents.ts";
 import type { Terminal } from "./terminal.ts";
@@ -28,9 +28,14 @@ export const describeQuestion = (question: Ranked): QuestionDocument => {
     changes: sayStake(question),
     ...(on === undefined ? {} : { on: on.id }),
     ...(choices === undefined ? {} : { choices: choices.map(({ value }) => value) }),
-    ...(stake === undefined ? {} : { stake: { ...stake, to: Number.isFinite(stake.to) ? stake.to : null } }),
+    ...(stake === undefined ? {} : { stake: describeStake(stake) }),
   };
 };
+
+const describeStake = ({ isWorth: _, ...stake }: AtStake): NonNullable<QuestionDocument["stake"]> => ({
+  ...stake,
+  to: Number.isFinite(stake.to) ? stake.to : null,
+});
 
 /** Figures first by what they change, then how many guesses may stand as they are. */
 export function sayQuestions(questions: readonly Ranked[], { ink }: Terminal, most = Number.POSITIVE_INFINITY): string {

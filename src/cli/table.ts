@@ -2,11 +2,13 @@
 
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { sheetOf, takeInSheet } from "../draft/index.ts";
+import { readVehicle } from "../vehicle/index.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
+import { sayUnsaid } from "./unsaid.ts";
 
 export async function runTable({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
   const path = operands[0] ?? "";
@@ -50,6 +52,9 @@ export async function runTable({ operands, flags }: Call, terminal: Terminal): P
     terminal.say(`Changed: ${list(changed)}.\nNew: ${list(added)}.`);
     if (missing.length > 0) terminal.say(`Not in the spreadsheet, and left as they are: ${missing.join(", ")}.`);
     terminal.say(into.text === text ? `${path} is as it was.` : `Written: ${out ?? path}.`);
+    const read = (changed: string) =>
+      readVehicle(path, (asked) => (asked === path ? changed : readFileSync(asked, "utf8")));
+    if (into.text !== text) sayUnsaid(text, into.text, read, terminal);
   }
   return EXIT.found;
 }

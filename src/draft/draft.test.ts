@@ -44,6 +44,21 @@ test("what cannot be drafted from is refused with its mend", () => {
   expect(refused("WEBVTT\n\n00:01.000 --> 00:02.000\n\n")).toBe("f has captions without words");
 });
 
+test("the columns of a table in which none names the connections are given as they are called, commas and all", () => {
+  const text = 'Nr;"Was, genau";Wo\n1;Schlauch;links\n2;Kabel;rechts\n';
+  expect(draftVehicle([{ file: "t.csv", text }])).toMatchObject([{ columns: ["Nr", "Was, genau", "Wo"] }]);
+  const named = draftVehicle([{ file: "t.csv", text }], {
+    columns: new Map([
+      ["was, genau", "label"],
+      ["wo", "position"],
+    ]),
+  });
+  expect("told" in named && named.told.ties.map(({ label, at }) => [label, at])).toEqual([
+    ["Schlauch", "links"],
+    ["Kabel", "rechts"],
+  ]);
+});
+
 test("a table is drafted, its columns by their names or as they are said to be", () => {
   const draft = draftVehicle(
     [{ file: "t.csv", text: 'Was,Where,Qty\n"Hose, upper",Left side,1\nBell bolts,Underneath,8\n' }],

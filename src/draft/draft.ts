@@ -8,6 +8,7 @@ import type { Language } from "./language.ts";
 import { languageFor } from "./languages.ts";
 import { capital, Ids } from "./names.ts";
 import { type Remark, remarksOn } from "./remark.ts";
+import type { Heard } from "./rethink.ts";
 import { hearWords } from "./spoken.ts";
 import { tellTable } from "./table.ts";
 import type { Column } from "./words.ts";
@@ -29,6 +30,8 @@ export interface Draft {
   /** What each connection joins: ids of the file. */
   readonly joins: ReadonlyMap<string, readonly [string, string]>;
   readonly remarks: readonly Remark[];
+  /** What the remarks were made of, so that they can be thought anew; a table tells of nothing but what is in it. */
+  readonly heard?: Heard;
   /** The vehicle file. */
   readonly yaml: string;
 }
@@ -83,12 +86,13 @@ export function draftVehicle(
     ];
   const assembly = nameThings(told, language);
   const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly.id, language)]));
-  const remarks = table === undefined ? remarksOn(told, assembly.id, heard.stood, heard.oneSide, language) : [];
+  const remarks = table === undefined ? remarksOn(told, assembly.id, heard.stood, heard.oneSide, language, joins) : [];
   return {
     kinds,
     told,
     joins,
     remarks,
+    ...(table === undefined ? { heard: { told, stood: heard.stood, oneSide: heard.oneSide, language: language.code } } : {}),
     yaml: writeVehicle(wishes.name ?? language.labels.name, told, assembly, language),
   };
 }

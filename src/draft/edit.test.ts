@@ -234,7 +234,8 @@ test("told later: it comes in behind what is there, under ids of its own; the sa
     { file: "b", text: "On the left side undo the lead. Undo the two fuel lines and drain the fuel first." },
   ]);
   if (!("yaml" in later)) throw new Error("no draft");
-  const text = extendDraft(FILE, later.yaml);
+  const { text, renamed } = extendDraft(FILE, later.yaml);
+  expect([...renamed.values()].every((id) => text.includes(id))).toBe(true);
   expect(faultsOf(text)).toEqual([]);
   expect(text.startsWith(FILE.slice(0, FILE.indexOf("tasks:")))).toBe(true);
   const { vehicle } = read(text);
@@ -249,7 +250,7 @@ test("told later: it comes in behind what is there, under ids of its own; the sa
   expect(vehicle?.connections.at(-1)).toMatchObject({ joins: ["engine", "frame"] });
   expect(vehicle?.positions.map(({ id }) => id)).toEqual(["left", "right"]);
   for (const draft of drafts.slice(0, 12))
-    for (const other of drafts.slice(-3)) expect(faultsOf(extendDraft(draft, other))).toEqual([]);
+    for (const other of drafts.slice(-3)) expect(faultsOf(extendDraft(draft, other).text)).toEqual([]);
 });
 
 test("what cannot be done is said with its mend, and changes nothing", () => {

@@ -7,10 +7,15 @@ import type { Item } from "./outline.ts";
 import { renameEverywhere, textIn } from "./patch.ts";
 import { Sheet } from "./sheet.ts";
 
+interface Extended {
+  readonly text: string;
+  readonly renamed: ReadonlyMap<string, string>;
+}
+
 const TOLD = ["positions", "parts", "connections", "tasks"] as const;
 
-/** @param text of the draft that is there @param later the draft of what was told since; its jobs are left out */
-export function extendDraft(text: string, later: string): string {
+/** @param text of the draft that is there @param later the draft of what was told since; its jobs are left out @returns also under which ids things are there that were told under others */
+export function extendDraft(text: string, later: string): Extended {
   const draft = new Sheet(text);
   const more = new Sheet(later);
   const called = (sheet: Sheet, item: Item) => labelOf(sheet.blockOf(item), item.id).toLowerCase();
@@ -41,5 +46,5 @@ export function extendDraft(text: string, later: string): string {
     const key = more.blockOf(item).replace(/^(\s*)[^:]+?(?=\s*:)/, `$1${id}`);
     draft.add(item.section, more.headOf(item), renameEverywhere(key, renamed));
   }
-  return draft.text;
+  return { text: draft.text, renamed };
 }

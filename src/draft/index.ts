@@ -27,6 +27,7 @@ export {
   type Unchecked,
 } from "./rank.ts";
 export type { Remark, RemarkRule } from "./remark.ts";
+export { type Heard, remarksNow } from "./rethink.ts";
 export { type RowFault, sheetOf, type TakenIn, takeInSheet } from "./spreadsheet.ts";
 export { UNITS } from "./typed-figure.ts";
 export { COLUMNS, type Column } from "./words.ts";

@@ -28,6 +28,8 @@ export interface Taken {
 export interface Refusal {
   readonly what: string;
   readonly mend: string;
+  /** Of a table in which none names the connections: its columns, as they are called there. */
+  readonly columns?: readonly string[];
 }
 
 /** Characters; a talk of ten hours has about 600,000. */

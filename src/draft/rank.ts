@@ -12,6 +12,8 @@ export type Unchecked = "lift" | "support" | "torque";
 
 /** What an answer can change. */
 export interface AtStake extends Stake {
+  /** It moves the plan by so much that a guess is to be looked at. */
+  readonly isWorth: boolean;
   readonly unchecked?: Unchecked;
 }
 
@@ -20,8 +22,8 @@ export interface Ranked extends Question {
   readonly stake?: AtStake;
 }
 
-/** Person-minutes less than which what was taken for granted is not worth a question. */
-const WORTH = 4;
+/** Of the plan's labour, and person-minutes: what was taken for granted and moves it by less is not worth a question. */
+const WORTH = { share: 0.03, minutes: 4 };
 
 /** What is at stake with each of these questions, by its name. */
 export function stakesFor(
@@ -40,13 +42,19 @@ export function stakesFor(
     questions.map((question) => doubtOf(question, vehicle, byKind.has(question.of))),
     limits,
   );
+  const worth = Math.max(WORTH.minutes, WORTH.share * found.labour);
   return new Map(
     questions.flatMap((question, n) => {
       const stake = found.stakes[n];
       const unchecked = uncheckedBy(question, found);
       return stake === undefined
         ? []
-        : [[question.name, { ...stake, ...(unchecked === undefined ? {} : { unchecked }) }] as const];
+        : [
+            [
+              question.name,
+              { ...stake, isWorth: stake.to >= worth, ...(unchecked === undefined ? {} : { unchecked }) },
+            ] as const,
+          ];
     }),
   );
 }
@@ -70,7 +78,7 @@ export function ranked(questions: readonly Question[], stakes: ReadonlyMap<strin
     })
     .filter(
       ({ asks, stake }) =>
-        asks === "figure" || (stake !== undefined && (stake.decidesPlan || stake.decidesStep || stake.to >= WORTH)),
+        asks === "figure" || (stake !== undefined && (stake.decidesPlan || stake.decidesStep || stake.isWorth)),
     )
     .sort((a, b) => compare(a.stake, b.stake));
 }

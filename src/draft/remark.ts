@@ -2,7 +2,7 @@
 
 import { ties as tiesOf } from "../release/index.ts";
 import type { BothSides, Source, Tie, Told } from "./item.ts";
-import { fluidOf, joinsOf, VEHICLE } from "./joined.ts";
+import { fluidOf, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
 import { wordsOf } from "./names.ts";
 
@@ -17,6 +17,8 @@ export type RemarkRule =
   | "no-isolation"
   | "only-loosened";
 
+type Joins = ReadonlyMap<string, readonly [string, string]>;
+
 export interface Remark {
   readonly rule: RemarkRule;
   readonly text: string;
@@ -25,13 +27,14 @@ export interface Remark {
   readonly source?: Source;
 }
 
-/** What a draft leaves unsaid. `stood`: the positions that somebody went to; `oneSide`: told of both sides, undone on one. */
+/** What a draft leaves unsaid. `stood`: the positions that somebody went to; `oneSide`: told of both sides, undone on one; `joins`: the ends of each connection. */
 export function remarksOn(
   told: Told,
   assembly: string,
   stood: ReadonlySet<string>,
   oneSide: ReadonlySet<Tie>,
   language: Language,
+  joins: Joins,
 ): Remark[] {
   const remarks: Remark[] = [];
   const add = (
@@ -105,7 +108,7 @@ export function remarksOn(
       [live],
     );
 
-  remarks.push(...closings(told, assembly, language));
+  remarks.push(...closings(told, assembly, joins, language));
   return remarks;
 }
 
@@ -131,7 +134,7 @@ const isBolted = ({ hardware, label }: Tie, language: Language): boolean =>
 const isMissing = ({ tie }: BothSides, oneSide: ReadonlySet<Tie>): boolean => tie.undone && oneSide.has(tie);
 
 /** What the closing remarks claim, against what was told and against the search for freedom. */
-function closings(told: Told, assembly: string, language: Language): Remark[] {
+function closings(told: Told, assembly: string, joins: Joins, language: Language): Remark[] {
   const remarks: Remark[] = [];
   const said = new Set<string>();
   const claim = (rule: RemarkRule, tie: Tie, text: string, source: Source) => {
@@ -143,7 +146,6 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
     (["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) ||
       (tie.kind === "coupling" && isBolted(tie, language))) &&
     !language.set.adjusters.within(tie.label);
-  const joins = new Map(told.ties.map((tie) => [tie.id, joinsOf(tie, told, assembly, language)]));
   let searched = -1;
   // A talk says a few times that all is free; of more than a dozen the last ones count.
   const finals = told.closings.filter(({ final }) => final).slice(-12);
@@ -182,7 +184,7 @@ function closings(told: Told, assembly: string, language: Language): Remark[] {
       parts: [
         { id: VEHICLE, fixed: true },
         { id: assembly, fixed: false },
-        ...told.parts.map(({ id }) => ({ id, fixed: false })),
+        ...told.parts.flatMap(({ id }) => (id === VEHICLE || id === assembly ? [] : [{ id, fixed: false }])),
       ],
       connections: before.map(({ id }) => ({ id, joins: joins.get(id) ?? [assembly, VEHICLE] })),
     };

@@ -32,6 +32,7 @@ export function tellTable(
     return {
       what: `${file} has no column that names the connections; it has ${head.join(", ")}`,
       mend: "Say which does: --column NAME=label.",
+      columns: head,
     };
   const units = head.map((name) => UNIT.exec(name)?.[1]?.trim());
   /** A figure with its unit; a bare number has that of its column's name, and a time is of minutes. */

@@ -85,12 +85,15 @@ function writePart(part: Off): string[] {
   ];
 }
 
+/** What is to be looked at of a connection as it was heard. */
+export const doubtsOf = ({ assumed, sure }: Tie): readonly string[] =>
+  assumed.length === 0 && sure < SURE ? [`heard so, ${Math.round(sure * 100)} % sure`] : assumed;
+
 function writeTie(tie: Tie, told: Told, assembly: string, language: Language): string[] {
   const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
     .slice(0, 3)
     .map((source) => `  ${quote(source)}`);
-  const heard = tie.sure < SURE ? [`heard so, ${Math.round(tie.sure * 100)} % sure`] : [];
-  for (const assumed of tie.assumed.length > 0 ? tie.assumed : heard) lines.push(`  # assumed: ${assumed}`);
+  for (const assumed of doubtsOf(tie)) lines.push(`  # assumed: ${assumed}`);
   const joins = joinsOf(tie, told, assembly, language);
   const isOpen =
     !told.parts.some(({ id }) => joins.includes(id)) && told.parts.some(({ label }) => isAkin(tie.label, label));

@@ -43,6 +43,8 @@ export interface Stakes {
   readonly made: ReadonlySet<string>;
   readonly lifted: ReadonlySet<string>;
   readonly supported: ReadonlySet<string>;
+  /** Person-minutes of the longest of the plans; 0 where none was found. */
+  readonly labour: number;
   /** Searches that were made for all of them. */
   readonly searches: number;
 }
@@ -178,7 +180,7 @@ class Asking {
     }
     // What comes before anything else may gain a need where another step loses one.
     else if (!asksNoMore(this.problemWith([answer]), this.question.problem)) return "alone";
-    one.least = { low: 0, high: base.high };
+    one.least = { low: Number.NEGATIVE_INFINITY, high: base.high };
     return "lower";
   }
 
@@ -337,6 +339,7 @@ export const stakesOf = (vehicle: Vehicle, doubts: readonly Doubt[], limits: Lim
     made,
     lifted: new Set(asked.flatMap(({ plan }) => plan?.lifts.flatMap(({ parts }) => parts) ?? [])),
     supported: new Set([...made].flatMap((id) => supports.get(id) ?? [])),
+    labour: Math.max(0, ...asked.map(({ plan }) => plan?.labour ?? 0)),
     searches: asked.reduce((sum, { searches }) => sum + searches, 0),
   };
 };

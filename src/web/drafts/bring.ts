@@ -2,7 +2,7 @@
 
 import { useCallback, useState } from "preact/hooks";
 import { useLocation } from "wouter-preact";
-import { beginDraft, type Column, type Refusal, type Remark } from "../../draft/index.ts";
+import { beginDraft, type Column, type Heard, type Refusal, type Remark } from "../../draft/index.ts";
 import type { ModelFile } from "../engine/asked.ts";
 import { ask } from "../engine/engine.ts";
 import { keep, mine } from "../shop/shelf.ts";
@@ -21,6 +21,7 @@ export interface Told {
   readonly text: string;
   readonly narrations: readonly Narration[];
   readonly remarks: readonly Remark[];
+  readonly heard?: Heard;
 }
 
 /** A table whose columns have to be named first. */
@@ -29,22 +30,22 @@ export interface Unnamed {
   readonly columns: readonly string[];
 }
 
-type Heard = { readonly told: Told } | { readonly refused: readonly Refusal[]; readonly unnamed?: Unnamed };
+type Answer = { readonly told: Told } | { readonly refused: readonly Refusal[]; readonly unnamed?: Unnamed };
 
 /** Listens to texts. A vehicle file among them is gone on with. */
 export const listen = async (
   files: readonly ModelFile[],
   name: string,
   columns?: Readonly<Record<string, Column>>,
-): Promise<Heard> => {
+): Promise<Answer> => {
   const vehicle = files.find(({ text }) => isVehicle(text));
   if (vehicle !== undefined) return { told: { text: vehicle.text, narrations: [], remarks: [] } };
   const { refused, made } = await ask("draft", files, { name, ...(columns === undefined ? {} : { columns }) });
   if (made === undefined) {
-    const header = /has no column that names the connections; it has (.*)$/.exec(refused[0]?.what ?? "")?.[1];
+    const header = refused[0]?.columns;
     return {
       refused,
-      ...(header === undefined || columns !== undefined ? {} : { unnamed: { files, columns: header.split(", ") } }),
+      ...(header === undefined || columns !== undefined ? {} : { unnamed: { files, columns: header } }),
     };
   }
   const narrations = files.map(({ path, text }) => ({
@@ -52,7 +53,8 @@ export const listen = async (
     text,
     kind: made.kinds.find(({ file }) => file === path)?.kind ?? "prose",
   }));
-  return { told: { text: made.text, narrations, remarks: made.remarks } };
+  const { text, remarks, heard } = made;
+  return { told: { text, narrations, remarks, ...(heard === undefined ? {} : { heard }) } };
 };
 
 /** Texts and the recording among files; or why one cannot be taken. */
@@ -84,11 +86,16 @@ const freeId = async (from: string): Promise<string> => {
 };
 
 /** Puts a draft on the device. @returns its name there */
-export const beginHere = async (from: string, { text, narrations, remarks }: Told, media?: File): Promise<string> => {
+export const beginHere = async (
+  from: string,
+  { text, narrations, remarks, heard }: Told,
+  media?: File,
+): Promise<string> => {
   const id = await freeId(from);
   const at = Date.now();
   await keep({ from: "mine", id }, { files: [{ path: `${id}.vehicle.yaml`, text }], madeFrom: 0, at });
-  await keepDraft(id, { narrations, typed: [], remarks, history: { texts: [text], at: 0 }, at });
+  const told = heard === undefined ? {} : { heard: [heard] };
+  await keepDraft(id, { narrations, typed: [], remarks, ...told, history: { texts: [text], at: 0 }, at });
   if (media !== undefined) await keepMedia(id, { name: media.name, bytes: media });
   return id;
 };
@@ -123,7 +130,7 @@ export const useBring = (): Bringing => {
       setRefused([]);
       try {
         // A recording alone: there is nothing to listen to yet, and words come as they are typed.
-        const heard: Heard =
+        const heard: Answer =
           files.length === 0 && media !== undefined
             ? {
                 told: {

@@ -35,7 +35,8 @@ export interface Desk {
   readonly redo: () => void;
   /** @returns why it is no answer */
   readonly answer: (question: Question, typed: string) => Promise<string | undefined>;
-  readonly settle: (remark: number) => void;
+  /** Puts remarks aside by their names, or none any more. */
+  readonly settle: (aside: readonly string[]) => void;
   readonly type: (typed: readonly TypedLine[]) => void;
   /** Puts what was told later into the draft. */
   readonly extend: (told: Told) => void;
@@ -102,13 +103,15 @@ export const useDesk = (id: string, model: Model, first: DraftKept): Desk => {
         write(onto.text);
         return undefined;
       },
-      settle: (remark: number) => put({ remarks: now.current.kept.remarks.filter((_, n) => n !== remark) }),
+      settle: (aside: readonly string[]) => put({ aside }),
       type: (typed: readonly TypedLine[]) => put({ typed }),
-      extend({ text: later, narrations, remarks }: Told): void {
+      extend({ text: later, narrations, remarks, heard }: Told): void {
         const { kept: held } = now.current;
-        write(extendDraft(text(), later), {
+        const { text: extended, renamed } = extendDraft(text(), later);
+        write(extended, {
           narrations: [...held.narrations, ...narrations],
           remarks: [...held.remarks, ...remarks],
+          ...(heard === undefined ? {} : { heard: [...(held.heard ?? []), { ...heard, renamed }] }),
         });
       },
     };

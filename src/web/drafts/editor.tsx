@@ -56,6 +56,11 @@ export const Editor = ({
   const telling = useTelling(desk, putMedia);
   const player = useRef<Player>(null);
   const page = useRef<HTMLDivElement>(null);
+  /** Beside what was chosen when something was undone, the nearest first. */
+  const near = useRef<{ readonly of: string | undefined; readonly beside: readonly string[] }>({
+    of: undefined,
+    beside: [],
+  });
 
   // The last reading without a fault, so that nothing vanishes while a text is mended elsewhere.
   const sound = useRef(reading);
@@ -154,6 +159,22 @@ export const Editor = ({
     edit({ is: "merge", id: merging, with: chosenId, together });
   };
 
+  /** What is chosen may be gone by it: then what stood beside it is. */
+  const keepingNear = (act: () => void) => {
+    const at = all.findIndex((row) => row.id === chosenId);
+    const beside = at < 0 ? [] : [...all.slice(at + 1), ...all.slice(0, at).toReversed()].map((row) => row.id);
+    near.current = { of: chosenId, beside };
+    act();
+  };
+  useEffect(() => {
+    const { of, beside } = near.current;
+    if (of !== chosenId || all.some((row) => row.id === chosenId)) return;
+    const to = beside.find((id) => all.some((row) => row.id === id));
+    if (to === undefined) return;
+    choose(to);
+    focusRow(to);
+  }, [all, chosenId, choose, focusRow]);
+
   const does: Readonly<Record<Action["name"], () => void>> = {
     next: () => goBy(1),
     previous: () => goBy(-1),
@@ -174,14 +195,17 @@ export const Editor = ({
     connection: () => chosen && edit({ is: "connection", id: chosen.id }),
     remove() {
       if (chosen === undefined) return;
+      const { id: gone } = chosen;
       const to = after(false);
-      if (make({ is: "delete", id: chosen.id }) === undefined) return;
-      choose(to);
-      if (to !== undefined) focusRow(to);
+      keepingNear(() => {
+        if (make({ is: "delete", id: gone }) === undefined || to === undefined) return;
+        choose(to);
+        focusRow(to);
+      });
     },
     play: () => playable !== undefined && player.current?.playFrom(playable),
-    undo: desk.undo,
-    redo: desk.redo,
+    undo: () => keepingNear(desk.undo),
+    redo: () => keepingNear(desk.redo),
     search: () => page.current?.querySelector<HTMLElement>("input[type=search]")?.focus(),
     add() {
       setPane("ties");
@@ -328,7 +352,7 @@ export const Editor = ({
       </div>
       <aside class="to-answer">
         <Questions text={desk.text} reading={sound.current} onAnswer={desk.answer} onChoose={choose} />
-        <Remarks remarks={desk.kept.remarks} reading={sound.current} onChoose={choose} onSettle={desk.settle} />
+        <Remarks kept={desk.kept} reading={sound.current} onChoose={choose} onSettle={desk.settle} />
         <section class="done" aria-labelledby="done">
           <h2 id="done">{words.drafts.done}</h2>
           <p class="small soft">{words.drafts.doneLead}</p>

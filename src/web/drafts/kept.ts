@@ -1,7 +1,7 @@
 // Owns what this device keeps of a draft beside its vehicle file: what was told, what is open, what can be undone, and its recording.
 
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
-import type { History, Remark } from "../../draft/index.ts";
+import type { Heard, History, Remark } from "../../draft/index.ts";
 
 export interface Narration {
   readonly file: string;
@@ -19,7 +19,12 @@ export interface TypedLine {
 export interface DraftKept {
   readonly narrations: readonly Narration[];
   readonly typed: readonly TypedLine[];
+  /** What was not said when it was told. */
   readonly remarks: readonly Remark[];
+  /** What they are thought anew of; drafts kept by an older version have none. */
+  readonly heard?: readonly Heard[];
+  /** Remarks that were put aside, by their names. */
+  readonly aside?: readonly string[];
   readonly history: History;
   readonly at: number;
 }

@@ -6,12 +6,11 @@ import type { ReadSaid } from "../engine/asked.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useEngine, useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
+import { useCalm } from "./calm.ts";
 import type { Desk } from "./desk.ts";
 
 /** Questions that are shown at once. */
 const SHOWN = 6;
-/** Milliseconds without a change after which what is at stake is worked out anew. */
-const CALM = 300;
 /** What a question is answered in. */
 export const ANSWER = ".questions .answer :is(input, select, button)";
 
@@ -27,12 +26,7 @@ const NONE: ReadonlyMap<string, AtStake> = new Map();
 /** The questions in their order, and whether that is still being worked out. */
 const useQuestions = (text: string, { vehicle, gaps }: ReadSaid) => {
   const { files } = useModel();
-  const [calm, setCalm] = useState(files);
-  useEffect(() => {
-    const timer = setTimeout(() => setCalm(files), CALM);
-    return () => clearTimeout(timer);
-  }, [files]);
-  const stakes = useEngine("stakes", calm, {});
+  const stakes = useEngine("stakes", useCalm(), {});
   const questions = useMemo(
     () =>
       vehicle === undefined ? [] : ranked(questionsIn(text, vehicle, gaps, files[0]?.path ?? ""), stakes.data ?? NONE),
@@ -49,14 +43,15 @@ export const Questions = ({ text, reading, onAnswer, onChoose }: QuestionsProps)
   const [held, setHeld] = useState<readonly string[]>();
   const placeOf = ({ name }: Question) => (held?.indexOf(name) ?? -1) + 1 || Number.POSITIVE_INFINITY;
   const shown = held === undefined ? questions : questions.toSorted((a, b) => placeOf(a) - placeOf(b) || 0);
-  const answered = (n: number) => {
-    setHeld(undefined);
-    // The one that stands in its place by then, once it has been read.
-    setTimeout(() => {
-      const places = [...(list.current?.children ?? [])];
-      places[Math.min(n, places.length - 1)]?.querySelector<HTMLElement>(".answer > :first-child")?.focus();
-    }, 150);
-  };
+  const answered = useRef<{ readonly name: string; readonly n: number }>();
+  // Once the one that was answered is gone, the one that stands in its place is next.
+  useEffect(() => {
+    const { name, n } = answered.current ?? {};
+    if (name === undefined || n === undefined || questions.some((one) => one.name === name)) return;
+    answered.current = undefined;
+    const places = [...(list.current?.children ?? [])];
+    places[Math.min(n, places.length - 1)]?.querySelector<HTMLElement>(".answer > :first-child")?.focus();
+  }, [questions]);
   return (
     <section class="questions" aria-labelledby="questions">
       <h2 id="questions">
@@ -81,7 +76,10 @@ export const Questions = ({ text, reading, onAnswer, onChoose }: QuestionsProps)
             key={question.name}
             question={question}
             onAnswer={onAnswer}
-            onAnswered={() => answered(n)}
+            onAnswered={() => {
+              answered.current = { name: question.name, n };
+              setHeld(undefined);
+            }}
             onChoose={onChoose}
           />
         ))}

@@ -1,10 +1,11 @@
 // Owns what the engine may be asked and what it says: one entry for each kind, plain data both ways, for it crosses to a thread and back.
 
+import type { Remark } from "../../draft/index.ts";
 import type { Order, OrderFault, Plan, WhileOut } from "../../plan/index.ts";
 import type { Alternative, EdgePart, Status } from "../../release/index.ts";
 import type { Fault, Gap, Place, Vehicle } from "../../vehicle/index.ts";
 import type { CrewAsked, CrewSaid, CurveAsked, CurveSaid } from "./crews.ts";
-import type { DraftAsked, DraftSaid } from "./draft-answer.ts";
+import type { DraftAsked, DraftSaid, RemarksAsked } from "./draft-answer.ts";
 import type { LiftAsked, LiftSaid, ReadingGiven, TrialSaid } from "./lifts.ts";
 import type { RestAsked, RestSaid } from "./rest.ts";
 import type { StakesSaid } from "./stakes-answer.ts";
@@ -87,6 +88,7 @@ export interface AskedOf {
   readonly figures: FiguresAsked;
   readonly learn: LearnAsked;
   readonly draft: DraftAsked;
+  readonly remarks: RemarksAsked;
 }
 
 export interface SaidOf {
@@ -107,6 +109,7 @@ export interface SaidOf {
   readonly figures: FiguresSaid;
   readonly learn: LearnSaid;
   readonly draft: DraftSaid;
+  readonly remarks: readonly Remark[];
 }
 
 export type Kind = keyof AskedOf;

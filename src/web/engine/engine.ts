@@ -28,6 +28,7 @@ const LANES = {
   improve: "improve",
   learn: "learn",
   draft: "draft",
+  remarks: "remarks",
 } as const satisfies Readonly<Record<Kind, string>>;
 
 type LaneName = (typeof LANES)[Kind];
@@ -46,10 +47,11 @@ const SCRIPTS: Readonly<Record<LaneName, Script>> = {
   improve: "times",
   learn: "times",
   draft: "draft",
+  remarks: "draft",
 };
 
 /** Lanes whose questions are over before another thread would have started: what nobody waits for any more is let finish there. */
-const SHORT: ReadonlySet<LaneName> = new Set(["read"]);
+const SHORT: ReadonlySet<LaneName> = new Set(["read", "remarks"]);
 
 interface Waiting {
   readonly id: number;
