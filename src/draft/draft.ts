@@ -92,7 +92,9 @@ export function draftVehicle(
     told,
     joins,
     remarks,
-    ...(table === undefined ? { heard: { told, stood: heard.stood, oneSide: heard.oneSide, language: language.code } } : {}),
+    ...(table === undefined
+      ? { heard: { told, stood: heard.stood, oneSide: heard.oneSide, language: language.code } }
+      : {}),
     yaml: writeVehicle(wishes.name ?? language.labels.name, told, assembly, language),
   };
 }

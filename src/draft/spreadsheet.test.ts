@@ -39,7 +39,7 @@ test("a time, a torque, a count and a place are put where they stand, and nothin
   const changed = taken.text.split("\n").filter((line) => !before.includes(line));
   expect(changed).toEqual([
     '  up-top-at-the-back: { label: "Up top, at the back" }',
-    "    release: { at: up-top-at-the-back, time: 9 min }  # time by kind",
+    "    release: { at: up-top-at-the-back, time: 9 min }",
     "    refit: { torque: 47 N·m }",
   ]);
   expect(readVehicle("f", () => taken.text).faults).toEqual([]);

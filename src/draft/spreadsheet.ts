@@ -6,6 +6,7 @@ import { addConnection } from "./add.ts";
 import { CannotBe, placed } from "./lookup.ts";
 import type { Item } from "./outline.ts";
 import { lengthIn, put, sourceIn, textIn, textsIn, written } from "./patch.ts";
+import { BY_KIND } from "./question.ts";
 import { readRows, writeRows } from "./rows.ts";
 import { Sheet } from "./sheet.ts";
 
@@ -159,7 +160,10 @@ function changeRow(sheet: Sheet, id: string, cell: (name: Name) => string): bool
       block = put(block, ["joins"], `[${joins.join(", ")}]`);
     }
   }
+  const untimed = block;
   set("time", [...pathOf(ways, way), "time"], cell("time"));
+  // Minutes that somebody filled in are the catalogue's no longer.
+  if (block !== untimed) block = block.replace(BY_KIND, "");
   const at = cell("position");
   if (at !== "" && at !== textIn(block, ...pathOf(ways, way), "at")) {
     sheet.write(item, sheet.headOf(item), block);
