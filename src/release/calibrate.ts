@@ -2,7 +2,9 @@
 // back outwards over the same tree. Source: S. L. Lauritzen, D. J. Spiegelhalter, "Local computations with probabilities on graphical
 // structures", Journal of the Royal Statistical Society B 50 (1988) 157–224, with least sums for sums of products.
 
+import { ascend } from "./ascent.ts";
 import type { Tables } from "./tables.ts";
+import { turnsOf } from "./turns.ts";
 
 /** One variable and the neighbours that it had when its turn came. */
 export interface Cluster {
@@ -20,19 +22,28 @@ export interface Cluster {
 export interface Calibrated {
   /** In the order of elimination. */
   readonly clusters: readonly Cluster[];
-  /** The least cost of all. */
+  /** No assignment costs less; one costs just that where `whole`. */
   readonly least: number;
+  /** Whether every variable was folded: of a core that is too wide only a bound is known. */
+  readonly whole: boolean;
+  /** Variable → what false (true) costs more than `least`, at least. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
 }
 
-/** The tree of tables with the variables' costs replaced by `unary`; undefined where a variable would have more than `widest` neighbours. */
+/** Neighbours of a variable in a tree of all variables; where that is not enough, beside a core. */
+const WIDTHS = [20, 14] as const;
+/** Entries in a tree of all variables. */
+const MOST_ENTRIES = 1 << 23;
+
+/** The tree of tables with the variables' costs replaced by `unary`. */
 export function calibrate(
   tables: Tables,
   unary: Float64Array,
-  widest: number,
   tick?: () => void,
-): Calibrated | undefined {
-  const shapes = shapesOf(tables, widest);
-  if (shapes === undefined) return undefined;
+  widths: readonly [number, number] = WIDTHS,
+): Calibrated {
+  const { shapes, core } = shapesOf(tables, widths);
   const clusters: Cluster[] = [];
   let least = 0;
   for (const shape of shapes) {
@@ -44,14 +55,32 @@ export function calibrate(
     if (size === 1) least += up[0] as number;
     clusters.push({ ...shape, up, down: new Float64Array(size) });
   }
-  for (const cluster of clusters.slice().reverse()) {
+  const low = new Float64Array(tables.count);
+  const high = new Float64Array(tables.count);
+  // Cluster → the least cost of the tree or core that it is in.
+  const own = new Float64Array(clusters.length);
+  const bound = descend(tables, unary, clusters, core, { low, high, own }, tick);
+  for (let i = clusters.length - 1; i >= 0; i--) {
     tick?.();
-    if (cluster.inner.length === 0) continue;
+    const cluster = clusters[i] as Cluster;
     const size = 1 << cluster.scope.length;
+    if (size === 1) own[i] = cluster.up[0] as number;
     const both = bothOf(tables, unary, clusters, cluster);
-    for (let a = 0; a < 2 * size; a++) both[a] = (both[a] as number) + (cluster.down[a & (size - 1)] as number);
+    let [without, having] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+    for (let a = 0; a < size; a++) {
+      const down = cluster.down[a] as number;
+      const x = (both[a] as number) + down;
+      const y = (both[a + size] as number) + down;
+      both[a] = x;
+      both[a + size] = y;
+      if (x < without) without = x;
+      if (y < having) having = y;
+    }
+    low[cluster.variable] = without - (own[i] as number);
+    high[cluster.variable] = having - (own[i] as number);
     for (const j of cluster.inner) {
       const { scope, up, down } = clusters[j] as Cluster;
+      own[j] = own[i] as number;
       const at = placesIn(cluster, scope);
       down.fill(Number.POSITIVE_INFINITY);
       // Where the inner cluster cannot be at all, nothing need be known of what lies outwards.
@@ -62,7 +91,85 @@ export function calibrate(
       }
     }
   }
-  return { clusters, least };
+  return { clusters, least: least + bound, whole: core.variables.length === 0, low, high };
+}
+
+/** What is left when every variable has too many neighbours: these variables, and the factors and clusters over them. */
+interface Core {
+  readonly variables: readonly number[];
+  readonly factors: readonly number[];
+  readonly inner: readonly number[];
+}
+
+interface Known {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  readonly own: Float64Array;
+}
+
+/** The bound of the core, what its variables cost more at least, and what lies outwards of the clusters at its edge. */
+function descend(
+  tables: Tables,
+  unary: Float64Array,
+  clusters: readonly Cluster[],
+  core: Core,
+  known: Known,
+  tick?: () => void,
+): number {
+  if (core.variables.length === 0) return 0;
+  const place = new Int32Array(tables.count);
+  core.variables.forEach((v, i) => {
+    place[v] = i;
+  });
+  const scopes: number[] = [];
+  const starts: number[] = [0];
+  const offsets: number[] = [];
+  const costs: number[] = [];
+  const add = (scope: ArrayLike<number>, costAt: (entry: number) => number): void => {
+    for (let k = 0; k < scope.length; k++) scopes.push(place[scope[k] as number] as number);
+    starts.push(scopes.length);
+    offsets.push(costs.length);
+    for (let a = 0; a < 1 << scope.length; a++) costs.push(costAt(a));
+  };
+  for (const f of core.factors) add(scopeIn(tables, f), (a) => costIn(tables, f, a));
+  for (const j of core.inner) {
+    const { scope, up } = clusters[j] as Cluster;
+    add(scope, (a) => up[a] as number);
+  }
+  const ascended = ascend(
+    {
+      count: core.variables.length,
+      unary: Float64Array.from(core.variables, (v) => unary[v] as number),
+      heavy: new Uint8Array(core.variables.length),
+      starts: Int32Array.from(starts),
+      scopes: Int32Array.from(scopes),
+      negative: new Int32Array(offsets.length),
+      offsets: Int32Array.from(offsets),
+      costs: Float64Array.from(costs),
+    },
+    Number.POSITIVE_INFINITY,
+    tick,
+  );
+  const { bound, tables: moved } = ascended;
+  core.variables.forEach((v, i) => {
+    known.low[v] = (ascended.low[i] as number) - bound;
+    known.high[v] = (ascended.high[i] as number) - bound;
+  });
+  core.inner.forEach((j, k) => {
+    const { scope, up, down } = clusters[j] as Cluster;
+    known.own[j] = bound;
+    const from = moved.offsets[core.factors.length + k] as number;
+    const rest = bound - moved.costs.subarray(from, from + up.length).reduce((x, y) => Math.min(x, y));
+    for (let a = 0; a < up.length; a++) {
+      let x = rest + (moved.costs[from + a] as number) - (up[a] as number);
+      scope.forEach((v, i) => {
+        const u = moved.unary[place[v] as number] as number;
+        x += ((a >> i) & 1) * u - Math.min(0, u);
+      });
+      down[a] = Number.isNaN(x) ? Number.POSITIVE_INFINITY : x;
+    }
+  });
+  return bound;
 }
 
 type Shape = Omit<Cluster, "up" | "down">;
@@ -106,68 +213,44 @@ function bothOf(tables: Tables, unary: Float64Array, clusters: readonly Cluster[
   return both;
 }
 
-/** Pairs of neighbours of a variable that are not neighbours of each other, counted up to `most`. */
-function strangers(near: readonly ReadonlySet<number>[], v: number, most: number): number {
-  const own = [...(near[v] as ReadonlySet<number>)];
-  let pairs = 0;
-  for (let i = 1; i < own.length && pairs < most; i++) {
-    const of = near[own[i] as number] as ReadonlySet<number>;
-    for (let j = 0; j < i; j++) if (!of.has(own[j] as number)) pairs++;
+function shapesOf(tables: Tables, [widest, beside]: readonly [number, number]): { shapes: Shape[]; core: Core } {
+  const { count, starts } = tables;
+  let near = nearOf(tables);
+  let turns = turnsOf(near, widest);
+  if (turns.order.length < count || turns.entries > MOST_ENTRIES) {
+    near = nearOf(tables);
+    turns = turnsOf(near, beside);
   }
-  return pairs;
+  const turn = new Int32Array(count).fill(count);
+  // A variable's neighbours stand as they were when its turn came.
+  const shapes = turns.order.map((variable, i): Shape & { factors: number[]; inner: number[] } => {
+    turn[variable] = i;
+    return { variable, scope: (near[variable] as number[]).sort((a, b) => a - b), factors: [], inner: [] };
+  });
+  const core = {
+    variables: [...turn.keys()].filter((v) => turn[v] === count),
+    factors: [] as number[],
+    inner: [] as number[],
+  };
+  /** What is over some variables is added up in the cluster of the first of them to go. */
+  const home = (scope: ArrayLike<number>): { factors: number[]; inner: number[] } => {
+    let first = count;
+    for (let k = 0; k < scope.length; k++) first = Math.min(first, turn[scope[k] as number] as number);
+    return shapes[first] ?? core;
+  };
+  for (let f = 0; f + 1 < starts.length; f++) home(scopeIn(tables, f)).factors.push(f);
+  shapes.forEach(({ scope }, i) => {
+    if (scope.length > 0) home(scope).inner.push(i);
+  });
+  return { shapes, core };
 }
 
-/** Fewest neighbours first. */
-function shapesOf(tables: Tables, widest: number): Shape[] | undefined {
-  const { count, starts } = tables;
-  const near: Set<number>[] = Array.from({ length: count }, () => new Set());
-  const factors: number[][] = Array.from({ length: count }, () => []);
-  for (let f = 0; f + 1 < starts.length; f++) {
+/** Variable → those that a factor joins it to. */
+function nearOf(tables: Tables): number[][] {
+  const near: Set<number>[] = Array.from({ length: tables.count }, () => new Set());
+  for (let f = 0; f + 1 < tables.starts.length; f++) {
     const scope = scopeIn(tables, f);
-    for (const v of scope) {
-      factors[v]?.push(f);
-      for (const u of scope) if (u !== v) near[v]?.add(u);
-    }
+    for (const v of scope) for (const u of scope) if (u !== v) near[v]?.add(u);
   }
-  const used = new Uint8Array(starts.length);
-  const gone = new Uint8Array(count);
-  const shapes: (Shape & { readonly inner: number[] })[] = [];
-  for (let i = 0; i < count; i++) {
-    let fewest = count;
-    for (let u = 0; u < count; u++) if (gone[u] === 0) fewest = Math.min(fewest, (near[u] as Set<number>).size);
-    if (fewest > widest) return undefined;
-    // Of those with about as few neighbours, the one that makes fewest pairs of them neighbours.
-    let v = -1;
-    let least = Number.POSITIVE_INFINITY;
-    for (let u = 0; u < count && least > 0; u++) {
-      if (gone[u] === 1 || (near[u] as Set<number>).size > fewest + 2) continue;
-      const pairs = strangers(near, u, least);
-      if (pairs < least) {
-        least = pairs;
-        v = u;
-      }
-    }
-    const scope = [...(near[v] as Set<number>)].sort((a, b) => a - b);
-    if (scope.length > widest) return undefined;
-    gone[v] = 1;
-    const own = (factors[v] as number[]).filter((f) => used[f] === 0);
-    for (const f of own) used[f] = 1;
-    shapes.push({ variable: v, scope, factors: own, inner: [] });
-    for (const u of scope) {
-      const around = near[u] as Set<number>;
-      around.delete(v);
-      for (const w of scope) if (w !== u) around.add(w);
-    }
-  }
-  // A cluster is added up in that of its first neighbour to go.
-  const turn = new Int32Array(count);
-  shapes.forEach((shape, i) => {
-    turn[shape.variable] = i;
-  });
-  shapes.forEach(({ scope }, i) => {
-    if (scope.length === 0) return;
-    const outer = Math.min(...scope.map((u) => turn[u] as number));
-    shapes[outer]?.inner.push(i);
-  });
-  return shapes;
+  return near.map((set) => [...set]);
 }

@@ -6,6 +6,7 @@ import { Factors } from "./factors.ts";
 import { Folds } from "./folds.ts";
 import { ALWAYS_TRUE, EVEN, FALLS, type Look, RISES, Sheet } from "./sheet.ts";
 import type { Tables } from "./tables.ts";
+import { turnsOf } from "./turns.ts";
 import type { Tick } from "./watch.ts";
 
 export interface Eliminated {
@@ -39,16 +40,9 @@ export function eliminate(tables: Tables, cap: number, asked: Asked = {}): Elimi
 
 const FREE = 2;
 /** Widths up to which everything is folded before anything wider is looked at. */
-const STAGES = [3, 6, 9, 12];
-/** From a width on, the share of the variables that may be left for it to be worth a wider one; so few may always. */
-const WORTH = [
-  [12, 0.04],
-  [9, 0.08],
-] as const;
-const FEW = 24;
-/** So few that are left at the width `ENDING` are branched on at once: that is less than the tables that would end it. */
-const SMALL = 50;
-const ENDING = 12;
+const STAGES = [3, 6, 9];
+/** Entries of all tables that may be made to end it from the last of these widths on. */
+const DEEP = 1 << 22;
 /** Work between two ticks, in table entries. */
 const TICK = 1 << 16;
 
@@ -75,6 +69,7 @@ class Elimination {
   private readonly list: number[] = [];
   private stage = 0;
   private hub = 0;
+  private ending = false;
   private work = 0;
 
   constructor(tables: Tables, cap: number, frozen: Uint8Array | undefined) {
@@ -262,7 +257,7 @@ class Elimination {
       this.decide(v, 1);
       return;
     }
-    if (this.frozen !== undefined && this.frozen[v] === 1) return;
+    if (this.ending || (this.frozen !== undefined && this.frozen[v] === 1)) return;
     if ((alive[v] as number) > this.hub || !this.neighbours(v, this.stage)) {
       this.queued[v] = -1;
       return;
@@ -309,12 +304,13 @@ class Elimination {
     this.settleAll();
     let width = 0;
     while (this.feasible) {
-      if (this.work > TICK) {
-        this.work = 0;
-        tick?.(this.least());
-      }
+      this.pulse(tick);
       if (width > this.stage) {
-        if (!this.widen()) break;
+        const next = STAGES.find((s) => s > this.stage);
+        if (this.stage >= this.cap) return;
+        if (next === undefined) break;
+        this.reach(Math.min(this.cap, next));
+        for (let v = 0; v < this.count; v++) if (this.gone[v] === 0) this.touch(v);
         this.settleAll();
         width = 0;
         continue;
@@ -332,6 +328,57 @@ class Elimination {
       this.settleAll();
       width = 0;
     }
+    if (this.feasible) this.end(tick);
+  }
+
+  /** Folds all that is left, if the tables on the way are not too many. */
+  private end(tick: Tick | undefined): void {
+    const names: number[] = [];
+    for (let v = 0; v < this.count; v++) if (this.gone[v] === 0) names.push(v);
+    const { order, entries } = turnsOf(this.nearOf(names), this.cap);
+    if (order.length < names.length || entries > DEEP) return;
+    this.ending = true;
+    for (const i of order) {
+      const v = names[i] as number;
+      if (!this.feasible) return;
+      if (this.gone[v] === 1) continue;
+      this.pulse(tick);
+      this.neighbours(v, this.cap);
+      this.gone[v] = 1;
+      this.foldOver(v);
+      this.settleAll();
+    }
+  }
+
+  /** The neighbours of variables, by their place among these. */
+  private nearOf(names: readonly number[]): number[][] {
+    const place = new Int32Array(this.count).fill(-1);
+    names.forEach((v, i) => {
+      place[v] = i;
+    });
+    const { variable, head, next, owner, first, width } = this.factors;
+    return names.map((v) => {
+      const now = ++this.stampNow;
+      this.stamp[v] = now;
+      const near: number[] = [];
+      for (let k = head[v] as number; k >= 0; k = next[k] as number) {
+        const f = owner[k] as number;
+        const begin = first[f] as number;
+        for (let j = begin; j < begin + (width[f] as number); j++) {
+          const u = variable[j] as number;
+          if (this.stamp[u] === now) continue;
+          this.stamp[u] = now;
+          near.push(place[u] as number);
+        }
+      }
+      return near;
+    });
+  }
+
+  private pulse(tick: Tick | undefined): void {
+    if (this.work <= TICK) return;
+    this.work = 0;
+    tick?.(this.least());
   }
 
   /** What is paid in any case: no table costs less than nothing. */
@@ -345,19 +392,6 @@ class Elimination {
   private reach(stage: number): void {
     this.stage = stage;
     this.hub = 4 * stage + 8;
-  }
-
-  /** Nothing is left at this width: on to the next, unless so much is left that wide tables would not end it. */
-  private widen(): boolean {
-    if (this.stage >= this.cap) return false;
-    let left = 0;
-    for (let v = 0; v < this.count; v++) left += 1 - (this.gone[v] as number);
-    if (this.stage >= ENDING && left <= SMALL) return false;
-    const [, share] = WORTH.find(([width]) => this.stage >= width) ?? [0, 1];
-    if (left > Math.max(FEW, share * this.count)) return false;
-    this.reach(Math.min(this.cap, STAGES.find((s) => s > this.stage) ?? this.stage + 2));
-    for (let v = 0; v < this.count; v++) if (this.gone[v] === 0) this.touch(v);
-    return true;
   }
 
   result(): Eliminated {

@@ -36,7 +36,7 @@ export function nearby(network: Network, { values }: Assignment, from: number, w
     }
     if (own.length > 0 && !settled) part.clause(own);
   }
-  for (const { limit, variables, masses } of network.rows) {
+  for (const { limit, variables, masses, price } of network.rows) {
     const inside = variables.flatMap((v, i) => (place.has(v) ? [i] : []));
     const outside = variables.reduce(
       (sum, v, i) => sum + (place.has(v) || values[v] !== 1 ? 0 : (masses[i] as number)),
@@ -47,6 +47,7 @@ export function nearby(network: Network, { values }: Assignment, from: number, w
         limit: limit - outside,
         variables: inside.map((i) => place.get(variables[i] as number) as number),
         masses: inside.map((i) => masses[i] as number),
+        ...(price === undefined ? {} : { price }),
       });
   }
   const found = minimise(part, watch);

@@ -12,6 +12,8 @@ export interface Row {
   readonly limit: number;
   readonly variables: readonly number[];
   readonly masses: readonly number[];
+  /** The price of a kilogram that the last search ended with: the next one looks there first. */
+  price?: number;
 }
 
 /** The longest clause that is kept whole; longer ones are cut into a chain, so that a table over one stays small. */

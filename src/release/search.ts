@@ -6,7 +6,7 @@ import { componentsOf, type Tables } from "./tables.ts";
 import { beside, Halted, unlessHalted, type Watch } from "./watch.ts";
 
 /** Neighbours of a variable that elimination folds; a table has 2^cap entries. */
-const CAP = 16;
+const CAP = 20;
 /** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
 const GRAIN = 1e-3;
 

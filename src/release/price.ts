@@ -1,0 +1,172 @@
+// Owns the price on mass: tables of which all but what has mass is folded once, their cheapest assignment at a price, and the price whose bound is best.
+// Source: A. M. Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Programming Study 2 (1974) 82–114.
+
+import type { Eliminated } from "./elimination.ts";
+import type { Row } from "./network.ts";
+import { cheapest, fold } from "./search.ts";
+import type { Tables } from "./tables.ts";
+import type { Watch } from "./watch.ts";
+
+export type Fixed = readonly (readonly [variable: number, value: number])[];
+
+/** Neighbours over which weightless variables are folded before a price is put on mass. */
+const HELD_CAP = 9;
+/** How far from the price of the last search the next one looks first, as a share of it. */
+const ASTRIDE = 0.04;
+/** Prices tried at most. */
+const PRICES = 60;
+/** So many of the units in which mass is searched make a kilogram: a grain of them is nothing. */
+const FINE = 1e4;
+
+export const massOf = (row: Row, values: Uint8Array): number =>
+  row.variables.reduce((sum, v, i) => sum + (values[v] === 1 ? (row.masses[i] as number) : 0), 0);
+
+export const costOf = (costs: ArrayLike<number>, values: Uint8Array): number =>
+  values.reduce((sum, value, v) => sum + (value === 1 ? (costs[v] as number) : 0), 0);
+
+/** Tables of which what has no mass and few neighbours was folded, once for every price; its variables follow from the rest. */
+export interface Held {
+  readonly tables: Tables;
+  readonly fixed: Fixed;
+  readonly row: Row;
+  readonly folded: Eliminated;
+  /** Variable of the rest → its mass. */
+  readonly masses: Float64Array;
+  /** The mass of what the folding has decided to go up: it weighs in any case. */
+  readonly settled: number;
+}
+
+/** Undefined: nothing satisfies the clauses. */
+export function hold(tables: Tables, fixed: Fixed, row: Row, watch: Watch): Held | undefined {
+  const folded = fold(tables, HELD_CAP, { frozen: tables.heavy, fixed }, watch);
+  if (!folded.feasible) return undefined;
+  const all = new Float64Array(tables.count);
+  row.variables.forEach((v, i) => {
+    all[v] = row.masses[i] as number;
+  });
+  const masses = Float64Array.from(folded.names, (v) => all[v] as number);
+  const values = folded.restore(new Uint8Array(folded.rest.count));
+  for (const v of folded.names) values[v] = 0;
+  return { tables, fixed, row, folded, masses, settled: massOf(row, values) };
+}
+
+export const pricedCosts = ({ folded, masses }: Held, price: number): Float64Array =>
+  folded.rest.unary.map((c, i) => c + price * (masses[i] as number));
+
+/** The cheapest at a price, with what cost + price × mass is at least; undefined: there is none. */
+export function cheapestAt(
+  held: Held,
+  price: number,
+  watch: Watch,
+): { readonly bound: number; readonly values: Uint8Array } | undefined {
+  const { folded, settled } = held;
+  const unary = pricedCosts(held, price);
+  const { values, bound } = cheapest({ ...folded.rest, unary }, Number.POSITIVE_INFINITY, watch);
+  if (values === undefined) return undefined;
+  return { values: folded.restore(values), bound: bound + folded.base + price * settled };
+}
+
+interface Answer {
+  readonly cost: number;
+  readonly mass: number;
+  readonly values: Uint8Array;
+}
+
+export interface Dual {
+  /** Nothing within the limit costs less. */
+  readonly bound: number;
+  readonly price: number;
+  /** The heaviest part on which a light and a heavy answer differ; undefined: there is none. */
+  readonly split: number | undefined;
+  /** The heavy answer. */
+  readonly values: Uint8Array;
+}
+
+/**
+ * The bound of the best price, found where the lines of a light and a heavy answer cross; undefined: nothing within the limit satisfies the clauses.
+ *
+ * @param free the cheapest at no price
+ * @param take is given every answer that is met
+ */
+export function dual(
+  held: Held,
+  free: { readonly bound: number; readonly values: Uint8Array },
+  limit: number,
+  watch: Watch,
+  take: (values: Uint8Array) => void,
+): Dual | undefined {
+  const { tables, row } = held;
+  const answer = (values: Uint8Array): Answer => {
+    take(values);
+    return { cost: costOf(tables.unary, values), mass: massOf(row, values), values };
+  };
+  let heavy = answer(free.values);
+  let light: Answer | undefined;
+  let bound = free.bound;
+  let best = 0;
+  if (heavy.mass <= limit) return { bound, price: best, split: undefined, values: heavy.values };
+  const at = (price: number): Answer | undefined => {
+    const found = cheapestAt(held, price, watch);
+    if (found === undefined) return undefined;
+    const next = answer(found.values);
+    if (found.bound - price * limit > bound) {
+      bound = found.bound - price * limit;
+      best = price;
+    }
+    if (next.mass > limit) heavy = next;
+    else light = next;
+    return next;
+  };
+  if (row.price !== undefined) {
+    const next = at(row.price);
+    if (next !== undefined) at(row.price * (next.mass > limit ? 1 + ASTRIDE : 1 - ASTRIDE));
+  }
+  if (light === undefined) {
+    const found = lightest(held, limit, watch);
+    if (found === "none") return undefined;
+    if (found === "unknown") return { bound, price: best, split: undefined, values: heavy.values };
+    light = answer(found);
+  }
+  for (let i = 0; i < PRICES; i++) {
+    const price = (light.cost - heavy.cost) / (heavy.mass - light.mass);
+    const crossing = heavy.cost + price * (heavy.mass - limit);
+    if (!(price > 0)) break;
+    const next = at(price);
+    if (next === undefined) return undefined;
+    if (next.cost + price * (next.mass - limit) >= crossing - 1e-6 * Math.max(1, Math.abs(crossing))) break;
+    if (watch.stop()) break;
+  }
+  row.price = best;
+  return { bound, price: best, split: splitOf(row, heavy.values, light.values), values: heavy.values };
+}
+
+/** An answer within the limit; "none": there is none, proved. */
+function lightest(held: Held, limit: number, watch: Watch): Uint8Array | "none" | "unknown" {
+  const { tables, row, fixed } = held;
+  // A price that outweighs every cost by far; that the cheapest of that mass is found is not needed.
+  const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
+  const found = cheapestAt(held, unit / 0.001, watch);
+  if (found === undefined) return "none";
+  if (massOf(row, found.values) <= limit) return found.values;
+  // Such a price loses the last grams to rounding, and a stopped search need not find the lightest: mass alone decides.
+  const unary = new Float64Array(tables.count);
+  row.variables.forEach((v, i) => {
+    unary[v] = FINE * (row.masses[i] as number);
+  });
+  const { values, bound } = cheapest({ ...tables, unary }, Number.POSITIVE_INFINITY, watch, undefined, fixed);
+  if (values === undefined || bound > FINE * limit) return "none";
+  return massOf(row, values) > limit ? "unknown" : values;
+}
+
+function splitOf(row: Row, heavy: Uint8Array, light: Uint8Array): number | undefined {
+  let split: number | undefined;
+  let most = 0;
+  for (const [i, v] of row.variables.entries()) {
+    const mass = row.masses[i] as number;
+    if (heavy[v] !== light[v] && mass > most) {
+      most = mass;
+      split = v;
+    }
+  }
+  return split;
+}
