@@ -178,6 +178,34 @@ describe("as a document", () => {
     expect(once(plain, "/S /Figure")).toBeLessThanOrEqual(once(plain, "/Alt ("));
   });
 
+  test.skipIf(findProgram("pdfinfo") === undefined)(
+    "the tree of its tags, as poppler walks it: headings without a gap, header cells, every step with its number and before its boxes",
+    () => {
+      const tree = execFileSync("pdfinfo", ["-struct-text", at("pack.pdf")], {
+        encoding: "utf8",
+        stdio: ["ignore", "pipe", "ignore"],
+        maxBuffer: 1 << 26,
+      });
+      const levels = [...tree.matchAll(/^ *H(\d)\b/gm)].map(([, level]) => Number(level));
+      expect(levels[0]).toBe(1);
+      for (const [n, level] of levels.entries()) expect(level).toBeLessThanOrEqual((levels[n - 1] ?? 0) + 1);
+      const heads = [...tree.matchAll(/^ *THead[\s\S]*?^ *TBody/gm)];
+      expect(heads.length).toBeGreaterThan(5);
+      for (const [head] of heads) expect(head).toMatch(/^ *TH\b/m);
+      const said = flat([...tree.matchAll(/^ *"(.*)"$/gm)].map(([, text]) => text).join(" "));
+      for (const { number, label, action } of steps) {
+        if (action !== "release" && action !== "refit") continue;
+        const title = `${number} ${action === "release" ? "Release" : "Refit"}: ${label}`;
+        const from = said.indexOf(title);
+        expect(from, title).toBeGreaterThan(-1);
+        const boxes = said.indexOf(" done 2nd", from);
+        const next = said.slice(from + title.length).search(/ \d+ (?:Release|Refit): /);
+        expect(boxes, title).toBeGreaterThan(from);
+        if (next !== -1) expect(boxes, title).toBeLessThan(from + title.length + next);
+      }
+    },
+  );
+
   test("the same input makes the same bytes, another time of making others", async () => {
     const again = await print("again.pdf", pump, "--job", "shaft-seal", "--address", ADDRESS);
     expect(readFileSync(again).equals(readFileSync(at("pack.pdf")))).toBe(true);

@@ -13,6 +13,9 @@ const fixed = (title: string, mm: number, right = false): Column => ({
   ...(right ? { right } : {}),
 });
 
+/** Places that are named where many are meant: a cell is never higher than a page. */
+const FEW = 4;
+
 /** A heading with its table; nothing where there are no rows. */
 const part = (text: string, columns: readonly Column[], rows: readonly (readonly Cell[])[]): readonly Block[] =>
   rows.length === 0
@@ -73,7 +76,7 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
           fluid,
           [
             ...(litres > 0 ? [`${figures.places(litres, 3)} L`] : []),
-            ...(unstated.length > 0 ? [say.unstated(unstated)] : []),
+            ...(unstated.length > 0 ? [say.unstated(unstated.slice(0, FEW), Math.max(0, unstated.length - FEW))] : []),
           ].join("; "),
           { box: "write" },
           { box: "write" },

@@ -24,7 +24,8 @@ export const kit: Words["kit"] = {
   fluids: "Flüssigkeiten: messen, was ausläuft, und ebenso viel einfüllen",
   fluid: "Flüssigkeit",
   expected: "Erwartet",
-  unstated: (places) => `Menge nicht angegeben: ${places.map((one) => `„${one}“`).join(", ")}`,
+  unstated: (places, more) =>
+    `Menge nicht angegeben: ${places.map((one) => `„${one}“`).join(", ")}${more === 0 ? "" : ` und ${more} weiteren`}`,
   out: "Ausgelaufen",
   in: "Eingefüllt",
   temporary: "Nur für die Arbeit eingesetzt: was am Ende noch drin ist, wurde vergessen",

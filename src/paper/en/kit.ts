@@ -22,7 +22,8 @@ export const kit = {
   fluids: "Fluids: measure what runs out, fill the same",
   fluid: "Fluid",
   expected: "Expected",
-  unstated: (places: readonly string[]) => `amount not stated: ${places.map((one) => `“${one}”`).join(", ")}`,
+  unstated: (places: readonly string[], more: number) =>
+    `amount not stated: ${places.map((one) => `“${one}”`).join(", ")}${more === 0 ? "" : ` and ${more} more`}`,
   out: "Run out",
   in: "Filled",
   temporary: "Put in for the job: what is still in at the end was forgotten",
