@@ -59,6 +59,17 @@ describe.skipIf(!reads)("what is read from it again (with pdftotext and pdftoppm
     expect(once(text, "Torque: ")).toBe(torques.length);
   });
 
+  test("a person's card alone: his steps and nobody else's, in the order of the schedule", async () => {
+    const words = ["--job", "shaft-seal", "--crew", "2", "--seconds", "2", "--person", "person 1"] as const;
+    const text = flat(textOf(await print("person.pdf", pump, ...words)));
+    expect(text).toMatch(/page 1 of 1/);
+    expect(text).toContain("Person 1 From Until Step");
+    expect(text).not.toContain("Out: ");
+    const starts = [...text.matchAll(/\+(\d+):(\d\d) \+\d+:\d\d/g)].map(([, h, m]) => 60 * Number(h) + Number(m));
+    expect(starts.length).toBeGreaterThan(3);
+    expect(starts).toEqual(starts.toSorted((a, b) => a - b));
+  });
+
   test("the torque sheet holds each torque with its joint and code once", async () => {
     const text = flat(textOf(await print("torque.pdf", pump, "--job", "shaft-seal", "--only", "torque"), "-raw"));
     for (const { id, torque, action } of steps) {
@@ -299,6 +310,16 @@ describe("what cannot be printed is said before a page is made", () => {
       "a run's sheet without a run",
       [pump, "--job", "shaft-seal", "--only", "shift"],
       /--only shift is a sheet of a run/,
+    ],
+    [
+      "a person's card without a crew",
+      [pump, "--job", "shaft-seal", "--person", "emil"],
+      /--person is one of a crew, and none is given\. Give --crew FILE/,
+    ],
+    [
+      "the card of somebody who is not of the crew",
+      [pump, "--job", "shaft-seal", "--crew", "demo/shop.crew.yaml", "--person", "Emul"],
+      /nobody of this crew is called Emul\. Nearest: Emil/,
     ],
     ["a paper that there is not", [pump, "--job", "shaft-seal", "--paper", "a5"], /--paper a5 is none that is known/],
     [
