@@ -83,6 +83,7 @@ export function hasOwn(m: Memory, i: number): boolean {
     return false;
   return (
     (next?.is === "phrase" && next.phrase.noun?.role === "fixing" && next.phrase.count !== undefined) ||
+    (next?.is === "sign" && next.sign === "held" && next.pause === 0 && next.to - next.from === 1) ||
     (next?.is === "verb" && after[1]?.is === "pronoun") ||
     (next?.is === "verb" && ACTS.includes(next.act) && next.pause === 0 && after[1]?.is !== "phrase")
   );

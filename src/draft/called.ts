@@ -7,7 +7,9 @@ import { fastenBy } from "./fixing.ts";
 import type { Source, Tie } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
+import { lastTwo } from "./number.ts";
 import type { Phrase } from "./phrase.ts";
+import { undo } from "./undo.ts";
 
 /** Of what a plug, a union, a yoke may be a detail: by its kind, the kinds of what it undoes. */
 const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
@@ -126,7 +128,10 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       ?.split(" ")
       .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
   ) {
-    if (known.hardware === undefined) {
+    // "get both hoses off" after the top hose and the bottom hose
+    const two = isAll && phrase.count === 2 ? lastTwo(m) : [];
+    if (two.length === 2) for (const one of two) if (clause.verb !== undefined) undo(one, clause.verb, 0.85);
+    if (known.hardware === undefined && two.length === 0) {
       known.count = phrase.count;
       m.things.set(known, phrase.count);
     }
@@ -185,9 +190,12 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     vague && near !== undefined
       ? `${labelOf(phrase, m.language)} ${labels[host === undefined ? "near" : host.link === "to" || host.link === "from" ? host.link : "on"]} ${labelOf(near.phrase, m.language).toLowerCase()}`
       : labelOf(phrase, m.language);
-  // "the exhaust stack … its bracket"
+  // "the cooler fan has a connector", "the exhaust stack … its bracket"
+  const has = clause.held && lately !== undefined && !isTie(lately) && m.touched.has(lately);
   const owner =
-    vague && m.language.set.its.has(m.words[phrase.from]?.text) && lately !== undefined ? lately.label : undefined;
+    vague && (has || m.language.set.its.has(m.words[phrase.from]?.text)) && near === undefined
+      ? lately?.label
+      : undefined;
   const key =
     owner !== undefined
       ? [...owner.toLowerCase().split(" "), ...phrase.words]

@@ -37,14 +37,26 @@ export function fixingOf(
     host?.noun?.kind === "flange" &&
     lately !== undefined &&
     !isTie(lately) &&
-    lately.by.length === 0 &&
-    m.touched.has(lately)
+    !isTie(lately) &&
+    m.touched.has(lately) &&
+    (lately.by.length === 0 || impliedOf(m, lately) !== undefined)
   ) {
-    const tie = m.addTie(lately.label, "flange", lately.label.toLowerCase().split(" "), source);
-    lately.by.push(tie.id);
-    tie.joins.push(lately.label.toLowerCase());
+    const implied = impliedOf(m, lately);
+    const tie = implied ?? m.addTie(lately.label, "flange", lately.label.toLowerCase().split(" "), source);
+    tie.kind = "flange";
+    tie.assumed = [];
+    if (implied === undefined) {
+      lately.by.push(tie.id);
+      tie.joins.push(lately.label.toLowerCase());
+    }
     fastenBy(m, tie, phrase, 1);
     return done(tie, 0.85);
+  }
+  const again = naked && host === undefined ? toldAgain(m, phrase) : undefined;
+  if (again !== undefined) {
+    again.sources.push(source);
+    m.look(again);
+    return done(again, 0.9);
   }
   const topic = topicOf(m);
   if (naked && !clause.forNext && !phrase.more && topic !== undefined) {
@@ -218,6 +230,21 @@ export function fixingOf(
   return done(tie, 0.85);
 }
 
+/** "take all eight bolts out", after eight bolts were told of: what they hold. */
+function toldAgain(m: Memory, phrase: Phrase): Tie | undefined {
+  if (m.clause.verb === undefined || phrase.more || m.clause.forNext || m.clause.each) return undefined;
+  const isAll = phrase.definite || m.language.set.whole.has(m.words[phrase.from]?.text);
+  const ties = m.focus.filter(isTie).slice(phrase.count === undefined ? -1 : -2);
+  return isAll
+    ? ties.findLast(
+        (tie) =>
+          tie.hardware === phrase.noun?.name &&
+          tie.hardware !== undefined &&
+          (phrase.count === undefined || phrase.count === tie.count),
+      )
+    : undefined;
+}
+
 /** The connection that is being spoken of: named last, or of the part that was. */
 function topicOf(m: Memory): Tie | undefined {
   const lately = m.focus.at(-1);
@@ -236,6 +263,10 @@ const isOfEach = (
   attached.some(({ phrase: { from, to } }) =>
     m.words.slice(from, to).some(({ text }) => m.language.set.every.has(text)),
   );
+
+/** What was taken for granted to hold a part. */
+const impliedOf = (m: Memory, part: Off): Tie | undefined =>
+  m.told.ties.find(({ id, hardware, assumed }) => part.by.includes(id) && hardware === undefined && assumed.length > 0);
 
 /** Whether hardware without a name of its own is that of the topic. */
 function isTopics(

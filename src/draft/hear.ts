@@ -4,6 +4,7 @@ import { ACTS, attachments, hasOwn, isNewThing, isNext, isOfNext, objectFollows,
 import { type Chunk, chunksOf } from "./chunk.ts";
 import { doing } from "./clause.ts";
 import { closeOff } from "./closing.ts";
+import { leaveOutGroups } from "./groups.ts";
 import type { Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { mostNamed } from "./load.ts";
@@ -37,6 +38,7 @@ export function hear(words: readonly Word[], language: Language): Heard {
     i += takeChunk(m, chunk, i);
   }
   endClause(m, words.length, true);
+  leaveOutGroups(m);
   return { told: m.told, stood: m.stood, oneSide: m.oneSide };
 }
 

@@ -4,7 +4,7 @@ import { ACTS, isShares, isSpots } from "./ahead.ts";
 import type { Chunk } from "./chunk.ts";
 import { doing } from "./clause.ts";
 import type { Tie } from "./item.ts";
-import type { Memory } from "./memory.ts";
+import { isTie, type Memory } from "./memory.ts";
 import { undo } from "./undo.ts";
 
 export function takeNumber(m: Memory, value: number, i: number): number {
@@ -15,6 +15,7 @@ export function takeNumber(m: Memory, value: number, i: number): number {
     last.count = value;
     return 0;
   }
+  if (takeBoth(m, i)) return 0;
   // "there are four of these; undo three", "there are four of them"
   const before = m.chunks[i - 1];
   if (before?.is === "verb" && ACTS.includes(before.act)) undo(last, doing(before, m.language), 0.85);
@@ -64,6 +65,26 @@ export function takeNumber(m: Memory, value: number, i: number): number {
   if (last.count === undefined && !(next?.is === "sign" && next.sign === "eachSide")) last.count = value;
   if (last.hardware === undefined) m.things.set(last, value);
   return 0;
+}
+
+/** "the pressure hose and the return hose, undo both": of each of the two, and no number of the last one. */
+function takeBoth(m: Memory, i: number): boolean {
+  const chunk = m.chunks[i];
+  const before = m.chunks[i - 1];
+  if (chunk === undefined || !m.language.set.all.has(m.words[chunk.from]?.text)) return false;
+  const two = lastTwo(m);
+  if (two.length < 2) return false;
+  if (before?.is === "verb" && ACTS.includes(before.act))
+    for (const tie of two) undo(tie, doing(before, m.language), 0.85);
+  return true;
+}
+
+/** The last two that were named, where they are one each and of one kind. */
+export function lastTwo(m: Memory): readonly Tie[] {
+  const two = m.focus.filter(isTie).slice(-2);
+  const [a, b] = two;
+  const isOne = (tie: Tie | undefined): boolean => tie !== undefined && (tie.count ?? 1) === 1 && !m.isPlural(tie);
+  return isOne(a) && isOne(b) && a?.kind === b?.kind ? two : [];
 }
 
 /** So many of it at one place, and others elsewhere. */

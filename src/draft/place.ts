@@ -1,6 +1,7 @@
 // Owns the positions as they are said: "coming round to the left side", "underneath", "at the pump end", "the other side".
 
 import type { Language, PositionName } from "./language.ts";
+import { phraseAt } from "./phrase.ts";
 import type { Word } from "./spoken.ts";
 
 export interface Placed {
@@ -91,7 +92,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     const after = words[to];
     const joined = after !== undefined && after.pause === 0;
     // "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there.
-    const isPointer = found.length > 1 && set.pointing.has(words[to - 1]?.text);
+    const isPointer =
+      found.length > 1 && (set.pointing.has(words[to - 1]?.text) || set.standing.has(words[to - 1]?.text));
     const pointed = isPointer || (joined && set.pointing.has(after.text));
     if (pointed && set.standing.has(words[isPointer ? to : to + 1]?.text)) return undefined;
     if (joined && (set.one.has(after.text) || set.ones.has(after.text))) continue;
@@ -110,7 +112,8 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       ((set.placesOf.has(said) && set.of.has(after.text)) ||
         (set.placesOver.has(said) && (set.of.has(after.text) || set.articles.at(words, to) !== undefined))) &&
       language.nouns.at(words, to + 1) !== undefined &&
-      set.vehicles.at(words, to + 1) === undefined
+      set.vehicles.at(words, to + 1) === undefined &&
+      !isSubject(words, to, language)
     )
       return undefined;
     const local = joined && set.of.has(after.text) && language.set.vehicles.at(words, to + 2) === undefined;
@@ -146,6 +149,13 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       };
     }
   return undefined;
+}
+
+/** "underneath the shaft has eight bolts": what is told of there, and not what it is underneath of. */
+function isSubject(words: readonly Word[], at: number, language: Language): boolean {
+  const phrase = phraseAt(words, at, language);
+  if (phrase === undefined || (words[phrase.to]?.pause ?? 3) > 0) return false;
+  return language.set.held.at(words, phrase.to) !== undefined || language.set.copulas.has(words[phrase.to]?.text);
 }
 
 /** Whether what follows a bare "the left" can end it: a stop word, a verb, the end. */

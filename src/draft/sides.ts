@@ -12,7 +12,8 @@ export function mirror(m: Memory, chunk: Chunk, i: number): number {
   let place: (Chunk & { is: "place" }) | undefined;
   for (let k = i + 1; k < i + 4 && place === undefined; k += 1) {
     const one = m.chunks[k];
-    if (one === undefined || one.pause >= 2) break;
+    // "same again, that's the rear": what it was the same as is done, and the next words close the rear.
+    if (one === undefined || one.pause >= 2 || one.is === "is" || one.is === "sign") break;
     if (one.is === "place") {
       place = one;
       taken = k - i;

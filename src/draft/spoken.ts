@@ -20,14 +20,32 @@ const ASIDE = /\([^)]*\)/g;
 const SPEAKER = /^\s*[A-Z][A-Z0-9 .'-]{1,24}:(?=\s)/;
 const PIECE = /[\p{L}\p{N}][\p{L}\p{N}'’·]*(?:[-./×][\p{L}\p{N}][\p{L}\p{N}'’·]*)*|[.,;:!?…–—]+/gu;
 
+/** A name before a colon, as talk between people is written. */
+const NAME = /^\s*(\p{Lu}\p{L}+):(?=\s)/u;
+/** A name that begins so many passages is somebody's. */
+const OFTEN = 3;
+
+/** Who speaks, where that is written before what is said. */
+function speakersIn(passages: readonly Passage[], { nouns, positions }: Language): ReadonlySet<string> {
+  const often = new Map<string, number>();
+  for (const { text } of passages) {
+    const name = NAME.exec(text)?.[1];
+    if (name !== undefined) often.set(name, (often.get(name) ?? 0) + 1);
+  }
+  const isKnown = (name: string): boolean => nouns.has(name.toLowerCase()) || positions.has(name.toLowerCase());
+  return new Set([...often].flatMap(([name, many]) => (many >= OFTEN && !isKnown(name) ? [name] : [])));
+}
+
 /** The words of passages in order. */
 export function hearWords(passages: readonly Passage[], language: Language): Word[] {
   const words: Word[] = [];
+  const speakers = speakersIn(passages, language);
   let pause: Pause = 3;
   for (const passage of passages) {
     if (passage.fresh) pause = 3;
     const heard = passage.text
       .replace(SPEAKER, " ")
+      .replace(NAME, (said, name: string) => (speakers.has(name) ? " " : said))
       .replace(MARKS, " ")
       .replace(ASIDE, (aside) => (isNoise(aside, language) ? " " : aside))
       .replaceAll("’", "'");

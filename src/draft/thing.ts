@@ -50,6 +50,8 @@ export function referentOf(
     return last;
   }
   const verb = clause.verb;
+  // "two chains on the lifting eyes"
+  if (attached.some(({ phrase: host }) => m.language.set.hoisting.has(host.words.at(-1)))) return undefined;
   if (noun !== undefined && noun.role !== "fixing") m.latent = undefined;
   if (clause.mention) return mentioned(m, phrase, attached, source);
   if (noun === undefined) {
@@ -197,6 +199,8 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
     if (!tie.joins.includes(name.toLowerCase())) tie.joins.push(name.toLowerCase());
     return tie;
   }
+  // "pull the power pack": what the talk is of, before anything is told of it.
+  if (role === "assembly" && m.told.ties.length === 0) return undefined;
   if (
     role === "assembly" &&
     !(verb?.act === "remove" && m.told.assembly !== undefined && !isAssembly(m, phrase.words))

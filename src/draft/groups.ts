@@ -1,0 +1,23 @@
+// Owns the groups that are told and then one by one ("two fuel hoses: the feed hose and the return hose"): the members stay, the group goes.
+
+import type { Tie } from "./item.ts";
+import type { Memory } from "./memory.ts";
+import { wordsOf } from "./names.ts";
+
+/** Leaves out each group whose members were told right after it. */
+export function leaveOutGroups(m: Memory): void {
+  const { ties } = m.told;
+  for (const group of [...ties]) {
+    const at = ties.indexOf(group);
+    const many = group.count ?? 2;
+    if (!m.isPlural(group) || group.hardware !== undefined || many < 2 || many > 4) continue;
+    const members = ties.slice(at + 1, at + 1 + many);
+    if (members.length === many && members.every((one) => isMember(m, one, group))) m.forget(group);
+  }
+}
+
+/** One of what the group's last word names. */
+function isMember(m: Memory, one: Tie, group: Tie): boolean {
+  const headOf = ({ label }: Tie): string => m.language.singular(wordsOf(label, m.language).at(-1) ?? "");
+  return !m.isPlural(one) && one.at === group.at && one.kind === group.kind && headOf(one) === headOf(group);
+}
