@@ -10,7 +10,9 @@ export function leaveOutGroups(m: Memory): void {
   for (const group of [...ties]) {
     const at = ties.indexOf(group);
     const many = group.count ?? 2;
-    if (!m.isPlural(group) || group.hardware !== undefined || many < 2 || many > 4) continue;
+    // "main hoses" are no group of "pilot hose" and "drain hose": they are told apart.
+    const isOneOf = wordsOf(group.label, m.language).some((word) => m.language.contrasts.has(word));
+    if (isOneOf || !m.isPlural(group) || group.hardware !== undefined || many < 2 || many > 4) continue;
     const members = ties.slice(at + 1, at + 1 + many);
     if (members.length === many && members.every((one) => isMember(m, one, group))) m.forget(group);
   }

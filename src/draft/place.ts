@@ -12,6 +12,8 @@ export interface Placed {
   readonly goes: boolean;
   /** Where on a thing, not where people stand: "at the back of the gearbox". */
   readonly local: boolean;
+  /** Called after what is there: "at the pump end". */
+  readonly end?: true;
 }
 
 /** The sides; what crosses them is an end. */
@@ -146,6 +148,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
         position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
         local: false,
         goes,
+        end: true,
       };
     }
   return undefined;

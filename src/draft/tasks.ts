@@ -11,13 +11,30 @@ export function tellTask(m: Memory, does: string, chunk: Chunk): void {
   if (does === "catch" || does === "mark" || does === "plug" || does === "lower" || does === "back" || does === "fill")
     return;
   const source = m.source(chunk.from, Math.min(chunk.to + 6, m.words.length));
-  if (does === "ready") {
-    m.told.closings.push({ after: m.told.ties.length, final: true, source });
+  if (does === "ready") m.told.closings.push({ after: m.told.ties.length, final: true, source });
+  // The lift is what the job is for, and no task beside it.
+  if (does === "ready" || does === "lift") return;
+  if (does === "support" && isOnHoist(m, chunk)) {
+    tell(m, "sling", undefined, undefined, source);
     return;
   }
   const said = fluidsSaid(m, chunk, does === "drain" || does === "vent");
   if (said.length === 0) tell(m, does, undefined, undefined, source);
   for (const { fluid, amount } of said) tell(m, does, fluid, amount, source);
+}
+
+/** Words before and after the weight in which a hoist is what takes it. */
+const NEAR = [12, 6] as const;
+
+/** "the crane comes over and takes the weight" */
+function isOnHoist({ words, language }: Memory, { from, to }: Chunk): boolean {
+  let start = from;
+  while (start > Math.max(0, from - NEAR[0]) && (words[start]?.pause ?? 3) < 2) start -= 1;
+  for (let k = start; k < Math.min(to + NEAR[1], words.length); k += 1) {
+    if (k > to && (words[k]?.pause ?? 3) >= 2) return false;
+    if (language.set.hoists.has(words[k]?.text)) return true;
+  }
+  return false;
 }
 
 /** The fluids of a task with their amounts: after its verb to the end of the sentence, or, "the fuel tank gets drained", before it. */

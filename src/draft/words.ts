@@ -134,6 +134,7 @@ export const SETS = [
   "tools",
   "gear",
   "hoisting",
+  "hoists",
   "nothings",
   "noLoads",
   "sizes",
