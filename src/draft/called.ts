@@ -89,7 +89,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     isDetail &&
     lately !== undefined &&
     isTie(lately) &&
-    DETAIL_OF[noun?.kind ?? ""]?.includes(lately.kind) === true &&
+    (clause.held || DETAIL_OF[noun?.kind ?? ""]?.includes(lately.kind) === true) &&
     (m.touched.has(lately) || (clause.held && m.touchedBefore.has(lately))) &&
     (!lately.undone || clause.held || phrase.plural === false)
   ) {

@@ -38,7 +38,7 @@ export function fixingOf(
     lately !== undefined &&
     !isTie(lately) &&
     !isTie(lately) &&
-    m.touched.has(lately) &&
+    (m.touched.has(lately) || m.touchedBefore.has(lately)) &&
     (lately.by.length === 0 || impliedOf(m, lately) !== undefined)
   ) {
     const implied = impliedOf(m, lately);
@@ -52,6 +52,8 @@ export function fixingOf(
     fastenBy(m, tie, phrase, 1);
     return done(tie, 0.85);
   }
+  const summed = naked && clause.of ? sumOf(m, phrase) : undefined;
+  if (summed !== undefined) return summed;
   const again = naked && host === undefined ? toldAgain(m, phrase) : undefined;
   if (again !== undefined) {
     again.sources.push(source);
@@ -103,7 +105,9 @@ export function fixingOf(
     const { role, kind } = host.noun;
     const key = keyOf(host.words, m.language);
     if (role === "tie" || role === "cover") {
-      const existing = m.find(key, host, host.definite);
+      // "five zip ties that hold the harness": it is the ties that are undone.
+      const isClipped = ["wire", "cable"].includes(kind) && head === "clip" && (phrase.count ?? 1) > 1;
+      const existing = isClipped ? undefined : m.find(key, host, host.definite);
       // "the hose clamp from the cross bar"
       const isOwnKind = ["clip", "clamp"].includes(head) && !["hose", "line", "cable", "wire", "strap"].includes(kind);
       // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
@@ -111,12 +115,12 @@ export function fixingOf(
         existing ??
         connectionOf(
           m,
-          ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind)
+          ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind) && !isClipped
             ? labelOf(host, m.language)
             : `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
           kindOf(role === "cover" ? "cover fixing" : isOwnKind ? head : kind),
           host,
-          host.words,
+          isClipped ? [...host.words, ...phrase.words] : host.words,
           source,
           attached,
         );
@@ -230,6 +234,18 @@ export function fixingOf(
   return done(tie, 0.85);
 }
 
+/** "two clamps on each, so that's four clamps": how many there are altogether. */
+function sumOf(m: Memory, phrase: Phrase): Tie | undefined {
+  const last = m.lastTie();
+  if (last === undefined || phrase.count === undefined || !isNamed(last.hardware, phrase)) return undefined;
+  last.count = phrase.count;
+  return last;
+}
+
+/** Whether hardware is called so, be it by its last word: "clevis pin" is a pin. */
+const isNamed = (hardware: string | undefined, { noun }: Phrase): boolean =>
+  hardware !== undefined && noun !== undefined && (hardware === noun.name || hardware.endsWith(` ${noun.name}`));
+
 /** "take all eight bolts out", after eight bolts were told of: what they hold. */
 function toldAgain(m: Memory, phrase: Phrase): Tie | undefined {
   if (m.clause.verb === undefined || phrase.more || m.clause.forNext || m.clause.each) return undefined;
@@ -237,10 +253,7 @@ function toldAgain(m: Memory, phrase: Phrase): Tie | undefined {
   const ties = m.focus.filter(isTie).slice(phrase.count === undefined ? -1 : -2);
   return isAll
     ? ties.findLast(
-        (tie) =>
-          tie.hardware === phrase.noun?.name &&
-          tie.hardware !== undefined &&
-          (phrase.count === undefined || phrase.count === tie.count),
+        (tie) => isNamed(tie.hardware, phrase) && (phrase.count === undefined || phrase.count === tie.count),
       )
     : undefined;
 }

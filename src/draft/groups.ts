@@ -9,6 +9,10 @@ export function leaveOutGroups(m: Memory): void {
   const { ties } = m.told;
   for (const group of [...ties]) {
     const at = ties.indexOf(group);
+    if (isHeading(group, ties[at + 1])) {
+      m.forget(group);
+      continue;
+    }
     const many = group.count ?? 2;
     // "main hoses" are no group of "pilot hose" and "drain hose": they are told apart.
     const isOneOf = wordsOf(group.label, m.language).some((word) => m.language.contrasts.has(word));
@@ -17,6 +21,16 @@ export function leaveOutGroups(m: Memory): void {
     if (members.length === many && members.every((one) => isMember(m, one, group))) m.forget(group);
   }
 }
+
+/** "now the exhaust: there's the exhaust pipe": what the talk turns to, before what is undone of it. */
+const isHeading = (group: Tie, next: Tie | undefined): boolean =>
+  next !== undefined &&
+  !group.label.includes(" ") &&
+  group.verb === undefined &&
+  group.hardware === undefined &&
+  (group.count ?? 1) === 1 &&
+  group.at === next.at &&
+  next.label.startsWith(`${group.label} `);
 
 /** One of what the group's last word names. */
 function isMember(m: Memory, one: Tie, group: Tie): boolean {

@@ -157,6 +157,7 @@ function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: 
   return (
     (isGear && m.chunks[i + 1]?.is === "task") ||
     m.language.set.nobodys.at(m.words, from) !== undefined ||
+    m.language.set.nobodys.has(m.words[from - 1]?.text) ||
     phrase.nothing ||
     m.language.set.where.has(m.words[from - 1]?.text)
   );

@@ -204,7 +204,10 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
     if (
       noun !== undefined &&
       set.verbLike.has(noun.value.name) &&
-      (head !== undefined || (noun.value.plural && k > at && count === undefined))
+      (head !== undefined ||
+        (noun.value.plural && k > at && count === undefined) ||
+        set.subjects.has(words[k - 1]?.text) ||
+        (k > at && language.unknownSingular(words[k - 1]?.text ?? "") !== undefined))
     )
       break;
     if (noun !== undefined) {

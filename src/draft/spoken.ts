@@ -73,11 +73,12 @@ const isNoise = (aside: string, { set }: Language): boolean => set.noises.within
 /** A word as the lists have it: "the starter's next" is said of a thing, "that's" is one word; compounds are taken apart. */
 function piecesOf(
   word: string,
-  { clitics, nouns, fluids, compounds }: Language,
+  { clitics, nouns, fluids, positions, set, compounds }: Language,
 ): { readonly pieces: readonly string[]; readonly joined?: true } {
   for (const [end, means] of clitics) {
     const name = word.slice(0, -end.length);
-    if (word.endsWith(end) && (nouns.has(name) || fluids.has(name))) return { pieces: [name, means] };
+    if (word.endsWith(end) && [nouns, fluids, positions, set.one].some((list) => list.has(name)))
+      return { pieces: [name, means] };
   }
   return { pieces: compounds.split(word), joined: true };
 }
