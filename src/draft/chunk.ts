@@ -120,6 +120,10 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
       continue;
     return { ...span(found.length), is: "sign", sign, said: found.value };
   }
+  // "the module is free": what is to come out.
+  const isLoad = last?.is === "phrase" && last.phrase.noun?.role === "assembly" && last.to === i - 1;
+  if (isLoad && set.freed.has(words[i]?.text) && set.copulas.has(words[i - 1]?.text))
+    return { ...span(1), is: "sign", sign: "final", said: words[i]?.text ?? "" };
   // "do not disturb the anchors": whatever is not to be done.
   const never = set.never.at(words, i);
   if (
@@ -177,6 +181,9 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     !nounHere(words, i, language, phrase, last)
   ) {
     const act = actAt(words, i, verb.value.does, language);
+    // "the cable has to be unhooked": its object stands before it.
+    const isPassive = words[i]?.text !== verb.value.lemma && set.passives.has(words[i - 1]?.text);
+    const last = verb.value.last || (isPassive && words[i]?.pause === 0);
     if (act !== "" && act !== undefined)
       return {
         ...span(1),

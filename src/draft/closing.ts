@@ -29,7 +29,7 @@ export function closeOff(m: Memory, chunk: Chunk & { is: "sign" }, i: number): n
     if (one.is === "verb" || one.is === "then" || one.is === "move" || one.is === "task" || one.is === "sign") break;
     taken = k - i;
   }
-  const final = m.language.set.final.has(chunk.said) || at === undefined;
+  const final = chunk.sign === "final" || m.language.set.final.has(chunk.said) || at === undefined;
   const source = m.source(chunk.from, m.chunks[i + taken]?.to ?? chunk.to);
   const closing = {
     ...(at === undefined ? {} : { at }),

@@ -23,12 +23,25 @@ export interface Phrase {
 
 const SIZE = /^m\d+(?:[x×]\d+)?$/;
 
-/** A number at `i`: digits, words, "twenty four". */
-export function numberAt(
-  words: readonly Word[],
-  i: number,
-  language: Language,
-): { readonly length: number; readonly value: number } | undefined {
+interface Numbered {
+  readonly length: number;
+  readonly value: number;
+}
+
+/** A number at `i`: digits, words, "twenty four", "six hundred and ten". */
+export function numberAt(words: readonly Word[], i: number, language: Language): Numbered | undefined {
+  const { hundreds, and } = language.set;
+  const first = belowHundred(words, i, language);
+  const at = i + (first?.length ?? 0);
+  if (first === undefined || first.value > 9 || words[at]?.pause !== 0 || !hundreds.has(words[at]?.text)) return first;
+  const joint = and.has(words[at + 1]?.text) ? 1 : 0;
+  const rest = words[at + 1]?.pause === 0 ? belowHundred(words, at + 1 + joint, language) : undefined;
+  return rest === undefined || rest.value > 99
+    ? { length: at + 1 - i, value: first.value * 100 }
+    : { length: at + 1 + joint + rest.length - i, value: first.value * 100 + rest.value };
+}
+
+function belowHundred(words: readonly Word[], i: number, language: Language): Numbered | undefined {
   const word = words[i];
   if (word === undefined) return undefined;
   if (/^\d{1,3}$/.test(word.text)) return { length: 1, value: Number(word.text) };

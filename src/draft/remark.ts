@@ -100,7 +100,10 @@ export function remarksOn(
   if (
     live !== undefined &&
     does("isolate").length === 0 &&
-    ![...told.ties, ...told.parts].some(({ label }) => language.set.isolators.within(label))
+    // A strap from the block to the frame is an earth, and leaves everything live.
+    ![...told.ties.filter(({ kind }) => kind !== "strap"), ...told.parts].some(({ label }) =>
+      language.set.isolators.within(label),
+    )
   )
     add(
       "no-isolation",

@@ -57,7 +57,9 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   }
   // Silence all around, and something new after it: the recogniser lost the stop.
   const runsOn =
-    next !== undefined && next.pause === 0 && (next.is === "verb" || (next.is === "sign" && next.sign === "there"));
+    next !== undefined &&
+    next.pause === 0 &&
+    ((next.is === "verb" && !next.last) || (next.is === "sign" && next.sign === "there"));
   if (
     !held ||
     chunk.moved ||

@@ -66,6 +66,7 @@ export const SETS = [
   "closing",
   "final",
   "finalActs",
+  "freed",
   "thatsIt",
   "correct",
   "notCorrecting",
@@ -104,6 +105,7 @@ export const SETS = [
   "selfMoving",
   "moves",
   "passiveStart",
+  "passives",
   "drained",
   // Places: the words before them, those that need an article, those that are none.
   "placePrepositions",
@@ -138,6 +140,7 @@ export const SETS = [
   "nothings",
   "noLoads",
   "sizes",
+  "hundreds",
   "sureHomophones",
   // Beginnings of words that name an isolation, an adjuster; words that number a step.
   "isolators",
