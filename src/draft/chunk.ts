@@ -183,14 +183,14 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     const act = actAt(words, i, verb.value.does, language);
     // "the cable has to be unhooked": its object stands before it.
     const isPassive = words[i]?.text !== verb.value.lemma && set.passives.has(words[i - 1]?.text);
-    const last = verb.value.last || (isPassive && words[i]?.pause === 0);
+    const isLast = verb.value.last || (isPassive && words[i]?.pause === 0);
     if (act !== "" && act !== undefined)
       return {
         ...span(1),
         is: "verb",
         lemma: verb.value.lemma,
         act,
-        last: verb.value.last,
+        last: isLast,
         negated: negatedAt(words, i, language),
       };
     return undefined;
