@@ -91,6 +91,6 @@ test("each question says what it can change", () => {
     'Heater hoses: must it wait for "Drain the coolant"? it holds coolant. changes the plan by up to 10 person-minutes.',
   );
   expect(says).toContain(
-    "Exhaust flange: torque? the tightening torque: 48 N·m, 35 lbf·ft without it nothing says how tight it is made again.",
+    "Exhaust flange: torque? the tightening torque: 48 N·m, 35 lbf·ft; with its tolerance: 48 N·m ± 4 N·m, 48 N·m ± 5 %, 45..50 N·m without it nothing says how tight it is made again.",
   );
 });
