@@ -19,6 +19,8 @@ export const Board = () => {
   const { settings, change } = useSettings();
   const door = useDoor();
   const { runs, away, isLoading } = useNews();
+  // Nobody being signed in ends the stream too: that is no lost line.
+  const isNobody = door.data?.signedIn === false;
   useEffect(() => {
     document.title = words.board.title;
   }, [words]);
@@ -30,19 +32,19 @@ export const Board = () => {
           {settings.light === "night" ? words.board.light : words.board.dark}
         </button>
       </header>
-      {away === undefined ? null : (
+      {away === undefined || isNobody ? null : (
         <p class="notice" role="status">
           {words.board.away(figures.time(away))}
         </p>
       )}
-      {door.data?.signedIn === false ? (
-        <Notice what={words.sheet.signInFirst} mend="">
+      {isNobody ? (
+        <Notice what={words.people.signInFirst} mend="">
           <Link class="button main" href="/sign-in?to=/board">
             {words.sheet.signIn}
           </Link>
         </Notice>
-      ) : isLoading ? (
-        <p class="waiting busy">{words.sheet.reading}</p>
+      ) : isLoading && away === undefined ? (
+        <p class="waiting busy">{words.door.moment}</p>
       ) : runs.length === 0 && away === undefined ? (
         <Notice what={words.board.none} mend={words.board.noneMend} />
       ) : (
@@ -67,9 +69,7 @@ const OneRun = ({ run }: { readonly run: string }) => {
         <small>{found.data?.standing.vehicle}</small>
       </h2>
       {found.data === undefined ? (
-        <p class="busy">
-          {found.error === null ? words.sheet.reading : sayRefusal(words, asRefusal(found.error)).what}
-        </p>
+        <p class="busy">{found.error === null ? words.door.moment : sayRefusal(words, asRefusal(found.error)).what}</p>
       ) : (
         <Stands run={run} on={found.data} />
       )}
@@ -86,13 +86,14 @@ const Stands = ({ run, on }: { readonly run: string; readonly on: OnBoard }) => 
   const { contradictions, findings, gate } = blocksOf(on);
   const first = gate?.missing[0];
   const [next] = standing.next;
-  const share = (part: number) => (planned === 0 ? 1 : part / planned);
   return (
     <>
-      <div class="shares">
-        <Share of={share(apart)} name={words.board.loose} />
-        <Share of={share(back)} name={words.board.made} />
-      </div>
+      {planned === 0 ? null : (
+        <div class="shares">
+          <Share of={apart / planned} name={words.board.loose} />
+          <Share of={back / planned} name={words.board.made} />
+        </div>
+      )}
       <p class="finish">
         {finish === undefined
           ? words.board.reckoning

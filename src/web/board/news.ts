@@ -52,7 +52,7 @@ export const useNews = () => {
     .filter(({ state }) => state === "running")
     .toSorted((a, b) => b.at - a.at)
     .map(({ order }) => order);
-  return { runs, away, isLoading: orders.isLoading, error: orders.error };
+  return { runs, away, isLoading: orders.data === undefined && orders.error === null };
 };
 
 export interface OnBoard {

@@ -61,7 +61,7 @@ export const HandList = () => {
       <main id="drawing" tabIndex={-1}>
         <div class="work-list">
           {hands.me === undefined && !hands.isLoading ? <p class="notice">{words.hand.nobody}</p> : null}
-          {names.length === 0 && !orders.isLoading && !kept.isLoading ? (
+          {hands.me !== undefined && names.length === 0 && !orders.isLoading && !kept.isLoading ? (
             <>
               <p class="large">{words.hand.none}</p>
               <p>{words.hand.noneMend}</p>

@@ -33,7 +33,7 @@ interface LineProps {
 }
 
 /** Of the height of a letter: how wide one is, on average, in this typeface. */
-const LETTER = 0.57;
+const LETTER = 0.604;
 
 /** As much of a label as has room; the list beside has all of it. */
 const shortened = (text: string, size: number, room: number): string => {

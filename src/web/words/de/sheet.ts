@@ -54,7 +54,8 @@ export const sheet: Words["sheet"] = {
     "Nichts Eingegebenes ist verloren. Versuchen Sie es noch einmal; kommt es wieder, sagen Sie dem, der den Server betreut, was oben steht.",
   again: "Noch einmal",
   offline: "Der Server ist nicht erreichbar. Was auf diesem Gerät liegt, geht weiter; nichts ist verloren.",
-  signInFirst: "Ihre Sitzung ist beendet. Melden Sie sich wieder an; was Sie geschrieben haben, bleibt hier erhalten.",
+  signInFirst:
+    "Niemand ist angemeldet, oder Ihre Sitzung ist beendet. Melden Sie sich an; was Sie geschrieben haben, bleibt hier erhalten.",
   signIn: "Anmelden",
   notAllowed: "Das dürfen Sie hier nicht.",
   noLift: "Dieser Plan hebt nichts mit einem Hebezeug.",

@@ -52,7 +52,7 @@ export const sheet = {
     "Nothing you entered is lost. Try again; if it comes back, tell whoever keeps the server what stands above.",
   again: "Try again",
   offline: "The server is not reachable. What is on this device goes on working; nothing is lost.",
-  signInFirst: "Your session is over. Sign in again; what you typed is kept here.",
+  signInFirst: "Nobody is signed in, or your session is over. Sign in; what you typed is kept here.",
   signIn: "Sign in",
   notAllowed: "You may not do this here.",
   noLift: "This plan lifts nothing with a hoist.",
