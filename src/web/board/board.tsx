@@ -4,9 +4,10 @@ import { useEffect } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { handPath } from "../hand/address.ts";
 import { useFigures } from "../sheet/figures.ts";
-import { asRefusal, sayRefusal } from "../sheet/refused.tsx";
+import { sayRefusal } from "../sheet/refused.tsx";
 import { useSettings } from "../sheet/settings.ts";
 import { Notice } from "../sheet/states.tsx";
+import { Refusal } from "../shop/calls.ts";
 import { useDoor } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { blocksOf } from "./blocks.ts";
@@ -69,7 +70,13 @@ const OneRun = ({ run }: { readonly run: string }) => {
         <small>{found.data?.standing.vehicle}</small>
       </h2>
       {found.data === undefined ? (
-        <p class="busy">{found.error === null ? words.door.moment : sayRefusal(words, asRefusal(found.error)).what}</p>
+        <p class="busy">
+          {found.error === null
+            ? words.door.moment
+            : found.error instanceof Refusal
+              ? sayRefusal(words, found.error).what
+              : words.sheet.failed}
+        </p>
       ) : (
         <Stands run={run} on={found.data} />
       )}
