@@ -337,7 +337,9 @@ function moveAt(words: readonly Word[], i: number, language: Language): number |
     // "it comes off the back of the engine": nobody goes there.
     if (language.set.departs.has(word.text) && language.set.falls.has(first.value)) return undefined;
     const placed = placeAt(words, k, language);
-    if (placed !== undefined) return k - i;
+    // "hoses that go up to the cab", "reach the top of the gearbox".
+    if (placed !== undefined)
+      return placed.aside || (placed.local && language.set.reaching.has(first.value)) ? undefined : k - i;
     if (
       language.set.stop.at(words, k) === undefined &&
       language.set.particles.at(words, k) === undefined &&

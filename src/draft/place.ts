@@ -1,5 +1,6 @@
 // Owns the positions as they are said: "coming round to the left side", "underneath", "at the pump end", "the other side".
 
+import { isAside } from "./aside.ts";
 import type { Language, PositionName } from "./language.ts";
 import { phraseAt } from "./phrase.ts";
 import type { Word } from "./spoken.ts";
@@ -14,6 +15,8 @@ export interface Placed {
   readonly local: boolean;
   /** Called after what is there: "at the pump end". */
   readonly end?: true;
+  /** Of a thing, and nobody stands there: "the one on the left". */
+  readonly aside?: boolean;
 }
 
 /** The sides; what crosses them is an end. */
@@ -21,6 +24,11 @@ const ACROSS: ReadonlySet<string> = new Set(["left", "right"]);
 
 /** The position said at `i`, if one is. */
 export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
+  const placed = saidAt(words, i, language);
+  return placed !== undefined && isAside(words, i, placed, language) ? { ...placed, aside: true } : placed;
+}
+
+function saidAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
   // "out through the front": its way, and nobody's place.
   const { set } = language;
   if (set.through.has(words[i - 1]?.text) || set.notPlaces.at(words, i) !== undefined) return undefined;
@@ -33,6 +41,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
   )
     at += 1;
   const prepared = at > i;
+  if (prepared && set.notPlaces.at(words, at) !== undefined) return undefined;
   const goes =
     (at > i + 1 && set.to.has(words[at - 1]?.text)) ||
     language.set.moves.at(words, i) !== undefined ||
@@ -97,7 +106,9 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     const isPointer =
       found.length > 1 && (set.pointing.has(words[to - 1]?.text) || set.standing.has(words[to - 1]?.text));
     const pointed = isPointer || (joined && set.pointing.has(after.text));
-    if (pointed && set.standing.has(words[isPointer ? to : to + 1]?.text)) return undefined;
+    const stands = words[isPointer ? to : to + 1]?.text;
+    if (pointed && (set.standing.has(stands) || set.nobody.at(words, isPointer ? to : to + 1) !== undefined))
+      return undefined;
     if (joined && (set.one.has(after.text) || set.ones.has(after.text))) continue;
     if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
     if (
@@ -111,6 +122,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       continue;
     if (
       joined &&
+      set.moves.at(words, i - 1) === undefined &&
       ((set.placesOf.has(said) && set.of.has(after.text)) ||
         (set.placesOver.has(said) && (set.of.has(after.text) || set.articles.at(words, to) !== undefined))) &&
       language.nouns.at(words, to + 1) !== undefined &&
@@ -118,7 +130,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       !isSubject(words, to, language)
     )
       return undefined;
-    const local = joined && set.of.has(after.text) && language.set.vehicles.at(words, to + 2) === undefined;
+    const local = joined && isOfThing(words, to, language);
     return { length: to - i, position: found.value, local, goes };
   }
 
@@ -146,7 +158,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
       return {
         length: at + n + end.length - i,
         position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
-        local: false,
+        local: isOfThing(words, at + n + end.length, language),
         goes,
         end: true,
       };
@@ -160,6 +172,12 @@ function isSubject(words: readonly Word[], at: number, language: Language): bool
   if (phrase === undefined || (words[phrase.to]?.pause ?? 3) > 0) return false;
   return language.set.held.at(words, phrase.to) !== undefined || language.set.copulas.has(words[phrase.to]?.text);
 }
+
+/** "of the gearbox"; not "of the tractor", "of the engine room". */
+const isOfThing = (words: readonly Word[], at: number, { set, positions }: Language): boolean =>
+  set.of.has(words[at]?.text) &&
+  set.vehicles.at(words, at + 2) === undefined &&
+  positions.at(words, at + 2) === undefined;
 
 /** Whether what follows a bare "the left" can end it: a stop word, a verb, the end. */
 function knownEnd(words: readonly Word[], at: number, language: Language): boolean {

@@ -28,6 +28,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const position = placed.position ?? other;
   const clause = m.clause;
   if (isShare(m, i) || isOnThing(m, chunk, i)) return 0;
+  if (placed.aside && !at.moved) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.language.set.and.has(m.words[chunk.from - 1]?.text) && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
@@ -40,7 +41,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     ["top", "under"].includes(position?.id ?? "")
   )
     return 0;
-  if (placed.local && position !== undefined && (leading || chunk.moved)) {
+  if (placed.local && position !== undefined && (leading || at.moved)) {
     m.here = m.position(position);
     m.stood.add(position.id);
     endClause(m, chunk.to);

@@ -26,6 +26,7 @@ export const SETS = [
   "to",
   "off",
   "between",
+  "from",
   "through",
   "where",
   "only",
@@ -115,6 +116,10 @@ export const SETS = [
   "placesOver",
   "barePlaces",
   "notPlaces",
+  // "hoses that go up to the cab": where a thing runs.
+  "courses",
+  "reaching",
+  "relatives",
   "crossed",
   "going",
   "breaths",
