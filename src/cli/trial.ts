@@ -210,7 +210,14 @@ function describe(
     // Squared standard errors: beyond two for each figure read and six more, hardly one reading in a hundred is so far off.
     misfit: { ...misfit, strange: misfit.value > 2 * misfit.readings + 6 },
     stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
-    assumed: [...assumed, ...(tackle > 0 ? [`${tackle.toFixed(0)} N of ${trial.rig.beam === undefined ? "tackle" : "tackle and beam"} taken off each reading`] : [])],
+    assumed: [
+      ...assumed,
+      ...(tackle > 0
+        ? [
+            `${tackle.toFixed(0)} N of ${trial.rig.beam === undefined ? "tackle" : "tackle and beam"} taken off each reading`,
+          ]
+        : []),
+    ],
   };
 }
 
