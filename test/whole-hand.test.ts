@@ -205,7 +205,7 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
         .click();
       await page.locator(".step-card").waitFor();
       for (const field of await page.locator(".asking input[required]").all())
-        await field.fill(((await page.locator(".facts").textContent()) ?? "").replace(/[^0-9.]/g, ""));
+        await field.fill(((await page.locator(".facts b").textContent()) ?? "").replace(/[^0-9.]/g, ""));
       const before = await said(page).textContent();
       await page.locator("button.act").first().click({ timeout: 5000 });
       await soon(async () => (await said(page).textContent()) !== before).toBe(true);

@@ -41,7 +41,8 @@ const activate = async (): Promise<void> => {
 };
 
 const keptOr = async (key: string, request: Request): Promise<Response> =>
-  (await (await caches.open(NAME)).match(key)) ?? fetch(request);
+  // Not opened, which would make it again after a newer version has cleared it away.
+  (await caches.match(key, { cacheName: NAME })) ?? fetch(request);
 
 scope.addEventListener("install", (event) => event.waitUntil(install()));
 scope.addEventListener("activate", (event) => event.waitUntil(activate()));
