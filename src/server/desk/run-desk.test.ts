@@ -109,7 +109,7 @@ test("a torque that fits only in another unit is asked about at once, and entere
   await desk.take("emil", { kind: "released", at: "flange-bolts" });
   const said = { kind: "torqued", at: "flange-bolts", torque: "80 lbf·ft", tool: "torque wrench" };
   expect(refusal(await desk.take("emil", said))).toBe(
-    "80 lbf·ft was read and 59 lbf·ft is wanted. Was it 80 N·m? Look again; if it was read so, enter it with --sure.",
+    "80 lbf·ft was read and 59 lbf·ft (55.4–62.6 lbf·ft) is wanted. Was it 80 N·m? Look again; if it was read so, enter it with --sure.",
   );
   expect(refusal(await desk.take("emil", said, { sure: true }))).toBe("taken");
 });
