@@ -26,7 +26,7 @@ const play = async (shop: string): Promise<string> => {
     .replaceAll(shop, "SHOP")
     .replace(/\/\S+\/(?=(run\.jsonl|shop\.backup|copy\.db))/g, "")
     .replace(/\b[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\b/g, "ENTRY")
-    .replace(/\b(?=[0-9a-f]*\d)[0-9a-f]{8}\b|\b[0-9a-f]{64}\b/g, "DIGITS")
+    .replace(/\b(?:[0-9a-f]{8}|[0-9a-f]{64})\b/g, "DIGITS")
     .replace(/\d{4}-\d{2}-\d{2} \d{2}:\d{2}/g, "THEN");
 };
 
