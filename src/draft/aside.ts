@@ -35,6 +35,8 @@ const isInFront = (words: readonly Word[], i: number, { length }: Placed, { set 
 function isOnIt(words: readonly Word[], i: number, { local, end }: Placed, { set }: Language): boolean {
   const before = i - 1;
   if (set.tools.at(words, before) !== undefined) return true;
+  // "undo them at the pump end"
+  if (end === true && set.pronouns.at(words, before) !== undefined) return true;
   return (
     (local || end === true) &&
     set.stop.at(words, before) === undefined &&

@@ -22,15 +22,34 @@ export interface Placed {
 /** The sides; what crosses them is an end. */
 const ACROSS: ReadonlySet<string> = new Set(["left", "right"]);
 
-/** The position said at `i`, if one is. */
-export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
-  const placed = saidAt(words, i, language);
-  return placed !== undefined && isAside(words, i, placed, language) ? { ...placed, aside: true } : placed;
+/** How a place is begun: "over to the". */
+interface Beginning {
+  readonly i: number;
+  /** Where its name begins, after prepositions and article. */
+  readonly at: number;
+  readonly prepared: boolean;
+  /** How many articles. */
+  readonly the: number;
+  readonly goes: boolean;
 }
 
-function saidAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
-  // "out through the front": its way, and nobody's place.
+/** The position said at `i`, if one is. */
+export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
+  const beginning = beginAt(words, i, language);
+  if (beginning === undefined) return undefined;
+  const said =
+    otherAt(words, beginning, language) ??
+    crossedAt(words, beginning, language) ??
+    headingAt(words, beginning, language) ??
+    knownAt(words, beginning, language) ??
+    endAt(words, beginning, language);
+  if (said === undefined || said === "none") return undefined;
+  return isAside(words, i, said, language) ? { ...said, aside: true } : said;
+}
+
+function beginAt(words: readonly Word[], i: number, language: Language): Beginning | undefined {
   const { set } = language;
+  // "out through the front": its way, and nobody's place.
   if (set.through.has(words[i - 1]?.text) || set.notPlaces.at(words, i) !== undefined) return undefined;
   let at = i;
   while (
@@ -44,125 +63,148 @@ function saidAt(words: readonly Word[], i: number, language: Language): Placed |
   if (prepared && set.notPlaces.at(words, at) !== undefined) return undefined;
   const goes =
     (at > i + 1 && set.to.has(words[at - 1]?.text)) ||
-    language.set.moves.at(words, i) !== undefined ||
+    set.moves.at(words, i) !== undefined ||
     set.going.has(words[i]?.text);
   const the = set.placeArticles.has(words[at]?.text) ? 1 : 0;
   at += the;
-  if (at > i && (words[at]?.pause ?? 3) > 1) return undefined;
-  const other = language.set.otherSide.at(words, at);
-  if (other !== undefined) return { length: at + other.length - i, local: false, goes };
+  return at > i && (words[at]?.pause ?? 3) > 1 ? undefined : { i, at, prepared, the, goes };
+}
 
-  // "the front left corner"
-  const a = words[at]?.text ?? "";
-  const b = words[at + 1]?.text ?? "";
-  if (
-    set.crossed.has(a) &&
-    set.crossed.has(b) &&
-    (prepared || the > 0 || set.placeAdverbs.has(a)) &&
-    words[at + 1]?.pause === 0
-  ) {
-    const end = language.set.sideEnds.at(words, at + 2);
-    if (end !== undefined || language.nouns.at(words, at + 2) === undefined) {
-      const first = language.positions.at(words, at)?.value;
-      const second = language.positions.at(words, at + 1)?.value;
-      if (first && second) {
-        const isAcross = ACROSS.has(first.id);
-        const [along, across] = isAcross ? [second, first] : [first, second];
-        if (along.id !== across.id)
-          return {
-            length: at + 2 + (end?.length ?? 0) - i,
-            position: { id: `${along.id}-${across.id}`, label: `${along.label} ${isAcross ? a : b}` },
-            local: false,
-            goes,
-          };
-      }
-    }
-  }
+function otherAt(words: readonly Word[], { i, at, goes }: Beginning, { set }: Language): Placed | undefined {
+  const other = set.otherSide.at(words, at);
+  return other === undefined ? undefined : { length: at + other.length - i, local: false, goes };
+}
 
-  // "Front." alone is a heading; "Right," alone is a breath.
-  const alone = language.positions.at(words, i);
-  if (alone !== undefined && (words[i]?.pause ?? 0) >= 2) {
-    const end = words[i + alone.length]?.pause ?? 3;
-    const then = set.nowThen.has(words[i + alone.length]?.text);
-    if (then || end >= (set.breaths.has(words[i]?.text) ? 2 : 1))
-      return { length: alone.length, position: alone.value, local: false, goes };
-  }
+/** "the front left corner" */
+function crossedAt(
+  words: readonly Word[],
+  { i, at, prepared, the, goes }: Beginning,
+  { set, nouns, positions }: Language,
+): Placed | undefined {
+  const [a, b] = [words[at]?.text ?? "", words[at + 1]?.text ?? ""];
+  const isCrossed = set.crossed.has(a) && set.crossed.has(b) && words[at + 1]?.pause === 0;
+  if (!isCrossed || !(prepared || the > 0 || set.placeAdverbs.has(a))) return undefined;
+  const end = set.sideEnds.at(words, at + 2);
+  if (end === undefined && nouns.at(words, at + 2) !== undefined) return undefined;
+  const first = positions.at(words, at)?.value;
+  const second = positions.at(words, at + 1)?.value;
+  if (first === undefined || second === undefined) return undefined;
+  const isAcross = ACROSS.has(first.id);
+  const [along, across] = isAcross ? [second, first] : [first, second];
+  if (along.id === across.id) return undefined;
+  return {
+    length: at + 2 + (end?.length ?? 0) - i,
+    position: { id: `${along.id}-${across.id}`, label: `${along.label} ${isAcross ? a : b}` },
+    local: false,
+    goes,
+  };
+}
 
+/** "Front." alone is a heading; "Right," alone is a breath. */
+function headingAt(words: readonly Word[], { i, goes }: Beginning, { set, positions }: Language): Placed | undefined {
+  const alone = positions.at(words, i);
+  if (alone === undefined || (words[i]?.pause ?? 0) < 2) return undefined;
+  const end = words[i + alone.length]?.pause ?? 3;
+  const isHeading = set.nowThen.has(words[i + alone.length]?.text) || end >= (set.breaths.has(words[i]?.text) ? 2 : 1);
+  return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
+}
+
+/** A place of the language's list; "none" where it is said and nobody goes there. */
+function knownAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | "none" | undefined {
+  const { i, at, prepared, the, goes } = beginning;
   for (const from of the > 0 || prepared ? [i, at - the, at] : [i]) {
     const found = language.positions.at(words, from);
-    if (found === undefined) continue;
+    if (found === undefined || !isSure(words, from, found.length, beginning, language)) continue;
     const to = from + found.length;
-    const said = words
-      .slice(from, to)
-      .map(({ text }) => text)
-      .join(" ");
-    const adverb = set.placeAdverbs.has(said);
-    const sure = found.length > 1 || adverb || (from > i && (prepared || the > 0));
-    if (!sure) continue;
-    if (set.barePlaces.has(said) && from === i) continue;
-    const after = words[to];
-    const joined = after !== undefined && after.pause === 0;
-    // "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there.
-    const isPointer =
-      found.length > 1 && (set.pointing.has(words[to - 1]?.text) || set.standing.has(words[to - 1]?.text));
-    const pointed = isPointer || (joined && set.pointing.has(after.text));
-    const stands = words[isPointer ? to : to + 1]?.text;
-    if (pointed && (set.standing.has(stands) || set.nobody.at(words, isPointer ? to : to + 1) !== undefined))
-      return undefined;
-    if (joined && (set.one.has(after.text) || set.ones.has(after.text))) continue;
-    if (joined && found.length === 1 && !adverb && language.nouns.at(words, to) !== undefined) continue;
-    if (
-      joined &&
-      found.length === 1 &&
-      !adverb &&
-      language.set.sideEnds.at(words, to) === undefined &&
-      language.numbers.at(words, to) === undefined &&
-      !knownEnd(words, to, language)
-    )
-      continue;
-    if (
-      joined &&
-      set.moves.at(words, i - 1) === undefined &&
-      ((set.placesOf.has(said) && set.of.has(after.text)) ||
-        (set.placesOver.has(said) && (set.of.has(after.text) || set.articles.at(words, to) !== undefined))) &&
-      language.nouns.at(words, to + 1) !== undefined &&
-      set.vehicles.at(words, to + 1) === undefined &&
-      !isSubject(words, to, language)
-    )
-      return undefined;
-    const local = joined && isOfThing(words, to, language);
-    return { length: to - i, position: found.value, local, goes };
+    if (isPointed(words, from, to, language) || isOver(words, i, from, to, language)) return "none";
+    if (namesThing(words, from, to, language)) continue;
+    return { length: to - i, position: found.value, local: isOfThing(words, to, language), goes };
   }
+  return undefined;
+}
 
-  // "at the pump end", "the battery side"; "a ball end" is no place.
-  if ((prepared || the > 0) && !set.indefinite.has(words[at - 1]?.text))
-    for (const n of [1, 2]) {
-      const end = language.set.sideEnds.at(words, at + n);
-      const name = words.slice(at, at + n);
-      if (
-        end === undefined ||
-        name.some(
-          ({ text, pause }, k) =>
-            (pause > 0 && k > 0) ||
-            language.set.stop.at([{ text }], 0) ||
-            language.set.more.at([{ text }], 0) ||
-            language.numbers.at([{ text }], 0),
-        )
-      )
-        continue;
-      if (language.nouns.at(words, at + n + end.length) !== undefined && words[at + n + end.length]?.pause === 0)
-        continue;
-      const said = [...name.map(({ text }) => text), end.value];
-      if (set.noEnds.has(said[0])) continue;
-      const label = said.join(" ");
-      return {
-        length: at + n + end.length - i,
-        position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
-        local: isOfThing(words, at + n + end.length, language),
-        goes,
-        end: true,
-      };
-    }
+const textOf = (words: readonly Word[], from: number, to: number): string =>
+  words
+    .slice(from, to)
+    .map(({ text }) => text)
+    .join(" ");
+
+const isJoined = (words: readonly Word[], at: number): boolean => words[at]?.pause === 0;
+
+/** Whether the words from `from` on are a place by themselves: "underneath", "the left", "up top"; "back" alone is none. */
+function isSure(
+  words: readonly Word[],
+  from: number,
+  length: number,
+  { i, prepared, the }: Beginning,
+  { set }: Language,
+): boolean {
+  const said = textOf(words, from, from + length);
+  if (set.barePlaces.has(said) && from === i) return false;
+  return length > 1 || set.placeAdverbs.has(said) || (from > i && (prepared || the > 0));
+}
+
+/** "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there. */
+function isPointed(words: readonly Word[], from: number, to: number, { set }: Language): boolean {
+  const last = words[to - 1]?.text;
+  const isPointer = to - from > 1 && (set.pointing.has(last) || set.standing.has(last));
+  if (!isPointer && !(isJoined(words, to) && set.pointing.has(words[to]?.text))) return false;
+  const then = isPointer ? to : to + 1;
+  return set.standing.has(words[then]?.text) || set.nobody.at(words, then) !== undefined;
+}
+
+/** "underneath the gearbox": where on a thing, unless somebody moves there. */
+function isOver(words: readonly Word[], i: number, from: number, to: number, language: Language): boolean {
+  const { set, nouns } = language;
+  const said = textOf(words, from, to);
+  const isOf = set.of.has(words[to]?.text);
+  return (
+    isJoined(words, to) &&
+    set.moves.at(words, i - 1) === undefined &&
+    ((set.placesOf.has(said) && isOf) ||
+      (set.placesOver.has(said) && (isOf || set.articles.at(words, to) !== undefined))) &&
+    nouns.at(words, to + 1) !== undefined &&
+    set.vehicles.at(words, to + 1) === undefined &&
+    !isSubject(words, to, language)
+  );
+}
+
+/** "the left one", "the front cover", "the left …" of what is no end of it: the place names a thing. */
+function namesThing(words: readonly Word[], from: number, to: number, language: Language): boolean {
+  const { set, nouns, numbers } = language;
+  if (!isJoined(words, to)) return false;
+  if (set.one.has(words[to]?.text) || set.ones.has(words[to]?.text)) return true;
+  if (to - from > 1 || set.placeAdverbs.has(textOf(words, from, to))) return false;
+  return (
+    nouns.at(words, to) !== undefined ||
+    (set.sideEnds.at(words, to) === undefined && numbers.at(words, to) === undefined && !knownEnd(words, to, language))
+  );
+}
+
+/** "at the pump end", "the battery side"; "a ball end" is no place. */
+function endAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | undefined {
+  const { i, at, prepared, the, goes } = beginning;
+  const { set, nouns, numbers } = language;
+  if ((!prepared && the === 0) || set.indefinite.has(words[at - 1]?.text)) return undefined;
+  const isName = ({ text, pause }: Word, k: number): boolean =>
+    (pause === 0 || k === 0) &&
+    !set.stop.at([{ text }], 0) &&
+    !set.more.at([{ text }], 0) &&
+    !numbers.at([{ text }], 0);
+  for (const n of [1, 2]) {
+    const end = set.sideEnds.at(words, at + n);
+    if (end === undefined || !words.slice(at, at + n).every(isName)) continue;
+    const to = at + n + end.length;
+    if ((nouns.at(words, to) !== undefined && isJoined(words, to)) || set.noEnds.has(words[at]?.text)) continue;
+    const label = `${textOf(words, at, at + n)} ${end.value}`;
+    return {
+      length: to - i,
+      position: { id: label.replace(/[^\p{L}\p{N}]+/gu, "-"), label: label.charAt(0).toUpperCase() + label.slice(1) },
+      local: isOfThing(words, to, language),
+      goes,
+      end: true,
+    };
+  }
   return undefined;
 }
 
@@ -175,6 +217,7 @@ function isSubject(words: readonly Word[], at: number, language: Language): bool
 
 /** "of the gearbox"; not "of the tractor", "of the engine room". */
 const isOfThing = (words: readonly Word[], at: number, { set, positions }: Language): boolean =>
+  isJoined(words, at) &&
   set.of.has(words[at]?.text) &&
   set.vehicles.at(words, at + 2) === undefined &&
   positions.at(words, at + 2) === undefined;

@@ -5,14 +5,6 @@ import type { Chunk } from "./chunk.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { endClause } from "./undo.ts";
 
-/** "eight bolts at the pump end", "a spanner on the back": where it is on the thing, and nobody goes there. */
-function isOnThing(m: Memory, { placed, moved, pause, from }: Chunk & { is: "place" }, i: number): boolean {
-  const last = m.chunks[i - 1];
-  if (moved || pause > 0 || last === undefined || last.to !== from) return false;
-  if (last.is === "phrase" && last.phrase.nothing) return true;
-  return placed.end === true && (last.is === "phrase" || last.is === "pronoun");
-}
-
 /** "the mounts, two at the front": where some of it are. */
 function isShare(m: Memory, i: number): boolean {
   const [place, number, after] = m.chunks.slice(i, i + 3);
@@ -27,8 +19,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
   const position = placed.position ?? other;
   const clause = m.clause;
-  if (isShare(m, i) || isOnThing(m, chunk, i)) return 0;
-  if (placed.aside && !at.moved) return 0;
+  if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.language.set.and.has(m.words[chunk.from - 1]?.text) && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;

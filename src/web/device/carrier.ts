@@ -66,6 +66,8 @@ export class Carrier {
   /** Tries at once: the line may be back, or somebody has signed in. */
   wake(): void {
     this.wait = AGAIN;
+    clearTimeout(this.again);
+    this.again = undefined;
     this.follow();
     this.bring();
   }
@@ -158,9 +160,10 @@ export class Carrier {
 
   /** Tries again after a while, each time a longer one; at once when the browser says that there is a line. */
   private later(): void {
-    clearTimeout(this.again);
-    if (!navigator.onLine || this.ended.signal.aborted) return;
+    // What is brought and what is listened for fail one after the other, and are tried again together.
+    if (this.again !== undefined || !navigator.onLine || this.ended.signal.aborted) return;
     this.again = setTimeout(() => {
+      this.again = undefined;
       this.follow();
       this.bring();
     }, this.wait);

@@ -38,7 +38,7 @@ export const LineMark = () => {
         <p id="line-says">
           <b>{says}</b>
         </p>
-        {line.is === "full" ? <p>{words.hand.room}</p> : null}
+        {line.is === "full" ? <p>{words.hand.roomForOthers}</p> : null}
         {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
         {line.is === "away" && length > 0 ? <p>{words.hand.away}</p> : null}
         {line.is === "refused" ? <RefusedLine refusal={line.refusal} why={line.why} /> : null}

@@ -173,6 +173,8 @@ export const hand: Words["hand"] = {
   leaveBehind: (run) => `${run} von diesem Gerät entfernen`,
   cannotLeave: "Hier warten Einträge, die der Server noch nicht hat.",
   room: "Auf diesem Gerät ist kein Platz mehr: Es wurde nicht eingetragen. Entfernen Sie Läufe von ihm und tragen Sie es noch einmal ein.",
+  roomForOthers:
+    "Auf diesem Gerät ist kein Platz mehr: Was andere eintragen, kommt hier nicht an. Entfernen Sie Läufe von ihm.",
   needsServer: "Das kann nur der Server annehmen, und er wird nicht erreicht.",
   of: (run) => `Lauf ${run}`,
   dark: "Dunkel",

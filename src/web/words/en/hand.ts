@@ -168,6 +168,7 @@ export const hand = {
   leaveBehind: (run: string) => `Remove ${run} from this device`,
   cannotLeave: "Entries wait here that the server has not got.",
   room: "This device has no room left: it was not entered. Remove runs from it, then enter it again.",
+  roomForOthers: "This device has no room left: what others enter does not come here. Remove runs from it.",
   needsServer: "Only the server can take this, and it is not reached.",
   of: (run: string) => `Run ${run}`,
   dark: "Dark",
