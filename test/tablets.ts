@@ -76,6 +76,8 @@ export async function openTablet(
     async take(person) {
       await post("/sign-in", { person, pin: PINS[person] ?? "" });
       await page.goto(`/hand/${run}/next`);
+      // Its step is drawn from what the device keeps: in whose hands it is, it learns from the server.
+      await page.locator(`.work > header b:text-is("${person.charAt(0).toUpperCase()}${person.slice(1)}")`).waitFor();
       await page.locator(".step-card").waitFor();
     },
   };

@@ -155,10 +155,10 @@ const joinsOf = (about: About, connection: Connection, vehicle: Vehicle): Questi
 
 const wordsIn = (label: string): readonly string[] => label.toLowerCase().split(/[^\p{L}]+/u);
 
-/** Whether one name has a word of the other that says something: starter cable, starter motor. */
-export const isAkin = (one: string, other: string): boolean => {
-  const words = new Set(wordsIn(one));
-  return wordsIn(other).some((word) => word.length > 3 && words.has(word));
+/** Tells of a name whether it has a word of these that says something: starter cable, starter motor. */
+export const akinTo = (names: readonly string[]): ((name: string) => boolean) => {
+  const said = new Set(names.flatMap(wordsIn).filter((word) => word.length > 3));
+  return (name) => wordsIn(name).some((word) => said.has(word));
 };
 
 /** The ends that a connection may have as well: those it has, and with one of them a part that is called like it. */
@@ -166,7 +166,8 @@ export function endsFor(
   { parts }: Vehicle,
   { label, joins }: Pick<Connection, "label" | "joins">,
 ): readonly (readonly string[])[] {
-  const others = parts.filter((part) => !part.fixed && !joins.includes(part.id) && isAkin(label, part.label));
+  const isAkin = akinTo([label]);
+  const others = parts.filter((part) => !part.fixed && !joins.includes(part.id) && isAkin(part.label));
   return [joins, ...others.flatMap(({ id }) => joins.map((end) => [id, end]))];
 }
 

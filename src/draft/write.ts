@@ -4,7 +4,7 @@ import { minutesByKind } from "./by-kind.ts";
 import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
 import { fluidOf, joinsOf, needsOf, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
-import { isAkin } from "./question.ts";
+import { akinTo } from "./question.ts";
 
 const GAP = '"?"';
 /** Below this somebody looks: what was named without being done, or done to what was never named. What was told in half a sentence is mostly right. */
@@ -68,7 +68,13 @@ export function writeVehicle(
   );
   for (const part of told.parts) lines.push(...writePart(part));
   if (told.ties.length > 0) lines.push("connections:");
-  for (const tie of told.ties) lines.push(...writeTie(tie, told, assembly.id, language));
+  const isCalledAsPart = akinTo(told.parts.map(({ label }) => label));
+  for (const tie of told.ties) {
+    const joins = joinsOf(tie, told, assembly.id, language);
+    // Of a name that a part has too, and joined to none of the parts that come off.
+    const isOpen = !told.parts.some(({ id }) => joins.includes(id)) && isCalledAsPart(tie.label);
+    lines.push(...writeTie(tie, told, joins, isOpen, language));
+  }
   if (told.tasks.length > 0) lines.push("tasks:");
   for (const task of told.tasks) lines.push(...writeTask(task, assembly.id, labels));
   lines.push("jobs:", `  remove-${assembly.id}: { label: ${scalar(removal)}, needs: [out: ${assembly.id}] }`);
@@ -89,14 +95,11 @@ function writePart(part: Off): string[] {
 export const doubtsOf = ({ assumed, sure }: Tie): readonly string[] =>
   assumed.length === 0 && sure < SURE ? [`heard so, ${Math.round(sure * 100)} % sure`] : assumed;
 
-function writeTie(tie: Tie, told: Told, assembly: string, language: Language): string[] {
+function writeTie(tie: Tie, told: Told, joins: readonly string[], isOpen: boolean, language: Language): string[] {
   const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
     .slice(0, 3)
     .map((source) => `  ${quote(source)}`);
   for (const assumed of doubtsOf(tie)) lines.push(`  # assumed: ${assumed}`);
-  const joins = joinsOf(tie, told, assembly, language);
-  const isOpen =
-    !told.parts.some(({ id }) => joins.includes(id)) && told.parts.some(({ label }) => isAkin(tie.label, label));
   lines.push(
     `  ${tie.id}:`,
     `    label: ${scalar(tie.label)}`,

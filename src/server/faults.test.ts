@@ -24,7 +24,7 @@ describe("clients", () => {
   let people: Readonly<Record<string, Client>>;
   const as = (person: string): Client => people[person] as Client;
   beforeAll(async () => {
-    const limits = { headersTimeout: 300, requestTimeout: 900, connectionsCheckingInterval: 50 };
+    const limits = { headersTimeout: 300, requestTimeout: 3_000, connectionsCheckingInterval: 50 };
     serving = await serveShop(thread, { shop: join(folder.path, "clients.db"), limits });
     people = await setUp(`http://127.0.0.1:${serving.port}`, serving.setupCode ?? "");
     await beginRun(as("frida"), "pump-1");
