@@ -82,7 +82,7 @@ export function measureRigging(now: () => number, repeats: number): RiggingRow[]
         takeUpFor(linked(unsure(withLugs(onBeam(5e6)), 0.003, 0.001), 6), { pitch: [-1.5, 1.5], roll: [-2, 2] }),
     },
     ...(below
-      ? [{ question: "trial below a beam, 120 ties and their pairs", wanted: 200, ask: () => weighTrial(below.trial) }]
+      ? [{ question: "trial below a beam, 120 ties and their pairs", wanted: 100, ask: () => weighTrial(below.trial) }]
       : []),
     ...(rehearsal
       ? [{ question: "trial, 120 ties and their pairs", wanted: 100, ask: () => weighTrial(rehearsal.trial) }]

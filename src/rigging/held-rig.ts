@@ -2,10 +2,11 @@
 
 import { restBodies } from "./bodies.ts";
 import { GRAVITY } from "./gravity.ts";
-import { BEAM, type Case, type HeldBeam, type HeldLeg, HeldLoad, LOAD, type Poses } from "./held.ts";
+import { HeldLoad } from "./held.ts";
 import { type Pose, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
+import { BEAM, type Case, type HeldBeam, type HeldLeg, LOAD, type Poses } from "./strain.ts";
 
 /** N/m over the weight: how stiff a leg counts that does not stretch. */
 const FIRM = 2000;

@@ -3,10 +3,11 @@ import { makeChance } from "../../bench/release/chance.ts";
 import { randomBodies, randomRig, twoLegs } from "../../bench/rigging/rigs.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
-import { HeldLoad } from "./held.ts";
+import { HeldLoad, type Reply } from "./held.ts";
 import { heldRig } from "./held-rig.ts";
 import { settleBodies } from "./pose.ts";
 import type { Vector } from "./problem.ts";
+import type { Case } from "./strain.ts";
 
 const LEVEL = Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]);
 
@@ -117,5 +118,44 @@ test("[T6] beams and two hooks, freed: as they hang, whatever the rise; and they
       );
     expect(Math.abs(got.pitch - hung.pitch), `seed ${seed}`).toBeLessThan(1e-3);
     expect(Math.abs(got.roll - hung.roll), `seed ${seed}`).toBeLessThan(1e-3);
+  }
+});
+
+test("[T7] how the readings follow each figure: as they do when it is a little more and a little less", () => {
+  const tie = { at: [0.4, 0.2, 0.1] as const, slack: 0.002, stiffness: 3e4 };
+  for (const seed of [2, 4, 5]) {
+    const rig = randomBodies(seed);
+    const { load, weight, beam, legsOf, hooksAt, freed } = heldRig(rig);
+    const lengths = rig.legs.map(({ length }) => length);
+    const asked = (over: { by: number; of?: string; i?: number }): Case => {
+      const { by, of, i = 0 } = over;
+      return {
+        weight: weight + (of === "weight" ? by : 0),
+        centre: rig.load.centre.map((c, k) => c + (of === "centre" && k === i ? by : 0)) as unknown as Vector,
+        legs: legsOf(lengths.map((each, k) => each + (of === "length" && k === i ? by : 0))),
+        ties: [{ ...tie, stiffness: tie.stiffness * Math.exp(of === "stiffness" ? by : 0) }],
+        hooks: hooksAt(0.03 + (of === "rise" ? by : 0)),
+        ...(beam ? { beam } : {}),
+      };
+    };
+    const pose = freed(0.03);
+    load.rest(asked({ by: 0 }), pose, pose);
+    const replies = load.replies(asked({ by: 0 }));
+    const close = (reply: Reply, of: string, by: number, i = 0): void => {
+      const at = (far: number) => load.rest(asked({ by: far, of, i }), pose, Float64Array.from(pose));
+      const [more, less] = [at(by), at(-by)];
+      for (const what of ["load", "pitch", "roll"] as const) {
+        const wanted = (more[what] - less[what]) / 2;
+        const size = what === "load" ? 0.05 + 1e-4 * weight * by : 2e-5;
+        expect(Math.abs(reply[what] * by - wanted), `seed ${seed}, ${what} by ${of} ${i}`).toBeLessThan(
+          size + 0.02 * Math.abs(wanted),
+        );
+      }
+    };
+    close(replies.weight, "weight", 5);
+    for (const i of [0, 1, 2]) close(replies.centre[i]!, "centre", 5e-4, i);
+    for (const i of lengths.keys()) close(replies.lengths[i]!, "length", 1e-4, i);
+    close(replies.rise, "rise", 5e-4);
+    close(replies.stiffness[0]!, "stiffness", 0.02);
   }
 });

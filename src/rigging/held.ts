@@ -1,47 +1,10 @@
 // Owns the quick statics of a load with ties still on it, hung from a hook, a beam or two hooks: springs and Newton's steps in flat arrays that are used again and again.
 //
 // The same energy as pose.ts has, for one body or two; a trial lift is weighed against hundreds of explanations, and each needs several of these.
+// Legs are stiff: a turn draws them out by its square, and what they would pull then says nothing of what they will. So a step takes the stiffness of a leg across from the pull
+// that the step before foresaw (Newton on places and pulls together); where that does not come to rest, the energy is descended.
 
-import type { Vector } from "./problem.ts";
-
-export const LOAD = 0;
-export const BEAM = 1;
-export type BodyIndex = typeof LOAD | typeof BEAM;
-
-/** A leg from an eye of the load, or a point of the beam, up to a hook (its index) or a point of the beam. */
-export interface HeldLeg {
-  readonly on: BodyIndex;
-  readonly eye: Vector;
-  readonly to: number | Vector;
-  readonly length: number;
-  /** N/m */
-  readonly stiffness: number;
-}
-
-/** A tie from a point of the load to where that point was built in: pulls once it is drawn out by more than its slack. */
-export interface HeldTie {
-  readonly at: Vector;
-  readonly slack: number;
-  /** N/m */
-  readonly stiffness: number;
-}
-
-export interface HeldBeam {
-  readonly weight: number;
-  readonly centre: Vector;
-  /** The point that is on the first hook. */
-  readonly pin?: Vector;
-}
-
-/** Everything that may differ from one explanation to the next. Newtons, metres; `hooks` in the axes the load was built in. */
-export interface Case {
-  readonly weight: number;
-  readonly centre: Vector;
-  readonly legs: readonly HeldLeg[];
-  readonly ties: readonly HeldTie[];
-  readonly hooks: readonly Vector[];
-  readonly beam?: HeldBeam;
-}
+import { addForce, BEAM, type Case, hookOf, LOAD, type Poses, Strain } from "./strain.ts";
 
 export interface Rested {
   /** Newtons on the hooks less the beam's weight; degrees. */
@@ -56,95 +19,247 @@ export interface Rested {
   readonly slack: number;
 }
 
-const STEPS = 60;
-const NEAR = 1e-7;
+/** By how much what is read changes for one unit of something: newtons and degrees. */
+export interface Reply {
+  readonly load: number;
+  readonly pitch: number;
+  readonly roll: number;
+}
 
-/** For each body rows of the turn from its axes to the world's, then where its origin is, or its pin. */
-export type Poses = Float64Array;
+/** How the readings at rest follow each figure by itself: newtons of weight, metres of centre, of each leg and of rise, and the logarithm of each tie's stiffness. */
+export interface Replies {
+  readonly weight: Reply;
+  readonly centre: readonly Reply[];
+  readonly lengths: readonly Reply[];
+  readonly rise: Reply;
+  readonly stiffness: readonly Reply[];
+}
+
+/** Steps of Newton before the energy is descended, and of that. */
+const QUICK = 12;
+const STEPS = 60;
+/** Share of the weight that may be left over, and the farthest that a step may go, metres or radians. */
+const NEAR = 1e-7;
+const FARTHEST = 0.3;
+const DEGREES = 180 / Math.PI;
 
 /** Holds the arrays; one at a time may be used by one caller. */
 export class HeldLoad {
   private readonly n: number;
-  private readonly slope: Float64Array;
-  private readonly curve: Float64Array;
+  private readonly strain: Strain;
   private readonly lower: Float64Array;
   private readonly step: Float64Array;
+  private readonly right: Float64Array;
   private readonly pose: Poses;
   private readonly next: Poses;
-  /** How the length of a link follows the motions, one row; and which of them it follows at all. */
-  private readonly row: Float64Array;
-  private readonly touched = new Int32Array(12);
-  /** Of a link's two ends: the arm in its body and the place in the world. */
-  private readonly arms = new Float64Array(6);
-  private readonly places = new Float64Array(6);
-  private energy = 0;
-  private slack = 0;
-  /** The pull on each hook, two of them. */
-  private readonly onHooks = new Float64Array(6);
+  /** What each leg will pull after the step, as far as its length follows it straight. */
+  private foreseen = new Float64Array(0);
 
   constructor(bodies: 1 | 2 = 1) {
-    this.n = 6 * bodies;
-    this.slope = new Float64Array(this.n);
-    this.curve = new Float64Array(this.n * this.n);
+    this.strain = new Strain(bodies);
+    this.n = this.strain.n;
     this.lower = new Float64Array(this.n * this.n);
     this.step = new Float64Array(this.n);
-    this.row = new Float64Array(this.n);
+    this.right = new Float64Array(this.n);
     this.pose = new Float64Array(12 * bodies);
     this.next = new Float64Array(12 * bodies);
   }
 
   /** Where it rests when it starts at `from`; the poses come back in `into`. */
   rest(asked: Case, from: Poses, into: Poses): Rested {
-    const { n } = this;
-    const weight = asked.weight + (asked.beam?.weight ?? 0);
     this.pose.set(from);
-    this.feel(asked, this.pose);
-    let energy = this.energy;
-    let damp = 1e-6 * weight;
-    for (let round = 0; round < STEPS; round++) {
-      let left = 0;
-      for (let i = 0; i < n; i++) left = Math.max(left, Math.abs(this.slope[i]!));
-      if (left < NEAR * weight) break;
-      if (!this.solve(damp)) {
-        damp = Math.max(8 * damp, 1e-3 * weight);
-        continue;
-      }
-      let far = 0;
-      for (let i = 0; i < n; i++) far = Math.max(far, Math.abs(this.step[i]!));
-      if (far > 0.3) for (let i = 0; i < n; i++) this.step[i] = (this.step[i]! * 0.3) / far;
-      this.move(this.pose, this.next);
-      this.feel(asked, this.next);
-      if (this.energy <= energy + 1e-11 * weight) {
-        energy = this.energy;
-        this.pose.set(this.next);
-        damp = Math.max(damp / 10, 1e-8 * weight);
-      } else {
-        damp = Math.max(10 * damp, 1e-3 * weight);
-        this.feel(asked, this.pose);
-        if (damp > 1e12 * weight) break;
-      }
+    if (!this.settles(asked)) {
+      this.pose.set(from);
+      this.descend(asked);
     }
     into.set(this.pose);
     return this.read(asked);
   }
 
+  /** Newton's steps on places and pulls; false when they do not come to rest in a few, or not where it is stable. */
+  private settles(asked: Case): boolean {
+    const { strain } = this;
+    const weight = asked.weight + (asked.beam?.weight ?? 0);
+    const damp = 1e-8 * weight;
+    strain.feel(asked, this.pose);
+    if (this.left() < NEAR * weight) return true;
+    for (let round = 0; round < QUICK; round++) {
+      if (!this.factor(damp)) return false;
+      this.downhill();
+      this.foresee(asked);
+      this.move(this.pose, this.pose);
+      strain.feel(asked, this.pose, this.foreseen);
+      if (this.left() < NEAR * weight) return this.factor(damp);
+    }
+    return false;
+  }
+
+  /** Levenberg's descent of the energy. */
+  private descend(asked: Case): void {
+    const { strain } = this;
+    const weight = asked.weight + (asked.beam?.weight ?? 0);
+    strain.feel(asked, this.pose);
+    let { energy } = strain;
+    let damp = 1e-6 * weight;
+    for (let round = 0; round < STEPS && this.left() >= NEAR * weight; round++) {
+      if (!this.factor(damp)) {
+        damp = Math.max(8 * damp, 1e-3 * weight);
+        continue;
+      }
+      this.downhill();
+      this.move(this.pose, this.next);
+      strain.feel(asked, this.next);
+      if (strain.energy <= energy + 1e-11 * weight) {
+        energy = strain.energy;
+        this.pose.set(this.next);
+        damp = Math.max(damp / 10, 1e-8 * weight);
+      } else {
+        damp = Math.max(10 * damp, 1e-3 * weight);
+        strain.feel(asked, this.pose);
+        if (damp > 1e12 * weight) break;
+      }
+    }
+  }
+
+  /** The greatest force or moment left over. */
+  private left(): number {
+    const { slope } = this.strain;
+    let most = 0;
+    for (let i = 0; i < slope.length; i++) most = Math.max(most, Math.abs(slope[i]!));
+    return most;
+  }
+
+  /** The step against the slope, no farther than small turns hold for. */
+  private downhill(): void {
+    const { right, step, n } = this;
+    for (let i = 0; i < n; i++) right[i] = -this.strain.slope[i]!;
+    this.solve(right, step);
+    let far = 0;
+    for (let i = 0; i < n; i++) far = Math.max(far, Math.abs(step[i]!));
+    if (far > FARTHEST) for (let i = 0; i < n; i++) step[i] = (step[i]! * FARTHEST) / far;
+  }
+
+  private foresee({ legs }: Case): void {
+    const { step, n } = this;
+    const { outs, rows } = this.strain;
+    if (this.foreseen.length < legs.length) this.foreseen = new Float64Array(legs.length);
+    for (let s = 0; s < legs.length; s++) {
+      let out = outs[s]!;
+      for (let i = 0; i < n; i++) out += rows[s * n + i]! * step[i]!;
+      this.foreseen[s] = Math.max(0, legs[s]!.stiffness * out);
+    }
+  }
+
   /** How the load gives at a pose: its part of the inverse of the curvature, 6 × 6, the heading that nothing holds made very soft. */
   compliance(asked: Case, at: Poses): Float64Array {
-    const { n } = this;
     this.pose.set(at);
-    this.feel(asked, this.pose);
+    this.strain.feel(asked, this.pose);
+    this.surelyFactor(1e-4 * asked.weight);
     const inverse = new Float64Array(36);
-    const curve = Float64Array.from(this.curve);
     for (let j = 0; j < 6; j++) {
-      this.curve.set(curve);
-      this.slope.fill(0);
-      this.slope[j] = -1;
-      let damp = 1e-4 * asked.weight;
-      while (!this.solve(damp)) damp *= 10;
+      this.right.fill(0);
+      this.right[j] = 1;
+      this.solve(this.right, this.step);
       for (let i = 0; i < 6; i++) inverse[6 * i + j] = this.step[i]!;
     }
-    this.curve.set(curve.subarray(0, n * n));
     return inverse;
+  }
+
+  /** How what was read follows each figure, where it came to rest last: the curvature turns what a figure adds to the forces into motions. */
+  replies(asked: Case): Replies {
+    const { strain, pose, right } = this;
+    const { weight, centre, legs, ties, beam } = asked;
+    strain.feel(asked, pose);
+    this.surelyFactor(1e-8 * weight);
+    const replyTo = (add: () => void, leg?: number): Reply => {
+      right.fill(0);
+      add();
+      if (beam?.pin) right.fill(0, 6, 9);
+      for (let i = 0; i < right.length; i++) right[i] = -right[i]!;
+      this.solve(right, this.step);
+      return this.replyOf(asked, leg);
+    };
+    const { arms, stretch } = strain;
+    const push = (fx: number, fy: number, fz: number): void =>
+      addForce(right, 0, arms[0]!, arms[1]!, arms[2]!, fx, fy, fz);
+    return {
+      weight: replyTo(() => {
+        strain.reach(pose, 0, LOAD, centre, undefined);
+        push(0, 0, 1);
+      }),
+      centre: [0, 1, 2].map((i) =>
+        replyTo(() => {
+          // The weight's moment about where the centre was.
+          right[3] = weight * pose[3 + i]!;
+          right[4] = -weight * pose[i]!;
+        }),
+      ),
+      lengths: legs.map(({ on, to, stiffness }, s) =>
+        replyTo(() => {
+          strain.lookAtLeg(asked, pose, s);
+          const { x, y, z, out } = stretch;
+          if (out <= 0) return;
+          const k = -shortening(stiffness, stretch.far, legs[s]!.length);
+          addForce(right, 6 * on, arms[0]!, arms[1]!, arms[2]!, k * x, k * y, k * z);
+          if (typeof to !== "number") addForce(right, 6 * BEAM, arms[3]!, arms[4]!, arms[5]!, -k * x, -k * y, -k * z);
+        }, s),
+      ),
+      // Hooks that rise are ties' ends that sink.
+      rise: replyTo(() => {
+        for (let k = 0; k < ties.length; k++) {
+          strain.lookAtTie(asked, pose, k);
+          const { x, y, z, along, across, out } = stretch;
+          if (out <= 0) continue;
+          const lengthwise = (along - across) * z;
+          push(lengthwise * x, lengthwise * y, lengthwise * z + across);
+        }
+      }),
+      stiffness: ties.map((_, k) =>
+        replyTo(() => {
+          strain.lookAtTie(asked, pose, k);
+          const pull = stretch.along * Math.max(0, stretch.out);
+          push(pull * stretch.x, pull * stretch.y, pull * stretch.z);
+        }),
+      ),
+    };
+  }
+
+  /** What the step changes of what is read; and the metre by which one leg is longer. */
+  private replyOf(asked: Case, longer: number | undefined): Reply {
+    const { strain, step: d, pose: p } = this;
+    const { arms, stretch, onHooks } = strain;
+    const pinned = asked.beam?.pin === undefined ? 0 : asked.beam.weight;
+    let load = 0;
+    for (let s = 0; s < asked.legs.length; s++) {
+      const hook = hookOf(asked, s);
+      if (hook === undefined || strain.outs[s]! <= 0) continue;
+      const { on, to, stiffness, length } = asked.legs[s]!;
+      strain.lookAtLeg(asked, p, s);
+      const { x, y, z, along, across, far } = stretch;
+      const go = [0, 0, 0];
+      for (let end = 0; end < (typeof to === "number" ? 1 : 2); end++) {
+        const o = 6 * (end === 0 ? on : BEAM);
+        const sign = end === 0 ? 1 : -1;
+        const [ax, ay, az] = [arms[3 * end]!, arms[3 * end + 1]!, arms[3 * end + 2]!];
+        go[0]! += sign * (d[o]! + d[o + 4]! * az - d[o + 5]! * ay);
+        go[1]! += sign * (d[o + 1]! + d[o + 5]! * ax - d[o + 3]! * az);
+        go[2]! += sign * (d[o + 2]! + d[o + 3]! * ay - d[o + 4]! * ax);
+      }
+      const drawn = (along - across) * (x * go[0]! + y * go[1]! + z * go[2]!);
+      const lengthwise = drawn - (s === longer ? shortening(stiffness, far, length) : 0);
+      const [hx, hy, hz] = [onHooks[hook]!, onHooks[hook + 1]!, onHooks[hook + 2]! - (hook === 0 ? pinned : 0)];
+      const size = Math.sqrt(hx * hx + hy * hy + hz * hz);
+      const ahead = hx * (lengthwise * x + across * go[0]!) + hy * (lengthwise * y + across * go[1]!);
+      load += (ahead + hz * (lengthwise * z + across * go[2]!)) / size;
+    }
+    // World-up in body axes, the third row, turns by the turn's share of the other two.
+    const [x, y, z] = [0, 1, 2].map((i) => d[3]! * p[3 + i]! - d[4]! * p[i]!);
+    const level = p[7]! * p[7]! + p[8]! * p[8]!;
+    return {
+      load,
+      pitch: (-x! / Math.sqrt(Math.max(1e-12, 1 - p[6]! * p[6]!))) * DEGREES,
+      roll: ((y! * p[8]! - z! * p[7]!) / Math.max(1e-12, level)) * DEGREES,
+    };
   }
 
   /** What was last felt, read off. */
@@ -161,161 +276,25 @@ export class HeldLoad {
       moves.push(far);
       pulls.push(stiffness * Math.max(0, far - slack));
     }
-    const f = this.onHooks;
+    const f = this.strain.onHooks;
     const own = asked.beam?.weight ?? 0;
     // A pinned beam's weight is on the hook besides what it holds.
     const pinned = asked.beam?.pin === undefined ? 0 : own;
     return {
       load: Math.hypot(f[0]!, f[1]!, f[2]! - pinned) + Math.hypot(f[3]!, f[4]!, f[5]!) - own,
       // World-up in body axes is the third row.
-      pitch: (-Math.asin(Math.max(-1, Math.min(1, p[6]!))) * 180) / Math.PI,
-      roll: (Math.atan2(p[7]!, p[8]!) * 180) / Math.PI,
+      pitch: -Math.asin(Math.max(-1, Math.min(1, p[6]!))) * DEGREES,
+      roll: Math.atan2(p[7]!, p[8]!) * DEGREES,
       pulls,
       moves,
-      slack: this.slack,
+      slack: this.strain.slack,
     };
   }
 
-  /** Energy, slope and curvature at the poses, over shifts and then turns of each body about its origin or pin. */
-  private feel({ weight, centre, legs, ties, hooks, beam }: Case, p: Poses): void {
-    this.slope.fill(0);
-    this.curve.fill(0);
-    this.onHooks.fill(0);
-    this.energy = 0;
-    this.slack = 0;
-    const pin = beam?.pin;
-    if (beam && pin) {
-      const [hook] = hooks;
-      for (let i = 0; i < 3; i++) p[21 + i] = hook![i]!;
-    }
-    this.weigh(p, LOAD, centre, undefined, weight);
-    if (beam) this.weigh(p, BEAM, beam.centre, pin, beam.weight);
-    for (const { on, eye, to, length, stiffness } of legs) {
-      this.reach(p, 0, on, eye, on === BEAM ? pin : undefined);
-      const hooked = typeof to === "number";
-      if (hooked) this.fix(1, hooks[to]!);
-      else this.reach(p, 1, BEAM, to, pin);
-      const hook = hooked ? 3 * to : pin && on === LOAD ? 0 : undefined;
-      const out = this.spring(on, hooked ? undefined : BEAM, length, stiffness, hook);
-      this.slack = Math.max(this.slack, -out);
-    }
-    for (const { at, slack, stiffness } of ties) {
-      this.reach(p, 0, LOAD, at, undefined);
-      this.fix(1, at);
-      this.spring(LOAD, undefined, slack, stiffness, undefined);
-    }
-    if (pin)
-      for (let i = 6; i < 9; i++) {
-        this.slope[i] = 0;
-        for (let j = 0; j < this.n; j++) this.curve[Math.max(i, j) * this.n + Math.min(i, j)] = i === j ? weight : 0;
-      }
-  }
-
-  /** Puts an end's arm and place where they are worked on. */
-  private reach(p: Poses, end: 0 | 1, body: BodyIndex, at: Vector, from: Vector | undefined): void {
-    const [x, y, z] = from === undefined ? at : [at[0] - from[0], at[1] - from[1], at[2] - from[2]];
-    const o = 12 * body;
-    for (let i = 0; i < 3; i++) {
-      const arm = p[o + 3 * i]! * x + p[o + 3 * i + 1]! * y + p[o + 3 * i + 2]! * z;
-      this.arms[3 * end + i] = arm;
-      this.places[3 * end + i] = arm + p[o + 9 + i]!;
-    }
-  }
-
-  private fix(end: 0 | 1, at: Vector): void {
-    for (let i = 0; i < 3; i++) this.places[3 * end + i] = at[i]!;
-  }
-
-  private weigh(p: Poses, body: BodyIndex, centre: Vector, from: Vector | undefined, weight: number): void {
-    this.reach(p, 0, body, centre, from);
-    this.energy += weight * this.places[2]!;
-    this.push(body, 0, 0, 0, weight);
-  }
-
-  /** The force at an end's arm, as the energy's gradient there. Of the curvature only the lower triangle is kept. */
-  private push(body: BodyIndex, end: 0 | 1, fx: number, fy: number, fz: number): void {
-    const { slope, curve, arms, n } = this;
-    const o = 6 * body;
-    const [ax, ay, az] = [arms[3 * end]!, arms[3 * end + 1]!, arms[3 * end + 2]!];
-    slope[o] = slope[o]! + fx;
-    slope[o + 1] = slope[o + 1]! + fy;
-    slope[o + 2] = slope[o + 2]! + fz;
-    slope[o + 3] = slope[o + 3]! + ay * fz - az * fy;
-    slope[o + 4] = slope[o + 4]! + az * fx - ax * fz;
-    slope[o + 5] = slope[o + 5]! + ax * fy - ay * fx;
-    const lean = fx * ax + fy * ay + fz * az;
-    const [p, q, r] = [(o + 3) * n + o + 3, (o + 4) * n + o + 3, (o + 5) * n + o + 3];
-    curve[p] = curve[p]! + fx * ax - lean;
-    curve[q + 1] = curve[q + 1]! + fy * ay - lean;
-    curve[r + 2] = curve[r + 2]! + fz * az - lean;
-    curve[q] = curve[q]! + (fx * ay + fy * ax) / 2;
-    curve[r] = curve[r]! + (fx * az + fz * ax) / 2;
-    curve[r + 1] = curve[r + 1]! + (fy * az + fz * ay) / 2;
-  }
-
-  /** A spring between the two ends, and how far it is drawn out; what it pulls counts on the hook whose forces begin there. */
-  private spring(on: BodyIndex, to: BodyIndex | undefined, free: number, k: number, hook: number | undefined): number {
-    const { places, onHooks } = this;
-    const [dx, dy, dz] = [places[0]! - places[3]!, places[1]! - places[4]!, places[2]! - places[5]!];
-    const far = Math.sqrt(dx * dx + dy * dy + dz * dz);
-    const out = far - free;
-    if (out <= 0) return out;
-    const pull = k * out;
-    this.energy += (pull * out) / 2;
-    const by = far > 0 ? 1 / far : 0;
-    const [ux, uy, uz] = [dx * by, dy * by, dz * by];
-    if (hook !== undefined) {
-      onHooks[hook] = onHooks[hook]! + pull * ux;
-      onHooks[hook + 1] = onHooks[hook + 1]! + pull * uy;
-      onHooks[hook + 2] = onHooks[hook + 2]! + pull * uz;
-    }
-    this.push(on, 0, pull * ux, pull * uy, pull * uz);
-    if (to !== undefined) this.push(to, 1, -pull * ux, -pull * uy, -pull * uz);
-    // k lengthwise, pull/far across: (k − t)·uuᵀ + t·1, between the motions [1, −arm×] of both ends.
-    const t = far > 1e-12 ? pull / far : k;
-    this.follow(on, to, ux, uy, uz, k - t);
-    this.follow(on, to, 1, 0, 0, t);
-    this.follow(on, to, 0, 1, 0, t);
-    this.follow(on, to, 0, 0, 1, t);
-    return out;
-  }
-
-  /** Adds a stiffness along u between the ends: its row of motions, [u, arm × u], squared. */
-  private follow(
-    on: BodyIndex,
-    to: BodyIndex | undefined,
-    ux: number,
-    uy: number,
-    uz: number,
-    stiffness: number,
-  ): void {
-    const { row, arms, curve, touched, n } = this;
-    let count = 0;
-    for (let end = 0; end < (to === undefined ? 1 : 2); end++) {
-      const o = 6 * (end === 0 ? on : to!);
-      const sign = end === 0 ? 1 : -1;
-      const [ax, ay, az] = [arms[3 * end]!, arms[3 * end + 1]!, arms[3 * end + 2]!];
-      row[o] = sign * ux;
-      row[o + 1] = sign * uy;
-      row[o + 2] = sign * uz;
-      row[o + 3] = sign * (ay * uz - az * uy);
-      row[o + 4] = sign * (az * ux - ax * uz);
-      row[o + 5] = sign * (ax * uy - ay * ux);
-      for (let i = 0; i < 6; i++) if (row[o + i] !== 0) touched[count++] = o + i;
-    }
-    for (let a = 0; a < count; a++) {
-      const i = touched[a]!;
-      const si = stiffness * row[i]!;
-      for (let b = 0; b < count; b++) {
-        const j = touched[b]!;
-        if (j <= i) curve[i * n + j] = curve[i * n + j]! + si * row[j]!;
-      }
-    }
-  }
-
-  /** (curvature + damp)·step = −slope by Cholesky; false when it is not positive definite. */
-  private solve(damp: number): boolean {
-    const { curve, lower, slope, step, n } = this;
+  /** Cholesky's triangle of the curvature with so much added; false when it is not positive definite. */
+  private factor(damp: number): boolean {
+    const { lower, n } = this;
+    const { curve } = this.strain;
     for (let i = 0; i < n; i++) {
       for (let j = 0; j <= i; j++) {
         let sum = curve[i * n + j]! + (i === j ? damp : 0);
@@ -325,17 +304,25 @@ export class HeldLoad {
         else return false;
       }
     }
+    return true;
+  }
+
+  private surelyFactor(damp: number): void {
+    while (!this.factor(damp)) damp *= 10;
+  }
+
+  private solve(right: Float64Array, into: Float64Array): void {
+    const { lower, n } = this;
     for (let i = 0; i < n; i++) {
-      let sum = -slope[i]!;
-      for (let k = 0; k < i; k++) sum -= lower[i * n + k]! * step[k]!;
-      step[i] = sum / lower[i * n + i]!;
+      let sum = right[i]!;
+      for (let k = 0; k < i; k++) sum -= lower[i * n + k]! * into[k]!;
+      into[i] = sum / lower[i * n + i]!;
     }
     for (let i = n - 1; i >= 0; i--) {
-      let sum = step[i]!;
-      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * step[k]!;
-      step[i] = sum / lower[i * n + i]!;
+      let sum = into[i]!;
+      for (let k = i + 1; k < n; k++) sum -= lower[k * n + i]! * into[k]!;
+      into[i] = sum / lower[i * n + i]!;
     }
-    return true;
   }
 
   /** The poses after the step: shifted, and turned about origin or pin by Rodrigues' formula. */
@@ -356,3 +343,6 @@ export class HeldLoad {
     }
   }
 }
+
+/** N/m: by how much less a leg pulls that is longer; its stiffness is EA over its length. */
+const shortening = (stiffness: number, far: number, length: number): number => (stiffness * far) / length;

@@ -1,13 +1,15 @@
 // Owns the forecasting of a trial lift's readings under one explanation, and how likely that makes the readings that were taken.
 //
 // Mass, centre, lengths and rise are out by a little in every explanation; what that does to the readings depends on the explanation (a load that a stiff tie holds does
-// not tilt for a centre that is out), so the errors are worked out anew for each. The ties' stiffness is integrated out by Laplace's method in its logarithm.
+// not tilt for a centre that is out), so the errors are worked out anew for each, from how the readings follow each figure where the load rests. The ties' stiffness is integrated
+// out by Laplace's method in its logarithm.
 
 import { GRAVITY } from "./gravity.ts";
-import type { Case, HeldLeg, HeldTie, Poses, Rested } from "./held.ts";
+import type { Replies, Reply, Rested } from "./held.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
 import type { Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
+import type { Case, HeldLeg, HeldTie, Poses } from "./strain.ts";
 import type { Measured, Middle, Trial, TrialTie } from "./trial.ts";
 import { type Whitening, whiten, whitening } from "./whiten.ts";
 
@@ -19,7 +21,6 @@ const MODEL_LOAD = 0.001;
 /** A tie pulls at least so much, newtons, to count as pulling. */
 const FAINT = 1;
 const LOG_2PI = Math.log(2 * Math.PI);
-const STEP = 0.02;
 
 /** A tie that can be told of, by how far its point would move freed. */
 export interface Drawn {
@@ -43,6 +44,12 @@ interface Figures {
   readonly rises: readonly number[];
 }
 
+/** What would be read, and how each reading follows what is not known. */
+interface Forecast {
+  readonly rested: readonly Rested[];
+  readonly replies: readonly Replies[];
+}
+
 type Slot = {
   readonly what: "load" | "pitch" | "roll";
   readonly r: number;
@@ -60,8 +67,8 @@ export class Scene {
   private readonly rig: HeldRig;
   private readonly slots: readonly Slot[];
   private readonly nominal: Figures;
-  /** Standard errors of mass, centre and lengths, as other figures. */
-  private readonly others: readonly Figures[];
+  /** Each figure that is not known by itself: its standard error, and how the r-th reading follows it. */
+  private readonly doubts: readonly { readonly error: number; readonly reply: (to: Replies, r: number) => Reply }[];
   private readonly starts: readonly Poses[];
   /** Where the load came to rest last with ties on it, for each reading: nearby questions start there. */
   private readonly lately: readonly Poses[];
@@ -94,20 +101,13 @@ export class Scene {
     };
     this.nominal = nominal;
     // Limits are taken as two standard errors each way.
-    this.others = [
-      ...(mass.high > mass.low ? [{ ...nominal, weight: weight + ((mass.high - mass.low) / 4) * GRAVITY }] : []),
-      ...[0, 1, 2].flatMap((i) =>
-        within[i]! > 0
-          ? [{ ...nominal, centre: centre.with(i, centre[i]! + within[i]! / 2) as unknown as Vector }]
-          : [],
-      ),
-      ...rig.legs.flatMap((leg, i) =>
-        leg.within > 0 ? [{ ...nominal, legs: legsOf(lengths.with(i, lengths[i]! + leg.within / 2)) }] : [],
-      ),
-      ...rises.flatMap(({ error }, r) =>
-        error > 0 ? [{ ...nominal, rises: nominal.rises.with(r, nominal.rises[r]! + error) }] : [],
-      ),
-    ];
+    const still: Reply = { load: 0, pitch: 0, roll: 0 };
+    this.doubts = [
+      { error: ((mass.high - mass.low) / 4) * GRAVITY, reply: (to: Replies) => to.weight },
+      ...within.map((far, i) => ({ error: far / 2, reply: (to: Replies) => to.centre[i]! })),
+      ...rig.legs.map((leg, i) => ({ error: leg.within / 2, reply: (to: Replies) => to.lengths[i]! })),
+      ...rises.map(({ error }, own) => ({ error, reply: (to: Replies, r: number) => (r === own ? to.rise : still) })),
+    ].filter(({ error }) => error > 0);
     this.starts = rises.map(({ value }, r) => {
       const into = this.rig.freed(value);
       this.rig.load.rest(this.caseOf(nominal, [], r), into, into);
@@ -115,8 +115,9 @@ export class Scene {
     });
     this.scratch = this.rig.freed(0);
     this.lately = this.starts.map((start) => Float64Array.from(start));
-    this.bare = this.forecast(nominal, []);
-    this.bareErrors = this.errors(nominal, []);
+    const bare = this.forecast(nominal, []);
+    this.bare = bare.rested;
+    this.bareErrors = this.errors(bare);
     this.bareWhite = whitening(this.bareErrors, this.count);
     // A tie without stiffness shows how far its point goes when nothing holds it.
     const loose = trial.ties.map(({ at, slack }): HeldTie => ({ at, slack, stiffness: 0 }));
@@ -137,48 +138,44 @@ export class Scene {
   }
 
   /** @param fresh from where the freed load rests; else from where it rested last, which is then much the same. */
-  private forecast(figures: Figures, ties: readonly HeldTie[], fresh = true): readonly Rested[] {
+  private rests(figures: Figures, ties: readonly HeldTie[], fresh = true): readonly Rested[] {
     return this.lately.map((lately, r) =>
       this.rig.load.rest(this.caseOf(figures, ties, r), fresh ? this.starts[r]! : lately, lately),
     );
   }
 
+  private forecast(figures: Figures, ties: readonly HeldTie[], fresh = true): Forecast {
+    const replies: Replies[] = [];
+    const rested = this.lately.map((lately, r) => {
+      const asked = this.caseOf(figures, ties, r);
+      const at = this.rig.load.rest(asked, fresh ? this.starts[r]! : lately, lately);
+      replies.push(this.rig.load.replies(asked));
+      return at;
+    });
+    return { rested, replies };
+  }
+
   /** What the readings' differences from a forecast may be by chance. */
-  private errors(figures: Figures, ties: readonly HeldTie[], fresh = true): Float64Array {
+  private errors({ rested, replies }: Forecast): Float64Array {
     const n = this.count;
-    const here = this.forecast(figures, ties, fresh);
-    const base = this.lately.map((pose) => Float64Array.from(pose));
     const covariance = new Float64Array(n * n);
     for (const [k, { what, r, error }] of this.slots.entries())
-      covariance[k * n + k] = error ** 2 + (what === "load" ? (MODEL_LOAD * here[r]!.load) ** 2 : MODEL_DEGREES ** 2);
-    const spread = (by: readonly number[]): void => {
-      for (let i = 0; i < n; i++)
-        for (let j = 0; j < n; j++) covariance[i * n + j] = covariance[i * n + j]! + by[i]! * by[j]!;
-    };
-    for (const other of this.others) {
-      const there = this.forecast(
-        {
-          weight: figures.weight + other.weight - this.nominal.weight,
-          centre: figures.centre.map((c, i) => c + other.centre[i]! - this.nominal.centre[i]!) as unknown as Vector,
-          legs: other.legs,
-          rises: other.rises,
-        },
-        ties,
-        false,
+      covariance[k * n + k] = error ** 2 + (what === "load" ? (MODEL_LOAD * rested[r]!.load) ** 2 : MODEL_DEGREES ** 2);
+    for (const { error, reply } of this.doubts)
+      spread(
+        covariance,
+        this.slots.map(({ what, r }) => error * reply(replies[r]!, r)[what]),
       );
-      spread(this.slots.map(({ what, r }) => there[r]![what] - here[r]![what]));
-    }
-    for (const [r, pose] of base.entries()) this.lately[r]!.set(pose);
     return covariance;
   }
 
-  private offsets(forecast: readonly Rested[]): number[] {
-    return this.slots.map(({ what, r, value }) => value - forecast[r]![what]);
+  private offsets(rested: readonly Rested[]): number[] {
+    return this.slots.map(({ what, r, value }) => value - rested[r]![what]);
   }
 
-  private weigh(forecast: readonly Rested[], white: Whitening): Weighed {
+  private weigh(rested: readonly Rested[], white: Whitening): Weighed {
     const whitened = new Float64Array(this.count);
-    whiten(white, this.offsets(forecast), whitened);
+    whiten(white, this.offsets(rested), whitened);
     const misfit = whitened.reduce((sum, each) => sum + each * each, 0);
     return { misfit, log: -(misfit + white.logDet + this.count * LOG_2PI) / 2 };
   }
@@ -200,8 +197,8 @@ export class Scene {
 
   /** A mass left on at a known place. */
   withMass(kilograms: number, at: Vector): Weighed {
-    const figures = this.loaded(kilograms, at);
-    return this.weigh(this.forecast(figures, []), whitening(this.errors(figures, []), this.count));
+    const forecast = this.forecast(this.loaded(kilograms, at), []);
+    return this.weigh(forecast.rested, whitening(this.errors(forecast), this.count));
   }
 
   /** A mass that nobody knows of: from a tenth of the middle guess to ten times, anywhere about the centre; each with its share of the prior. */
@@ -211,26 +208,22 @@ export class Scene {
     return Array.from({ length: points }, (_, i) => {
       const z = -2.4 + (4.8 * (i + 0.5)) / points;
       const kilograms = middle * Math.exp(z);
-      const figures = this.loaded(kilograms, this.nominal.centre);
-      const here = this.forecast(figures, []);
-      const about = [0, 1, 2].map((axis) => {
-        const there = this.forecast(
-          this.loaded(
-            kilograms,
-            this.nominal.centre.with(axis, this.nominal.centre[axis]! + within) as unknown as Vector,
-          ),
-          [],
-        );
-        return this.slots.map(({ what, r }) => there[r]![what] - here[r]![what]);
-      });
-      // Half a step of the mass itself, so that what lies between two points is not missed.
-      const next = this.forecast(this.loaded(kilograms * Math.exp(2.4 / points), this.nominal.centre), []);
+      const { rested, replies } = this.forecast(this.loaded(kilograms, this.nominal.centre), []);
       const covariance = Float64Array.from(this.bareErrors);
-      const n = this.count;
-      for (const by of [...about, this.slots.map(({ what, r }) => (next[r]![what] - here[r]![what]) * 0.8)])
-        for (let a = 0; a < n; a++)
-          for (let b = 0; b < n; b++) covariance[a * n + b] = covariance[a * n + b]! + by[a]! * by[b]!;
-      const { log, misfit } = this.weigh(here, whitening(covariance, n));
+      // The centre of both goes with the mass's share of the whole.
+      const moves = (within * kilograms * GRAVITY) / (this.nominal.weight + kilograms * GRAVITY);
+      for (const i of [0, 1, 2])
+        spread(
+          covariance,
+          this.slots.map(({ what, r }) => moves * replies[r]!.centre[i]![what]),
+        );
+      // Half a step of the mass itself, so that what lies between two points is not missed.
+      const half = 0.8 * kilograms * (Math.exp(2.4 / points) - 1) * GRAVITY;
+      spread(
+        covariance,
+        this.slots.map(({ what, r }) => half * replies[r]!.weight[what]),
+      );
+      const { log, misfit } = this.weigh(rested, whitening(covariance, this.count));
       return { log: log - (z * z) / 2 - LOG_2PI / 2 + Math.log(4.8 / points), misfit, kilograms };
     });
   }
@@ -246,51 +239,55 @@ export class Scene {
         stiffness: tie.stiffness.likely * Math.exp(z[k]! * tie.stiffness.spread),
       }));
     // Unknowns are counted in spreads of the logarithm, so what is known of them before is a unit normal.
-    const whitened = new Float64Array(n);
-    let fresh = true;
-    const residual = (z: readonly number[], white: Whitening): { readonly at: Float64Array; readonly sum: number } => {
-      whiten(white, this.offsets(this.forecast(this.nominal, tiesAt(z), fresh)), whitened);
-      fresh = false;
+    const residual = (z: readonly number[], rested: readonly Rested[], white: Whitening): Residual => {
       const at = new Float64Array(n + d);
-      at.set(whitened);
+      whiten(white, this.offsets(rested), at);
       for (let k = 0; k < d; k++) at[n + k] = z[k]!;
-      return { at, sum: at.reduce((sum, each) => sum + each * each, 0) };
+      return { at, sum: inner(at, at) };
     };
-    const slopesAt = (z: readonly number[], base: Float64Array, white: Whitening): Float64Array[] =>
-      z.map((each, k) => residual(z.with(k, each + STEP), white).at.map((value, i) => (value - base[i]!) / STEP));
-    const inner = (a: Float64Array, b: Float64Array): number => a.reduce((sum, each, i) => sum + each * b[i]!, 0);
+    const slopesOf = ({ replies }: Forecast, white: Whitening): Float64Array[] =>
+      which.map(({ tie }, k) => {
+        const slope = new Float64Array(n + d);
+        const by = -tie.stiffness.spread;
+        whiten(
+          white,
+          this.slots.map(({ what, r }) => by * replies[r]!.stiffness[k]![what]),
+          slope,
+        );
+        slope[n + k] = 1;
+        return slope;
+      });
 
     const grid = d === 1 ? GRID.map((x) => [x]) : PAIR_GRID;
-    let white = this.bareWhite;
     let z: readonly number[] = grid[0]!;
     let value = Number.POSITIVE_INFINITY;
     for (const start of grid) {
-      const { sum } = residual(start, white);
+      const { sum } = residual(start, this.rests(this.nominal, tiesAt(start), start === grid[0]), this.bareWhite);
       if (sum < value) [value, z] = [sum, start];
     }
+    let here = this.forecast(this.nominal, tiesAt(z), false);
+    let white = whitening(this.errors(here), n);
     for (let turn = 0; turn < 2; turn++) {
-      white = whitening(this.errors(this.nominal, tiesAt(z), false), n);
-      let { at: base, sum } = residual(z, white);
+      let { at: base, sum } = residual(z, here.rested, white);
       for (let round = 0; round < 4; round++) {
-        const slopes = slopesAt(z, base, white);
-        const move = stepOf(slopes, base, inner);
+        const move = stepOf(slopesOf(here, white), base);
         let share = Math.min(1, 1.5 / Math.max(1e-9, ...move.map(Math.abs)));
         let gained = 0;
         for (let halving = 0; halving < 4; halving++, share /= 3) {
           const next = z.map((each, k) => each + share * move[k]!);
-          const there = residual(next, white);
-          if (there.sum >= sum) continue;
-          gained = sum - there.sum;
-          [z, base, sum] = [next, there.at, there.sum];
+          const there = this.forecast(this.nominal, tiesAt(next), false);
+          const left = residual(next, there.rested, white);
+          if (left.sum >= sum) continue;
+          gained = sum - left.sum;
+          [z, here, base, sum] = [next, there, left.at, left.sum];
           break;
         }
         if (gained < 0.01) break;
       }
-      value = sum;
+      white = whitening(this.errors(here), n);
     }
-    white = whitening(this.errors(this.nominal, tiesAt(z), false), n);
-    const { at: base, sum } = residual(z, white);
-    const slopes = slopesAt(z, base, white);
+    const { at: base, sum } = residual(z, here.rested, white);
+    const slopes = slopesOf(here, white);
     const a = inner(slopes[0]!, slopes[0]!);
     const det = d === 1 ? a : a * inner(slopes[1]!, slopes[1]!) - inner(slopes[0]!, slopes[1]!) ** 2;
     if (!(det > 0)) return undefined;
@@ -299,7 +296,7 @@ export class Scene {
     return {
       misfit,
       log: -(sum + white.logDet + n * LOG_2PI) / 2 - Math.log(det) / 2,
-      pulls: this.rested(this.nominal, tiesAt(z), this.reference).pulls,
+      pulls: here.rested[this.reference]!.pulls,
     };
   }
 
@@ -354,12 +351,15 @@ const PAIR_GRID = [
   [-1, -1],
 ] as const;
 
-function stepOf(
-  slopes: readonly Float64Array[],
-  base: Float64Array,
-  inner: (a: Float64Array, b: Float64Array) => number,
-): number[] {
-  const [s0, s1] = slopes;
+/** A forecast's differences from the readings in their errors, then the stiffnesses from their middles; and the sum of the squares. */
+interface Residual {
+  readonly at: Float64Array;
+  readonly sum: number;
+}
+
+const inner = (a: Float64Array, b: Float64Array): number => a.reduce((sum, each, i) => sum + each * b[i]!, 0);
+
+function stepOf([s0, s1]: readonly Float64Array[], base: Float64Array): number[] {
   const a = inner(s0!, s0!);
   const ga = inner(s0!, base);
   if (s1 === undefined) return [-ga / a];
@@ -368,4 +368,11 @@ function stepOf(
   const gc = inner(s1, base);
   const det = a * c - b * b;
   return [(-ga * c + gc * b) / det, (-gc * a + ga * b) / det];
+}
+
+/** Adds what one figure by itself does to all readings together. */
+function spread(covariance: Float64Array, by: readonly number[]): void {
+  const n = by.length;
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < n; j++) covariance[i * n + j] = covariance[i * n + j]! + by[i]! * by[j]!;
 }

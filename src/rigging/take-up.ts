@@ -5,12 +5,12 @@
 
 import { attitudeOf, tiltOf } from "./attitude.ts";
 import { supportsOf } from "./family.ts";
-import type { Poses } from "./held.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { attitudeRange, type Nearby, type Ranges, rangesOf } from "./range.ts";
 import { madeLength } from "./refuse.ts";
 import { type Band, bestOf, type Case, type Fit, missOf, type TakeUpResult } from "./search.ts";
+import type { Poses } from "./strain.ts";
 import { hookOfThree, hookOfTwo, sharesAt, tautStates } from "./taut.ts";
 import { along, distance, subtract, unit } from "./vector.ts";
 
