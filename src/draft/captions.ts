@@ -35,6 +35,8 @@ const ENTITIES: Readonly<Record<string, string>> = {
   rlm: "",
 };
 
+const hasArrow = (line: string): boolean => (line.includes(">") || line.includes("→")) && ARROW.test(line);
+
 /** Whether a text is captions: it says so, or has a line with two times and an arrow. */
 export const isCaptions = (text: string): boolean =>
   /^\uFEFF?WEBVTT(?=[ \t\r\n]|$)/.test(text) || /^[^\S\n]*\d[\d:.,]*\s*(-->|->|→)\s*\d/m.test(text);
@@ -53,17 +55,17 @@ export function readCaptions(text: string): Captions {
       i += 1;
       continue;
     }
-    if (/^(NOTE|STYLE|REGION)(\s|$)/.test(lines[i] ?? "") && !ARROW.test(`${lines[i]}${lines[i + 1] ?? ""}`)) {
+    if (/^(NOTE|STYLE|REGION)(\s|$)/.test(lines[i] ?? "") && !hasArrow(`${lines[i]}${lines[i + 1] ?? ""}`)) {
       i = skipBlock(lines, i);
       continue;
     }
     // The line of the times, or the one under the block's name or number.
-    const timed = ARROW.test(lines[i] ?? "") ? i : ARROW.test(lines[i + 1] ?? "") ? i + 1 : undefined;
+    const timed = hasArrow(lines[i] ?? "") ? i : hasArrow(lines[i + 1] ?? "") ? i + 1 : undefined;
     const from = timed === undefined ? i : timed + 1;
     let to = from;
-    while (to < lines.length && !isBlank(lines[to]) && !ARROW.test(lines[to] ?? "")) to += 1;
+    while (to < lines.length && !isBlank(lines[to]) && !hasArrow(lines[to] ?? "")) to += 1;
     // A number alone before the next times belongs to them: the blank line between was lost.
-    const next = to < lines.length && ARROW.test(lines[to] ?? "") && /^\d+$/.test(lines[to - 1]?.trim() ?? "");
+    const next = to < lines.length && hasArrow(lines[to] ?? "") && /^\d+$/.test(lines[to - 1]?.trim() ?? "");
     const last = next && to - 1 >= from ? to - 1 : to;
     const times = timed === undefined ? undefined : readTimes(lines[timed] ?? "");
     if (times === undefined || times.end < times.start)
@@ -79,7 +81,7 @@ const isBlank = (line: string | undefined): boolean => line === undefined || lin
 
 function skipBlock(lines: readonly string[], from: number): number {
   let i = from + 1;
-  while (i < lines.length && !isBlank(lines[i]) && !ARROW.test(lines[i] ?? "")) i += 1;
+  while (i < lines.length && !isBlank(lines[i]) && !hasArrow(lines[i] ?? "")) i += 1;
   // Where times follow at once, the line before them may be their name; it is passed over as part of this block.
   return i;
 }
@@ -103,6 +105,7 @@ function readTime(written: string): number | undefined {
 
 /** A line without tags, styles and entities. */
 function plainText(line: string): string {
+  if (!/[<{&]/.test(line)) return line;
   return line
     .replace(/<[^>]*(>|$)/g, "")
     .replace(/\{\\[^}]*\}/g, "")

@@ -27,6 +27,8 @@ const UNNAMED: readonly string[] = [
   "Modal",
   "Expression",
 ];
+/** Figures belong to names ("the 24.5 hose") and are no nouns; the library need not be asked. */
+const FIGURE = /^\d[\d./-]*$/;
 const MORE_THAN_NOUN: readonly string[] = ["Adjective", "Pronoun", "Verb", "Possessive"];
 
 export function compromiseForms(): Forms {
@@ -52,8 +54,10 @@ export function compromiseForms(): Forms {
       ].map((form) => ({ form, last: false })),
     withParticle: () => [],
     adjective: (entry) => [entry],
-    isNoun: (word) => tagsOf(word).includes("Noun") && !tagsOf(word).some((tag) => MORE_THAN_NOUN.includes(tag)),
+    isNoun: (word) =>
+      !FIGURE.test(word) && tagsOf(word).includes("Noun") && !tagsOf(word).some((tag) => MORE_THAN_NOUN.includes(tag)),
     names: (word) => {
+      if (FIGURE.test(word)) return true;
       const all = tagsOf(word);
       return !UNNAMED.some((tag) => all.includes(tag)) || (!/(ed|ing)$/.test(word) && all.includes("Noun"));
     },

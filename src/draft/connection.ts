@@ -86,7 +86,7 @@ export function uncover(m: Memory, tie: Tie, clause: Clause, source: Source): vo
   let part = m.told.parts.find(({ by }) => by.includes(tie.id));
   if (part === undefined) {
     part = { id: "", label: tie.label, by: [tie.id], removed: false, cover: true, sources: [source] };
-    m.told.parts.push(part);
+    m.addPart(part);
   }
   if (clause.verb !== undefined && clause.verb.act !== "loosen") part.removed = true;
 }

@@ -374,7 +374,7 @@ function joinPart(m: Memory, tie: Tie, host: Phrase): void {
   if (!tie.joins.includes(name)) tie.joins.push(name);
   if (host.noun?.role === "part") {
     const key = keyOf(host.words, m.language);
-    let part = m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
+    let [part] = m.partsCalled(key);
     if (part === undefined) {
       part = {
         id: "",
@@ -384,7 +384,7 @@ function joinPart(m: Memory, tie: Tie, host: Phrase): void {
         cover: false,
         sources: [...tie.sources],
       };
-      m.told.parts.push(part);
+      m.addPart(part);
     }
     const implied = m.told.ties.find(
       (one) => part.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined && one !== tie,

@@ -91,7 +91,10 @@ function withoutOverlap(before: string, now: string): string {
   const words = now.split(" ");
   // Two words alike are chance ("the bolt, the bolt"); a whole caption said again, or three words and more, are not.
   for (let n = Math.min(old.length, words.length); n >= 1; n -= 1)
-    if ((n >= 3 || (n === old.length && n >= 2)) && old.slice(-n).join(" ") === words.slice(0, n).join(" "))
+    if (
+      (n >= 3 || (n === old.length && n >= 2)) &&
+      words.every((word, i) => i >= n || word === old[old.length - n + i])
+    )
       return words.slice(n).join(" ");
   return now;
 }

@@ -28,7 +28,6 @@ export function fluidOf(tie: Tie, language: Language): string | undefined {
   return undefined;
 }
 
-/** The two parts that a connection joins: ids of the draft. */
 /** Parts by what they hold on by and by their one name, made once for what was told. */
 function partsOf(
   told: Told,
@@ -49,6 +48,7 @@ const partsKnown = new WeakMap<
   { readonly by: ReadonlyMap<string, Off>; readonly named: ReadonlyMap<string, Off>; readonly size: number }
 >();
 
+/** The two parts that a connection joins: ids of the draft. */
 export function joinsOf(tie: Tie, told: Told, assembly: string, language: Language): readonly [string, string] {
   const parts = partsOf(told, language);
   const own = parts.by.get(tie.id);
@@ -66,29 +66,43 @@ export function joinsOf(tie: Tie, told: Told, assembly: string, language: Langua
   return [first, second ?? (first === assembly ? VEHICLE : assembly)];
 }
 
-/** What must come before it, with the reason of each. */
-export function needsOf(tie: Tie, told: Told, language: Language): readonly Suggested[] {
-  const at = told.ties.indexOf(tie);
-  const needs: Suggested[] = [];
-  const fluid = fluidOf(tie, language);
-  for (const task of told.tasks) {
-    if (task.after > at) continue;
-    if (
-      fluid !== undefined &&
-      (task.does === "drain" || task.does === "vent") &&
-      (task.fluid === undefined || task.fluid === fluid || task.fluid.endsWith(fluid))
-    )
-      needs.push({ id: task.id, reason: `it holds ${fluid}` });
-    if (tie.kind === "mount" && (task.does === "support" || task.does === "sling"))
-      needs.push({ id: task.id, reason: "a mount bears the weight" });
+/** What must come before each connection of what was told, with the reason of each. */
+export function needsIn(told: Told, language: Language): (tie: Tie) => readonly Suggested[] {
+  const at = new Map(told.ties.map((tie, i) => [tie, i]));
+  const tasks = told.tasks.filter(({ does }) => ["drain", "vent", "support", "sling"].includes(does));
+  const covers = coversBefore(told);
+  return (tie) => {
+    const fluid = fluidOf(tie, language);
+    const needs: Suggested[] = [];
+    for (const { id, does, after, fluid: of } of tasks) {
+      if (after > (at.get(tie) ?? 0)) continue;
+      const isOfWeight = does === "support" || does === "sling";
+      if (isOfWeight && tie.kind === "mount") needs.push({ id, reason: "a mount bears the weight" });
+      if (!isOfWeight && fluid !== undefined && (of === undefined || of.endsWith(fluid)))
+        needs.push({ id, reason: `it holds ${fluid}` });
+    }
+    const cover = covers.get(tie);
+    return cover === undefined
+      ? needs
+      : [
+          ...needs,
+          {
+            id: cover.id,
+            reason: `told after ${cover.label.toLowerCase()} at the same place, so it may lie under it`,
+          },
+        ];
+  };
+}
+
+/** The cover that was undone last before each connection at the same place. */
+function coversBefore({ ties }: Told): ReadonlyMap<Tie, Tie> {
+  const last = new Map<string, Tie>();
+  const before = new Map<Tie, Tie>();
+  for (const tie of ties) {
+    if (tie.at === undefined) continue;
+    const cover = last.get(tie.at);
+    if (tie.kind !== "cover fixing" && cover !== undefined) before.set(tie, cover);
+    if (tie.kind === "cover fixing" && tie.undone) last.set(tie.at, tie);
   }
-  const cover = told.ties.findLast(
-    (one, i) => i < at && one.kind === "cover fixing" && one.undone && one.at === tie.at && one.at !== undefined,
-  );
-  if (cover !== undefined && tie.kind !== "cover fixing")
-    needs.push({
-      id: cover.id,
-      reason: `told after ${cover.label.toLowerCase()} at the same place, so it may lie under it`,
-    });
-  return needs;
+  return before;
 }

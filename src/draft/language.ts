@@ -3,7 +3,7 @@
 import { Compounds } from "./compounds.ts";
 import { compromiseForms } from "./compromise.ts";
 import { type Forms, formsOf } from "./forms.ts";
-import { Phrases } from "./phrases.ts";
+import { type Begins, Lists, type Phrases } from "./phrases.ts";
 import { COLUMNS, type Column, type Endings, LABELS, type Labels, SETS, type Sets, type Words } from "./words.ts";
 
 export type NounRole = "tie" | "cover" | "fixing" | "part" | "assembly" | "fixed";
@@ -70,6 +70,8 @@ export interface Language {
   readonly verbSecond: boolean;
   /** Of words that no list has: whether one may belong to the name of a thing, is a noun and nothing else, a participle. */
   readonly forms: Pick<Forms, "isNoun" | "names" | "isParticiple">;
+  /** Which of its lists have a phrase that begins with a word. */
+  begins(word: string): Begins;
   /** A word in the singular; and that of a plural that no list has. */
   singular(word: string): string;
   unknownSingular(word: string): string | undefined;
@@ -80,8 +82,9 @@ export function languageOf(words: Words): Language {
   const rules: Endings = words.forms === "compromise" ? {} : words.forms;
   const forms = words.forms === "compromise" ? compromiseForms() : formsOf(rules);
   const base = new Map<string, string>();
+  const lists = new Lists();
   const listed = <T>(entries: Readonly<Record<string, T>> | undefined): Phrases<T> => {
-    const phrases = new Phrases<T>();
+    const phrases = lists.make<T>();
     for (const [entry, value] of Object.entries(entries ?? {}))
       for (const form of forms.adjective(entry)) {
         phrases.add(form, value);
@@ -91,7 +94,7 @@ export function languageOf(words: Words): Language {
   };
   const mapped = <T>(entries: Readonly<Record<string, T>> | undefined): ReadonlyMap<string, T> =>
     new Map(Object.entries(entries ?? {}).flatMap(([entry, value]) => forms.adjective(entry).map((f) => [f, value])));
-  const nouns = nounsOf(words, forms, base);
+  const nouns = nounsOf(words, forms, base, lists.make());
   const set = Object.fromEntries(
     SETS.map((name) => {
       const verbal = name === "moves" || name === "falls";
@@ -102,7 +105,12 @@ export function languageOf(words: Words): Language {
     }),
   ) as Record<Sets, Phrases<string>>;
   const numbers = listed({ ...words.numbers, ...tensInOne(words, rules) });
-  const verbs = verbsOf(words, forms, (form) => !set.dual.has(form) && (numbers.has(form) || nouns.has(form)));
+  const verbs = verbsOf(
+    words,
+    forms,
+    lists.make(),
+    (form) => !set.dual.has(form) && (numbers.has(form) || nouns.has(form)),
+  );
   const links = listed(words.links);
   const tasks = listed(words.phrases);
   return {
@@ -140,14 +148,14 @@ export function languageOf(words: Words): Language {
     ),
     verbSecond: rules.verbSecond ?? false,
     forms,
+    begins: (word) => lists.begins(word),
     singular: (word) => base.get(word) ?? word,
     unknownSingular: (word) => forms.singular(word),
   };
 }
 
 /** The nouns in all their forms. `base` learns the singular of each. */
-function nounsOf(words: Words, forms: Forms, base: Map<string, string>): Phrases<Noun> {
-  const nouns = new Phrases<Noun>();
+function nounsOf(words: Words, forms: Forms, base: Map<string, string>, nouns: Phrases<Noun>): Phrases<Noun> {
   const add = (name: string, role: NounRole, kind: string): void => {
     const plurals = forms.plurals(name);
     const alike = plurals[0] === name;
@@ -172,8 +180,7 @@ function nounsOf(words: Words, forms: Forms, base: Map<string, string>): Phrases
 }
 
 /** The verbs in all their forms that are no other words, and with their particles where these are written in one. */
-function verbsOf(words: Words, forms: Forms, isOther: (form: string) => boolean): Phrases<Verb> {
-  const verbs = new Phrases<Verb>();
+function verbsOf(words: Words, forms: Forms, verbs: Phrases<Verb>, isOther: (form: string) => boolean): Phrases<Verb> {
   const irregular = Object.entries(words.irregular ?? {});
   for (const [lemma, does] of Object.entries(words.verbs ?? {})) {
     const known = irregular.filter(([, of]) => of === lemma).map(([form]) => form);

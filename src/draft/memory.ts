@@ -48,6 +48,7 @@ export class Memory {
   readonly oneSide = new Set<Tie>();
   readonly keys = new Map<Tie, string>();
   readonly byKey = new Map<string, Tie[]>();
+  readonly #partsByKey = new Map<string, Off[]>();
 
   constructor(words: readonly Word[], chunks: readonly Chunk[], language: Language) {
     this.words = words;
@@ -115,6 +116,20 @@ export class Memory {
     this.look(tie);
     this.closedJustNow = false;
     return tie;
+  }
+
+  /** A part that was not told before. */
+  addPart(part: Off): void {
+    this.told.parts.push(part);
+    const key = keyOf(part.label.toLowerCase().split(" "), this.language);
+    const alike = this.#partsByKey.get(key);
+    if (alike === undefined) this.#partsByKey.set(key, [part]);
+    else alike.push(part);
+  }
+
+  /** The parts of this key, in the order told. */
+  partsCalled(key: string): readonly Off[] {
+    return this.#partsByKey.get(key) ?? [];
   }
 
   forget(tie: Tie): void {

@@ -57,6 +57,8 @@ export function labelOf(phrase: Phrase, language: Language): string {
 /** Ids that are unique across a file, made of labels. */
 export class Ids {
   readonly #taken = new Set<string>();
+  /** The least number that may be free, by what stands before it. */
+  readonly #next = new Map<string, number>();
 
   make(label: string): string {
     const base =
@@ -66,7 +68,9 @@ export class Ids {
         .replace(/^-+|-+$/g, "")
         .slice(0, 60) || "thing";
     let id = base;
-    for (let n = 2; this.#taken.has(id); n += 1) id = `${base}-${n}`;
+    let n = this.#next.get(base) ?? 2;
+    for (; this.#taken.has(id); n += 1) id = `${base}-${n}`;
+    this.#next.set(base, n);
     this.#taken.add(id);
     return id;
   }
@@ -77,5 +81,7 @@ export class Ids {
 
   free(id: string): void {
     this.#taken.delete(id);
+    const [, base, n] = /^(.+)-(\d+)$/.exec(id) ?? [];
+    if (base !== undefined) this.#next.set(base, Math.max(2, Math.min(Number(n), this.#next.get(base) ?? 2)));
   }
 }

@@ -11,10 +11,39 @@ interface Entry<T> {
   readonly found: Found<T>;
 }
 
+/** Which lists have a phrase that begins with a word, by their numbers; nearly every list has none. */
+export type Begins = Uint8Array;
+
+/** A word that phrases are looked for at; without `begins` the list itself is asked. */
+interface Asked {
+  readonly text: string;
+  readonly begins?: Begins;
+}
+
+/** The lists of a language, numbered. */
+export class Lists {
+  readonly #all: Phrases<unknown>[] = [];
+
+  make<T>(): Phrases<T> {
+    const phrases = new Phrases<T>(this.#all.length);
+    this.#all.push(phrases);
+    return phrases;
+  }
+
+  begins(word: string): Begins {
+    return Uint8Array.from(this.#all, (list) => (list.isBegunBy(word) ? 1 : 0));
+  }
+}
+
 /** Phrases by their first word, the longest first. */
 export class Phrases<T> {
+  readonly #n: number;
   readonly #byFirst = new Map<string, Entry<T>[]>();
   readonly #whole = new Map<string, T>();
+
+  constructor(n: number) {
+    this.#n = n;
+  }
 
   add(phrase: string, value: T): void {
     if (this.#whole.has(phrase)) return;
@@ -29,6 +58,10 @@ export class Phrases<T> {
   /** The words that phrases begin with. */
   get firsts(): Iterable<string> {
     return this.#byFirst.keys();
+  }
+
+  isBegunBy(word: string): boolean {
+    return this.#byFirst.has(word);
   }
 
   /** What stands for these words and no others. */
@@ -48,9 +81,10 @@ export class Phrases<T> {
   }
 
   /** The longest phrase that begins at `i`. It is asked for some thirty times a word, so nothing is made here. */
-  at(words: readonly { readonly text: string }[], i: number): Found<T> | undefined {
+  at(words: readonly Asked[], i: number): Found<T> | undefined {
     const first = words[i];
-    const all = first === undefined ? undefined : this.#byFirst.get(first.text);
+    if (first === undefined || first.begins?.[this.#n] === 0) return undefined;
+    const all = this.#byFirst.get(first.text);
     if (all === undefined) return undefined;
     for (const { rest, found } of all) {
       let k = 0;

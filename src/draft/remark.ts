@@ -46,14 +46,13 @@ export function remarksOn(
   const does = (...what: string[]) => told.tasks.filter((task) => what.includes(task.does));
 
   const wet = new Map<string, Tie[]>();
-  for (const tie of told.ties) {
+  const drains = does("drain", "vent");
+  for (const [at, tie] of told.ties.entries()) {
     if (!tie.undone) continue;
-    const fluid =
-      fluidOf(tie, language) ?? (does("drain", "vent").length === 0 && isWet(tie, language) ? "fluid" : undefined);
+    const fluid = fluidOf(tie, language) ?? (drains.length === 0 && isWet(tie, language) ? "fluid" : undefined);
     // Compressed air is let out, and is no fluid to catch.
     if (fluid === undefined || language.set.dry.has(fluid)) continue;
-    const at = told.ties.indexOf(tie);
-    const drained = does("drain", "vent").some(
+    const drained = drains.some(
       (task) =>
         (task.after <= at ||
           (task.after === at + 1 && task.sources.some(({ words }) => saysDrained(words, language)))) &&
@@ -153,8 +152,7 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
   // A talk says a few times that all is free; of more than a dozen the last ones count.
   const finals = told.closings.filter(({ final }) => final).slice(-12);
   for (const closing of told.closings) {
-    const before = told.ties.slice(0, closing.after);
-    const here = before.filter(({ at }) => at === closing.at);
+    const here = told.ties.filter(({ at }, i) => i < closing.after && at === closing.at);
     if (closing.claimed !== undefined && closing.at !== undefined && here.length > 0) {
       const pieces = here.reduce((sum, { count }) => sum + (count ?? 1), 0);
       const last = here.at(-1);
@@ -172,7 +170,7 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
         });
     }
     for (const tie of here)
-      if (!tie.undone)
+      if (!tie.undone && !said.has(tie.id))
         claim(
           "still-tied",
           tie,
@@ -181,6 +179,7 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
         );
     if (!finals.includes(closing) || closing.after === searched) continue;
     searched = closing.after;
+    const before = told.ties.slice(0, closing.after);
     // The release computation on the draft: with what was undone released, does anything still lead to the vehicle?
     const released = before.filter((tie) => tie.undone && !(tie.verb === "loosen" && bears(tie))).map(({ id }) => id);
     const graph = {

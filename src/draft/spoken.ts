@@ -3,6 +3,7 @@
 import type { Passage } from "./intake.ts";
 import type { Language } from "./language.ts";
 import { numberAt } from "./phrase.ts";
+import type { Begins } from "./phrases.ts";
 
 /** The pause before a word: none, a comma, the end of a sentence, a paragraph or step. */
 export type Pause = 0 | 1 | 2 | 3;
@@ -13,6 +14,7 @@ export interface Word {
   readonly pause: Pause;
   /** Written in one with the word before it. */
   readonly joined?: true;
+  readonly begins?: Begins;
 }
 
 const MARKS = /\[[^\]]*\]|[♪♫#*>_`"“”„]|^\s*-\s/g;
@@ -64,7 +66,17 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
     }
     if (/:\s*$/.test(heard)) pause = 2;
   }
-  return withoutStutter(withoutFillers(withApostrophe(words, language), language));
+  return withBegins(withoutStutter(withoutFillers(withApostrophe(words, language), language)), language);
+}
+
+/** What each word may begin, found once for all that are the same. */
+function withBegins(words: readonly Word[], language: Language): Word[] {
+  const known = new Map<string, Begins>();
+  return words.map((word) => {
+    const begins = known.get(word.text) ?? language.begins(word.text);
+    known.set(word.text, begins);
+    return { ...word, begins };
+  });
 }
 
 /** "(engine running)" */

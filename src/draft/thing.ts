@@ -151,9 +151,7 @@ function mentioned(m: Memory, phrase: Phrase, attached: Attached, source: Source
     return undefined;
   }
   const key = keyOf(phrase.words, m.language);
-  const known =
-    m.find(key, phrase, true) ??
-    m.told.parts.find((one) => keyOf(one.label.toLowerCase().split(" "), m.language) === key);
+  const known = m.find(key, phrase, true) ?? m.partsCalled(key)[0];
   if (known !== undefined) m.look(known);
   else if (phrase.noun?.role === "cover" || (phrase.noun?.role !== "assembly" && m.touched.size === 0))
     m.latent = { phrase, source };
@@ -175,7 +173,7 @@ export function materialise(m: Memory): Tie | Off | undefined {
     cover: false,
     sources: [source],
   };
-  m.told.parts.push(part);
+  m.addPart(part);
   m.partAt.set(part, m.here?.id);
   m.look(part);
   return part;
@@ -214,20 +212,16 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
     return undefined;
   }
   if (m.told.assembly !== undefined && isAssembly(m, phrase.words)) return undefined;
-  const key = keyOf(phrase.words, m.language);
-  let part = m.told.parts.find(
-    (one) =>
-      keyOf(one.label.toLowerCase().split(" "), m.language) === key &&
-      !phrase.more &&
-      (m.partAt.get(one) === m.here?.id || (phrase.definite && !one.removed)),
-  );
+  let part = m
+    .partsCalled(keyOf(phrase.words, m.language))
+    .find((one) => !phrase.more && (m.partAt.get(one) === m.here?.id || (phrase.definite && !one.removed)));
   if (part === undefined) {
     if (verb === undefined && role === "fixed") {
       m.latent = { phrase, source };
       return undefined;
     }
     part = { id: "", label: name, by: [], removed: false, cover: false, sources: [] };
-    m.told.parts.push(part);
+    m.addPart(part);
     m.partAt.set(part, m.here?.id);
   }
   part.sources.push(source);

@@ -2,7 +2,7 @@
 
 import { minutesByKind } from "./by-kind.ts";
 import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
-import { fluidOf, joinsOf, needsOf, VEHICLE } from "./joined.ts";
+import { fluidOf, joinsOf, needsIn, type Suggested, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
 import { akinTo } from "./question.ts";
 
@@ -69,11 +69,13 @@ export function writeVehicle(
   for (const part of told.parts) lines.push(...writePart(part));
   if (told.ties.length > 0) lines.push("connections:");
   const isCalledAsPart = akinTo(told.parts.map(({ label }) => label));
+  const parts = new Set(told.parts.map(({ id }) => id));
+  const needsOf = needsIn(told, language);
   for (const tie of told.ties) {
     const joins = joinsOf(tie, told, assembly.id, language);
     // Of a name that a part has too, and joined to none of the parts that come off.
-    const isOpen = !told.parts.some(({ id }) => joins.includes(id)) && isCalledAsPart(tie.label);
-    lines.push(...writeTie(tie, told, joins, isOpen, language));
+    const isOpen = !joins.some((id) => parts.has(id)) && isCalledAsPart(tie.label);
+    lines.push(...writeTie(tie, needsOf(tie), joins, isOpen, language));
   }
   if (told.tasks.length > 0) lines.push("tasks:");
   for (const task of told.tasks) lines.push(...writeTask(task, assembly.id, labels));
@@ -95,7 +97,13 @@ function writePart(part: Off): string[] {
 export const doubtsOf = ({ assumed, sure }: Tie): readonly string[] =>
   assumed.length === 0 && sure < SURE ? [`heard so, ${Math.round(sure * 100)} % sure`] : assumed;
 
-function writeTie(tie: Tie, told: Told, joins: readonly string[], isOpen: boolean, language: Language): string[] {
+function writeTie(
+  tie: Tie,
+  needs: readonly Suggested[],
+  joins: readonly string[],
+  isOpen: boolean,
+  language: Language,
+): string[] {
   const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
     .slice(0, 3)
     .map((source) => `  ${quote(source)}`);
@@ -117,7 +125,6 @@ function writeTie(tie: Tie, told: Told, joins: readonly string[], isOpen: boolea
     );
   if (tie.place !== undefined)
     lines.push(`    note: ${scalar(language.labels.nearThe.replace("{}", language.compounds.written(tie.place)))}`);
-  const needs = needsOf(tie, told, language);
   const way = [
     ...(tie.at === undefined ? [] : [`at: ${tie.at}`]),
     `time: ${tie.time ?? `${minutesByKind(tie.kind, tie.hardware, tie.count)} min`}`,
