@@ -190,7 +190,7 @@ export function describeLift(label: string, lift: LiftOfPlan): OneLift {
   return describeHung({ task, label, parts }, lift.slung.rig, lift.answer, lift.assumed);
 }
 
-export const describeSupport = ({ steps, least, notComputed }: Support): SupportDocument => ({
+export const describeSupport = ({ steps, least, checks, notComputed }: Support): SupportDocument => ({
   ...(least === undefined
     ? {}
     : { least: { step: least.step, body: least.parts.join(", "), margin: finite(least.margin) } }),
@@ -199,6 +199,7 @@ export const describeSupport = ({ steps, least, notComputed }: Support): Support
     label,
     bodies: bodies.map(({ parts, stand }) => ({ parts, ...stoodOf(stand) })),
   })),
+  checks: checks.map(({ step, check }) => ({ step, ...describeChecks([check])[0]! })),
   notComputed,
 });
 

@@ -183,25 +183,27 @@ function leaning({ range }: StandsDocument): string {
   ].join(" ");
 }
 
-function sayChecks(checks: HungDocument["checks"], { ink, width }: Terminal): string[] {
+const sayChecks = (checks: HungDocument["checks"], terminal: Terminal): string[] => [
+  terminal.ink.strong("Checks"),
+  ...checkLines(checks, terminal),
+];
+
+function checkLines(checks: HungDocument["checks"], { ink, width }: Terminal): string[] {
   const mark = {
     passes: ink.good("passes"),
     attention: ink.doubt("attention"),
     fails: ink.bad("FAILS"),
     "not checked": ink.doubt("NOT CHECKED"),
   };
-  return [
-    ink.strong("Checks"),
-    ...checks.flatMap(({ check, at, gear, verdict, figures, margin, source, assumed, mend }) =>
-      wrap(
-        `${mark[verdict]}: ${check} ${at}${gear === undefined || gear === at ? "" : `, ${gear}`}: ${figures}${
-          margin === undefined || margin === null ? "" : `, ${(100 * margin).toFixed(0)} % left`
-        } (${source}${assumed ? "; a default" : ""}).${mend === undefined ? "" : ` ${mend}`}`,
-        width,
-        "  ",
-      ),
+  return checks.flatMap(({ check, at, gear, verdict, figures, margin, source, assumed, mend }) =>
+    wrap(
+      `${mark[verdict]}: ${check} ${at}${gear === undefined || gear === at ? "" : `, ${gear}`}: ${figures}${
+        margin === undefined || margin === null ? "" : `, ${(100 * margin).toFixed(0)} % left`
+      } (${source}${assumed ? "; a default" : ""}).${mend === undefined ? "" : ` ${mend}`}`,
+      width,
+      "  ",
     ),
-  ];
+  );
 }
 
 function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[] {
@@ -299,7 +301,8 @@ function sayTrial({ stop, taking, hook }: HungDocument, { width }: Terminal): st
   ];
 }
 
-function saySupport({ least, steps, notComputed }: SupportDocument, { ink, width }: Terminal): string[] {
+function saySupport({ least, steps, checks, notComputed }: SupportDocument, terminal: Terminal): string[] {
+  const { ink, width } = terminal;
   return [
     ink.strong("What carries what, after each step that changes it"),
     ...steps.flatMap(({ step, label, bodies }) =>
@@ -323,6 +326,10 @@ function saySupport({ least, steps, notComputed }: SupportDocument, { ink, width
           width,
           "  ",
         )),
+    ...checkLines(
+      checks.map(({ step, ...check }) => ({ ...check, figures: `after step ${step}, ${check.figures}` })),
+      terminal,
+    ),
   ];
 }
 

@@ -162,7 +162,8 @@ function tell(document: LiftDocument, picture: string | undefined, call: Call, t
     }
   }
   terminal.say(call.flags.has("json") ? JSON.stringify(document, undefined, 2) : sayLift(document, terminal));
-  return [document, ...document.others].some(fails) ? EXIT.not : EXIT.found;
+  const held = document.support?.checks.some(({ verdict }) => verdict === "fails") ?? false;
+  return held || [document, ...document.others].some(fails) ? EXIT.not : EXIT.found;
 }
 
 const BAND = /^\s*([-+−]?\d+(?:\.\d+)?)\s*(?:(?:\.\.|to)\s*([-+−]?\d+(?:\.\d+)?)\s*)?(deg|°|mrad|rad)\s*$/;

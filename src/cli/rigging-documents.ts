@@ -214,6 +214,9 @@ export const supportDocument = z.strictObject({
       bodies: z.array(z.strictObject({ parts: z.array(z.string()), ...stood })),
     }),
   ),
+  checks: z
+    .array(check.extend({ step: z.int() }))
+    .describe("Each pad of a jack, a stand or a table, after the step at which it bears most."),
   notComputed: z.array(z.strictObject({ parts: z.array(z.string()), why: z.string() })),
 });
 export type SupportDocument = Frozen<z.infer<typeof supportDocument>>;

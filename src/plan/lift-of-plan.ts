@@ -5,7 +5,9 @@ import {
   type Check,
   type Clearing,
   clear,
+  DEFAULT_RULES,
   GRAVITY,
+  padChecks,
   type Stand,
   type Standing,
   type StandRange,
@@ -118,7 +120,11 @@ function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | 
     centre,
     stand,
     ...(range === undefined ? {} : { range }),
-    checks: [tippingOf(stand, vehicle.limits.margin), ...tableCheck(vehicle, task, hoist, centre)],
+    checks: [
+      tippingOf(stand, vehicle.limits.margin),
+      ...tableCheck(vehicle, task, hoist, centre),
+      ...padChecks(body).map((check) => slowly(check, vehicle.lifted?.factor ?? DEFAULT_RULES.dynamic.factor)),
+    ],
     clearing: clear(outline, obstaclesOf(vehicle, group), way),
     taut: tautAlong(tiesOf(cutOf(vehicle, group.parts)), way),
     assumed: [
@@ -166,4 +172,15 @@ function tableCheck(vehicle: Vehicle, task: Task, hoist: string | undefined, { m
       ...(value <= most ? {} : { mend: "Take a stronger one, or a lighter load." }),
     },
   ];
+}
+
+/** As of a hoist: what is within a rating at rest, and with what lifting adds would not be, asks for attention. */
+function slowly(check: Check, factor: number): Check {
+  return check.verdict === "passes" && check.value * factor > check.limit!
+    ? {
+        ...check,
+        verdict: "attention",
+        mend: `It is within its limit, and with ${factor} for lifting on top it would not be: go slowly, or take a stronger one.`,
+      }
+    : check;
 }

@@ -252,6 +252,19 @@ describe("[V7] a load that is lowered on pads", () => {
     const { within } = lift.centre;
     expect(lift.stand.margin).toBeCloseTo(0.15 - Math.hypot(within[0], within[1]), 6);
   });
+  test("each pad against its limit: within it, within it at rest only, above it, and none said", () => {
+    const found = (limit: string) => {
+      const lift = lifted(read(table.replace("at: [0.3 m, 0 m, 0 m],", `at: [0.3 m, 0 m, 0 m],${limit}`)));
+      if (lift.kind !== "stands") throw new Error(lift.kind);
+      return lift.checks.filter(({ check }) => check === "pad");
+    };
+    const [ahead, behind] = found(" limit: 1 t,");
+    expect(ahead).toMatchObject({ at: "lift pad 1", verdict: "passes", source: "the vehicle file" });
+    expect(behind!.verdict).toBe("not checked");
+    const bears = ahead!.value / GRAVITY;
+    expect(found(` limit: ${(1.05 * bears).toFixed(2)} kg,`)[0]!.verdict).toBe("attention");
+    expect(found(" limit: 20 kg,")[0]!.verdict).toBe("fails");
+  });
 });
 
 test("[V8] a rig takes each eye's rating from the table of its rule where the file gives a thread, and says so", () => {

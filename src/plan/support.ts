@@ -1,9 +1,18 @@
 // Owns what carries each part after each step of a plan, in figures: how the weight is shared, whether it may slide, swing or tip, and the least margin of all.
 
-import { type Bearing, type Stand, type Standing, standOf, TIE_STIFFNESS } from "../rigging/index.ts";
+import {
+  type Bearing,
+  type Check,
+  padChecks,
+  type Stand,
+  type Standing,
+  standOf,
+  TIE_STIFFNESS,
+} from "../rigging/index.ts";
 import type { Connection, Part, Task, Vehicle } from "../vehicle/index.ts";
 import { centreOf } from "./lift-centre.ts";
 import { stepsOf } from "./lift-group.ts";
+import { ratingOf } from "./lift-hooks.ts";
 import type { Plan, PlanStep } from "./plan.ts";
 
 export interface SupportedBody {
@@ -23,8 +32,15 @@ export interface Support {
   readonly steps: readonly SupportStep[];
   /** Metres: the body that stands nearest to tipping, and after which step. −Infinity: it falls. */
   readonly least?: { readonly step: number; readonly parts: readonly string[]; readonly margin: number };
+  /** What holds things meanwhile, each pad against its limit after the step at which it bears most. */
+  readonly checks: readonly PadCheck[];
   /** Bodies of which nothing can be reckoned, and why. */
   readonly notComputed: readonly { readonly parts: readonly string[]; readonly why: string }[];
+}
+
+export interface PadCheck {
+  readonly step: number;
+  readonly check: Check;
 }
 
 /** N/m of a strap and of a leg of the sling; estimates, for only their ratio to the mounts' matters (TIE_STIFFNESS). */
@@ -47,6 +63,7 @@ export function supportAlong(vehicle: Vehicle, plan: Plan): Support {
   const state: State = { released: new Set(plan.releasedBefore), on: new Set(), hung: new Set(), gone: new Set() };
   const steps: SupportStep[] = [];
   const unknown = new Map<string, { parts: readonly string[]; why: string }>();
+  const checks = new Map<string, PadCheck>();
   let least: Support["least"];
   let before = new Set(bodiesOf(vehicle, state).map(signature));
   for (const step of stepsOf(plan)) {
@@ -59,6 +76,9 @@ export function supportAlong(vehicle: Vehicle, plan: Plan): Support {
           unknown.set(signature(body), body);
           return [];
         }
+        for (const check of padChecks(body.standing))
+          if (check.value > (checks.get(check.at)?.check.value ?? Number.NEGATIVE_INFINITY))
+            checks.set(check.at, { step: step.number, check });
         return [{ parts: body.parts, stand: standOf(body.standing) }];
       });
     before = new Set(now.map(signature));
@@ -69,7 +89,12 @@ export function supportAlong(vehicle: Vehicle, plan: Plan): Support {
         least = { step: step.number, parts, margin };
     }
   }
-  return { steps, ...(least === undefined ? {} : { least }), notComputed: [...unknown.values()] };
+  return {
+    steps,
+    ...(least === undefined ? {} : { least }),
+    checks: [...checks.values()],
+    notComputed: [...unknown.values()],
+  };
 }
 
 function take(state: State, step: PlanStep, vehicle: Vehicle, lifted: ReadonlyMap<string, readonly string[]>): void {
@@ -186,11 +211,12 @@ function bodyOf(
 /** Where a jack or a table bears. */
 export const padsOf = ({ id, pads = [] }: Task): readonly Bearing[] =>
   pads.map(
-    ({ at, size, stiffness }, i): Bearing => ({
+    ({ at, size, stiffness, limit }, i): Bearing => ({
       id: pads.length === 1 ? id : `${id} pad ${i + 1}`,
       at,
       bears: "from below",
       holdsSideways: false,
+      gear: limit === undefined ? {} : { rating: ratingOf(limit) },
       ...(size === undefined ? {} : { pad: [size[0] / 2, size[1] / 2] }),
       ...(stiffness === undefined ? {} : { stiffness }),
     }),

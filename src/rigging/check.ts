@@ -38,7 +38,7 @@ export const DEFAULT_RULES: CheckRules = { sharing: "two carry", dynamic: LAND_L
 export type Verdict = "passes" | "attention" | "fails" | "not checked";
 
 export interface Check {
-  readonly check: "leg" | "leg angle" | "eye" | "eye plane" | "beam" | "hook" | "hoist" | "slack" | "tipping";
+  readonly check: "leg" | "leg angle" | "eye" | "eye plane" | "beam" | "hook" | "hoist" | "pad" | "slack" | "tipping";
   /** What it is about: a leg, an eye, a hook. */
   readonly at: string;
   /** The piece of gear, in a leg. */
@@ -102,7 +102,7 @@ export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_R
   return { kind: "checked", checks };
 }
 
-const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
+export const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
 const times = (rules: CheckRules): string =>
   rules.dynamic.factor === 1
     ? ""
@@ -151,7 +151,7 @@ function pullsOf(rig: Rig, demand: Demand, rules: CheckRules): ReadonlyMap<strin
 }
 
 /** One value against a rating in kilograms, or "not checked" where there is none. */
-function against(
+export function against(
   check: Check["check"],
   at: string,
   value: number,

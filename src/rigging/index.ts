@@ -55,6 +55,7 @@ export {
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
 export type { Band, Fit, TakeUpResult } from "./search.ts";
 export { type Bearing, type Share, type Stand, type Standing, standAlong, standOf, type Walk } from "./standing.ts";
+export { padChecks } from "./standing-check.ts";
 export { type StandRange, standRange } from "./standing-range.ts";
 export { hungBy, type PinFit, pinFor, pinsOf, takeUpFor, withTaken } from "./take-up.ts";
 export { type Foot, type StopLoad, stopLoad, type TakingStep, takingUp } from "./taking.ts";

@@ -3,6 +3,7 @@ import { makeChance } from "../../bench/release/chance.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { Vector } from "./problem.ts";
 import { type Bearing, type Standing, standOf } from "./standing.ts";
+import { padChecks } from "./standing-check.ts";
 import { standRange } from "./standing-range.ts";
 
 const pad = (id: string, x: number, y: number, half: readonly [number, number], stiffness = 1e7): Bearing => ({
@@ -71,4 +72,25 @@ test("[S8] soft jacks tilt by the difference of what they give; and what is bolt
   const most = Math.hypot((weight * 0.22) / 5e4, (weight * 0.01) / 2e3);
   expect(tilt.most).toBeCloseTo((most * 180) / Math.PI, 6);
   expect(standRange(body([{ ...jacks[0]!, bears: "both ways" }, jacks[1]!]))).toBeUndefined();
+});
+
+test("[S9] a jack against its plate: what it may bear at most passes, asks for attention or fails, and without a plate nothing was checked", () => {
+  const verdict = (kilograms: number | undefined, more: readonly Bearing[] = []) => {
+    const rating = kilograms === undefined ? {} : { rating: { kilograms, source: "its plate", assumed: false } };
+    const front = { ...pad("front", 0.5, 0, [0.05, 0.1]), gear: rating };
+    return padChecks(body([front, pad("rear", -0.5, 0, [0.05, 0.1]), ...more]));
+  };
+  // At the most 0.77 of 315 kg; as stiff as they are 0.69 of it, for each head takes the load's turn with its edge.
+  const [passes, ...others] = verdict(250);
+  expect(others).toEqual([]);
+  expect(passes).toMatchObject({ check: "pad", at: "front", verdict: "passes", source: "its plate", assumed: false });
+  expect(passes!.value).toBeCloseTo(0.77 * 315 * GRAVITY, 6);
+  expect(passes!.margin).toBeCloseTo(1 - (0.77 * 315) / 250, 9);
+  expect(verdict(235)[0]!.verdict).toBe("attention");
+  expect(verdict(200)[0]!.verdict).toBe("fails");
+  expect(verdict(undefined)[0]).toMatchObject({ verdict: "not checked", source: "no limit is given" });
+  // A bolt that bears besides shares it by a stiffness nobody knows: only all of the weight is counted on.
+  const bolt: Bearing = { id: "bolt", at: [0, 0, 0], bears: "both ways", holdsSideways: true, stiffness: 1e7 };
+  expect(verdict(250, [bolt])[0]!.verdict).toBe("attention");
+  expect(verdict(320, [bolt])[0]).toMatchObject({ verdict: "passes", value: 315 * GRAVITY });
 });

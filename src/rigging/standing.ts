@@ -5,7 +5,7 @@
 
 import { GRAVITY } from "./gravity.ts";
 import { solvePositive } from "./matrix.ts";
-import type { Spread, Vector } from "./problem.ts";
+import type { Rating, Spread, Vector } from "./problem.ts";
 
 export interface Bearing {
   readonly id: string;
@@ -19,6 +19,8 @@ export interface Bearing {
   readonly stiffness?: number;
   /** Half lengths of a pad, x and y; absent: a point. */
   readonly pad?: readonly [number, number];
+  /** It is a jack's head, a stand or a block, with what it may carry where that is known; absent: a tie or a sling. */
+  readonly gear?: { readonly rating?: Rating };
 }
 
 export interface Standing {

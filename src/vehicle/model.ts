@@ -412,6 +412,8 @@ export interface Pad {
   /** Forward and across. */
   readonly size?: readonly [Metres, Metres];
   readonly stiffness?: NewtonsPerMetre;
+  /** What it may carry. */
+  readonly limit?: Kilograms;
 }
 
 export const SHARING_RULES = ["two carry", "three carry", "as computed"] as const;

@@ -232,6 +232,10 @@ export const pads: Shape<readonly Pad[]> = list(
         "how long it is forward and across; a point where it is not said",
       ),
       stiffness: may(quantity("stiffness"), "how stiff it is; all alike where it is not said"),
+      limit: may(
+        quantity("mass"),
+        "what it may carry, by the jack's plate or the stand's; not checked where it is not said",
+      ),
     },
     (values): Pad => values,
   ),

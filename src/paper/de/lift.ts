@@ -42,6 +42,7 @@ export const lift: Words["lift"] = {
     beam: "Traverse",
     hook: "Haken",
     hoist: "Hebezeug",
+    pad: "Auflage",
     slack: "schlaffer Strang",
     tipping: "Kippen",
   },

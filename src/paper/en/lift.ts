@@ -44,6 +44,7 @@ export const lift = {
     beam: "beam",
     hook: "hook",
     hoist: "hoist",
+    pad: "pad or jack",
     slack: "slack leg",
     tipping: "tipping",
   },

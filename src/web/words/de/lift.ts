@@ -59,6 +59,7 @@ export const lift: Words["lift"] = {
     beam: "Traverse",
     hook: "Haken",
     hoist: "Hebezeug",
+    pad: "Auflage",
     slack: "Schlaff:",
     tipping: "Kippen von",
   },

@@ -56,6 +56,7 @@ export const lift = {
     beam: "Beam",
     hook: "Hook",
     hoist: "Hoist",
+    pad: "Pad or jack",
     slack: "Slack of",
     tipping: "Tipping of",
   },
