@@ -16,7 +16,14 @@ export interface Vouching {
    */
   attest(person: string, pin: string, who: Who, site: string): Promise<void>;
   /** The same, sealed by a device that was alone, for one entry of it; false where it is not his PIN, or not for this entry. */
-  attestSealed(person: string, sealed: string, entry: string, who: Who, site: string): Promise<boolean>;
+  attestSealed(
+    person: string,
+    sealed: string,
+    entry: string,
+    who: Who,
+    site: string,
+    wrong: Set<string>,
+  ): Promise<boolean>;
   /**
    * Somebody who took up the tablet while it was alone, his PIN sealed for that: from then on it was in his hands.
    * @param id of the taking up, a UUID of version 7 of its moment

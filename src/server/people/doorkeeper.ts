@@ -125,9 +125,17 @@ export class Doorkeeper {
   /**
    * The same for a PIN that a device sealed while it was alone. False where the seal is for another entry or person, or the PIN is not his.
    * @param who brings it, from the same tablet; whoever signs in there when the line is back, and that may be himself
+   * @param wrong what was wrong before in the same bringing: one PIN that he typed for all that he looked at is one try
    * @throws Problem 403, 429 shut
    */
-  async attestSealed(person: string, sealed: string, entry: string, who: Who, site?: string): Promise<boolean> {
+  async attestSealed(
+    person: string,
+    sealed: string,
+    entry: string,
+    who: Who,
+    site: string,
+    wrong: Set<string> = new Set(),
+  ): Promise<boolean> {
     const from = await this.onTablet(who, site);
     const how = "second person, sealed";
     const pin = await this.sealing.open(sealed, { person, entry });
@@ -135,12 +143,15 @@ export class Doorkeeper {
       await this.audit.write(person, how, "refused", from, who.person);
       return false;
     }
+    const typed = `${person} ${pin}`;
+    if (wrong.has(typed)) return false;
     try {
       await this.confirm(person, pin, who, from, how);
       return true;
     } catch (error) {
-      if (error instanceof Problem && error.status === 401) return false;
-      throw error;
+      if (!(error instanceof Problem && error.status === 401)) throw error;
+      wrong.add(typed);
+      return false;
     }
   }
 

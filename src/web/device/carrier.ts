@@ -1,10 +1,11 @@
 // Owns the way between a book and the server: what waits is brought, what others wrote comes, and how it stands with the line. Nothing asks again and again: news come by themselves.
 
 import type { NotTaken } from "../../server/index.ts";
-import { call, Refusal, type Said } from "../shop/calls.ts";
+import { kindOf } from "../sheet/refused.tsx";
+import { call, Refusal } from "../shop/calls.ts";
 import { bringAttached } from "./attached.ts";
 import type { Book, Placed } from "./book.ts";
-import { isFull } from "./drawer.ts";
+import { isFull, type Refused } from "./drawer.ts";
 import { bringBrief, catchUp } from "./taking.ts";
 import { broughtTakenUp, takenUpAlone, takenUpFor } from "./taking-up.ts";
 
@@ -18,7 +19,7 @@ export type Line =
   /** The device's disk takes no more: what others enter does not come here. */
   | { readonly is: "full" }
   /** It will not take what waits: for these entries, for this reason. */
-  | { readonly is: "refused"; readonly refusal: Said; readonly why: readonly NotTaken[] };
+  | ({ readonly is: "refused" } & Refused);
 
 /** Most entries brought at once. */
 const LOT = 500;
@@ -27,6 +28,11 @@ const AGAIN = 2_000;
 const AT_MOST = 60_000;
 /** Milliseconds that a page which nobody sees goes on listening. */
 const UNSEEN = 60_000;
+
+/** Whether it is a PIN that was not its person's: he is in the reason. */
+export const isWrongPin = ({ why: [id] }: NotTaken): boolean => id === "otherPin" || id === "otherSeal";
+
+const saidOf = ({ what, mend, phrases }: Refusal): Refused["refusal"] => ({ what, mend, phrases });
 
 export class Carrier {
   private readonly book: Book;
@@ -96,6 +102,11 @@ export class Carrier {
   }
 
   private async bringEntries(): Promise<void> {
+    const held = await this.held();
+    if (held !== undefined) {
+      this.tell({ is: "refused", ...held });
+      return;
+    }
     for (let waiting = this.book.waiting; waiting.length > 0; waiting = this.book.waiting) {
       const lot = waiting.slice(0, LOT);
       const taken = await takenUpAlone();
@@ -116,6 +127,14 @@ export class Carrier {
     }
   }
 
+  /** What the server has found wrong waits still as it was: it is not tried again. */
+  private async held(): Promise<Refused | undefined> {
+    const { refused } = this.book.kept;
+    if (refused === undefined) return undefined;
+    const waits = new Set([...this.book.waiting, ...(await takenUpAlone())].map(({ id }) => id));
+    return refused.why.some(({ entry }) => entry !== undefined && waits.has(entry)) ? refused : undefined;
+  }
+
   private failed(error: unknown): void {
     if (isFull(error)) {
       this.tell({ is: "full" });
@@ -125,13 +144,20 @@ export class Carrier {
     if (!(error instanceof Refusal)) throw error;
     const { status, more } = error;
     if (status === 401) this.tell({ is: "signed out" });
-    else if (status === 0 || status >= 500 || status === 429 || status === 408) {
+    else if (kindOf(error) === "shut") {
+      // His PIN is shut for a while after wrong tries: it says so, and is tried again by itself.
+      this.tell({ is: "refused", refusal: saidOf(error), why: [] });
+      this.wait = Math.max(this.wait, Number(more.after) * 1000);
+      this.later();
+    } else if (status === 0 || status >= 500 || status === 429 || status === 408) {
       this.tell({ is: "away" });
       this.later();
     } else {
-      const { what, mend, phrases } = error;
       const why = Array.isArray(more.why) ? (more.why as readonly NotTaken[]) : [];
-      this.tell({ is: "refused", refusal: { what, mend, phrases }, why });
+      const refused: Refused = { refusal: saidOf(error), why };
+      this.tell({ is: "refused", ...refused });
+      // On a full disk it is told again by the next try.
+      if (why.some(isWrongPin)) void this.book.keep({ refused }).catch(() => undefined);
     }
   }
 

@@ -3,7 +3,15 @@
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import type { Brief, BriefPerson, Identity } from "../../ledger/index.ts";
 import type { Order, Plan } from "../../plan/index.ts";
+import type { NotTaken } from "../../server/index.ts";
 import type { Files } from "../engine/asked.ts";
+import type { Said } from "../shop/calls.ts";
+
+/** That the server does not take what waits, and for which entries why not. */
+export interface Refused {
+  readonly refusal: Said;
+  readonly why: readonly NotTaken[];
+}
 
 /** All that a run needs where there is no network, beside its entries. */
 export interface RunKept {
@@ -21,6 +29,8 @@ export interface RunKept {
   readonly before?: Brief | undefined;
   /** X25519, of the server: what second persons' PINs are sealed to. */
   readonly sealingKey?: string;
+  /** What it said of a PIN that was not its person's: brought again as it is, it would be one more wrong try of his. */
+  readonly refused?: Refused | undefined;
   /** Milliseconds since 1970. */
   readonly opened: number;
   readonly closed: number | null;

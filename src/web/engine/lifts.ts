@@ -54,7 +54,7 @@ export interface ReadingGiven {
 
 export interface TrialSaid {
   readonly answer?: TrialAnswer;
-  /** Why it cannot be weighed. */
+  /** Why it cannot be weighed; absent where the file does not say how the load hangs. */
   readonly why?: string;
   readonly ties: readonly {
     readonly id: string;
@@ -143,8 +143,7 @@ export const answerTrial = async (
 ): Promise<TrialSaid> => {
   const none = { ties: [], suspects: {}, noPlace: [], assumed: [], tackle: 0, stop: 0, views: [] };
   const { lift, plan, vehicle } = await liftOf(bench, asked);
-  if (lift?.kind !== "reckoned" || plan === undefined || vehicle === undefined)
-    return { ...none, why: "nothing hangs in this plan" };
+  if (lift?.kind !== "reckoned" || plan === undefined || vehicle === undefined) return none;
   const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);
   const light = asked.readings.find(({ load }) => load <= tackle);
   if (light !== undefined)

@@ -1,9 +1,11 @@
 // Owns what contradicts itself in a run: who said what, and how it was settled.
 
 import { useState } from "preact/hooks";
+import { Link } from "wouter-preact";
 import { type Contradiction, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { handPath } from "./address.ts";
 import { useRuleWords } from "./rule-words.ts";
 import { sayAct } from "./say.ts";
 import { useWork } from "./work.tsx";
@@ -22,6 +24,26 @@ export const Contradictions = () => {
         ))}
       </ul>
     </section>
+  );
+};
+
+/** On every other page, for who works on: something was said in two ways, and what. */
+export const ContradictionNotice = () => {
+  const words = useWords();
+  const { book } = useWork();
+  const rules = useRuleWords();
+  const [first, ...more] = book.ledger.contradictions();
+  if (first === undefined) return null;
+  return (
+    <div class="notice">
+      <p>
+        <b>{new Names(book.brief).label(first.about)}</b>: {rules[first.rule]}
+        {more.length === 0 ? "" : ` (${words.gates.andMore(more.length)})`}
+      </p>
+      <Link class="button" href={handPath(book.run, "gates")}>
+        {words.gates.lookAtIt}
+      </Link>
+    </div>
   );
 };
 
@@ -63,9 +85,14 @@ const Settling = ({ one: { key, rule, about, entries } }: { readonly one: Contra
             <span>{words.gates.settleHow}</span>
             <input required maxLength={400} value={how} onInput={({ currentTarget }) => setHow(currentTarget.value)} />
           </label>
-          <button type="submit" class="main">
-            {words.gates.settle}
-          </button>
+          <div class="row">
+            <button type="submit" class="main">
+              {words.gates.settle}
+            </button>
+            <button type="button" onClick={() => setHow(undefined)}>
+              {words.hand.cancel}
+            </button>
+          </div>
         </form>
       )}
     </li>

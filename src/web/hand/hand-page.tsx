@@ -4,7 +4,7 @@ import type { ComponentType } from "preact";
 import { lazy, Suspense } from "preact/compat";
 import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { Link, useLocation } from "wouter-preact";
-import { type Body, progressOf } from "../../ledger/index.ts";
+import { type Body, type BriefPerson, progressOf } from "../../ledger/index.ts";
 import { type Entered, enter } from "../device/entering.ts";
 import { type Hands, useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
@@ -15,7 +15,8 @@ import { Failed } from "../sheet/states.tsx";
 import { useEntrance } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { HAND, handPath, type Page } from "./address.ts";
-import { LineMark } from "./line-mark.tsx";
+import { ContradictionNotice } from "./contradictions.tsx";
+import { LineMark, LineNotice } from "./line-mark.tsx";
 import { Next } from "./next.tsx";
 import { PlanChanged } from "./plan-changed.tsx";
 import { useRuleWords, useSaying } from "./rule-words.ts";
@@ -125,6 +126,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
     return (
       <main class="work">
         <Failed error={state.error} again={state.again} />
+        <p class="row">
+          <Link class="button" href={HAND}>
+            {words.hand.title}
+          </Link>
+        </p>
       </main>
     );
   if (work === undefined)
@@ -141,7 +147,9 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
         <main id="drawing" tabIndex={-1}>
           <Stopped />
           <PlanChanged />
-          <Standing isPaired={isOwn} hands={hands} />
+          <LineNotice />
+          {leaf === "gates" ? null : <ContradictionNotice />}
+          <Standing isPaired={isOwn} hands={hands} people={book?.brief.people ?? []} />
           <Suspense fallback={<p class="waiting busy">{words.hand.opening}</p>}>
             <Leaf />
           </Suspense>
@@ -227,27 +235,42 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
 };
 
 /** Why nothing can be entered here, where that is so. */
-const Standing = ({ isPaired, hands }: { readonly isPaired: boolean; readonly hands: Hands }) => {
+const Standing = ({
+  isPaired,
+  hands,
+  people,
+}: {
+  readonly isPaired: boolean;
+  readonly hands: Hands;
+  readonly people: readonly BriefPerson[];
+}) => {
   const words = useWords();
   const [path] = useLocation();
   const { name, person } = hands.me ?? {};
   if (name === undefined || person === undefined)
     return (
       <p class="notice">
-        {words.hand.nobody} <Link href={`/sign-in?to=${encodeURIComponent(path)}`}>{words.sheet.signIn}</Link>
+        {words.hand.nobody}{" "}
+        <Link class="button" href={`/sign-in?to=${encodeURIComponent(path)}`}>
+          {words.sheet.signIn}
+        </Link>
       </p>
     );
+  // A device that is made known would be of no use to him.
+  if (!people.some(({ id }) => id === person)) return <p class="notice">{words.hand.readsOnly(name)}</p>;
   if (!isPaired)
     return (
       <p class="notice">
-        {words.hand.notPaired} <Link href={`/device?to=${encodeURIComponent(path)}`}>{words.hand.pair}</Link>
+        {words.hand.notPaired}{" "}
+        <Link class="button" href={`/device?to=${encodeURIComponent(path)}`}>
+          {words.hand.pair}
+        </Link>
       </p>
     );
   return (
     <WorkContext.Consumer>
       {(work) => (
         <>
-          {work?.me === undefined ? <p class="notice">{words.hand.readsOnly(name)}</p> : null}
           {hands.isUnproved ? (
             <p class="notice">
               {words.hand.unprovedSince(name)}{" "}

@@ -1,13 +1,15 @@
 // Owns the mark of what the server has not got yet, and what to do where it will not take it.
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { Link } from "wouter-preact";
 import { Names, type Subtle, seal } from "../../ledger/index.ts";
-import type { NotTaken } from "../../server/index.ts";
-import type { TakingUp } from "../device/drawer.ts";
+import type { Book } from "../device/book.ts";
+import { isWrongPin } from "../device/carrier.ts";
+import type { Refused, TakingUp } from "../device/drawer.ts";
 import { giveUp, sealAgain, takenUpAlone, takenUpFor } from "../device/taking-up.ts";
 import { sayRefusal } from "../sheet/refused.tsx";
-import type { Said } from "../shop/calls.ts";
 import { useWords, type Words } from "../words/words.ts";
+import { HAND, handPath } from "./address.ts";
 import { PinPad } from "./pin-pad.tsx";
 import { useWork } from "./work.tsx";
 
@@ -20,38 +22,97 @@ const Ring = ({ is }: { readonly is: "there" | "waits" | "refused" }) => (
   </svg>
 );
 
-export const LineMark = () => {
+/** How it stands with what waits here, in one line. */
+const useSays = (): string => {
   const words = useWords();
-  const { book, line, wake } = useWork();
+  const { book, line } = useWork();
+  const { length } = book.waiting;
+  if (length === 0) return line.is === "near" ? words.hand.allThere : words.hand.away;
+  return line.is === "refused" ? words.hand.notTaken(length) : words.hand.waits(length);
+};
+
+export const LineMark = () => {
+  const { book, line } = useWork();
   const dialog = useRef<HTMLDialogElement>(null);
+  const says = useSays();
   const { length } = book.waiting;
   const is =
     line.is === "refused" || line.is === "full" ? "refused" : length > 0 || line.is !== "near" ? "waits" : "there";
-  const says = length > 0 ? words.hand.waits(length) : line.is === "near" ? words.hand.allThere : words.hand.away;
   return (
     <>
       <button type="button" class="line-mark" aria-label={says} onClick={() => dialog.current?.showModal()}>
         <Ring is={is} />
         {length > 0 ? <b>{length}</b> : null}
       </button>
-      <dialog ref={dialog} aria-labelledby="line-says">
-        <p id="line-says">
-          <b>{says}</b>
-        </p>
-        {line.is === "full" ? <p>{words.hand.roomForOthers}</p> : null}
-        {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
-        {line.is === "away" && length > 0 ? <p>{words.hand.away}</p> : null}
-        {line.is === "refused" ? <RefusedLine refusal={line.refusal} why={line.why} /> : null}
-        <p class="row">
+      <LineDialog at={dialog} />
+    </>
+  );
+};
+
+/** Over every page, where somebody has to do something: what is refused is seen by who only glances. */
+export const LineNotice = () => {
+  const words = useWords();
+  const { book, line } = useWork();
+  const dialog = useRef<HTMLDialogElement>(null);
+  const says = useSays();
+  if (line.is === "full")
+    return (
+      <div class="notice" role="alert">
+        <p>{words.hand.roomForOthers}</p>
+        <RunsHere />
+      </div>
+    );
+  if (line.is !== "refused") return null;
+  return (
+    <div class="notice" role="alert">
+      <p>
+        <b>{says}.</b> {sayNotTaken(words, book, line)}
+      </p>
+      <button type="button" onClick={() => dialog.current?.showModal()}>
+        {words.hand.whatToDo}
+      </button>
+      <LineDialog at={dialog} />
+    </div>
+  );
+};
+
+const RunsHere = () => (
+  <Link class="button" href={HAND}>
+    {useWords().hand.runsHere}
+  </Link>
+);
+
+const LineDialog = ({ at }: { readonly at: { readonly current: HTMLDialogElement | null } }) => {
+  const words = useWords();
+  const { book, line, wake } = useWork();
+  const says = useSays();
+  const id = useId();
+  const isHeld = line.is === "refused" && line.why.some(isWrongPin);
+  return (
+    <dialog ref={at} aria-labelledby={id} class="line-says">
+      <p id={id}>
+        <b>{says}</b>
+      </p>
+      {line.is === "full" ? <p>{words.hand.roomForOthers}</p> : null}
+      {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
+      {line.is === "away" && book.waiting.length > 0 ? <p>{words.hand.away}</p> : null}
+      {line.is === "refused" ? <RefusedLine refused={line} /> : null}
+      <p class="row">
+        {line.is === "full" ? <RunsHere /> : null}
+        {line.is === "signed out" ? (
+          <Link class="button main" href={`/sign-in?to=${encodeURIComponent(handPath(book.run, "next"))}`}>
+            {words.sheet.signIn}
+          </Link>
+        ) : isHeld ? null : (
           <button type="button" onClick={wake}>
             {words.sheet.again}
           </button>
-          <button type="button" onClick={() => dialog.current?.close()}>
-            {words.sheet.close}
-          </button>
-        </p>
-      </dialog>
-    </>
+        )}
+        <button type="button" onClick={() => at.current?.close()}>
+          {words.sheet.close}
+        </button>
+      </p>
+    </dialog>
   );
 };
 
@@ -67,14 +128,18 @@ interface Stuck {
 }
 
 /** Why it is not taken: each reason once, whatever number of entries it stops. */
-const sayNotTaken = (words: Words, refusal: Said, why: readonly NotTaken[]): string => {
+const sayNotTaken = (words: Words, { brief }: Book, { refusal, why }: Refused): string => {
+  const names = new Names(brief);
+  const pins = why.filter(isWrongPin).map(({ why: [, person] }) => words.hand.pinWrong(names.person(String(person))));
+  if (pins.length > 0) return [...new Set(pins)].join(" ");
   const reasons = new Set(why.map((one) => words.door.said("", one.why)).filter((text) => text !== ""));
   const { what, mend } = sayRefusal(words, refusal);
   return reasons.size === 0 ? `${what} ${mend}` : `${[...reasons].join("; ")}. ${mend}`;
 };
 
 /** For the most part a second person's wrong PIN, or that of who took up the tablet while it was alone. He enters it again, or what hangs on it is left out. */
-const RefusedLine = ({ refusal, why }: { readonly refusal: Said; readonly why: readonly NotTaken[] }) => {
+const RefusedLine = ({ refused }: { readonly refused: Refused }) => {
+  const { why } = refused;
   const words = useWords();
   const { book, wake } = useWork();
   const [asked, setAsked] = useState<Stuck>();
@@ -118,33 +183,31 @@ const RefusedLine = ({ refusal, why }: { readonly refusal: Said; readonly why: r
     const key = book.kept.sealingKey;
     if (key === undefined) return;
     await one.again(pin, key);
+    await book.keep({ refused: undefined });
     setAsked(undefined);
     wake();
   };
   const leaveOut = async ({ entries, end }: Stuck) => {
     await book.leaveOut(entries);
     await end?.();
+    await book.keep({ refused: undefined });
     wake();
   };
   return (
     <>
-      <p class="notice">
-        {words.hand.refusedLine}:{" "}
-        {stuck.length === 0
-          ? sayNotTaken(words, refusal, why)
-          : stuck.map(({ person }) => words.hand.pinWrong(names.person(person))).join(" ")}
-      </p>
-      {stuck.map((one) => (
-        <div key={one.out} class="row">
-          <button type="button" onClick={() => setAsked(one)}>
-            {words.hand.pinAgain(names.person(one.person))}
-          </button>
-          <button type="button" onClick={() => void leaveOut(one)}>
-            {one.out}
-          </button>
-        </div>
-      ))}
-      {asked === undefined ? null : (
+      <p class="notice">{sayNotTaken(words, book, refused)}</p>
+      {asked === undefined ? (
+        stuck.map((one) => (
+          <div key={one.out} class="row">
+            <button type="button" onClick={() => setAsked(one)}>
+              {words.hand.pinAgain(names.person(one.person))}
+            </button>
+            <button type="button" onClick={() => void leaveOut(one)}>
+              {one.out}
+            </button>
+          </div>
+        ))
+      ) : (
         <PinPad
           label={words.hand.pinOf(names.person(asked.person))}
           onPin={(pin) => void again(asked, pin)}

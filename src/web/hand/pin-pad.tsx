@@ -1,6 +1,6 @@
 // Owns the asking for a second person's PIN in the middle of the work: the keys of the door, and a way back.
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Keypad } from "../start/keypad.tsx";
 import { useWords } from "../words/words.ts";
 
@@ -17,8 +17,11 @@ export const PinPad = ({
 }) => {
   const words = useWords();
   const [typed, setTyped] = useState("");
+  const pad = useRef<HTMLDivElement>(null);
+  // It opens where the button was, and that may be at the foot of a small screen.
+  useEffect(() => pad.current?.scrollIntoView({ block: "nearest" }), []);
   return (
-    <div class="pin-pad">
+    <div class="pin-pad" ref={pad}>
       <p id="pin-help">{label}</p>
       <Keypad
         typed={typed}

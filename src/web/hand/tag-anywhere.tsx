@@ -21,10 +21,12 @@ export const TagAnywhere = ({ text }: { readonly text: string }) => {
   );
   if (of !== undefined) return <Redirect to={handPath(of.run, "scan", { code: text })} replace />;
   return (
-    <Notice what={words.hand.tagNone} mend={words.hand.tagNoneMend}>
-      <Link class="button" href={HAND}>
-        {words.hand.title}
-      </Link>
-    </Notice>
+    <main class="work">
+      <Notice what={words.hand.tagNone} mend={words.hand.tagNoneMend}>
+        <Link class="button" href={HAND}>
+          {words.hand.title}
+        </Link>
+      </Notice>
+    </main>
   );
 };

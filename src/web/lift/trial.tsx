@@ -143,7 +143,7 @@ export const Weighed = ({
   const words = useWords();
   const figures = useFigures();
   const { answer, why, stop } = said;
-  if (answer === undefined) return <p class="notice">{why}</p>;
+  if (answer === undefined) return <p class="notice">{why ?? words.lift.notHung}</p>;
   const over = readings.find(({ load }) => load > stop);
   const known = new Map(said.ties.map((tie) => [tie.id, tie]));
   const label = (id: string) => known.get(id)?.label ?? said.suspects[id] ?? nameOf(id);

@@ -5,8 +5,8 @@ import type { Words } from "../words.ts";
 export const gates: Words["gates"] = {
   names: { isolation: "Freischaltung", lift: "Heben", "start-up": "Inbetriebnahme", "hand-over": "Übergabe" },
   passed: (who, time) => `Freigegeben von ${who}, ${time}`,
-  provisional: "ohne den Server freigegeben; er hat noch nicht entschieden",
-  passedAlone: "ohne den Server freigegeben, nach dem, was jenes Gerät gesehen hatte",
+  provisional: "Vorläufig: ohne den Server freigegeben, er hat noch nicht entschieden.",
+  passedAlone: "Ohne den Server freigegeben, nach dem, was jenes Gerät gesehen hatte.",
   open: "Nach dem, was eingetragen ist, fehlt nichts.",
   openHere:
     "Nach dem, was dieses Gerät gesehen hat, fehlt nichts. Jetzt freigegeben ist es vorläufig: Der Server entscheidet, sobald er erreicht wird.",
@@ -22,6 +22,8 @@ export const gates: Words["gates"] = {
   override: "Ohne das Wort des Servers weiter",
   overrideWhy: "Warum die befähigte Person ohne ihn weitergeht",
   contradictions: "Was sich widerspricht",
+  andMore: (n) => `und ${n} weitere`,
+  lookAtIt: "Ansehen",
   settle: "Klären",
   settleHow: "Wie wurde es geklärt?",
   toTrial: "Zum Probehub",

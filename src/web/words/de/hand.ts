@@ -14,7 +14,9 @@ export const hand: Words["hand"] = {
   away: "Keine Verbindung zum Server: hier geht es weiter",
   signedOut:
     "Der Server kennt hier niemanden mehr. Was eingetragen wird, bleibt auf diesem Gerät, bis sich jemand anmeldet.",
-  refusedLine: "Der Server nimmt nicht an, was hier wartet",
+  notTaken: (n) => (n === 1 ? "Der Server nimmt 1 Eintrag nicht an" : `Der Server nimmt ${n} Einträge nicht an`),
+  whatToDo: "Was tun?",
+  runsHere: "Läufe auf diesem Gerät",
   leaveOut: (who) => `Weglassen, was ${who} geprüft hat, und den Rest senden`,
   pinWrong: (who) => `Die PIN war nicht die von ${who}.`,
   pinAgain: (who) => `${who} gibt die PIN noch einmal ein`,

@@ -7,6 +7,8 @@ export const lift: Words["lift"] = {
     "Fragen Sie nach einer Arbeit, die einen Hub braucht, oder nehmen Sie ein Teil mit, das mit einem hochgeht.",
   which: "Hub",
   refused: "So wie die Datei ist, lässt sich dieser Hub nicht berechnen",
+  notHung:
+    "Die Datei sagt nicht, wie diese Last hängt: Wo sie noch hält, lässt sich nicht rechnen. Verglichen ist nur die Last.",
   load: "Last",
   between: (low, high) => `${low} bis ${high}`,
   hangs: "Hängt",

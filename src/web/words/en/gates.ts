@@ -3,8 +3,8 @@
 export const gates = {
   names: { isolation: "Isolation", lift: "Lift", "start-up": "Start-up", "hand-over": "Hand-over" },
   passed: (who: string, time: string) => `Passed by ${who}, ${time}`,
-  provisional: "passed without the server, which has not ruled yet",
-  passedAlone: "passed without the server, by what that device had seen",
+  provisional: "Provisional: passed without the server, which has not ruled yet.",
+  passedAlone: "Passed without the server, by what that device had seen.",
   open: "Nothing is missing by what is entered.",
   openHere:
     "Nothing is missing by what this device has seen. Passed now it is provisional: the server rules when it is reached.",
@@ -20,6 +20,8 @@ export const gates = {
   override: "Go without the server's word",
   overrideWhy: "Why the competent person goes on without it",
   contradictions: "What contradicts itself",
+  andMore: (n: number) => `and ${n} more`,
+  lookAtIt: "Look at it",
   settle: "Settle it",
   settleHow: "How was it settled?",
   toTrial: "To the trial lift",

@@ -4,6 +4,8 @@ export const lift = {
   noLiftMend: "Ask for a job that needs a lift, or take a part along that goes up with one.",
   which: "Lift",
   refused: "This lift cannot be reckoned as the file is",
+  notHung:
+    "The file does not say how this load hangs, so nothing can be reckoned of where it may still hold. The load alone was compared.",
   load: "Load",
   between: (low: string, high: string) => `${low} to ${high}`,
   hangs: "Hangs",
