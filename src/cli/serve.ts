@@ -1,12 +1,11 @@
 // Owns the command `serve`: the shop's server on this machine, its certificate, what its console says, and its end.
 
-import { X509Certificate } from "node:crypto";
-import { readFileSync } from "node:fs";
 import { networkInterfaces } from "node:os";
 import manifest from "../../package.json" with { type: "json" };
 import { type Authority, type Certificate, loadAuthority, loadServe } from "../server/index.ts";
 import { isDatabase, StoreFault } from "../store/index.ts";
 import type { Call, CallFault } from "./call.ts";
+import { keepRenewed, readCertificate } from "./certificate.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { toldToStop, writeLog } from "./lasting.ts";
 import { refuse } from "./release.ts";
@@ -23,9 +22,15 @@ interface Asked {
   readonly host: string;
   readonly port: number;
   readonly https: boolean;
-  readonly own: Certificate | undefined;
+  /** Of its own, in files. */
+  readonly own: OwnCertificate | undefined;
   readonly threads: number | undefined;
   readonly names: readonly string[];
+}
+
+interface OwnCertificate {
+  readonly files: readonly [cert: string, key: string];
+  readonly pair: Certificate;
 }
 
 export function runServe(call: Call, terminal: Terminal): Promise<Exit> | Exit {
@@ -56,11 +61,11 @@ function read({ operands, flags }: Call): Asked | readonly CallFault[] {
       `over plain HTTP passwords could be read on the way to ${host}`,
       "Add --https; or --plain where something before this server does HTTPS.",
     );
-  let own: Certificate | undefined;
+  let own: OwnCertificate | undefined;
   if (cert !== undefined && key !== undefined) {
     const pair = readCertificate(cert, key);
     if ("what" in pair) faults.push(pair);
-    else own = pair;
+    else own = { files: [cert, key], pair };
   }
   const threads = flag("threads");
   if (flags.has("no-work") && database === undefined)
@@ -77,35 +82,20 @@ function read({ operands, flags }: Call): Asked | readonly CallFault[] {
   return faults.length === 0 ? asked : faults;
 }
 
-function readCertificate(cert: string, key: string): Certificate | CallFault {
-  try {
-    const pair = { cert: readFileSync(cert, "utf8"), key: readFileSync(key, "utf8") };
-    const { validTo } = new X509Certificate(pair.cert);
-    return Date.parse(validTo) > Date.now()
-      ? pair
-      : { what: `${cert} held until ${validTo}`, mend: "Get it renewed, or use --https alone." };
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    return {
-      what: `${cert} with ${key} cannot be used (${why})`,
-      mend: "Both are PEM files, the key without a password.",
-    };
-  }
-}
-
 /** Where the authority of a shop without one is kept: beside its file, or in the working folder. */
 const folderOf = (shop: string): string => (isDatabase(shop) ? "unmoor.tls" : `${shop}.tls`);
 
 async function run({ shop, host, port, https, own, threads, names }: Asked, terminal: Terminal): Promise<Exit> {
   const serve = await loadServe();
   const trusting = https && own === undefined ? await loadAuthority() : undefined;
-  const authority =
+  const reissued = () =>
     trusting === undefined
       ? undefined
-      : await atFolder(folderOf(shop), (folder) =>
+      : atFolder(folderOf(shop), (folder) =>
           trusting.localAuthority(folder, [...trusting.namesOfMachine(), ...names], Date.now()),
         );
-  const certificate = own ?? authority;
+  const authority = await reissued();
+  const certificate = own?.pair ?? authority;
   const serving = await listening(host, port, () =>
     serve({
       shop,
@@ -119,6 +109,15 @@ async function run({ shop, host, port, https, own, threads, names }: Asked, term
       log: writeLog,
     }),
   );
+  const endRenewing =
+    certificate === undefined
+      ? undefined
+      : keepRenewed({
+          first: certificate,
+          look: async () => (own === undefined ? ((await reissued()) ?? certificate) : readCertificate(...own.files)),
+          take: serving.renew,
+          log: writeLog,
+        });
   const at = (name: string) =>
     `${https ? "https" : "http"}://${name.includes(":") ? `[${name}]` : name}:${serving.port}`;
   const addresses = reachable(host).map(at);
@@ -142,6 +141,7 @@ async function run({ shop, host, port, https, own, threads, names }: Asked, term
     await toldToStop();
     terminal.say("Stopping: what is under way is answered first.");
   } finally {
+    endRenewing?.();
     trust?.close();
     await serving.stop();
   }

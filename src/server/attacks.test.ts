@@ -281,7 +281,8 @@ test("[S8] what is uploaded as a photo or a spoken note is one, by its bytes, an
   // Right at the beginning and a page behind it: kept as the picture that it begins as, and given as nothing else.
   const both = Buffer.concat([Buffer.from("ffd8ffe000104a46494600", "hex"), Buffer.from("<script>alert(1)</script>")]);
   const { digest } = (await post(both, "image/jpeg")).body;
-  const { headers } = await as("emil").ask("GET", `/photos/${digest}`);
+  await as("emil").enter("pump-1", v7(), { ...note("a photo"), photos: [digest] });
+  const { headers } = await as("emil").ask("GET", `/runs/pump-1/photos/${digest}`);
   expect(headers["content-type"]).toBe("image/jpeg");
   expect(headers["x-content-type-options"]).toBe("nosniff");
   expect(headers["content-security-policy"]).toBe("default-src 'none'; sandbox");
@@ -294,12 +295,46 @@ test("[S8] what is uploaded as a photo or a spoken note is one, by its bytes, an
   ]);
   expect((await post(sound, "audio/webm")).status).toBe(415);
   const spoken = (await post(sound, "audio/webm", "/voices")).body;
-  const heard = await as("emil").ask("GET", `/voices/${spoken.digest}`);
+  await as("emil").enter("pump-1", v7(), { ...note("spoken"), voices: [spoken.digest] });
+  const heard = await as("emil").ask("GET", `/runs/pump-1/voices/${spoken.digest}`);
   expect(heard.headers["content-type"]).toBe("audio/webm");
   expect(heard.headers["x-content-type-options"]).toBe("nosniff");
   expect(heard.headers["content-security-policy"]).toBe("default-src 'none'; sandbox");
-  expect((await as("emil").ask("GET", `/photos/${spoken.digest}`)).status).toBe(404);
+  expect((await as("emil").ask("GET", `/runs/pump-1/photos/${spoken.digest}`)).status).toBe(404);
   expect((await post(Buffer.concat([sound, Buffer.alloc(1_100_000)]), "audio/webm", "/voices")).status).toBe(415);
+});
+
+test("[S19] a photo or a spoken note is given to people of the site of a run that names it, by that run alone", async () => {
+  const photo = Buffer.from("ffd8ffe000104a46494600cafe", "hex");
+  const sound = Buffer.from("1a45dfa39f4282847765626d99", "hex");
+  const kept = async (path: string, bytes: Uint8Array, type: string) =>
+    (await as("emil").ask("POST", path, bytes, { "content-type": type })).body.digest;
+  const [picture, voice] = [await kept("/photos", photo, "image/jpeg"), await kept("/voices", sound, "audio/webm")];
+  const ask = (person: string, run: string) =>
+    Promise.all(
+      [`photos/${picture}`, `voices/${voice}`].map((path) =>
+        as(person)
+          .ask("GET", `/runs/${run}/${path}`, undefined, { "if-none-match": `"${path.slice(7)}"` })
+          .then(({ status }) => status),
+      ),
+    );
+  // Brought, and named by nobody yet.
+  expect(await ask("emil", "pump-1")).toEqual([404, 404]);
+  await as("emil").enter("pump-1", v7(), { ...note("as it was"), photos: [picture], voices: [voice] });
+  expect([await ask("emil", "pump-1"), await ask("rita", "pump-1")]).toEqual([
+    [304, 304],
+    [304, 304],
+  ]);
+  // By a run that does not name it; by somebody of another site, and his answer is that of a run that is not there.
+  expect([await ask("emil", "pump-2"), await ask("nils", "pump-1"), await ask("nils", "pump-9")]).toEqual([
+    [404, 404],
+    [404, 404],
+    [404, 404],
+  ]);
+  const { body } = await as("nils").ask("GET", `/runs/pump-1/photos/${picture}`);
+  expect(body.phrases).toEqual([["noRun", "pump-1"], ["seeRuns"]]);
+  for (const path of [`/photos/${picture}`, `/voices/${voice}`])
+    expect((await as("emil").ask("GET", path)).status).toBe(404);
 });
 
 test("[S10] the files of a vehicle reach no other file of the machine", async () => {

@@ -83,10 +83,14 @@ describe("clients", () => {
     await pause(50);
     socket.destroy();
     await pause(100);
-    expect((await as("emil").ask("GET", `/photos/${digest}`)).status).toBe(404);
+    const named = { kind: "note", text: "with a photo", photos: [digest] };
+    expect((await as("emil").enter("pump-1", v7(), named)).status).toBe(200);
+    expect((await as("emil").ask("GET", `/runs/pump-1/photos/${digest}`)).status).toBe(404);
     const again = await as("emil").ask("POST", "/photos", photo, { "content-type": "image/png" });
     expect(again).toMatchObject({ status: 200, body: { digest } });
-    expect((await as("emil").ask("GET", `/photos/${digest}`)).headers["content-length"]).toBe(String(photo.length));
+    expect((await as("emil").ask("GET", `/runs/pump-1/photos/${digest}`)).headers["content-length"]).toBe(
+      String(photo.length),
+    );
   });
 
   test("a body longer than it may be is refused, whether it names its length or not", async () => {

@@ -4,6 +4,7 @@ import { randomBytes, randomFillSync, randomUUID } from "node:crypto";
 import { createServer, type Server, type ServerOptions } from "node:http";
 import { createServer as createSafeServer } from "node:https";
 import type { AddressInfo } from "node:net";
+import { Server as SafeServer } from "node:tls";
 import { createAdaptorServer } from "@hono/node-server";
 import { v7 } from "uuid";
 import { makeIdentity } from "../ledger/index.ts";
@@ -46,6 +47,8 @@ export interface Serving {
   readonly port: number;
   /** Of the first set-up, where nobody can sign in yet. */
   readonly setupCode: string | undefined;
+  /** Takes another certificate: whoever connects from now on is shown it, and nobody who is connected is cut off. */
+  renew(certificate: Certificate): void;
   /** Ends the streams, lets what is under way be answered, and closes the store. */
   stop(): Promise<void>;
 }
@@ -62,6 +65,8 @@ const LIMITS: ServerOptions = {
   keepAliveTimeout: 20_000,
   maxHeaderSize: 16_384,
 };
+/** Of TLS. */
+const OLDEST = "TLSv1.2";
 /** Sockets of one process: as many as may follow runs, and as many again that ask. */
 const SOCKETS = 2_000;
 const HOUR = 3_600_000;
@@ -132,7 +137,7 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
       fetch: app.fetch,
       ...(certificate === undefined
         ? { createServer, serverOptions: limits }
-        : { createServer: createSafeServer, serverOptions: { ...limits, ...certificate, minVersion: "TLSv1.2" } }),
+        : { createServer: createSafeServer, serverOptions: { ...limits, ...certificate, minVersion: OLDEST } }),
     }) as Server;
     server.maxConnections = SOCKETS;
     const endConnections = connectionsOf(server);
@@ -157,6 +162,9 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
     return {
       port: (server.address() as AddressInfo).port,
       setupCode,
+      renew: (renewed) => {
+        if (server instanceof SafeServer) server.setSecureContext({ ...renewed, minVersion: OLDEST });
+      },
       stop: () => {
         stopped ??= closeAll();
         return stopped;

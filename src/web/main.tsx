@@ -18,6 +18,7 @@ import { Held } from "./sheet/states.tsx";
 import { Refusal } from "./shop/calls.ts";
 import type { Base } from "./shop/shelf.ts";
 import { DropAnywhere } from "./start/drop.tsx";
+import { RefusedPage } from "./start/refused-page.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
 import { loadWords, type Words, WordsContext } from "./words/words.ts";
@@ -104,6 +105,9 @@ const Pages = () => (
       {({ run, leaf }: { readonly run: string; readonly leaf?: string }) => (
         <InHand run={decodeURIComponent(run)} {...(leaf === undefined ? {} : { leaf })} />
       )}
+    </Route>
+    <Route path="/api/*">
+      <RefusedPage />
     </Route>
     <Route>
       <Redirect to="/" />

@@ -23,6 +23,8 @@ const BODY = 2 * 1024 * 1024;
 const FILES = 24 * 1024 * 1024;
 const PHOTO = 13 * 1024 * 1024;
 
+type Policy = NonNullable<NonNullable<Parameters<typeof secureHeaders>[0]>["contentSecurityPolicy"]>;
+
 export interface Parts {
   readonly office: Office;
   readonly metrics: Metrics;
@@ -52,15 +54,20 @@ export const makeApp = ({
 }: Parts): OpenAPIHono<Carried> => {
   const app = newRoutes();
   app.use(observe(metrics, log, nextId, () => office.world.now()));
-  // Of the two the one that stands first has the last word.
-  for (const path of ["/api/photos/*", "/api/voices/*"])
-    app.use(path, secureHeaders({ contentSecurityPolicy: { defaultSrc: ["'none'"], sandbox: [] } }));
+  // Of two policies the one that stands first has the last word. Where such a thing is refused, the answer is a page of the screens, with theirs.
+  const strictly = (contentSecurityPolicy: Policy): MiddlewareHandler<Carried> => {
+    const headers = secureHeaders({ contentSecurityPolicy });
+    return async (c, next) => {
+      await next();
+      if (c.res.status < 400) await headers(c, () => Promise.resolve());
+    };
+  };
+  for (const path of ["/api/runs/:run/photos/*", "/api/runs/:run/voices/*"])
+    app.use(path, strictly({ defaultSrc: ["'none'"], sandbox: [] }));
   // A pack to be read out is a page of its own, with its style in it: it loads nothing and runs nothing.
   app.use(
     "/api/orders/:order/pack.html",
-    secureHeaders({
-      contentSecurityPolicy: { defaultSrc: ["'none'"], styleSrc: ["'unsafe-inline'"], frameAncestors: ["'none'"] },
-    }),
+    strictly({ defaultSrc: ["'none'"], styleSrc: ["'unsafe-inline'"], frameAncestors: ["'none'"] }),
   );
   app.use(
     secureHeaders({
@@ -82,20 +89,6 @@ export const makeApp = ({
       permissionsPolicy: { camera: ["self"], microphone: ["self"], geolocation: [] },
     }),
   );
-  app.onError((error, c) => {
-    const problem = problemOf(error);
-    if (problem.status === 500) {
-      metrics.faults.inc();
-      log({
-        at: new Date(office.world.now()).toISOString(),
-        request: c.var.request,
-        fault: String(error),
-        stack: error.stack,
-      });
-    }
-    return answerProblem(c, problem);
-  });
-
   const api = newRoutes();
   const limit = (maxSize: number): MiddlewareHandler<Carried> => {
     const onError = (c: Context) =>
@@ -122,13 +115,7 @@ export const makeApp = ({
   metrics.gauge("unmoor_listening", "Clients that follow a run.", () => listening.count);
   liveRoute(api, office, listening);
   newsRoute(api, office, listening);
-  for (const one of [
-    vehicleRoutes(office),
-    orderRoutes(office),
-    runRoutes(office),
-    attachedRoutes(office.store),
-    ...routes,
-  ])
+  for (const one of [vehicleRoutes(office), orderRoutes(office), runRoutes(office), attachedRoutes(office), ...routes])
     api.route("/", one);
   api.doc31("/openapi.json", {
     openapi: "3.1.0",
@@ -137,6 +124,19 @@ export const makeApp = ({
   for (const one of identify) app.use("/metrics", one);
   observeRoutes(app, office.store, metrics, office.stopping);
   app.route("/api", api);
-  screens(app, folder);
+  const refuse = screens(app, folder);
+  app.onError((error, c) => {
+    const problem = problemOf(error);
+    if (problem.status === 500) {
+      metrics.faults.inc();
+      log({
+        at: new Date(office.world.now()).toISOString(),
+        request: c.var.request,
+        fault: String(error),
+        stack: error.stack,
+      });
+    }
+    return refuse(c, problem);
+  });
   return app;
 };

@@ -1,10 +1,14 @@
 // Owns the routes of photos and spoken notes: kept under the hash of their bytes, given back as they came.
 
 import { createRoute, type OpenAPIHono, z } from "@hono/zod-openapi";
-import { PHOTO_TYPES, type Store, VOICE_TYPES } from "../../store/index.ts";
+import type { Entry } from "../../ledger/index.ts";
+import { PHOTO_TYPES, VOICE_TYPES } from "../../store/index.ts";
+import type { Desks } from "./desks.ts";
+import type { Office } from "./office.ts";
 import { notFound, Problem } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
-import { answer, digestShape, refusals } from "./shapes.ts";
+import { seenRun } from "./seen-run.ts";
+import { answer, digestShape, idShape, refusals } from "./shapes.ts";
 import { type Carried, someone } from "./who.ts";
 
 interface Kept {
@@ -23,9 +27,15 @@ interface Kind {
   readonly read: (digest: string) => Promise<Kept | undefined>;
 }
 
-export const attachedRoutes = (store: Store): OpenAPIHono<Carried> => {
+/** Whether an entry has a photo or a spoken note of this digest with it. */
+const names = ({ body }: Entry, path: Kind["path"], digest: string): boolean => {
+  const list: unknown = { ...body }[path as never];
+  return Array.isArray(list) && list.includes(digest);
+};
+
+export const attachedRoutes = ({ store, desks }: Office): OpenAPIHono<Carried> => {
   const app = newRoutes();
-  routesOf(app, {
+  routesOf(app, desks, {
     path: "photos",
     name: "photo",
     keeps: "JPEG, PNG or WebP, up to 12 MB",
@@ -33,7 +43,7 @@ export const attachedRoutes = (store: Store): OpenAPIHono<Carried> => {
     save: (bytes) => store.savePhoto(bytes),
     read: (digest) => store.photo(digest),
   });
-  routesOf(app, {
+  routesOf(app, desks, {
     path: "voices",
     name: "spoken note",
     keeps: "sound in WebM, Ogg or MP4, up to 1 MB",
@@ -46,7 +56,7 @@ export const attachedRoutes = (store: Store): OpenAPIHono<Carried> => {
 
 const bytes = z.string().meta({ format: "binary" });
 
-const routesOf = (app: OpenAPIHono<Carried>, { path, name, keeps, types, save, read }: Kind): void => {
+const routesOf = (app: OpenAPIHono<Carried>, desks: Desks, { path, name, keeps, types, save, read }: Kind): void => {
   const content = Object.fromEntries(types.map((type) => [type, { schema: bytes }]));
   app.openapi(
     createRoute({
@@ -70,9 +80,9 @@ const routesOf = (app: OpenAPIHono<Carried>, { path, name, keeps, types, save, r
   app.openapi(
     createRoute({
       method: "get",
-      path: `/${path}/{digest}`,
-      summary: `A ${name}`,
-      request: { params: z.object({ digest: digestShape }) },
+      path: `/runs/{run}/${path}/{digest}`,
+      summary: `A ${name} that an entry of this run names`,
+      request: { params: z.object({ run: idShape, digest: digestShape }) },
       responses: {
         200: { description: "Its bytes, as they came.", content },
         304: { description: `As it was: a ${name} never changes.` },
@@ -80,12 +90,13 @@ const routesOf = (app: OpenAPIHono<Carried>, { path, name, keeps, types, save, r
       },
     }),
     async (c) => {
-      someone(c.var.who);
-      const { digest } = c.req.valid("param");
+      const { run, digest } = c.req.valid("param");
+      await seenRun(desks, c.var.who, run);
+      const { told } = await desks.at(run);
+      const kept = told.some(({ entry }) => names(entry, path, digest)) ? await read(digest) : undefined;
+      if (kept === undefined) throw notFound(["noAttached", name, digest.slice(0, 12)], ["withItsDevice"]);
       const tag = `"${digest}"`;
       if (c.req.header("if-none-match") === tag) return c.body(null, 304);
-      const kept = await read(digest);
-      if (kept === undefined) throw notFound(["noAttached", name, digest.slice(0, 12)], ["withItsDevice"]);
       return c.body(new Uint8Array(kept.bytes), 200, {
         "content-type": kept.type,
         "cache-control": "private, max-age=31536000, immutable",

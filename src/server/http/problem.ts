@@ -119,13 +119,18 @@ export const problemOf = (error: unknown): Problem => {
   return new Problem(500, "fault", ["ownFault"], ["seeLog"]);
 };
 
-/** The answer of a problem. */
-export const answerProblem = (c: Context, { status, kind, what, mend, more }: Problem): Response => {
-  const { after = 2 } = more;
+/** A problem as it is said: what, the mend, both as phrases for other languages, and what more belongs to it. */
+export const sayProblem = ({ status, kind, what, mend, more }: Problem): Readonly<Record<string, unknown>> => {
   const [title, way] = [sayReason(what), sayReason(mend)];
   const said = { title, status, detail: `${title}. ${way}`, mend: way, phrases: [what, mend] };
-  const body = { type: `/problems/${kind}`, ...said, ...more };
-  return c.body(JSON.stringify(body), status, {
+  return { type: `/problems/${kind}`, ...said, ...more };
+};
+
+/** The answer of a problem. */
+export const answerProblem = (c: Context, problem: Problem): Response => {
+  const { status, more } = problem;
+  const { after = 2 } = more;
+  return c.body(JSON.stringify(sayProblem(problem)), status, {
     "content-type": "application/problem+json",
     ...(status === 503 || status === 429 ? { "retry-after": String(after) } : {}),
   });

@@ -11,6 +11,7 @@ import { sayShape } from "./entry-shapes.ts";
 import type { Office } from "./office.ts";
 import { badRequest, forbidden, notFound, Problem } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
+import { seenRun } from "./seen-run.ts";
 import { answer, body, idShape, momentShape, pageShape, refusals } from "./shapes.ts";
 import { type Carried, demand, has, someone, type Who } from "./who.ts";
 
@@ -74,12 +75,7 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
   const app = newRoutes();
 
   /** A run that somebody may see; of one at a site that is not his he is told no more than of one that is not there. */
-  const seen = async (who: Who | undefined, id: string): Promise<{ readonly id: string; readonly site: string }> => {
-    const asked = someone(who);
-    const site = await desks.siteOf(id);
-    if (site === undefined || !has(asked, site)) throw notFound(["noRun", id], ["seeRuns"]);
-    return { id, site };
-  };
+  const seen = (who: Who | undefined, id: string) => seenRun(desks, who, id);
   const deskFor = async (who: Who | undefined, id: string): Promise<RunDesk> => {
     await seen(who, id);
     return desks.at(id);
@@ -360,12 +356,14 @@ export const runRoutes = (office: Office): OpenAPIHono<Carried> => {
         if (why !== undefined) throw notTaken([{ entry: id, why }]);
       }
       const since = (c.var.session?.opened ?? Number.POSITIVE_INFINITY) - SKEW;
+      const wrong = new Set<string>();
       const vouch = async ({ id, author, at, body }: Told["entry"]): Promise<Wrong | undefined> => {
         const why = await barred(who, author, run.site, body);
         if (why !== undefined) return why;
         if (author === who.person && who.device === device && at >= since) return undefined;
         const seal = seals[id];
-        if (seal !== undefined && (await vouching.attestSealed(author, seal, id, who, run.site))) return undefined;
+        if (seal !== undefined && (await vouching.attestSealed(author, seal, id, who, run.site, wrong)))
+          return undefined;
         if (await vouching.wasPresent(author, device, at)) return undefined;
         return seal === undefined ? ["wasNotHere", author] : ["otherPin", author];
       };

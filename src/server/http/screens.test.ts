@@ -5,10 +5,12 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { gunzipSync } from "node:zlib";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { notFound, problemOf } from "./problem.ts";
 import { newRoutes } from "./routes.ts";
 import { screens } from "./screens.ts";
 
 let folder: string;
+let refuse: ReturnType<typeof screens>;
 const app = newRoutes();
 const bare = newRoutes();
 
@@ -16,10 +18,10 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "unmoor-screens-"));
   await mkdir(join(folder, "web", "app", "demo"), { recursive: true });
   await writeFile(join(folder, "secret.txt"), "not to be had");
-  await writeFile(join(folder, "web", "page.html"), "<!doctype html><title>Unmoor</title>");
+  await writeFile(join(folder, "web", "page.html"), "<!doctype html><title>Unmoor</title><body></body>");
   await writeFile(join(folder, "web", "app", "unmoor-ABCD2345.js"), "export const one = 1;");
   await writeFile(join(folder, "web", "app", "demo", "one.vehicle.yaml"), "format: unmoor/1");
-  screens(app, pathToFileURL(`${join(folder, "web")}/`));
+  refuse = screens(app, pathToFileURL(`${join(folder, "web")}/`));
   screens(bare, undefined);
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
@@ -69,4 +71,23 @@ test("what is written to an address of a page is refused; without screens every 
   const answer = await bare.request("/");
   expect(answer.status).toBe(404);
   expect(await answer.json()).toMatchObject({ mend: "See /api/openapi.json." });
+});
+
+test("what is refused to who opened it in a tab is the page, with why and the mend in it; to a program it is told as ever; nothing that is named ends the data", async () => {
+  const named = newRoutes();
+  named.get("/api/orders/x/pack.pdf", () => {
+    throw notFound(["noOrder", "</script><script>alert(1)</script>$&"], ["seeList"]);
+  });
+  named.onError((error, c) => refuse(c, problemOf(error)));
+  const opened = await named.request("/api/orders/x/pack.pdf", { headers: { accept: "text/html,*/*;q=0.8" } });
+  expect(opened.status).toBe(404);
+  expect(opened.headers.get("content-type")).toMatch(/^text\/html/);
+  const [, data] =
+    /<script type="application\/json" id="refused">(.*?)<\/script><\/body>/.exec(await opened.text()) ?? [];
+  expect(JSON.parse(data ?? "")).toMatchObject({
+    status: 404,
+    phrases: [["noOrder", "</script><script>alert(1)</script>$&"], ["seeList"]],
+  });
+  const told = await named.request("/api/orders/x/pack.pdf", { headers: { accept: "*/*" } });
+  expect([told.status, told.headers.get("content-type")]).toEqual([404, "application/problem+json"]);
 });

@@ -5,7 +5,7 @@ import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import type { Context, Hono } from "hono";
-import { answerProblem, notFound } from "./problem.ts";
+import { answerProblem, notFound, type Problem, sayProblem } from "./problem.ts";
 import type { Carried } from "./who.ts";
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -62,11 +62,32 @@ class Files {
   }
 }
 
-/** @param folder the screens as they were built; without it an address without an answer says so as programs are told */
-export const screens = (app: Hono<Carried>, folder: URL | undefined): void => {
+/** Whether an address was opened in a tab, and not by a program. */
+const isOpened = (c: Context): boolean => c.req.method === "GET" && /\btext\/html\b/.test(c.req.header("accept") ?? "");
+
+/**
+ * @param folder the screens as they were built; without it an address without an answer says so as programs are told
+ * @returns how a refusal is answered: to who opened the address in a tab by the page, which says it in the language of the device
+ */
+export const screens = (app: Hono<Carried>, folder: URL | undefined): ((c: Context, why: Problem) => Response) => {
   const files = folder === undefined ? undefined : new Files(fileURLToPath(folder));
-  const nothing = (c: Context) =>
-    answerProblem(c, notFound(["nothingThere", c.req.path.slice(0, 200)], ["seeDescription"]));
+  const refuse = (c: Context, why: Problem): Response => {
+    const page = isOpened(c) ? files?.get("page.html") : undefined;
+    if (page === undefined) return answerProblem(c, why);
+    // Data, which no browser runs; nor does anything that somebody named end it.
+    const said = JSON.stringify(sayProblem(why)).replaceAll("<", "\\u003c");
+    const html = Buffer.from(page.plain).toString("utf8");
+    const block = `<script type="application/json" id="refused">${said}</script>`;
+    return c.html(
+      html.replace("</body>", () => `${block}</body>`),
+      why.status,
+      {
+        "cache-control": "no-store",
+        vary: "accept",
+      },
+    );
+  };
+  const nothing = (c: Context) => refuse(c, notFound(["nothingThere", c.req.path.slice(0, 200)], ["seeDescription"]));
   const send = (c: Context, name: string): Response => {
     const sent = files?.get(name);
     if (sent === undefined) return nothing(c);
@@ -87,4 +108,5 @@ export const screens = (app: Hono<Carried>, folder: URL | undefined): void => {
       ? send(c, "page.html")
       : nothing(c),
   );
+  return refuse;
 };

@@ -39,7 +39,7 @@ export const attachedOf = async (run: string, digest: string, as: Attached): Pro
   const drawer = await openDrawer();
   const kept = await drawer.get("photos", digest);
   if (kept !== undefined) return kept.bytes;
-  const answer = await fetch(`/api/${as}/${digest}`);
+  const answer = await fetch(`/api/runs/${encodeURIComponent(run)}/${as}/${digest}`);
   if (!answer.ok) throw new Error("not there");
   const bytes = await answer.blob();
   await drawer.put("photos", { digest, run, bytes });

@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from "preact";
 import { Component } from "preact";
-import { Link, useLocation } from "wouter-preact";
+import { Link, useLocation, useSearch } from "wouter-preact";
 import { Refusal } from "../shop/calls.ts";
 import { useWords } from "../words/words.ts";
 import { sayRefusal } from "./refused.tsx";
@@ -27,6 +27,7 @@ export const Notice = ({ what, mend, children }: Said) => (
 export const Failed = ({ error, again }: { readonly error: Error; readonly again?: () => void }) => {
   const words = useWords();
   const [path] = useLocation();
+  const search = useSearch();
   const refusal = error instanceof Refusal ? error : undefined;
   const button =
     again === undefined ? null : (
@@ -37,7 +38,10 @@ export const Failed = ({ error, again }: { readonly error: Error; readonly again
   if (refusal?.status === 401)
     return (
       <Notice what={words.sheet.signInFirst} mend="">
-        <Link class="button main" href={`/sign-in?to=${encodeURIComponent(path)}`}>
+        <Link
+          class="button main"
+          href={`/sign-in?to=${encodeURIComponent(search === "" ? path : `${path}?${search}`)}`}
+        >
           {words.sheet.signIn}
         </Link>
       </Notice>

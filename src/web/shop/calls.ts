@@ -73,15 +73,20 @@ export const call = async <T>(
   const text = await answer.text();
   const said = readJson(text);
   if (answer.ok) return { status: answer.status, body: said as T, etag: answer.headers.get("etag") ?? undefined };
+  throw refusalFrom(answer.status, said);
+};
+
+/** @param said problem details, where the server said any */
+export const refusalFrom = (status: number, said: unknown): Refusal => {
   const { title, mend, ...more } = (said ?? {}) as { title?: string; mend?: string };
-  throw new Refusal(answer.status, title ?? "", mend ?? "", more);
+  return new Refusal(status, title ?? "", mend ?? "", more);
 };
 
 /** That the server could not be reached. */
 export const unreached = (cause: unknown): Refusal =>
   new Refusal(0, "the server is not reachable", "See whether it runs, and the network.", {}, { cause });
 
-const readJson = (text: string): unknown => {
+export const readJson = (text: string): unknown => {
   try {
     return text === "" ? undefined : JSON.parse(text);
   } catch {

@@ -56,6 +56,7 @@ export const sheet: Words["sheet"] = {
   offline: "Der Server ist nicht erreichbar. Was auf diesem Gerät liegt, geht weiter; nichts ist verloren.",
   signInFirst:
     "Niemand ist angemeldet, oder Ihre Sitzung ist beendet. Melden Sie sich an; was Sie geschrieben haben, bleibt hier erhalten.",
+  notGiven: "Nicht ausgegeben",
   signIn: "Anmelden",
   notAllowed: "Das dürfen Sie hier nicht.",
   noLift: "Dieser Plan hebt nichts mit einem Hebezeug.",

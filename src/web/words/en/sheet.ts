@@ -53,6 +53,7 @@ export const sheet = {
   again: "Try again",
   offline: "The server is not reachable. What is on this device goes on working; nothing is lost.",
   signInFirst: "Nobody is signed in, or your session is over. Sign in; what you typed is kept here.",
+  notGiven: "Not given out",
   signIn: "Sign in",
   notAllowed: "You may not do this here.",
   noLift: "This plan lifts nothing with a hoist.",
