@@ -5,10 +5,10 @@ import type { Vehicle } from "../vehicle/index.ts";
 import type { Figures } from "./figures.ts";
 import { peopleSheets } from "./people-cards.ts";
 import { positionPicture } from "./position-picture.ts";
+import type { Words } from "./said.ts";
 import { PHASES, scheduled, type Told } from "./schedule.ts";
 import type { Block, Sheet, StepBlock, Warned } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
-import type { Words } from "./words.ts";
 
 export interface CardsAsked {
   readonly vehicle: Vehicle;

@@ -1,7 +1,7 @@
 // Owns an entry of the ledger as a sentence on paper: its kind, what it is about, and whatever else it says.
 
 import { type Contradiction, type Entry, KINDS } from "../ledger/index.ts";
-import type { Words } from "./words.ts";
+import type { Words } from "./said.ts";
 
 /** Who says what the things and the people of a run are called. */
 export interface Called {

@@ -5,10 +5,10 @@ import { layoutOf, type Plan } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { circle, drawing, line, mm, onWhite, rect, words as text } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import type { Block, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 import { isWhole, type Tile, tilesOf } from "./tiles.ts";
-import type { Words } from "./words.ts";
 
 /** Millimetres that a hole card may fill, its bar beneath it left out. */
 const ROOM: Readonly<Record<Paper, { readonly wide: number; readonly high: number }>> = {

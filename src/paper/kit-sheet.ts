@@ -2,9 +2,9 @@
 
 import type { KitDocument } from "../plan/index.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
-import type { Words } from "./words.ts";
 
 const share = (title: string, part = 1): Column => ({ title, width: { share: part } });
 const fixed = (title: string, mm: number, right = false): Column => ({

@@ -5,8 +5,8 @@ import { type Check, drawViews } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import type { Block, Cell, FigureBlock, Sheet } from "./sheet.ts";
-import type { Words } from "./words.ts";
 
 export interface LiftAsked {
   readonly vehicle: Vehicle;

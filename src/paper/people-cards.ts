@@ -2,9 +2,9 @@
 
 import type { CrewChange, CrewPlan, CrewStep, Plan, PlanStep } from "../plan/index.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import { plannedAs, type Told } from "./schedule.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
-import type { Words } from "./words.ts";
 
 export interface PeopleAsked {
   readonly plan: Plan;

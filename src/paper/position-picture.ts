@@ -2,8 +2,8 @@
 
 import type { Point, Vehicle } from "../vehicle/index.ts";
 import { circle, drawing, line, mm, onWhite, rect, words as text, widthOf } from "./drawing.ts";
+import type { Words } from "./said.ts";
 import type { FigureBlock } from "./sheet.ts";
-import type { Words } from "./words.ts";
 
 export interface Placed {
   readonly number: number;

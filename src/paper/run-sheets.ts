@@ -5,8 +5,8 @@ import { isWithin, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
 import { type Called, contradictionSentence, entrySentence } from "./entry-sentence.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
-import type { Words } from "./words.ts";
 
 /** A run as far as paper goes: whoever has its ledger says who people and things are. */
 export interface RunTold extends Called {

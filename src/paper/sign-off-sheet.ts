@@ -2,11 +2,11 @@
 
 import type { KitDocument, Plan } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
+import type { Words } from "./said.ts";
 import type { Block, Sheet } from "./sheet.ts";
 import { released } from "./tag-faces.ts";
 import { cutOf } from "./tie-chart.ts";
 import { torqued } from "./torque-sheet.ts";
-import type { Words } from "./words.ts";
 
 export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, words: Words): Sheet {
   const say = words.signOff;

@@ -3,8 +3,8 @@
 import type { KitDocument, Plan } from "../plan/index.ts";
 import { HALVES, type Tags, tagPath, writeCode } from "../tag/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
+import type { Words } from "./said.ts";
 import type { Face, Roll } from "./sheet.ts";
-import type { Words } from "./words.ts";
 
 export interface Tagging {
   readonly tags: Tags;

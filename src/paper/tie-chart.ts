@@ -3,9 +3,9 @@
 import type { Plan } from "../plan/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { drawing, fitted, line, rect, words as text } from "./drawing.ts";
+import type { Words } from "./said.ts";
 import type { Block, FigureBlock, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
-import type { Words } from "./words.ts";
 
 /** Millimetres: the page's width, a row's height, where the walls and the assembly stand. */
 const WIDE = 178;

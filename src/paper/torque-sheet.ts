@@ -6,9 +6,9 @@ import { newtonMetres } from "../quantity/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
+import type { Words } from "./said.ts";
 import type { Block, Cell, FigureBlock, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
-import type { Words } from "./words.ts";
 
 /** Behind a tolerance that the file does not state. */
 const PRACTICE = "*";

@@ -1,34 +1,8 @@
-// Owns the words of a pack: what each language must say, and which language says it. One file a sheet.
+// Owns which language a pack is said in.
 
 import { de } from "./de/index.ts";
-import type { cards } from "./en/cards.ts";
-import type { chart } from "./en/chart.ts";
-import type { cover } from "./en/cover.ts";
 import { en } from "./en/index.ts";
-import type { kit } from "./en/kit.ts";
-import type { ledger } from "./en/ledger.ts";
-import type { lift } from "./en/lift.ts";
-import type { pack } from "./en/pack.ts";
-import type { run } from "./en/run.ts";
-import type { signOff } from "./en/sign-off.ts";
-import type { tags } from "./en/tags.ts";
-import type { torque } from "./en/torque.ts";
+import type { Words } from "./said.ts";
 import type { Lang } from "./sheet.ts";
-
-export interface Words {
-  readonly pack: typeof pack;
-  readonly cover: typeof cover;
-  readonly cards: typeof cards;
-  readonly tags: typeof tags;
-  readonly chart: typeof chart;
-  readonly lift: typeof lift;
-  readonly ledger: typeof ledger;
-  readonly kit: typeof kit;
-  readonly torque: typeof torque;
-  readonly signOff: typeof signOff;
-  readonly run: typeof run;
-  /** A caution by its id; undefined: as the plan says it, in English. */
-  readonly cautions: Readonly<Record<string, string>>;
-}
 
 export const wordsOf = (lang: Lang): Words => (lang === "de" ? de : en);

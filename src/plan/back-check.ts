@@ -3,7 +3,7 @@
 
 import { check, type Need, type Problem, type Step } from "../release/index.ts";
 import type { Task } from "../vehicle/index.ts";
-import type { BackStep } from "./back.ts";
+import type { BackStep } from "./back-step.ts";
 import type { Question } from "./question.ts";
 import { refitOf } from "./refit.ts";
 

@@ -3,18 +3,9 @@
 import { check, type Step, type Verdict } from "../release/index.ts";
 import { type Arrangement, arrange, fewestFor, idOf, positionsOf, turningLabour, visitsOf } from "./arrange.ts";
 import { type BackFault, checkBack } from "./back-check.ts";
+import type { BackStep } from "./back-step.ts";
 import { type Mirror, mirror } from "./mirror.ts";
 import type { Question } from "./question.ts";
-
-/** One step of the way back. */
-export type BackStep =
-  | { readonly refit: string; readonly way: string }
-  /** A task's return: filled after drained, in after out, off after on. */
-  | { readonly return: string }
-  /** A task that belongs to the way back: bleed, adjust, test. */
-  | { readonly perform: string }
-  | { readonly do: string }
-  | { readonly undo: string };
 
 export interface Back {
   readonly steps: readonly BackStep[];

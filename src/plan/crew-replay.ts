@@ -3,8 +3,8 @@
 
 import type { Schedule } from "../crew/index.ts";
 import { check, faultSentence, type Problem, type Step } from "../release/index.ts";
-import type { BackStep } from "./back.ts";
 import { checkBack } from "./back-check.ts";
+import type { BackStep } from "./back-step.ts";
 import type { CrewQuestion } from "./crew-question.ts";
 
 interface Event {

@@ -1,7 +1,8 @@
 // Owns the way back as the mirror sees it: its order, what the checker says of it, and what waits for what in it.
 
 import { check, type Step, type Verdict } from "../release/index.ts";
-import type { Back, BackStep } from "./back.ts";
+import type { Back } from "./back.ts";
+import type { BackStep } from "./back-step.ts";
 import { type Mirror, mirror } from "./mirror.ts";
 import type { Question } from "./question.ts";
 import type { Sequence } from "./sequence.ts";

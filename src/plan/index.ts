@@ -41,9 +41,10 @@ export type { LiftLimit, OutOfReach } from "./lift.ts";
 export { besidesLoad, CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
 export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
+export { makePlan } from "./make-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
 export type { Overseer, Progress } from "./overseer.ts";
-export { makePlan, type Plan, type PlannedLift, type PlanStep, type Visit } from "./plan.ts";
+export type { Plan, PlannedLift, PlanStep, Visit } from "./plan.ts";
 export {
   type Assumed,
   type Lack,

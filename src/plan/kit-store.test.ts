@@ -8,8 +8,8 @@ import { solve } from "../release/index.ts";
 import { readVehicle, sentence } from "../vehicle/index.ts";
 import { kitOf } from "./kit.ts";
 import { readStore, storeSchema } from "./kit-store.ts";
+import { makePlan } from "./make-plan.ts";
 import { orderFor } from "./order.ts";
-import { makePlan } from "./plan.ts";
 import { translate } from "./question.ts";
 
 const root = new URL("../../", import.meta.url);

@@ -7,8 +7,9 @@ import { solve } from "../release/index.ts";
 import { readVehicle, type Vehicle } from "../vehicle/index.ts";
 import { jointOf } from "./joint.ts";
 import { bagsOf, kitOf } from "./kit.ts";
+import { makePlan } from "./make-plan.ts";
 import { orderFor } from "./order.ts";
-import { makePlan, type Plan } from "./plan.ts";
+import type { Plan } from "./plan.ts";
 import { translate } from "./question.ts";
 
 const demo = (name: string): Vehicle => {

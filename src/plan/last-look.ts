@@ -5,7 +5,7 @@
 // connection has one step after which no way to it is left; it must be verified before that step.
 
 import type { Connection, Need, Step, Task } from "../release/index.ts";
-import type { BackStep } from "./back.ts";
+import type { BackStep } from "./back-step.ts";
 import type { Question } from "./question.ts";
 
 export interface LastLook {

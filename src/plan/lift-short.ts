@@ -4,39 +4,7 @@ import type { Check } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { groupsOf } from "./lift-group.ts";
 import { type LiftOfPlan, reckonLiftOf } from "./lift-of-plan.ts";
-import type { Plan } from "./plan.ts";
-
-/** Nominal, and from and to over all that is not known where that is proved. */
-export interface Between {
-  readonly nominal: number;
-  readonly low?: number;
-  readonly high?: number;
-}
-
-export interface LiftInShort {
-  readonly kind: "hangs" | "tips" | "stands" | "not reckoned";
-  /** Why it is not reckoned: what the file lacks or has wrong. */
-  readonly why?: string;
-  /** Degrees, ISO 8855: nose down and left side up are positive. */
-  readonly pitch?: Between;
-  readonly roll?: Between;
-  /** Newtons, and degrees from the horizontal. */
-  readonly legs: readonly { readonly id: string; readonly tension: Between; readonly angle: number }[];
-  /** Metres that the centre could be higher, or lies inside what it stands on, at the least. */
-  readonly margin?: number;
-  /** How many checks passed, and which did not. */
-  readonly passed: number;
-  readonly open: readonly {
-    readonly check: string;
-    readonly at: string;
-    readonly verdict: "attention" | "fails" | "not checked";
-    readonly figures: string;
-  }[];
-  /** Metres, negative where it touches. */
-  readonly clearance?: { readonly gap: number; readonly box: string; readonly obstacle: string };
-  /** Newtons on the cell, tackle and all, above which to stop hoisting. */
-  readonly stop?: number;
-}
+import type { Between, LiftInShort, Plan } from "./plan.ts";
 
 /** The lifts of a plan in short, in its order. */
 export const liftsInShort = (vehicle: Vehicle, plan: Plan, hoist: string | undefined): readonly LiftInShort[] =>

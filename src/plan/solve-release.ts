@@ -15,8 +15,9 @@ import {
   type Verdict,
 } from "../release/index.ts";
 import { type Conflict, conflictOf } from "./conflict.ts";
+import { makePlan } from "./make-plan.ts";
 import type { Overseer } from "./overseer.ts";
-import { makePlan, type Plan } from "./plan.ts";
+import type { Plan } from "./plan.ts";
 import type { Question } from "./question.ts";
 import { type WhileOut, whileItIsOut } from "./while-out.ts";
 

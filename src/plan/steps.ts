@@ -2,7 +2,7 @@
 
 import type { Step } from "../release/index.ts";
 import type { Connection, Part, Task, Temporary, Vehicle, Way, Work } from "../vehicle/index.ts";
-import type { BackStep } from "./back.ts";
+import type { BackStep } from "./back-step.ts";
 import { cautionsFor, type Hazard } from "./cautions.ts";
 import { tighteningOf } from "./hardware-step.ts";
 import { sayConsumed } from "./hardware-text.ts";

@@ -2,8 +2,7 @@
 
 import { GENERAL } from "./cautions.ts";
 import { sayCount, sayTightening } from "./hardware-text.ts";
-import type { Between, LiftInShort } from "./lift-short.ts";
-import type { Item, Plan, PlannedLift, PlanStep, Visit } from "./plan.ts";
+import type { Between, Item, LiftInShort, Plan, PlannedLift, PlanStep, Visit } from "./plan.ts";
 
 /** Letters a line; longer words stand out. */
 const WIDTH = 110;

@@ -2,7 +2,8 @@
 
 import type { Plan as Answer, Step } from "../release/index.ts";
 import { idOf } from "./arrange.ts";
-import { type Back, type BackStep, wayBack } from "./back.ts";
+import { type Back, wayBack } from "./back.ts";
+import type { BackStep } from "./back-step.ts";
 import { backId, type Glass, glassOf } from "./glass.ts";
 import { labelOf } from "./labels.ts";
 import { lookSteps } from "./look-steps.ts";

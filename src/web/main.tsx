@@ -21,7 +21,8 @@ import { DropAnywhere } from "./start/drop.tsx";
 import { RefusedPage } from "./start/refused-page.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
-import { loadWords, type Words, WordsContext } from "./words/words.ts";
+import type { Words } from "./words/said.ts";
+import { loadWords, WordsContext } from "./words/words.ts";
 
 /** What the server refuses it refuses again; what did not reach it is tried once more. */
 const retry = (failed: number, error: Error): boolean =>

@@ -1,6 +1,6 @@
 // Owns the words of the work cards, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const cards: Words["cards"] = {
   title: "Arbeitskarten",

@@ -1,6 +1,6 @@
 // Owns the cautions of the plan, in German, by their ids.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const cautions: Words["cautions"] = {
   "battery-off":

@@ -1,6 +1,6 @@
 // Owns the words of the tie chart, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const chart: Words["chart"] = {
   title: "Bindungsbild",

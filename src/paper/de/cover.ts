@@ -1,6 +1,6 @@
 // Owns the words of the first page of a pack, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const cover: Words["cover"] = {
   steps: "Schritte",

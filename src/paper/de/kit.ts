@@ -1,6 +1,6 @@
 // Owns the words of kit list, fluids, transfer list and left-over table, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const kit: Words["kit"] = {
   title: "Bereitstellung",

@@ -1,7 +1,7 @@
 // Owns the words of the ledger's entries on paper, in German: by kind, field and value.
 
 import { type Kind, RULES_IN_GERMAN } from "../../ledger/index.ts";
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 const KINDS: Readonly<Record<Kind, string>> = {
   isolated: "freigeschaltet",

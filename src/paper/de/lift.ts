@@ -1,6 +1,6 @@
 // Owns the words of the rigging sheet, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 import { sourceInGerman } from "./sources.ts";
 
 export const lift: Words["lift"] = {

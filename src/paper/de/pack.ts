@@ -1,6 +1,6 @@
 // Owns the words that stand on every page of a pack, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const pack: Words["pack"] = {
   title: (jobs, vehicle) => `Auftragsmappe: ${jobs}, ${vehicle}`,

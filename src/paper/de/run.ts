@@ -1,6 +1,6 @@
 // Owns the words of the shift-change page and the as-run record, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const run: Words["run"] = {
   shift: "Schichtwechsel",

@@ -1,6 +1,6 @@
 // Owns the words of the sign-off page, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const signOff: Words["signOff"] = {
   title: "Abnahme",

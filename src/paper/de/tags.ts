@@ -1,6 +1,6 @@
 // Owns the words of tags, bag labels and hole cards, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const tags: Words["tags"] = {
   title: "Anhänger: A und B beim Trennen an die beiden Hälften binden",

@@ -1,6 +1,6 @@
 // Owns the words of the torque sheet, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const torque: Words["torque"] = {
   title: "Drehmomentblatt",

@@ -1,6 +1,6 @@
 // Owns the words of a pack together, in English.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 import { cards } from "./cards.ts";
 
 import { chart } from "./chart.ts";

@@ -3,7 +3,7 @@
 import { type Body, type Brief, type BriefStep, type BriefTorque, Names } from "../../ledger/index.ts";
 import { torqueLimits } from "../../plan/index.ts";
 import type { Figures } from "../sheet/figures.ts";
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 
 /** What was done, without what it was done to. */
 export const sayAct = ({ hand, gates }: Words, brief: Brief, body: Body): string => {

@@ -3,7 +3,7 @@
 import type { ImprovedChange } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import type { Figures } from "../sheet/figures.ts";
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 
 /** What a thing of the file is called. */
 const labelsOf = ({ connections, tasks, positions }: Vehicle): ReadonlyMap<string, string> =>

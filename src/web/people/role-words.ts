@@ -1,6 +1,6 @@
 // Owns what a role is called; one that this page does not know yet is called by its own word.
 
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 
 export const ROLES = [
   "mechanic",

@@ -5,7 +5,8 @@ import { useState } from "preact/hooks";
 import { useFigures } from "../sheet/figures.ts";
 import { call } from "../shop/calls.ts";
 import { Away } from "../start/door-page.tsx";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 
 interface Try {
   readonly id: string;

@@ -1,7 +1,8 @@
 // Owns a refusal where a form shows it: what is wrong and what would mend it, in the language of the page.
 
 import { Refusal, type Said } from "../shop/calls.ts";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 
 const capital = (text: string): string => text.slice(0, 1).toLocaleUpperCase() + text.slice(1);
 

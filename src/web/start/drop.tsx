@@ -5,7 +5,8 @@ import { useCallback, useEffect, useState } from "preact/hooks";
 import { useLocation } from "wouter-preact";
 import { FILE_LIMIT } from "../../vehicle/index.ts";
 import { keep, mine } from "../shop/shelf.ts";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 import { handOver } from "./dropped.ts";
 
 /** A zero byte is in no text that anybody writes. */

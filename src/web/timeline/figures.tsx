@@ -3,7 +3,8 @@
 import type { CrewPlan } from "../../plan/index.ts";
 import type { CrewSaid } from "../engine/crews.ts";
 import { type Figures, useFigures } from "../sheet/figures.ts";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 import { sayMinute } from "./clock.ts";
 
 const boundText = (words: Words, figures: Figures, { status, bound, gap }: CrewPlan): string =>

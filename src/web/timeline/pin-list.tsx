@@ -1,7 +1,8 @@
 // Owns the list of pins, each with letting go of it, and the notice of those that cannot be.
 
 import type { CrewPlan, Pin, PinFault } from "../../plan/index.ts";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 import { samePin, writePin } from "./pins.ts";
 import type { Reading } from "./reading.ts";
 

@@ -3,7 +3,8 @@
 import { useMemo } from "preact/hooks";
 import type { ChainLink, CrewPlan, Pin } from "../../plan/index.ts";
 import { type Figures, useFigures } from "../sheet/figures.ts";
-import { useWords, type Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
+import { useWords } from "../words/words.ts";
 import { sayMinute } from "./clock.ts";
 import type { Doing, Layout } from "./layout.ts";
 import { stepName } from "./step-name.ts";

@@ -1,6 +1,6 @@
 // Owns what a step of the schedule is called on the page, in its language: the schedule itself names it in English, the verb before what the file calls it.
 
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 import type { Doing } from "./layout.ts";
 
 const VERB = /^(Release|Loosen|Refit|Tighten): /;

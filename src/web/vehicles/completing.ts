@@ -10,7 +10,7 @@ import type { EditorState, Extension, Text } from "@codemirror/state";
 import { hoverTooltip } from "@codemirror/view";
 import { type JsonSchema, vehicleSchema } from "../../vehicle/index.ts";
 import type { Files } from "../engine/asked.ts";
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 import { type Known, knownIn, wordsFor } from "./known.ts";
 import { meaningOf, offeredAt } from "./offered.ts";
 import { type Lines, whereAt } from "./where.ts";

@@ -18,7 +18,7 @@ import {
   rectangularSelection,
 } from "@codemirror/view";
 import type { Fault } from "../../vehicle/index.ts";
-import type { Words } from "../words/words.ts";
+import type { Words } from "../words/said.ts";
 import { type Aids, completing } from "./completing.ts";
 import { look } from "./editor-look.ts";
 import { markFaults, offsetOf } from "./in-place.ts";

@@ -2,18 +2,7 @@
 
 import { createContext } from "preact";
 import { useContext } from "preact/hooks";
-import type { en } from "./en/index.ts";
-
-/** Text stays text, a function of figures stays one: a language that lacks a word, or takes other arguments, does not compile. */
-type Told<T> = {
-  readonly [K in keyof T]: T[K] extends string
-    ? string
-    : T[K] extends (...given: infer G) => string
-      ? (...given: G) => string
-      : Told<T[K]>;
-};
-
-export type Words = Told<typeof en>;
+import type { Words } from "./said.ts";
 
 export const LANGUAGES = { en: "English", de: "Deutsch" } as const;
 export type Language = keyof typeof LANGUAGES;

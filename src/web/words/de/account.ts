@@ -1,6 +1,6 @@
 // Owns the words of one's own account in German: PIN, password, passkeys, where one is signed in.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const account: Words["account"] = {
   title: "Ihr Konto",

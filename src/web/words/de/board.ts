@@ -1,6 +1,6 @@
 // Owns the words of the board on the wall, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const board: Words["board"] = {
   title: "Alle Läufe",

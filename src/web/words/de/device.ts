@@ -1,6 +1,6 @@
 // Owns the words of the devices of a shop in German: pairing, their list.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const device: Words["device"] = {
   title: "Dieses Gerät",

@@ -1,6 +1,6 @@
 // Owns the words of the door in German: the names at a tablet, the PIN, passwords, what is said when the server is away.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 import { phrases } from "./phrases.ts";
 import { refusals } from "./refusals.ts";
 

@@ -1,6 +1,6 @@
 // Owns the words of drafts, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const drafts: Words["drafts"] = {
   title: "Vom Erzählen zur Fahrzeugdatei",

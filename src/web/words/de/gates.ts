@@ -1,6 +1,6 @@
 // Owns the words of gates, of the lift and of findings in hand, and of a change of shift, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const gates: Words["gates"] = {
   names: { isolation: "Freischaltung", lift: "Heben", "start-up": "Inbetriebnahme", "hand-over": "Übergabe" },

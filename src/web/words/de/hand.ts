@@ -1,6 +1,6 @@
 // Owns the words of the work in hand, in German: the tablet under the vehicle.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const hand: Words["hand"] = {
   title: "Arbeit vor Ort",

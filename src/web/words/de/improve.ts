@@ -1,6 +1,6 @@
 // Owns the words of the sheet of what to change first, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const improve: Words["improve"] = {
   title: "Was zuerst ändern",

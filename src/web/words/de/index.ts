@@ -1,6 +1,6 @@
 // Owns the German words of the screens, one file for each of them.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 import { account } from "./account.ts";
 import { board } from "./board.ts";
 import { device } from "./device.ts";

@@ -1,6 +1,6 @@
 // Owns what the kinds of connection are called, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const kinds: Words["kinds"] = {
   hose: "Schlauch",

@@ -1,6 +1,6 @@
 // Owns the words of the sheet of the lift, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
   noLiftMend:

@@ -1,6 +1,6 @@
 // Owns the words of the sheet of the order, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const order: Words["order"] = {
   afresh: "Auftrag neu beginnen",

@@ -1,6 +1,6 @@
 // Owns the words of people in German: their list, what each may do, how he signs in, the sites they belong to.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const people: Words["people"] = {
   title: "Leute",

@@ -1,6 +1,6 @@
 // Owns the words of runs and of giving an order, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const runs: Words["runs"] = {
   title: "Aufträge und Läufe",

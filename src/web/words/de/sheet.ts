@@ -1,6 +1,6 @@
 // Owns what stands on every sheet, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const sheet: Words["sheet"] = {
   newer: "Auf diesem Gerät liegt eine neuere Fassung.",

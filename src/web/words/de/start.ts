@@ -1,6 +1,6 @@
 // Owns the words of the first page and of signing in, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const start: Words["start"] = {
   title: "Nichts mehr verbunden, wenn es sich bewegt. Nichts vergessen, wenn es läuft.",

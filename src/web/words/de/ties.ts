@@ -1,6 +1,6 @@
 // Owns the words of the sheet of ties, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const ties: Words["ties"] = {
   anywhere: "Irgendwo",

@@ -1,6 +1,6 @@
 // Owns the words of the timeline and of the curve of crews, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const timeline: Words["timeline"] = {
   elapsed: "Dauer",

@@ -1,6 +1,6 @@
 // Owns the words of the sheet of times, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const times: Words["times"] = {
   title: "Wann ist es fertig?",

@@ -1,6 +1,6 @@
 // Owns the words of the sheet of the vehicle, in German.
 
-import type { Words } from "../words.ts";
+import type { Words } from "../said.ts";
 
 export const vehicle: Words["vehicle"] = {
   asDraft: "Als Entwurf weitermachen",
