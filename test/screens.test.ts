@@ -338,6 +338,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       // The words that it comes from stand beside it; accepted, the next one that is to be looked at is chosen.
       await row("Heater hoses").click();
       expect(await page.locator(".passage.marked").first().textContent()).toMatch(/coming round to the left side/);
+      if (pictures !== undefined) await page.locator(".questions .effect").first().waitFor();
       await picture(page, "draft");
       await page.keyboard.press("a");
       await page.getByText(`${open - 1} to look at`).waitFor();
@@ -359,6 +360,21 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await page.keyboard.press("u");
       await page.getByRole("heading", { name: /^Chosen: / }).waitFor();
       await soon(rows).toBe(told);
+      // A task by hand, changed, undone by key and by button, and there again.
+      await page.keyboard.press("w");
+      await page.getByRole("button", { name: "Chock the wheels" }).click();
+      await page.getByLabel("Minutes").fill("3");
+      await page.getByRole("button", { name: "Add", exact: true }).click();
+      await page.getByRole("heading", { name: "Chosen: Chock the wheels" }).waitFor();
+      await page.getByLabel("People").fill("2");
+      await page.getByLabel("People").press("Enter");
+      await page.getByRole("button", { name: /^Undo/ }).click();
+      await soon(() => page.getByLabel("People").inputValue()).toBe("1");
+      await page.getByRole("heading", { name: "Chosen: Chock the wheels" }).click();
+      await page.keyboard.press("u");
+      await soon(rows).toBe(told);
+      await page.keyboard.press("r");
+      await soon(rows).toBe(told + 1);
       // What was not said is thought anew: the fuel is no question where its lines are not there, and is one again with them.
       const unsaid = page.locator(".remarks > ul > li");
       const fuel = unsaid.filter({ hasText: "draining the fuel" });
@@ -392,7 +408,11 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
       await page.getByRole("button", { name: /coming round to the left side/ }).click();
       await soon(() => page.evaluate("document.querySelector('audio').currentTime")).toBeGreaterThanOrEqual(14);
       await page.locator(".passage.now", { hasText: "coming round" }).waitFor();
-      expect(await rows()).toBe(told);
+      // The task is kept too.
+      expect(await rows()).toBe(told + 1);
+      await row("Chock the wheels").click();
+      await page.keyboard.press("d");
+      await soon(rows).toBe(told);
       // A bare number gets its unit; what is no answer is said, and the question stays.
       await page.getByRole("textbox", { name: /^Engine What is its mass/ }).fill("heavy");
       await page.keyboard.press("Enter");

@@ -6,6 +6,7 @@ import { KINDS, readVehicle } from "../vehicle/index.ts";
 import {
   beginDraft,
   beginHistory,
+  DOES,
   draftVehicle,
   type Edit,
   edit,
@@ -207,6 +208,41 @@ test("before anything else, and before one thing: in its list, and taken out of 
   expect(done(FILE, { is: "wait", id: "hoses", on: "lead", isNeeded: false })).not.toContain("# needs lead");
 });
 
+test("a task is added with what waits for it, and its minutes and people are changed where they stand", () => {
+  const drain = { is: "add-task", does: "drain", label: "Drain: all of it", minutes: 12.5, people: 2 } as const;
+  // What holds the fluid waits for it; nothing else is touched.
+  expect(done(FILE, { ...drain, of: "coolant", at: { id: "left" } })).toBe(
+    FILE.replace("{ label: Left side }", "{ label: Left side, people: 2 }  # room assumed")
+      .replace("needs: [drain, lead] }", "needs: [drain, lead, drain-all-of-it] }")
+      .replace(
+        "drains: [coolant] }\n",
+        'drains: [coolant] }\n  drain-all-of-it: { label: "Drain: all of it", at: left, time: 12.5 min, people: 2, drains: [coolant], amount: "?" }\n',
+      ),
+  );
+  // Where there is no task yet the section is made.
+  const bare = beginDraft("Cart", "engine");
+  const raised = done(bare, { is: "add-task", does: "raise", label: "Jack up", minutes: 9, people: 1, undo: "Lower" });
+  expect(raised).toContain(
+    "tasks:\n  jack-up: { label: Jack up, time: 9 min, undo: { label: Lower, time: 5 min } }\njobs:",
+  );
+  const off = done(FILE, { is: "add-task", does: "isolate", label: "24 V off", minutes: 2, people: 1, of: "24 V" });
+  expect(read(off).vehicle?.first).toEqual(["lead", "24-v-off"]);
+  expect(edit(FILE, drain)).toMatchObject({ what: "nothing says what to drain" });
+  expect(edit(FILE, { is: "change", id: "drain", minutes: Number.NaN })).toMatchObject({ what: "that is no time" });
+  const marked = FILE.replace("drains: [coolant] }", "drains: [coolant] }  # time assumed");
+  expect(done(marked, { is: "change", id: "drain", minutes: 7, people: 2 })).toBe(
+    FILE.replace("{ label: Left side }", "{ label: Left side, people: 2 }  # room assumed").replace(
+      "time: 5 min, drains: [coolant] }",
+      "time: 7 min, drains: [coolant], people: 2 }",
+    ),
+  );
+  // Where somebody said for how many there is room, that stands.
+  const narrow = FILE.replace("{ label: Left side }", "{ label: Left side, people: 1 }");
+  expect(edit(narrow, { is: "change", id: "drain", people: 2 })).toMatchObject({
+    what: expect.stringMatching(/room for 1/),
+  });
+});
+
 test("the vehicle itself is named, and nothing else of its line is touched", () => {
   expect(done(FILE, { is: "name", label: "Cart, long" })).toBe(FILE.replace("name: Cart", 'name: "Cart, long"'));
 });
@@ -288,6 +324,7 @@ test("after any changes in any order the file reads, and the comments of what wa
       "change",
       "delete",
       "add",
+      "add-task",
       "first",
       "wait",
     ),
@@ -331,6 +368,16 @@ test("after any changes in any order the file reads, and the comments of what wa
             at: to,
             joins: [{ id: pick(ids("parts"), one) }, { label: `part ${two % 4}` }],
             ...(flag ? { count: 2 } : {}),
+          } as const,
+          "add-task": {
+            is: "add-task",
+            does: DOES[three % DOES.length] ?? "raise",
+            label: `task ${two % 4}`,
+            at: to,
+            minutes: 1 + (two % 30),
+            people: 1 + (three % 3),
+            of: flag ? "coolant" : "fuel",
+            undo: "Lower",
           } as const,
         }[is];
         // Each thing that is not touched has a comment of its own, and keeps it.

@@ -7,8 +7,10 @@ import { comeFirst, wait } from "./before.ts";
 import { type At, CannotBe, counted, countIn, found, labelOf, placed, withCount } from "./lookup.ts";
 import { assumedOf, type Item, type Said, saidOf, withoutAssumed } from "./outline.ts";
 import { leaveOut, put, sourceIn, textIn, textsIn, written } from "./patch.ts";
+import { BY_KIND } from "./question.ts";
 import { loosen, toConnection, toPart } from "./role.ts";
 import { Sheet } from "./sheet.ts";
+import { type AddedTask, addTask, haveRoom, timed } from "./task.ts";
 
 export type Edit =
   | { readonly is: "accept"; readonly id: string }
@@ -25,9 +27,13 @@ export type Edit =
       readonly kind?: Kind;
       readonly count?: number;
       readonly joins?: readonly [At, At];
+      /** Of a task alone. */
+      readonly minutes?: number;
+      readonly people?: number;
     }
   | { readonly is: "delete"; readonly id: string }
   | ({ readonly is: "add" } & Added)
+  | ({ readonly is: "add-task" } & AddedTask)
   /** Undone before anything else, as an isolation is; or not any more. */
   | { readonly is: "first"; readonly id: string; readonly isFirst: boolean }
   /** Waits until the other is done; or not any more. */
@@ -107,6 +113,8 @@ function make(sheet: Sheet, asked: Edit): string {
       return name(sheet, asked.label);
     case "add":
       return addConnection(sheet, asked);
+    case "add-task":
+      return addTask(sheet, asked);
   }
 }
 
@@ -198,6 +206,7 @@ function move(sheet: Sheet, id: string, to: At): string {
   if (textIn(next, ...path) !== at)
     throw new CannotBe(`${id} has no way to be released`, "Write one under release, in the text.");
   sheet.write(item, sheet.headOf(item), next);
+  haveRoom(sheet, id);
   return id;
 }
 
@@ -236,7 +245,7 @@ function name(sheet: Sheet, label: string): string {
 }
 
 function change(sheet: Sheet, asked: Extract<Edit, { readonly is: "change" }>): string {
-  const { id, label, kind, count } = asked;
+  const { id, label, kind, count, minutes, people } = asked;
   found(sheet, id, ...SHOWN);
   const joins = asked.joins?.map((one) => placed(sheet, one, "parts"));
   const item = found(sheet, id, ...SHOWN);
@@ -252,6 +261,11 @@ function change(sheet: Sheet, asked: Extract<Edit, { readonly is: "change" }>): 
     }
     if (count !== undefined) block = withCount(block, counted(count), id);
   }
+  if (item.section === "tasks") {
+    if (minutes !== undefined) block = put(block, ["time"], timed(minutes)).replace(BY_KIND, "");
+    if (people !== undefined) block = put(block, ["people"], String(counted(people)));
+  }
   sheet.write(item, sheet.headOf(item), block);
+  haveRoom(sheet, id);
   return id;
 }

@@ -29,6 +29,7 @@ export {
 export type { Remark, RemarkRule } from "./remark.ts";
 export { type Heard, remarksNow } from "./rethink.ts";
 export { type RowFault, sheetOf, type TakenIn, takeInSheet } from "./spreadsheet.ts";
+export { type AddedTask, DOES, type Does } from "./task.ts";
 export { UNITS } from "./typed-figure.ts";
 export { COLUMNS, type Column } from "./words.ts";
-export { sayPlace } from "./write.ts";
+export { sayPlace, TASK_MINUTES } from "./write.ts";

@@ -10,7 +10,7 @@ const GAP = '"?"';
 /** Below this somebody looks: what was named without being done, or done to what was never named. What was told in half a sentence is mostly right. */
 const SURE = 0.65;
 /** Minutes of a task, where nothing is known but its name. */
-const TASK_TIMES: Readonly<Record<string, number>> = {
+export const TASK_MINUTES: Readonly<Record<string, number>> = {
   drain: 10,
   raise: 12,
   support: 8,
@@ -138,20 +138,43 @@ function writeTie(
   return lines;
 }
 
+/** What a task says, each text as it is written. */
+interface TaskSays {
+  readonly label: string;
+  readonly at?: string;
+  readonly time: string;
+  readonly people?: number;
+  readonly supports?: string;
+  readonly drains?: string;
+  readonly amount?: string;
+  readonly isolates?: string;
+  readonly undo?: string;
+}
+
+export const taskEntry = (says: TaskSays): string => {
+  const { label, at, time, people = 1, supports, drains, amount = GAP, isolates, undo } = says;
+  return `{ ${[
+    `label: ${label}`,
+    ...(at === undefined ? [] : [`at: ${at}`]),
+    `time: ${time}`,
+    ...(people === 1 ? [] : [`people: ${people}`]),
+    ...(supports === undefined ? [] : [`supports: [${supports}]`]),
+    ...(drains === undefined ? [] : [`drains: [${drains}]`, `amount: ${amount}`]),
+    ...(isolates === undefined ? [] : [`isolates: ${isolates}`]),
+    ...(undo === undefined ? [] : [`undo: { label: ${undo}, time: 5 min }`]),
+  ].join(", ")} }`;
+};
+
 function writeTask(task: TaskTold, assembly: string, labels: Language["labels"]): string[] {
+  const { id, label, at, does, fluid, amount } = task;
   const source = task.sources[0];
-  const says = [
-    `label: ${scalar(task.label)}`,
-    ...(task.at === undefined ? [] : [`at: ${task.at}`]),
-    `time: ${TASK_TIMES[task.does] ?? 5} min`,
-    ...(task.does === "support" || task.does === "sling" ? [`supports: [${assembly}]`] : []),
-    ...(task.does === "drain"
-      ? [`drains: [${scalar(task.fluid ?? labels.fluid)}]`, `amount: ${task.amount ?? GAP}`]
-      : []),
-    ...(task.does === "raise" ? [`undo: { label: ${scalar(labels.lower)}, time: 5 min }`] : []),
-  ];
-  return [
-    ...(source === undefined ? [] : [`  ${quote(source)}`]),
-    `  ${task.id}: { ${says.join(", ")} }  # time assumed`,
-  ];
+  const entry = taskEntry({
+    label: scalar(label),
+    ...(at === undefined ? {} : { at }),
+    time: `${TASK_MINUTES[does] ?? 5} min`,
+    ...(does === "support" || does === "sling" ? { supports: assembly } : {}),
+    ...(does === "drain" ? { drains: scalar(fluid ?? labels.fluid), ...(amount === undefined ? {} : { amount }) } : {}),
+    ...(does === "raise" ? { undo: scalar(labels.lower) } : {}),
+  });
+  return [...(source === undefined ? [] : [`  ${quote(source)}`]), `  ${id}: ${entry}  # time assumed`];
 }

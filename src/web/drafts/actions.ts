@@ -25,6 +25,7 @@ export interface Action {
     | "redo"
     | "search"
     | "add"
+    | "task"
     | "asked"
     | "help";
   /** As a keyboard event names them; the first is the one that is shown. */
@@ -52,6 +53,7 @@ export const ACTIONS: readonly Action[] = [
   { name: "redo", keys: ["r"], ofChosen: false, can: ({ canRedo }) => canRedo },
   { name: "search", keys: ["/"], ofChosen: false, can: always },
   { name: "add", keys: ["n"], ofChosen: false, can: always },
+  { name: "task", keys: ["w"], ofChosen: false, can: always },
   { name: "asked", keys: ["q"], ofChosen: false, can: always },
   { name: "help", keys: ["?"], ofChosen: false, can: always },
 ];

@@ -22,6 +22,7 @@ export const Chosen = ({ row, vehicle, situation, onAct, onEdit }: ChosenProps) 
   const count = vehicle.connections
     .find(({ id }) => id === row.id)
     ?.hardware.reduce((sum, { count: each }) => sum + each, 0);
+  const task = vehicle.tasks.find(({ id }) => id === row.id);
   return (
     <section class="chosen" aria-labelledby="chosen-title">
       <h2 id="chosen-title">
@@ -69,10 +70,26 @@ export const Chosen = ({ row, vehicle, situation, onAct, onEdit }: ChosenProps) 
             <Typed
               label={words.drafts.count}
               value={count === undefined || count === 0 ? "1" : String(count)}
-              isCount
+              as="count"
               onTyped={(typed) => onEdit({ is: "change", id: row.id, count: Number(typed) })}
             />
             <Ends row={row} vehicle={vehicle} onEdit={onEdit} />
+          </>
+        )}
+        {task === undefined ? null : (
+          <>
+            <Typed
+              label={words.drafts.task.minutes}
+              value={String(task.time)}
+              as="minutes"
+              onTyped={(typed) => onEdit({ is: "change", id: row.id, minutes: Number(typed.replace(",", ".")) })}
+            />
+            <Typed
+              label={words.drafts.task.people}
+              value={String(task.people)}
+              as="count"
+              onTyped={(typed) => onEdit({ is: "change", id: row.id, people: Number(typed) })}
+            />
           </>
         )}
         {row.is === "part" ? null : (
@@ -128,16 +145,21 @@ export const ActButton = ({
   );
 };
 
+const FIGURES = {
+  count: { inputMode: "numeric", pattern: "[1-9][0-9]*", class: "count" },
+  minutes: { inputMode: "decimal", pattern: "[0-9]+([.,][0-9]+)?", class: "count" },
+} as const;
+
 /** A text that is taken when one leaves the field or presses Enter. */
 export const Typed = ({
   label,
   value,
-  isCount = false,
+  as,
   onTyped,
 }: {
   readonly label: string;
   readonly value: string;
-  readonly isCount?: boolean;
+  readonly as?: keyof typeof FIGURES;
   readonly onTyped: (text: string) => void;
 }) => {
   const [text, setText] = useState(value);
@@ -150,7 +172,7 @@ export const Typed = ({
       <span>{label}</span>
       <input
         value={text}
-        {...(isCount ? { inputMode: "numeric" as const, pattern: "[1-9][0-9]*", class: "count" } : {})}
+        {...(as === undefined ? {} : FIGURES[as])}
         onInput={({ currentTarget }) => setText(currentTarget.value)}
         onKeyDown={(event) => {
           if (event.key === "Enter") event.currentTarget.blur();

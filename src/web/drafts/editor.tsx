@@ -24,6 +24,7 @@ import { type Player, Recording, useMedia } from "./recording.tsx";
 import { Remarks } from "./remarks.tsx";
 import { filtered, groupsOf } from "./rows.ts";
 import { Taps } from "./taps.tsx";
+import { TaskForm } from "./task-form.tsx";
 import { useTelling } from "./telling.ts";
 
 const PANES = ["words", "ties", "asked"] as const;
@@ -46,7 +47,7 @@ export const Editor = ({
   const [chosenId, setChosen] = useState<string>();
   const [merging, setMerging] = useState<string>();
   const [dialog, setDialog] = useState<"move" | "help">();
-  const [isAdding, setAdding] = useState(false);
+  const [adding, setAdding] = useState<"connection" | "task">();
   // Where there is room for two, the ties are there anyway.
   const [pane, setPane] = useState<(typeof PANES)[number]>(() => (innerWidth > NARROW ? "asked" : "ties"));
   const [query, setQuery] = useState("");
@@ -81,6 +82,7 @@ export const Editor = ({
     [looked, groups],
   );
   const chosen = all.find((row) => row.id === chosenId);
+  const isThere = chosen !== undefined;
 
   const { narrations } = desk.kept;
   const passages = useMemo(() => passagesOf(narrations), [narrations]);
@@ -105,14 +107,14 @@ export const Editor = ({
   /** Chosen, seen, and with the focus where the keys go on from. */
   const choose = useCallback((to: string | undefined) => {
     setChosen(to);
-    setAdding(false);
+    setAdding(undefined);
     setSecond(undefined);
   }, []);
   // Whatever it was chosen by, it is seen in the list; on a narrow screen the list stays where the finger is.
   useEffect(() => {
-    if (chosenId === undefined || innerWidth <= NARROW) return;
+    if (chosenId === undefined || !isThere || innerWidth <= NARROW) return;
     page.current?.querySelector(`[data-row="${CSS.escape(chosenId)}"]`)?.scrollIntoView({ block: "nearest" });
-  }, [chosenId]);
+  }, [chosenId, isThere]);
   const focusRow = useCallback((to: string) => {
     const row = page.current?.querySelector<HTMLElement>(`[data-row="${CSS.escape(to)}"]`);
     row?.focus({ preventScroll: true });
@@ -175,6 +177,16 @@ export const Editor = ({
     focusRow(to);
   }, [all, chosenId, choose, focusRow]);
 
+  const addOf = (what: "connection" | "task") => {
+    if (innerWidth <= NARROW) setPane("ties");
+    setAdding(what);
+    setTimeout(() => {
+      const first = page.current?.querySelector<HTMLElement>(".taps button");
+      first?.focus({ preventScroll: true });
+      first?.closest(".at-hand")?.scrollIntoView({ block: "nearest" });
+    });
+  };
+
   const does: Readonly<Record<Action["name"], () => void>> = {
     next: () => goBy(1),
     previous: () => goBy(-1),
@@ -207,11 +219,8 @@ export const Editor = ({
     undo: () => keepingNear(desk.undo),
     redo: () => keepingNear(desk.redo),
     search: () => page.current?.querySelector<HTMLElement>("input[type=search]")?.focus(),
-    add() {
-      setPane("ties");
-      setAdding(true);
-      setTimeout(() => page.current?.querySelector<HTMLElement>(".taps button")?.focus());
-    },
+    add: () => addOf("connection"),
+    task: () => addOf("task"),
     asked() {
       setPane("asked");
       setTimeout(() => page.current?.querySelector<HTMLElement>(ANSWER)?.focus());
@@ -249,7 +258,16 @@ export const Editor = ({
     <div class={`draft-editor pane-${pane}`} ref={page}>
       <nav class="panes" aria-label={words.drafts.panes}>
         {PANES.map((one) => (
-          <button key={one} type="button" aria-pressed={one === pane} onClick={() => setPane(one)}>
+          <button
+            key={one}
+            type="button"
+            aria-pressed={one === pane}
+            onClick={() => {
+              setPane(one);
+              // Of another pane one sees its beginning.
+              page.current?.scrollIntoView({ block: "start" });
+            }}
+          >
             {words.drafts.pane[one]}
           </button>
         ))}
@@ -320,7 +338,13 @@ export const Editor = ({
                     onLeave={() => setMerging(undefined)}
                   />
                 )}
-                {isAdding || !hasTies ? (
+                {adding === "task" ? (
+                  <TaskForm
+                    vehicle={vehicle}
+                    onAdd={(added) => edit({ is: "add-task", ...added })}
+                    onLeave={() => setAdding(undefined)}
+                  />
+                ) : adding === "connection" || (!hasTies && chosen === undefined) ? (
                   <Taps
                     vehicle={vehicle}
                     onAdd={(added) => {
@@ -328,11 +352,11 @@ export const Editor = ({
                       // The next one is tapped at once.
                       if (about !== undefined) {
                         setChosen(about);
-                        setAdding(true);
+                        setAdding("connection");
                       }
                       return about !== undefined;
                     }}
-                    {...(!hasTies ? {} : { onLeave: () => setAdding(false) })}
+                    {...(!hasTies ? {} : { onLeave: () => setAdding(undefined) })}
                   />
                 ) : chosen === undefined ? (
                   <p class="soft chosen">{words.drafts.nothingChosen}</p>
