@@ -21,8 +21,8 @@ const SLOW = 0.02;
 /** Blocks shorter than this are not worth a loop of their own. */
 const SHORT = 8;
 
-/** Raises the bound until it stands still or passes `ceiling`. `tick` is called once a pass. */
-export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
+/** Raises the bound until it stands still or passes `ceiling`, or for so many passes. `tick` is called once a pass. */
+export function ascend(tables: Tables, ceiling: number, tick?: Tick, passes = PASSES): Ascended {
   const { count, starts, scopes, negative } = tables;
   const factors = starts.length - 1;
   const unary = tables.unary.slice();
@@ -143,7 +143,7 @@ export function ascend(tables: Tables, ceiling: number, tick?: Tick): Ascended {
   };
   const start = boundNow();
   let bound = start;
-  for (let pass = 0; pass < PASSES && bound < ceiling; pass++) {
+  for (let pass = 0; pass < passes && bound < ceiling; pass++) {
     tick?.(bound);
     for (let v = 0; v < count; v++) move(v, true);
     for (let v = count - 1; v >= 0; v--) move(v, false);

@@ -92,3 +92,19 @@ test("what is kept back stays open: for each of its values the rest says what th
     }
   }
 });
+
+test("under a ceiling: the same answer where it is below, nothing where it is not", () => {
+  for (const seed of seeds) {
+    const network = draw(makeChance(seed));
+    const truth = least(network);
+    if (truth === Number.POSITIVE_INFINITY) continue;
+    const half = eliminate(tablesOf(network), 1);
+    const within = eliminate(half.rest, 12, { ceiling: truth + 1 - half.base });
+    expect({ seed, ...within, base: half.base + within.base }).toMatchObject({ seed, feasible: true, base: truth });
+    expect({ seed, cost: costOf(network, half.restore(within.restore(new Uint8Array(within.rest.count)))) }).toEqual({
+      ...{ seed, cost: truth },
+    });
+    const without = eliminate(half.rest, 12, { ceiling: truth - half.base });
+    expect({ seed, feasible: without.feasible }).toEqual({ seed, feasible: false });
+  }
+});

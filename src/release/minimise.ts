@@ -77,8 +77,8 @@ function priced(
       if (watch.stop()) return best;
       const held = hold(tables, node.fixed, row, watch);
       if (held === undefined) continue;
-      const first = node.fixed.length === 0 ? free : cheapestAt(held, 0, watch);
-      const found = first && dual(held, first, limit, watch, take);
+      const { values: first, bound: without } = node.fixed.length === 0 ? free : cheapestAt(held, 0, watch);
+      const found = first && dual(held, { values: first, bound: without }, limit, watch, take);
       if (found === undefined) continue;
       // Costs are whole numbers, so a bound may be rounded up.
       let bound = Math.max(node.bound, Math.ceil(found.bound - 10 * GRAIN));

@@ -53,17 +53,18 @@ export function hold(tables: Tables, fixed: Fixed, row: Row, watch: Watch): Held
 export const pricedCosts = ({ folded, masses }: Held, price: number): Float64Array =>
   folded.rest.unary.map((c, i) => c + price * (masses[i] as number));
 
-/** The cheapest at a price, with what cost + price × mass is at least; undefined: there is none. */
+/** The cheapest at a price whose cost + price × mass is below a ceiling, none where there is none; and what that sum is at least. */
 export function cheapestAt(
   held: Held,
   price: number,
   watch: Watch,
-): { readonly bound: number; readonly values: Uint8Array } | undefined {
+  ceiling = Number.POSITIVE_INFINITY,
+): { readonly bound: number; readonly values: Uint8Array | undefined } {
   const { folded, settled } = held;
+  const paid = folded.base + price * settled;
   const unary = pricedCosts(held, price);
-  const { values, bound } = cheapest({ ...folded.rest, unary }, Number.POSITIVE_INFINITY, watch);
-  if (values === undefined) return undefined;
-  return { values: folded.restore(values), bound: bound + folded.base + price * settled };
+  const { values, bound } = cheapest({ ...folded.rest, unary }, ceiling - paid, watch);
+  return { values: values && folded.restore(values), bound: bound + paid };
 }
 
 interface Answer {
@@ -96,19 +97,24 @@ export function dual(
   take: (values: Uint8Array) => void,
 ): Dual | undefined {
   const { tables, row } = held;
+  const met: Answer[] = [];
   const answer = (values: Uint8Array): Answer => {
     take(values);
-    return { cost: costOf(tables.unary, values), mass: massOf(row, values), values };
+    const one = { cost: costOf(tables.unary, values), mass: massOf(row, values), values };
+    met.push(one);
+    return one;
   };
   let heavy = answer(free.values);
   let light: Answer | undefined;
   let bound = free.bound;
   let best = 0;
   if (heavy.mass <= limit) return { bound, price: best, split: undefined, values: heavy.values };
-  const at = (price: number): Answer | undefined => {
-    const found = cheapestAt(held, price, watch);
-    if (found === undefined) return undefined;
-    const next = answer(found.values);
+  const at = (price: number): Answer => {
+    // What was met at another price is hardly ever beaten by much at this one: only what beats it is looked for.
+    const sum = (one: Answer): number => one.cost + price * one.mass;
+    const known = met.reduce((x, y) => (sum(y) < sum(x) ? y : x));
+    const found = cheapestAt(held, price, watch, sum(known));
+    const next = found.values === undefined ? known : answer(found.values);
     if (found.bound - price * limit > bound) {
       bound = found.bound - price * limit;
       best = price;
@@ -118,8 +124,11 @@ export function dual(
     return next;
   };
   if (row.price !== undefined) {
-    const next = at(row.price);
-    if (next !== undefined) at(row.price * (next.mass > limit ? 1 + ASTRIDE : 1 - ASTRIDE));
+    const isLight = at(row.price).mass <= limit;
+    // Further and further from the last price, until there is an answer on the other side of the limit.
+    for (let share = ASTRIDE; share < 1 && (isLight || light === undefined); share *= 4) {
+      if (at(row.price * (isLight ? 1 - share : 1 + share)).mass > limit === isLight) break;
+    }
   }
   if (light === undefined) {
     const found = lightest(held, limit, watch);
@@ -132,7 +141,6 @@ export function dual(
     const crossing = heavy.cost + price * (heavy.mass - limit);
     if (!(price > 0)) break;
     const next = at(price);
-    if (next === undefined) return undefined;
     if (next.cost + price * (next.mass - limit) >= crossing - 1e-6 * Math.max(1, Math.abs(crossing))) break;
     if (watch.stop()) break;
   }
@@ -146,7 +154,7 @@ function lightest(held: Held, limit: number, watch: Watch): Uint8Array | "none" 
   // A price that outweighs every cost by far; that the cheapest of that mass is found is not needed.
   const unit = tables.unary.reduce((sum, c) => sum + Math.abs(c), 1);
   const found = cheapestAt(held, unit / 0.001, watch);
-  if (found === undefined) return "none";
+  if (found.values === undefined) return "none";
   if (massOf(row, found.values) <= limit) return found.values;
   // Such a price loses the last grams to rounding, and a stopped search need not find the lightest: mass alone decides.
   const unary = new Float64Array(tables.count);

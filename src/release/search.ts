@@ -2,6 +2,7 @@
 
 import { type Ascended, ascend } from "./ascent.ts";
 import { type Asked, type Eliminated, eliminate } from "./elimination.ts";
+import { probe } from "./probe.ts";
 import { componentsOf, type Tables } from "./tables.ts";
 import { beside, Halted, unlessHalted, type Watch } from "./watch.ts";
 
@@ -18,6 +19,11 @@ export interface Found {
   readonly bound: number;
 }
 
+/** Passes of the bound that a search which was halted is given for an end. */
+const BRIEF = 4;
+/** Table entries up to which trying variables both ways is quicker than a bound. */
+const FEW = 2 ** 32;
+
 type Fixed = readonly (readonly [variable: number, value: number])[];
 
 const nothing = (bound: number): Found => ({ cost: Number.POSITIVE_INFINITY, values: undefined, bound });
@@ -28,11 +34,18 @@ export const fold = (tables: Tables, cap: number, asked: Asked, { tick }: Watch)
 
 /** The cheapest assignment below `ceiling`. Without a ceiling, none found means that there is none, stopped or not. */
 export function cheapest(tables: Tables, ceiling: number, watch: Watch, cap = CAP, fixed: Fixed = []): Found {
-  const found = below(tables, ceiling, watch, cap, fixed);
+  const folded = fold(tables, cap, { fixed, ceiling }, watch);
+  const brief = (): number => folded.base + ascend(folded.rest, Number.POSITIVE_INFINITY, undefined, BRIEF).bound;
+  const found = unlessHalted(
+    () => beyond(folded, ceiling, watch, cap),
+    ({ bound }) => {
+      throw new Halted(Math.max(bound, brief()));
+    },
+  );
   if (found.values === undefined) return found;
   // Costs that were moved to and fro have lost their last bits.
   const cost = costOf(tables, found.values);
-  return { ...found, cost, bound: found.bound >= found.cost - GRAIN ? cost : found.bound };
+  return { ...found, cost, bound: found.bound >= found.cost - GRAIN ? cost : Math.max(found.bound, brief()) };
 }
 
 function costOf({ unary, starts, scopes, offsets, costs }: Tables, values: Uint8Array): number {
@@ -53,32 +66,41 @@ function costOf({ unary, starts, scopes, offsets, costs }: Tables, values: Uint8
 /** Folding may leave a variable that is cheaper true than false; its tables cost nothing or more. */
 const floorOf = ({ unary }: Tables): number => unary.reduce((sum, c) => sum + Math.min(0, c), 0);
 
+/** Whether a search that is stopped may end with this: without a ceiling it must have an answer, if there is one. */
+const isEnough = ({ values }: Found, ceiling: number): boolean =>
+  values !== undefined || ceiling < Number.POSITIVE_INFINITY;
+
+const leastOf = ({ base, rest }: Eliminated): number => base + floorOf(rest);
+
 function below(tables: Tables, ceiling: number, watch: Watch, cap: number, fixed: Fixed): Found {
-  const folded = fold(tables, cap, { fixed }, watch);
-  const least = folded.base + floorOf(folded.rest);
-  if (!folded.feasible || least >= ceiling - GRAIN)
-    return nothing(folded.feasible ? ceiling : Number.POSITIVE_INFINITY);
+  return beyond(fold(tables, cap, { fixed, ceiling }, watch), ceiling, watch, cap);
+}
+
+/** The cheapest of what was folded as far as it goes. */
+function beyond(folded: Eliminated, ceiling: number, watch: Watch, cap: number): Found {
+  if (!folded.feasible || leastOf(folded) >= ceiling - GRAIN) return nothing(ceiling);
   if (folded.rest.count === 0)
     return { cost: folded.base, values: folded.restore(new Uint8Array(0)), bound: folded.base };
-  const rest = beside(folded.base, () => apart(folded.rest, ceiling - folded.base, watch, cap));
+  const rest = beside(folded.base, () => apart(folded.rest, folded.entries, ceiling - folded.base, watch, cap));
   const bound = folded.base + rest.bound;
   if (rest.values === undefined) return nothing(bound);
   return { cost: folded.base + rest.cost, values: folded.restore(rest.values), bound };
 }
 
 /** Components are solved each on its own. */
-function apart(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
+function apart(tables: Tables, entries: number, ceiling: number, watch: Watch, cap: number): Found {
   const parts = componentsOf(tables);
-  if (parts.length === 1) return hard(tables, ceiling, watch, cap);
+  if (parts.length === 1)
+    return entries > FEW ? hard(tables, ceiling, watch, cap) : halved(tables, ceiling, watch, cap);
   const values = new Uint8Array(tables.count);
   let cost = 0;
   let bound = 0;
-  // What the components still to come cost at least, should one be halted.
+  // What the components still to come cost at least.
   let least = parts.reduce((sum, part) => sum + floorOf(part.tables), 0);
   for (const part of parts) {
     least -= floorOf(part.tables);
-    const found = beside(bound + least, () => hard(part.tables, Number.POSITIVE_INFINITY, watch, cap));
-    if (found.values === undefined) return nothing(found.bound);
+    const found = beside(bound + least, () => below(part.tables, ceiling - bound - least, watch, cap, []));
+    if (found.values === undefined) return nothing(bound + least + found.bound);
     bound += found.bound;
     cost += found.cost;
     part.names.forEach((v, i) => {
@@ -88,7 +110,36 @@ function apart(tables: Tables, ceiling: number, watch: Watch, cap: number): Foun
   return cost < ceiling - GRAIN ? { cost, values, bound } : nothing(bound);
 }
 
-/** Connected tables that elimination cannot fold. */
+/** Connected tables for which folding takes too many entries, but not by far: a variable is tried both ways, and again what is left of the two. */
+function halved(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
+  watch.nodes++;
+  let best = nothing(Number.POSITIVE_INFINITY);
+  const search = (): Found => {
+    const { found, open } = probe(tables, ceiling, (asked) => fold(tables, cap, asked, watch));
+    if (found !== undefined) best = { ...found, bound: found.cost };
+    let bound = Math.min(ceiling, best.cost);
+    for (const half of open) {
+      const limit = Math.min(ceiling, best.cost);
+      const least = leastOf(half);
+      if (isEnough(best, ceiling) && (watch.stop() || least >= limit - watch.gap * Math.abs(limit))) {
+        bound = Math.min(bound, least);
+        continue;
+      }
+      const found = beyond(half, limit, watch, cap);
+      bound = Math.min(bound, found.bound);
+      if (found.cost < best.cost) best = found;
+    }
+    return { ...best, bound };
+  };
+  return unlessHalted(search, () => {
+    // What was under way had values fixed: its bound is none for the whole.
+    const bound = floorOf(tables);
+    if (best.values === undefined) throw new Halted(bound);
+    return { ...best, bound };
+  });
+}
+
+/** Connected tables that elimination cannot fold by far. */
 function hard(tables: Tables, ceiling: number, watch: Watch, cap: number): Found {
   watch.nodes++;
   const ascended = ascend(tables, ceiling, watch.tick);
@@ -144,7 +195,7 @@ function split(
     if (
       least >= limit - GRAIN ||
       least >= limit - watch.gap * Math.abs(limit) ||
-      (known.best.values !== undefined && watch.stop())
+      (isEnough(known.best, ceiling) && watch.stop())
     ) {
       bound = Math.min(bound, least, limit);
       continue;

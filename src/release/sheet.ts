@@ -38,12 +38,12 @@ export class Sheet {
     for (let j = 0; j < this.width; j++) this.scope[j] = variable[begin + j] as number;
   }
 
-  /** Takes costs, as many as the scope has values. */
-  copy(from: Float64Array, offset: number): void {
+  /** Takes costs, as many as the scope has values, each so much less. */
+  copy(from: Float64Array, offset: number, less = 0): void {
     const size = 1 << this.width;
     this.room(size);
     const { lo } = this;
-    for (let a = 0; a < size; a++) lo[a] = from[offset + a] as number;
+    for (let a = 0; a < size; a++) lo[a] = (from[offset + a] as number) - less;
   }
 
   /** Takes the i-th variable out of scope and table, at a value. */
@@ -151,6 +151,13 @@ export class Sheet {
     if (least !== 0 && least !== Number.POSITIVE_INFINITY)
       for (let a = 0; a < size; a++) lo[a] = (lo[a] as number) - least;
     return least;
+  }
+
+  /** What costs so much or more is of no use. */
+  bar(most: number): void {
+    const { lo } = this;
+    const size = 1 << this.width;
+    for (let a = 0; a < size; a++) if ((lo[a] as number) >= most) lo[a] = Number.POSITIVE_INFINITY;
   }
 
   /** How the costs change with the i-th variable. */

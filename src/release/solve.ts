@@ -23,9 +23,10 @@ const GRACE = 80;
 const ALONGSIDE = 4;
 const STATES = 1000;
 const MOST_STATES = 300_000;
-/** Variables from which on a question is great, and how often what was learnt of it is tried nearby before all of it is asked again. */
+/** Variables from which on a question is great: what was learnt of it is tried nearby before all of it is asked again, once for every so many variables. */
 const GREAT = 2000;
-const TRIES = 20;
+const PER_TRY = 600;
+const MOST_TRIES = 20;
 
 /**
  * The least-labour plan out, with its bound; "none" and "not known" are answers too.
@@ -52,7 +53,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
   // Where a choice was cut off without a proof that it cannot be carried out, no bound beyond it is claimed.
   let ceiling = Number.POSITIVE_INFINITY;
   let best: Plan | undefined;
-  const most = limits.states ?? MOST_STATES;
+  const mostStates = limits.states ?? MOST_STATES;
   const answer = (status: Result["status"]): Result => ({
     status,
     ...(best === undefined ? {} : { plan: best }),
@@ -109,7 +110,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     let states: States | undefined;
     for (;;) {
       rounds++;
-      if (rounds === ALONGSIDE && most > 0) states = States.of(c, e);
+      if (rounds === ALONGSIDE && mostStates > 0) states = States.of(c, e);
       const known = best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best);
       const found = states?.search(STATES, known, watch.tick);
       if (found?.kind === "order") offer(planOf(c, found.events));
@@ -118,7 +119,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         const proved = found.kind === "open" ? e.minutes(found.cost) : Number.POSITIVE_INFINITY;
         bound = Math.max(bound, Math.min(proved, best?.labour ?? Number.POSITIVE_INFINITY));
         if (good()) return close();
-        if (states !== undefined && states.size > most) states = undefined;
+        if (states !== undefined && states.size > mostStates) states = undefined;
       }
       const had = best === undefined ? Number.POSITIVE_INFINITY : costOf(e, best);
       const least = minimise(e.network, watch, had);
@@ -131,12 +132,14 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         return answer("infeasible");
       }
       let at: Assignment = { values: least.values, cost: least.cost };
+      // All of what is tried nearby is as much to ask as the whole question, not more: what is mended there step by step may be far from the best.
+      const most = Math.min(MOST_TRIES, Math.floor(e.network.cost.length / PER_TRY));
       for (let tries = 0; ; tries++) {
         const from = e.network.starts.length - 1;
         const isLearnt = study(wiring, e, at, tries === 0);
         if (good()) return close();
         // Of a great question what was learnt is first tried nearby, for all of it is long to ask again.
-        if (!isLearnt || tries === TRIES || e.network.cost.length < GREAT || stop()) break;
+        if (!isLearnt || tries === most || e.network.cost.length < GREAT || stop()) break;
         const next = nearby(e.network, at, from, watch);
         if (next === undefined) break;
         at = next;
