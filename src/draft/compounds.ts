@@ -52,6 +52,11 @@ export class Compounds {
     return this.#capitals ? label : label.toLowerCase();
   }
 
+  /** A noun by itself, as it is written. */
+  noun(word: string): string {
+    return this.#capitals ? capital(word) : word;
+  }
+
   /** A label as it is written: what was taken apart in one again, two nouns by a hyphen, with capitals. */
   written(label: string): string {
     if (this.#joints === undefined) return label;

@@ -121,7 +121,6 @@ function nameThings(told: Told, { compounds, labels }: Language): { readonly id:
     part.id = ids.make(`${part.label} part`).replace(/-part$/, "-part");
   }
   for (const task of told.tasks) {
-    task.label = compounds.written(task.label);
     task.id = ids.make(task.label);
   }
   return assembly;

@@ -3,6 +3,7 @@
 import type { Off, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { keyOf, wordsOf } from "./names.ts";
+import { filled } from "./says.ts";
 
 /** The vehicle itself, in every draft. */
 export const VEHICLE = "vehicle";
@@ -71,15 +72,16 @@ export function needsIn(told: Told, language: Language): (tie: Tie) => readonly 
   const at = new Map(told.ties.map((tie, i) => [tie, i]));
   const tasks = told.tasks.filter(({ does }) => ["drain", "vent", "support", "sling"].includes(does));
   const covers = coversBefore(told);
+  const { says, compounds } = language;
   return (tie) => {
     const fluid = fluidOf(tie, language);
     const needs: Suggested[] = [];
     for (const { id, does, after, fluid: of } of tasks) {
       if (after > (at.get(tie) ?? 0)) continue;
       const isOfWeight = does === "support" || does === "sling";
-      if (isOfWeight && tie.kind === "mount") needs.push({ id, reason: "a mount bears the weight" });
+      if (isOfWeight && tie.kind === "mount") needs.push({ id, reason: says.bears });
       if (!isOfWeight && fluid !== undefined && (of === undefined || of.endsWith(fluid)))
-        needs.push({ id, reason: `it holds ${fluid}` });
+        needs.push({ id, reason: filled(says.holds, { fluid: compounds.noun(fluid) }) });
     }
     const cover = covers.get(tie);
     return cover === undefined
@@ -88,7 +90,7 @@ export function needsIn(told: Told, language: Language): (tie: Tie) => readonly 
           ...needs,
           {
             id: cover.id,
-            reason: `told after ${cover.label.toLowerCase()} at the same place, so it may lie under it`,
+            reason: filled(says.covered, { name: compounds.inside(cover.label) }),
           },
         ];
   };

@@ -4,7 +4,7 @@ import type { Refusal } from "./intake.ts";
 import { type Language, languageOf } from "./language.ts";
 import { MAPS, SETS, type Words } from "./words.ts";
 
-const ALSO: readonly string[] = ["language", "code", "forms", "verbs", "positions", "labels", "columns"];
+const ALSO: readonly string[] = ["language", "code", "forms", "verbs", "positions", "labels", "says", "columns"];
 const NUMBERED: readonly string[] = ["numbers", "tens", "homophones"];
 const LISTS: readonly string[] = [...SETS, "covers", "parts", "assemblies", "fixed"];
 const isRecord = (value: unknown): value is Record<string, unknown> =>

@@ -4,6 +4,7 @@ import { draftVehicle } from "./index.ts";
 import { type Language, languageOf } from "./language.ts";
 import { readLanguage } from "./language-file.ts";
 import { languageFor, languageNamed } from "./languages.ts";
+import { SAYS } from "./says.ts";
 import de from "./words/de.json" with { type: "json" };
 import en from "./words/en.json" with { type: "json" };
 import type { Words } from "./words.ts";
@@ -96,4 +97,25 @@ test("a text is heard in the language whose little words it has", () => {
   expect(languageFor("Den Schlauch lösen und dann die Schelle abnehmen").code).toBe("de");
   expect(languageFor("Undo the hose and then take off the clip").code).toBe("en");
   expect(languageFor("1, 2, 3")).toBe(languageNamed("en"));
+});
+
+test("what a draft says by itself is in the language of the talk, every sentence of it with the same things put in", () => {
+  const placed = (sentence: string) => [...sentence.matchAll(/\{\w+\}/g)].map(([one]) => one).sort();
+  const german = languageNamed("de")?.says;
+  for (const [name, sentence] of Object.entries(SAYS))
+    expect(placed(german?.[name as keyof typeof SAYS] ?? ""), name).toEqual(placed(sentence));
+  const draft = draftVehicle([
+    {
+      file: "f",
+      text: "Auf der linken Seite lös die zwei Kraftstoffschläuche. Dann bau den Anlasser aus. Dann die vier Motorlager lösen.",
+    },
+  ]);
+  if (!("yaml" in draft)) throw new Error(JSON.stringify(draft));
+  expect(draft.remarks.map(({ text }) => text)).toEqual([
+    "Kraftstoffschläuche: vorher wurde nicht gesagt, dass abgelassen wird: Kraftstoff. Wird es abgelassen oder aufgefangen?",
+    "Motorlager wird gelöst, und vorher wurde nicht gesagt, was das Gewicht aufnimmt. Was ist es?",
+  ]);
+  expect(draft.yaml).toContain("# assumed: was es hält, wurde nicht gesagt");
+  expect(draft.yaml).toContain("# assumed: was darin ist, nach dem Namen");
+  expect(draft.yaml).not.toMatch(/# [^\n]*\b(the|was not|its|taken)\b/);
 });

@@ -4,6 +4,7 @@ import { Compounds } from "./compounds.ts";
 import { compromiseForms } from "./compromise.ts";
 import { type Forms, formsOf } from "./forms.ts";
 import { type Begins, Lists, type Phrases } from "./phrases.ts";
+import { SAYS, type Says } from "./says.ts";
 import { COLUMNS, type Column, type Endings, LABELS, type Labels, SETS, type Sets, type Words } from "./words.ts";
 
 export type NounRole = "tie" | "cover" | "fixing" | "part" | "assembly" | "fixed";
@@ -64,6 +65,8 @@ export interface Language {
   /** What a word is on the other side: "left" and "right". */
   readonly mirror: ReadonlyMap<string, string>;
   readonly labels: Readonly<Record<Labels, string>>;
+  /** The sentences that a draft says by itself. */
+  readonly says: Readonly<Record<Says, string>>;
   readonly columns: Readonly<Record<Column, readonly string[]>>;
   readonly compounds: Compounds;
   /** The finite verb is the second thing of a clause, so what was named before it is its object. */
@@ -139,6 +142,7 @@ export function languageOf(words: Words): Language {
     clitics: mapped(words.clitics),
     mirror: mapped(words.mirror),
     labels: Object.fromEntries(LABELS.map((name) => [name, words.labels?.[name] ?? name])) as Record<Labels, string>,
+    says: { ...SAYS, ...words.says },
     columns: Object.fromEntries(COLUMNS.map((name) => [name, words.columns?.[name] ?? [name]])) as Record<
       Column,
       readonly string[]

@@ -78,7 +78,8 @@ export const assumedOf = (lines: readonly string[], { head, to }: Item): readonl
     if (found === null) return [];
     const what = (found[1] ?? "").trim();
     const key = KEY.exec(line)?.[2];
-    return [isComment(line) ? what : [key, what].filter(Boolean).join(", ")];
+    // What is said after a colon says all; else it is of the key that it stands behind.
+    return [isComment(line) || /#\s*assumed:/.test(line) ? what : [key, what].filter(Boolean).join(", ")];
   });
 
 /** A line without what it says to be assumed; undefined where it said nothing else. */

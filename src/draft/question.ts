@@ -110,9 +110,12 @@ function takenIn(text: string, vehicle: Vehicle, file: string): Question[] {
 
 type About = Pick<Question, "of" | "label" | "at">;
 
+/** In the languages that a draft is written in. */
+const OF_KIND = /\bkind\b|\bArt\b/;
+
 const thereOf = (about: About, assumed: readonly string[]): Question[] =>
   // What kind it is, is seen by its name, and says nothing against it.
-  assumed.every((one) => one.includes("kind"))
+  assumed.every((one) => OF_KIND.test(one))
     ? []
     : [
         {

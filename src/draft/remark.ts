@@ -5,6 +5,7 @@ import type { BothSides, Source, Tie, Told } from "./item.ts";
 import { fluidOf, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
 import { wordsOf } from "./names.ts";
+import { filled } from "./says.ts";
 
 export type RemarkRule =
   | "no-drain"
@@ -37,6 +38,7 @@ export function remarksOn(
   joins: Joins,
 ): Remark[] {
   const remarks: Remark[] = [];
+  const { says, compounds } = language;
   const add = (
     rule: RemarkRule,
     text: string,
@@ -49,7 +51,8 @@ export function remarksOn(
   const drains = does("drain", "vent");
   for (const [at, tie] of told.ties.entries()) {
     if (!tie.undone) continue;
-    const fluid = fluidOf(tie, language) ?? (drains.length === 0 && isWet(tie, language) ? "fluid" : undefined);
+    const fluid =
+      fluidOf(tie, language) ?? (drains.length === 0 && isWet(tie, language) ? language.labels.fluid : undefined);
     // Compressed air is let out, and is no fluid to catch.
     if (fluid === undefined || language.set.dry.has(fluid)) continue;
     const drained = drains.some(
@@ -64,36 +67,35 @@ export function remarksOn(
     const ties = [...wet.values()].flat();
     add(
       "no-drain",
-      `${ties.map(({ label }) => label).join(", ")}: nothing was said before of draining the ${[...wet.keys()].join(" or the ")}. Is it drained, or caught?`,
+      filled(says.undrained, {
+        names: ties.map(({ label }) => label).join(", "),
+        fluids: [...wet.keys()].map((fluid) => compounds.noun(fluid)).join(says.orThe),
+      }),
       ties,
     );
   }
 
   const mount = told.ties.find((tie) => tie.kind === "mount" && tie.undone);
   if (mount !== undefined && !does("support", "sling").some((task) => task.after <= told.ties.indexOf(mount)))
-    add("no-support", `${mount.label} is undone, and nothing was said before of what takes the weight. What does?`, [
-      mount,
-    ]);
+    add("no-support", filled(says.unsupported, { name: mount.label }), [mount]);
 
   for (const both of told.bothSides)
     if (isMissing(both, oneSide))
-      add(
-        "one-of-both-sides",
-        `${both.tie.label} was said to be on both sides, and one was undone. What of the other?`,
-        [both.tie],
-        both.source,
-      );
+      add("one-of-both-sides", filled(says.oneSide, { name: both.tie.label }), [both.tie], both.source);
 
   for (const tie of told.ties)
     if (tie.undone && tie.at !== undefined && !stood.has(tie.at) && stood.size > 0)
       add(
         "place-not-covered",
-        `${tie.label} is undone at a place where nobody goes in this narration (${told.positions.find(({ id }) => id === tie.at)?.label ?? tie.at}). From where is it reached?`,
+        filled(says.nowhere, {
+          name: tie.label,
+          place: told.positions.find(({ id }) => id === tie.at)?.label ?? tie.at,
+        }),
         [tie],
       );
 
   for (const { tie, other, source } of told.twoNames)
-    add("two-names", `${tie.label} and ${other} are taken as one. Are they?`, [tie], source);
+    add("two-names", filled(says.oneThing, { name: tie.label, other }), [tie], source);
 
   const live = told.ties.find((tie) => tie.undone && (tie.kind === "cable" || tie.kind === "wire"));
   if (
@@ -104,11 +106,7 @@ export function remarksOn(
       language.set.isolators.within(label),
     )
   )
-    add(
-      "no-isolation",
-      `${live.label} is undone, and nothing was said of the battery or another isolation. Is it dead by then?`,
-      [live],
-    );
+    add("no-isolation", filled(says.live, { name: live.label }), [live]);
 
   remarks.push(...closings(told, assembly, joins, language));
   return remarks;
@@ -138,6 +136,7 @@ const isMissing = ({ tie }: BothSides, oneSide: ReadonlySet<Tie>): boolean => ti
 /** What the closing remarks claim, against what was told and against the search for freedom. */
 function closings(told: Told, assembly: string, joins: Joins, language: Language): Remark[] {
   const remarks: Remark[] = [];
+  const { says, compounds } = language;
   const said = new Set<string>();
   const claim = (rule: RemarkRule, tie: Tie, text: string, source: Source) => {
     if (said.has(tie.id)) return;
@@ -164,7 +163,7 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
       )
         remarks.push({
           rule: "not-as-many",
-          text: `The closing remark counts ${closing.claimed}, and ${here.length} connections were told there. Which is missing?`,
+          text: filled(says.notAsMany, { claimed: closing.claimed, told: here.length }),
           about: here.map(({ id }) => id),
           source: closing.source,
         });
@@ -174,7 +173,7 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
         claim(
           "still-tied",
           tie,
-          `"${closing.source.words}", and ${tie.label.toLowerCase()} was named and not undone. Is it still on?`,
+          filled(says.stillOn, { words: closing.source.words, name: compounds.inside(tie.label) }),
           closing.source,
         );
     if (!finals.includes(closing) || closing.after === searched) continue;
@@ -194,19 +193,8 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
       const tie = before.find((one) => one.id === id);
       if (tie === undefined) continue;
       if (tie.verb === "loosen" && tie.undone)
-        claim(
-          "only-loosened",
-          tie,
-          `${tie.label} was only loosened, and by then all is said to be free.`,
-          closing.source,
-        );
-      else
-        claim(
-          "still-tied",
-          tie,
-          `By then all is said to be free, and ${tie.label.toLowerCase()} still ties it by the search for freedom.`,
-          closing.source,
-        );
+        claim("only-loosened", tie, filled(says.loosened, { name: tie.label }), closing.source);
+      else claim("still-tied", tie, filled(says.stillTies, { name: compounds.inside(tie.label) }), closing.source);
     }
   }
   return remarks;

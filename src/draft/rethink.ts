@@ -7,7 +7,7 @@ import { languageFor, languageNamed } from "./languages.ts";
 import { assumedOf, saidOf } from "./outline.ts";
 import { type Remark, remarksOn } from "./remark.ts";
 import { Sheet } from "./sheet.ts";
-import { doubtsOf } from "./write.ts";
+import { isDoubtful } from "./write.ts";
 
 /** What a narration told, as far as its remarks go. */
 export interface Heard {
@@ -125,7 +125,7 @@ function tieNow(connection: Connection, was: Tie | undefined, sheet: Sheet): Tie
     ...(way?.at === undefined ? {} : { at: way.at }),
     verb: way?.loosen === true ? "loosen" : was?.verb === "loosen" || was?.verb === undefined ? "disconnect" : was.verb,
     // Whoever accepted it says that it is undone.
-    undone: rest.undone || (was !== undefined && doubtsOf(was).length > 0 && !isMarked),
+    undone: rest.undone || (was !== undefined && isDoubtful(was) && !isMarked),
   };
 }
 

@@ -6,6 +6,7 @@ import { VEHICLE } from "./joined.ts";
 import { CannotBe, found, labelOf, made } from "./lookup.ts";
 import type { Item } from "./outline.ts";
 import { leaveOut, put, textIn, textsIn, written } from "./patch.ts";
+import { SAYS } from "./says.ts";
 import type { Sheet } from "./sheet.ts";
 
 /** What a connection holds to becomes a part, and it is what holds that. */
@@ -21,11 +22,10 @@ export function toPart(sheet: Sheet, item: Item): string {
   const other = joins.find((id) => !fixed.includes(id)) ?? joins[0] ?? VEHICLE;
   let next = put(block, ["joins"], `[${part}, ${other}]`);
   if (!FASTENING.has(textIn(block, "kind") ?? "")) next = leaveOut(put(next, ["kind"], "bolted joint"), "holds");
-  sheet.write(now, [...said, `${indentOf(block)}# assumed: ${UNSAID}`], next);
+  sheet.write(now, [...said, `${indentOf(block)}# assumed: ${SAYS.unheld}`], next);
   return part;
 }
 
-const UNSAID = "what holds it was not said";
 const indentOf = (block: string): string => /^\s*/.exec(block)?.[0] ?? "  ";
 const FASTENING: ReadonlySet<string> = new Set([
   "bolted joint",
@@ -55,7 +55,7 @@ export function toConnection(sheet: Sheet, item: Item): string {
     );
   }
   const tie = found(sheet, first, "connections");
-  const head = sheet.headOf(tie).filter((line) => !line.includes(`# assumed: ${UNSAID}`));
+  const head = sheet.headOf(tie).filter((line) => !line.includes(`# assumed: ${SAYS.unheld}`));
   sheet.write(tie, head, put(sheet.blockOf(tie), ["label"], written(label)));
   sheet.write(found(sheet, item.id, "parts"), [], "");
   return first;

@@ -45,7 +45,7 @@ export function mirror(m: Memory, chunk: Chunk, i: number): number {
     if (tie.verb !== undefined) made.verb = tie.verb;
     made.undone = tie.undone;
     made.joins.push(...tie.joins);
-    made.assumed.push("as on the other side");
+    made.assumed.push(m.language.says.otherSide);
     made.sure = 0.75;
   }
   m.stood.add(there.id);

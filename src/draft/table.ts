@@ -87,7 +87,7 @@ export function tellTable(
         .map((name) => name.trim())
         .filter((name) => name !== ""),
       sure: written === undefined ? 0.7 : 1,
-      assumed: written === undefined ? ["its kind, from its name"] : [],
+      assumed: written === undefined ? [language.says.kindByName] : [],
       sources: [{ file, line: i + 2, words: row.join(" | ") }],
     };
     told.ties.push(tie);

@@ -91,9 +91,10 @@ function tell(m: Memory, does: string, fluid: string | undefined, amount: string
     same.sources.push(source);
     return;
   }
-  const { labels } = m.language;
+  const { labels, compounds } = m.language;
   const called = LABELS.find((one) => one === (does === "vent" && fluid !== undefined ? "ventOf" : does));
-  const label = called === undefined ? capital(does) : labels[called].replace("{}", fluid ?? labels.fluid);
+  const label =
+    called === undefined ? capital(does) : capital(labels[called].replace("{}", compounds.noun(fluid ?? labels.fluid)));
   m.told.tasks.push({
     id: "",
     does,

@@ -9,6 +9,7 @@ import type { Off, Source, Tie } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
+import { filled } from "./says.ts";
 import { tellTask } from "./tasks.ts";
 import { removeBy, undo } from "./undo.ts";
 
@@ -103,7 +104,7 @@ export function referentOf(
     if (m.language.set.takes.has(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
     const kind = kindOf(m.language.verbKinds.get(verb.lemma) ?? "clip");
     const tie = connectionOf(m, labelOf(phrase, m.language), kind, phrase, phrase.words, source, attached);
-    tie.assumed.push(`${phrase.words.join(" ")} is no word of the lists; its kind is a guess`);
+    tie.assumed.push(filled(m.language.says.unknownWord, { name: phrase.words.join(" ") }));
     undo(tie, verb, 0.5);
     return tie;
   }
@@ -205,7 +206,7 @@ function offOrUnplugged(m: Memory, phrase: Phrase, clause: Clause, source: Sourc
   ) {
     if (verb !== undefined && m.language.set.splits.has(verb.lemma)) {
       const tie = connectionOf(m, name, "bolted joint", phrase, phrase.words, source, []);
-      if (tie.assumed.length === 0) tie.assumed.push("what holds it was not said");
+      if (tie.assumed.length === 0) tie.assumed.push(m.language.says.unheld);
       undo(tie, verb, 0.6);
       return tie;
     }

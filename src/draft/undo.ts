@@ -28,7 +28,7 @@ export function remove(m: Memory, part: Off, act: Verb): void {
   }
   if (part.by.length === 0) {
     const tie = m.addTie(part.label, "bolted joint", [part.label.toLowerCase()], part.sources.at(-1));
-    tie.assumed.push("what holds it was not said");
+    tie.assumed.push(m.language.says.unheld);
     tie.sure = 0.55;
     tie.verb = act;
     tie.undone = true;

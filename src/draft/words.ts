@@ -1,5 +1,7 @@
 // Owns the format of a language's file: which lists of words there are, what each is for, and how its forms are made.
 
+import type { Says } from "./says.ts";
+
 /** Lists of words and phrases. Each entry may have several words; one that ends in a hyphen stands for all its adjective endings. */
 export const SETS = [
   // What is passed over: fillers, those of them that correct where a number follows, noises that captions put into brackets.
@@ -211,6 +213,7 @@ export const LABELS = [
   "tilt",
   "chock",
   "bleed",
+  "isolate",
 ] as const;
 export type Labels = (typeof LABELS)[number];
 
@@ -266,5 +269,7 @@ export type Words = { readonly [K in Sets]?: readonly string[] } & {
     Record<string, { readonly label: string; readonly opposite?: string; readonly said: readonly string[] }>
   >;
   readonly labels?: { readonly [K in Labels]?: string };
+  /** The sentences that a draft says by itself; English where there is none. */
+  readonly says?: { readonly [K in Says]?: string };
   readonly columns?: { readonly [K in Column]?: readonly string[] };
 };

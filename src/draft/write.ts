@@ -5,6 +5,7 @@ import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
 import { fluidOf, joinsOf, needsIn, type Suggested, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
 import { akinTo } from "./question.ts";
+import { filled } from "./says.ts";
 
 const GAP = '"?"';
 /** Below this somebody looks: what was named without being done, or done to what was never named. What was told in half a sentence is mostly right. */
@@ -43,9 +44,9 @@ export function writeVehicle(
   language: Language,
 ): string {
   const lines: string[] = [
-    '# A draft from a narration: every figure written "?" is still to be asked, and what was taken for granted is said beside it.',
+    `# ${language.says.head}`,
     "format: unmoor/1",
-    `vehicle: { name: ${scalar(name)}, note: draft from a narration }`,
+    `vehicle: { name: ${scalar(name)}, note: ${scalar(language.says.note)} }`,
   ];
   const { labels } = language;
   const removal = labels.remove.replace("{}", language.compounds.inside(assembly.label));
@@ -93,9 +94,13 @@ function writePart(part: Off): string[] {
   ];
 }
 
-/** What is to be looked at of a connection as it was heard. */
-export const doubtsOf = ({ assumed, sure }: Tie): readonly string[] =>
-  assumed.length === 0 && sure < SURE ? [`heard so, ${Math.round(sure * 100)} % sure`] : assumed;
+/** Whether a connection is to be looked at as it was heard. */
+export const isDoubtful = ({ assumed, sure }: Tie): boolean => assumed.length > 0 || sure < SURE;
+
+const doubtsOf = (tie: Tie, { says }: Language): readonly string[] =>
+  tie.assumed.length === 0 && isDoubtful(tie)
+    ? [filled(says.unsure, { share: Math.round(tie.sure * 100) })]
+    : tie.assumed;
 
 function writeTie(
   tie: Tie,
@@ -107,7 +112,7 @@ function writeTie(
   const lines = [...new Map(tie.sources.map((source) => [sayPlace(source), source])).values()]
     .slice(0, 3)
     .map((source) => `  ${quote(source)}`);
-  for (const assumed of doubtsOf(tie)) lines.push(`  # assumed: ${assumed}`);
+  for (const assumed of doubtsOf(tie, language)) lines.push(`  # assumed: ${assumed}`);
   lines.push(
     `  ${tie.id}:`,
     `    label: ${scalar(tie.label)}`,
@@ -118,7 +123,7 @@ function writeTie(
   if (tie.kind === "strap") lines.push("    carrying: false  # assumed");
   const fluid = fluidOf(tie, language);
   if (fluid !== undefined)
-    lines.push(`    holds: { fluid: ${scalar(fluid)}, amount: ${GAP} }  # assumed from its name`);
+    lines.push(`    holds: { fluid: ${scalar(fluid)}, amount: ${GAP} }  # ${language.says.holdsByName}`);
   if (tie.hardware !== undefined || tie.count === undefined || tie.count > 1)
     lines.push(
       `    hardware: { item: ${scalar(tie.hardware ?? tie.label.toLowerCase())}, count: ${tie.count ?? GAP} }`,
