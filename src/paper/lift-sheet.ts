@@ -1,6 +1,14 @@
 // Owns the rigging sheet: how each lift of a plan hangs or stands, with tensions, ranges, limits and sources, the trial lift, who stands where, and who approves.
 
-import { groupsOf, type LiftHung, type LiftOfPlan, type LiftStanding, type Plan, reckonLiftOf } from "../plan/index.ts";
+import {
+  groupsOf,
+  type LiftHung,
+  type LiftOfPlan,
+  type LiftStanding,
+  type Plan,
+  padOf,
+  reckonLiftOf,
+} from "../plan/index.ts";
 import { type Check, drawViews } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
@@ -206,7 +214,7 @@ function checkBlocks(asked: LiftAsked, checks: readonly Check[]): readonly Block
         { title: words.lift.source, width: { share: 1.6 } },
       ],
       rows: checks.map((check) => [
-        `${words.lift.checkNames[check.check]} ${check.at}${check.gear === undefined ? "" : `, ${check.gear}`}`,
+        `${words.lift.checkNames[check.check]} ${check.check === "pad" ? padOf(check.at) : check.at}${check.gear === undefined ? "" : `, ${check.gear}`}`,
         say(check, check.value),
         say(check, check.limit),
         check.margin === undefined || !Number.isFinite(check.margin)

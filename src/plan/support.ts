@@ -208,6 +208,9 @@ function bodyOf(
   };
 }
 
+/** Which of a lift's own pads a bearing is, where the lift is named beside it; its only one by its whole name. */
+export const padOf = (bearing: string): string => / pad (\d+)$/.exec(bearing)?.[1] ?? bearing;
+
 /** Where a jack or a table bears. */
 export const padsOf = ({ id, pads = [] }: Task): readonly Bearing[] =>
   pads.map(

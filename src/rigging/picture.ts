@@ -47,14 +47,15 @@ export interface DrawnView {
 /** The elevations of a rig as it hangs, to one scale, each a picture of its own; the same as in `drawHanging`. */
 export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = {}): readonly DrawnView[] {
   const { drawn, scale, high } = elevationsOf(rig, hanging, options, 0);
-  const top = TOP + (HIGH - high) / 2 - ROUND;
+  const named = rig.hooks.length > 1 ? NAMES : 0;
+  const top = TOP + (HIGH - high) / 2 - ROUND - named;
   return drawn.map((parts, v) => ({
     name: VIEWS[v]!.name,
     svg: [
-      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${n(top)} ${WIDE} ${n(high + 2 * ROUND + 24)}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
+      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${n(top)} ${WIDE} ${n(named + high + 2 * ROUND + 24)}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
       HATCH,
       parts,
-      scaleBar(scale, 14, top + high + 2 * ROUND + 12),
+      scaleBar(scale, 14, top + named + high + 2 * ROUND + 12),
       "</svg>",
     ].join("\n"),
   }));
@@ -62,6 +63,8 @@ export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = 
 
 /** About what is drawn, where a view stands by itself. */
 const ROUND = 26;
+/** And above that, where hooks have their names over them. */
+const NAMES = 16;
 
 /** @param apart how far to the right of the one before each view is drawn; 0: each by itself, and without its name */
 function elevationsOf(

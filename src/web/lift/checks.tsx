@@ -1,5 +1,6 @@
 // Owns every check of a lift: which passed on which figures, from which source; never more than that.
 
+import { padOf } from "../../plan/index.ts";
 import type { Check } from "../../rigging/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
@@ -29,10 +30,10 @@ export const Checks = ({ checks }: { readonly checks: readonly Check[] }) => {
                 <summary>
                   <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
                   <span>
-                    {words.lift.checkNames[kind]} {at}
+                    {words.lift.checkNames[kind]} {kind === "pad" ? padOf(at) : at}
                     {gear === undefined ? "" : `, ${gear}`}
                   </span>
-                  <span class="bar" aria-hidden="true">
+                  <span class="spent" aria-hidden="true">
                     {margin === undefined || !Number.isFinite(margin) ? null : (
                       <i style={{ width: `${100 * Math.min(1, Math.max(0, 1 - margin))}%` }} />
                     )}

@@ -1,6 +1,6 @@
 // Owns a load that stands on a table or on jacks while it goes: what bears it, its margin, its checks.
 
-import type { LiftStanding } from "../../plan/index.ts";
+import { type LiftStanding, padOf } from "../../plan/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 import { Checks } from "./checks.tsx";
@@ -27,7 +27,7 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
         </div>
         {shares.map(({ id, force }) => (
           <div class="figure" key={id}>
-            <small>{words.lift.bears(name(id))}</small>
+            <small>{words.lift.bears(padOf(id) === id ? name(id) : `${words.lift.pad} ${padOf(id)}`)}</small>
             <b>{figures.measure(force, "force")}</b>
             {range?.shares
               .filter((own) => own.id === id)

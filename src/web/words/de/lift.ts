@@ -101,6 +101,7 @@ export const lift: Words["lift"] = {
   assumed: (n) => `Angenommen, wo die Datei nichts sagt (${n})`,
   inside: "Innerhalb dessen, worauf sie steht",
   insideHow: "der Schwerpunkt, so ungünstig verschoben, wie er sein kann",
+  pad: "Auflage",
   bears: (at) => `Auf ${at}`,
   practice:
     "Übliche Praxis: einige Zentimeter heben, anhalten, warten, ablesen; niemand darunter; ein Leitseil; der Haken über dem Schwerpunkt. Eine Rechenhilfe: die Angaben der Hersteller, die örtlichen Vorschriften und eine befähigte Person gehen vor.",

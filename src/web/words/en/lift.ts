@@ -98,6 +98,7 @@ export const lift = {
   assumed: (n: number) => `Assumed, where the file does not say (${n})`,
   inside: "Inside what it stands on",
   insideHow: "the centre, moved as unfavourably as it may be",
+  pad: "pad",
   bears: (at: string) => `On ${at}`,
   practice:
     "Common practice: raise a few centimetres, stop, hold, read; nobody beneath; a tag line; the hook over the centre. A calculation aid: the makers' data, local rules and a competent person go before it.",
