@@ -156,16 +156,21 @@ export const Weighed = ({
       : probability < 0.001
         ? words.lift.nearlyNone
         : figures.percent(probability, probability < 0.1 ? 1 : 0);
-  const held = 1 - answer.free;
+  const more = answer.suspects.reduce((sum, { probability }) => sum + probability, answer.unknownMass.probability);
+  const held = Math.max(0, 1 - answer.free - more);
   return (
     <div class="weighed" aria-live="polite">
       {over === undefined ? null : (
         <p class="stop">{words.lift.stopNow(figures.measure(over.load, "force"), figures.measure(stop, "force"))}</p>
       )}
       <p class={answer.free >= 0.5 ? "verdict-free" : "verdict-held"}>
-        {answer.free >= 0.5 ? words.lift.free(chance(answer.free)) : words.lift.held(chance(held))}
+        {answer.free >= 0.5
+          ? words.lift.free(chance(answer.free))
+          : held >= more
+            ? words.lift.held(chance(held))
+            : words.lift.heavier(chance(more))}
       </p>
-      {strange ? <p class="notice">{words.lift.strange(Math.sqrt(answer.misfit.value).toFixed(1))}</p> : null}
+      {strange ? <p class="notice">{words.lift.strange(figures.number(Math.sqrt(answer.misfit.value), 1))}</p> : null}
       {likely.length === 0 ? null : (
         <>
           <h3>{words.lift.look}</h3>

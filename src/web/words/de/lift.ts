@@ -115,6 +115,7 @@ export const lift: Words["lift"] = {
   stopNow: (load, stop) => `Halt: ${load} an der Wägezelle sind mehr als ${stop}.`,
   free: (chance) => `Nichts hält sie: ${chance}`,
   held: (chance) => `Etwas hält sie noch: ${chance}`,
+  heavier: (chance) => `Es hängt mehr daran als gerechnet: ${chance}`,
   nearlyAll: "über 99,9 %",
   nearlyNone: "unter 0,1 %",
   strange: (errors) =>

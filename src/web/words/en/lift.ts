@@ -112,6 +112,7 @@ export const lift = {
   stopNow: (load: string, stop: string) => `Stop: ${load} on the cell is above ${stop}.`,
   free: (chance: string) => `Nothing holds it: ${chance}`,
   held: (chance: string) => `Something still holds it: ${chance}`,
+  heavier: (chance: string) => `More hangs on it than was forecast: ${chance}`,
   nearlyAll: "over 99.9 %",
   nearlyNone: "below 0.1 %",
   strange: (errors: string) =>
