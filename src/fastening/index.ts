@@ -46,4 +46,4 @@ export {
 } from "./thread.ts";
 export { tighten } from "./tighten.ts";
 export { listTransfer, type Transfer, type TransferQuestion, type TransferTie } from "./transfer.ts";
-export { type Adapter, findWrench, type Multiplier, permissibleDeviation, type Wrench } from "./wrench.ts";
+export { type Adapter, findWrench, type Multiplier, type Wrench } from "./wrench.ts";

@@ -1,6 +1,7 @@
 // Owns the checks of a tightened joint, each with its figures, and what to do about it.
 
 import { newtonMetres, newtons } from "../quantity/index.ts";
+import { permissibleDeviation } from "../vehicle/index.ts";
 import type { Bearing } from "./head.ts";
 import type { Joint, Standing, Tightening, Verdict } from "./joint.ts";
 import { runningTorque } from "./locking.ts";
@@ -8,7 +9,7 @@ import { armOf, threadCoefficient, yieldPreload } from "./preload.ts";
 import type { Span } from "./span.ts";
 import { proofLoad } from "./strength.ts";
 import { preloadOfTurn } from "./turn.ts";
-import { chooseWrench, fits, permissibleDeviation, usableFrom } from "./wrench.ts";
+import { chooseWrench, fits, usableFrom } from "./wrench.ts";
 
 /** What is checked: the answer before its verdicts. */
 type Draft = Omit<Tightening, "verdicts" | "wrench">;

@@ -5,7 +5,6 @@ import { metres, newtonMetres } from "../quantity/index.ts";
 import {
   chooseWrench,
   findWrench,
-  permissibleDeviation,
   settingBehindAdapter,
   settingBehindMultiplier,
   usableFrom,
@@ -89,11 +88,6 @@ describe("the choice of a wrench", () => {
   });
 
   it("is none where there is no wrench", () => expect(chooseWrench([], newtonMetres(10))).toBeUndefined());
-
-  it("knows ISO 6789's deviation: 6 % up to 10 N·m, 4 % above", () => {
-    expect(permissibleDeviation(newtonMetres(10))).toBe(0.06);
-    expect(permissibleDeviation(newtonMetres(10.1))).toBe(0.04);
-  });
 });
 
 describe("a scale in the name of a tool", () => {

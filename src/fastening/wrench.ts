@@ -55,9 +55,6 @@ export function chooseWrench(
   return first && { nearest: others.reduce((best, one) => (off(one) < off(best) ? one : best), first) };
 }
 
-/** Permissible deviation of an indicating or setting tool: ±6 % up to 10 N·m, ±4 % above (ISO 6789:2003). */
-export const permissibleDeviation = (torque: NewtonMetres): number => (torque <= 10 ? 0.06 : 0.04);
-
 /**
  * What is set on the wrench for this torque at the fastener: T·L/(L + E·cos θ). At 90° that is T: the arm is longer, and the force is not
  * square to it. Undefined when the adapter is folded back beyond the grip and no pull on it turns the fastener the right way.

@@ -309,6 +309,7 @@ function placeBlocks(asked: LiftAsked, task: string, how: "hangs" | "stands"): r
         { title: "", width: { share: 1 } },
       ],
       rows: lift.beforeList[how].map((text) => [{ box: "tick" }, text]),
+      signed: true,
     },
     {
       kind: "signatures",

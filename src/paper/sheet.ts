@@ -87,7 +87,13 @@ export type Block =
   | { readonly kind: "text"; readonly text: string; readonly small?: boolean }
   | ({ readonly kind: "caution" } & Warned)
   | StepBlock
-  | { readonly kind: "table"; readonly columns: readonly Column[]; readonly rows: readonly (readonly Cell[])[] }
+  | {
+      readonly kind: "table";
+      readonly columns: readonly Column[];
+      readonly rows: readonly (readonly Cell[])[];
+      /** On one page, with the block behind it: a list that somebody signs stands over his signature. */
+      readonly signed?: true;
+    }
   | FigureBlock
   /** Two beside each other, and so on. */
   | { readonly kind: "figures"; readonly figures: readonly FigureBlock[] }

@@ -1,9 +1,9 @@
 // Owns the torque sheet: each joint's target, tolerance, tool and places to write, and the pattern of each that has an order.
 
-import { drawPattern, permissibleDeviation } from "../fastening/index.ts";
+import { drawPattern } from "../fastening/index.ts";
 import { drawnPattern, layoutOf, type Plan, type PlanStep, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
 import { newtonMetres } from "../quantity/index.ts";
-import type { Connection, Vehicle } from "../vehicle/index.ts";
+import { type Connection, permissibleDeviation, type Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
 import type { Words } from "./said.ts";

@@ -1,9 +1,13 @@
 // Owns what cannot be or is dubious in how a joint is fastened: two aims, stages that do not rise, a hole that is not there, a torque for unknown threads.
 
-import { type NewtonMetres, writeQuantity } from "../quantity/index.ts";
+import { type NewtonMetres, newtonMetres, writeQuantity } from "../quantity/index.ts";
 import type { Desk } from "./desk.ts";
 import { placeNames } from "./fastened.ts";
 import type { Connection, Refit, ThreadState, Vehicle } from "./model.ts";
+import { permissibleDeviation } from "./wrench-deviation.ts";
+
+/** Of figures that were written as a share and read as limits. */
+const ROUNDING = 1e-9;
 
 /** States in which the same torque clamps a good deal harder than on dry threads. */
 const WET: readonly ThreadState[] = ["oiled", "moly", "waxed", "anti-seize", "thread-lock", "phosphate and oil"];
@@ -20,6 +24,7 @@ export function checkFastening(connection: Connection, desk: Desk): void {
   checkHardware(connection, desk);
 }
 
+const finely = (torque: NewtonMetres): string => writeQuantity(torque, "torque", "N·m", 2);
 const told = (torque: NewtonMetres): string => writeQuantity(torque, "torque", "N·m", 1);
 
 function checkRefit(who: string, refit: Refit, shared: Refit, desk: Desk): void {
@@ -116,11 +121,29 @@ function checkHardware(connection: Connection, desk: Desk): void {
   }
 }
 
+/** A tolerance that a wrench in order need not keep; no class of a wrench is in its name, so the deviation of its kind counts. */
+function doubtTolerance(who: string, refit: Refit, desk: Desk): void {
+  const { torque } = refit;
+  if (torque === undefined || torque.low === torque.high) return;
+  const { nominal, low, high } = torque;
+  const off = newtonMetres(permissibleDeviation(nominal) * nominal);
+  const least = newtonMetres(Math.min(nominal - low, high - nominal));
+  if (least >= off * (1 - ROUNDING)) return;
+  desk.warn(
+    "fine-torque",
+    desk.nodeOf(refit, "torque"),
+    `${who} allows ${finely(least)} either way, and a wrench in order may be off by ${finely(off)} there (ISO 6789:2003).`,
+    "See whether its source wants it so; then it takes a wrench whose certificate is better, and whoever lays out the kit must know.",
+    { owner: who, torque: told(nominal) },
+  );
+}
+
 /** Torques that hang in the air: for threads in a state that changes them, and layouts that nothing fills. */
 export function doubtFastening(vehicle: Vehicle, desk: Desk): void {
   for (const connection of vehicle.connections) {
     const { id, hardware, layout } = connection;
-    for (const [who, refit] of refits(connection))
+    for (const [who, refit] of refits(connection)) {
+      doubtTolerance(who, refit, desk);
       if (
         refit.threads !== undefined &&
         WET.includes(refit.threads) &&
@@ -134,6 +157,7 @@ export function doubtFastening(vehicle: Vehicle, desk: Desk): void {
           `Write what its source says: meant: ${refit.threads}, or meant: dry; the difference is then reckoned.`,
           { owner: who, threads: refit.threads },
         );
+    }
     if (layout === undefined) continue;
     const places = placeNames(layout).length;
     const pinned = hardware.reduce((sum, { holes = [] }) => sum + holes.length, 0);

@@ -77,6 +77,7 @@ export const WARNINGS = [
   "no-plug",
   "no-torque",
   "torque-for-which",
+  "fine-torque",
   "layout-count",
   "no-isolation",
   "position-unreachable",

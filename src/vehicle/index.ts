@@ -59,3 +59,4 @@ export {
   word,
 } from "./shape.ts";
 export { FILE_LIMIT } from "./source.ts";
+export { permissibleDeviation } from "./wrench-deviation.ts";

@@ -14,8 +14,8 @@ export const kit: Words["kit"] = {
   laid: "Bereit",
   kinds: {
     tool: "Werkzeug",
-    plug: "Stopfen, Kappe",
-    "put in for the job": "nur für die Arbeit",
+    plug: "Verschluss",
+    "put in for the job": "zeitweilig",
     "new part": "Neuteil",
     fluid: "Flüssigkeit",
     consumable: "Verbrauch",
