@@ -9,6 +9,7 @@ import { type Entered, enter } from "../device/entering.ts";
 import { type Hands, useHands } from "../device/hands.ts";
 import { askToStay } from "../device/installed.tsx";
 import { useBook } from "../device/use-book.ts";
+import { useFigures } from "../sheet/figures.ts";
 import { sayRefusal } from "../sheet/refused.tsx";
 import { chunkMissing } from "../sheet/renewed.ts";
 import { Failed } from "../sheet/states.tsx";
@@ -94,7 +95,9 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   const line = state.is === "open" ? state.line : undefined;
   const wake = state.is === "open" ? state.wake : undefined;
   const isOwn = hands.paired !== undefined && hands.paired.id === book?.identity.device;
-  const me = isOwn ? book?.brief.people.find(({ id }) => id === hands.me?.person) : undefined;
+  const isOver = typeof book?.kept.closed === "number";
+  // What is handed over is looked at, and nothing more is entered.
+  const me = isOwn && !isOver ? book?.brief.people.find(({ id }) => id === hands.me?.person) : undefined;
   const paired = isOwn ? hands.paired : undefined;
   const work = useMemo((): Work | undefined => {
     if (book === undefined || line === undefined || wake === undefined) return undefined;
@@ -149,6 +152,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
           <PlanChanged />
           <LineNotice />
           {leaf === "gates" ? null : <ContradictionNotice />}
+          <Over at={book?.kept.closed ?? null} />
           <Standing isPaired={isOwn} hands={hands} people={book?.brief.people ?? []} />
           <Suspense fallback={<p class="waiting busy">{words.hand.opening}</p>}>
             <Leaf />
@@ -232,6 +236,13 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
       }}
     </WorkContext.Consumer>
   );
+};
+
+/** The end of a run: when it was handed over. */
+const Over = ({ at }: { readonly at: number | null }) => {
+  const words = useWords();
+  const figures = useFigures();
+  return at === null ? null : <p class="notice">{words.hand.over(figures.moment(at))}</p>;
 };
 
 /** Why nothing can be entered here, where that is so. */

@@ -28,7 +28,9 @@ const useSays = (): string => {
   const words = useWords();
   const { book, line } = useWork();
   const { length } = book.waiting;
-  if (length === 0) return line.is === "near" ? words.hand.allThere : words.hand.away;
+  if (line.is === "full") return words.hand.roomForOthers;
+  if (length === 0)
+    return line.is === "near" ? words.hand.allThere : line.is === "away" ? words.hand.away : words.hand.signedOut;
   return line.is === "refused" ? words.hand.notTaken(length) : words.hand.waits(length);
 };
 
@@ -94,8 +96,7 @@ const LineDialog = ({ at }: { readonly at: { readonly current: HTMLDialogElement
       <p id={id}>
         <b>{says}</b>
       </p>
-      {line.is === "full" ? <p>{words.hand.roomForOthers}</p> : null}
-      {line.is === "signed out" ? <p>{words.hand.signedOut}</p> : null}
+      {line.is === "signed out" && book.waiting.length > 0 ? <p>{words.hand.signedOut}</p> : null}
       {line.is === "away" && book.waiting.length > 0 ? <p>{words.hand.away}</p> : null}
       {line.is === "refused" ? <RefusedLine refused={line} /> : null}
       <p class="row">

@@ -44,14 +44,16 @@ export const Next = () => {
     <div class="next">
       <section class="at-hand" aria-label={words.hand.leaves.next}>
         {at === undefined ? (
-          <p class="large">{words.hand.nothingNext}</p>
+          <p class="large">{book.kept.closed === null ? words.hand.nothingNext : words.hand.allDone}</p>
         ) : (
           <StepCard key={at.step.number} acts={at} onOver={() => setPicked(undefined)} />
         )}
         <Aside {...(at === undefined ? {} : { about: at.step.id })} />
       </section>
       <section class="beside">
-        {are === "mine" ? null : <p class="soft">{are === "open" ? words.hand.notShared : words.hand.nothingMine}</p>}
+        {are === "mine" || at === undefined ? null : (
+          <p class="soft">{are === "open" ? words.hand.notShared : words.hand.nothingMine}</p>
+        )}
         {behind.length === 0 ? null : (
           <>
             <h2>{words.hand.then}</h2>

@@ -35,6 +35,7 @@ export const hand: Words["hand"] = {
   nobody: "An diesem Gerät hat sich niemand angemeldet.",
   notPaired: "Der Betrieb kennt dieses Gerät noch nicht: hier kann nichts eingetragen werden.",
   pair: "Gerät bekannt machen",
+  over: (time) => `Dieser Lauf wurde am ${time} übergeben: nur noch zum Ansehen, eingetragen wird nichts mehr.`,
   readsOnly: (name) => `${name} gehört nicht zu diesem Auftrag: nur ansehen, nichts eintragen.`,
   step: (n) => `Schritt ${n}`,
   at: "an",

@@ -32,6 +32,7 @@ export const hand = {
   nobody: "Nobody has signed in on this device.",
   notPaired: "This device is not known to the shop yet: nothing can be entered on it.",
   pair: "Make it known",
+  over: (time: string) => `This run was handed over on ${time}: it is for looking at, and nothing more is entered.`,
   readsOnly: (name: string) => `${name} is not of this order: only looking, no entering.`,
   step: (n: number) => `step ${n}`,
   at: "at",
