@@ -4,7 +4,7 @@ import type { Kind } from "../vehicle/index.ts";
 import type { Clause } from "./clause.ts";
 import { type Attached, connectionOf, kindIn, kindOf, nounsIn } from "./connection.ts";
 import { fastenBy } from "./fixing.ts";
-import type { Source, Tie } from "./item.ts";
+import type { Off, Source, Tie } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
 import { lastTwo } from "./number.ts";
@@ -21,63 +21,88 @@ const DETAIL_OF: Readonly<Record<string, readonly Kind[]>> = {
   hose: ["hose", "line"],
 };
 
+/** A name of a connection where it is said, with what the ways of understanding it ask. */
+interface Named {
+  readonly m: Memory;
+  readonly phrase: Phrase;
+  readonly attached: Attached;
+  readonly source: Source;
+  readonly clause: Clause;
+  /** What was spoken of last. */
+  readonly lately: Tie | Off | undefined;
+  /** "the connector", "the quick coupler": which one, the name does not say. */
+  readonly vague: boolean;
+}
+
 /** A connection with a name of its own: hose, cable, mount, cover. */
 export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: Source, clause: Clause): Tie {
-  const noun = phrase.noun;
-  const { labels } = m.language;
   const words = naming(phrase.words, m.language);
-  const name = noun?.name.split(" ").map((text) => ({ text })) ?? [];
-  // "the connector", "the quick coupler": which one, the name does not say.
+  const name = phrase.noun?.name.split(" ").map((text) => ({ text })) ?? [];
   const vague =
     words.length <= name.length && (name.length <= 1 || m.language.set.generic.at(name, 0)?.length === name.length);
-  // "the hose" after "the top hose is next": the one that was just named.
-  const lately = m.focus.at(-1);
-  if (
-    vague &&
-    noun !== undefined &&
-    lately !== undefined &&
-    isTie(lately) &&
-    lately.hardware === undefined &&
-    attached.length === 0
-  ) {
-    // "the cover is held with three straps", "unhook the harness, there's three plugs"
-    const holds =
-      phrase.count !== undefined &&
-      (m.words[phrase.from]?.pause ?? 2) < 2 &&
-      (clause.held || (noun.kind === "wire" && lately.kind === "wire" && lately.undone));
-    // "the suction pipe, undo the flange"
-    const joint =
-      phrase.definite &&
-      !lately.undone &&
-      ["hose", "line"].includes(lately.kind) &&
-      ["flange", "coupling"].includes(noun.kind);
-    if (holds || joint) {
-      if (joint) lately.kind = kindOf(noun.kind);
-      else fastenBy(m, lately, phrase, 1);
-      lately.sources.push(source);
-      return lately;
-    }
+  const named: Named = { m, phrase, attached, source, clause, lately: m.focus.at(-1), vague };
+  return (
+    holdingLast(named) ??
+    oneOfBoth(named) ??
+    detailOfLast(named) ??
+    countOfLast(named) ??
+    lastAgain(named) ??
+    oneOfLately(named) ??
+    newlyNamed(named)
+  );
+}
+
+/** "the hose" after "the top hose is next": how the one that was just named is held or joined. */
+function holdingLast({ m, phrase, attached, source, clause, lately, vague }: Named): Tie | undefined {
+  const { noun } = phrase;
+  if (!vague || noun === undefined || lately === undefined || !isTie(lately)) return undefined;
+  if (lately.hardware !== undefined || attached.length > 0) return undefined;
+  // "the cover is held with three straps", "unhook the harness, there's three plugs"
+  const holds =
+    phrase.count !== undefined &&
+    (m.words[phrase.from]?.pause ?? 2) < 2 &&
+    (clause.held || (noun.kind === "wire" && lately.kind === "wire" && lately.undone));
+  // "the suction pipe, undo the flange"
+  const joint =
+    phrase.definite &&
+    !lately.undone &&
+    ["hose", "line"].includes(lately.kind) &&
+    ["flange", "coupling"].includes(noun.kind);
+  if (holds || joint) {
+    if (joint) lately.kind = kindOf(noun.kind);
+    else fastenBy(m, lately, phrase, 1);
+    lately.sources.push(source);
+    return lately;
   }
+  return undefined;
+}
+
+/** "the left one", of what was said to be on both sides. */
+function oneOfBoth({ m, phrase, source, clause }: Named): Tie | undefined {
   const side = phrase.words.find((word) => m.language.set.sides.has(word));
-  if (side !== undefined) {
-    const rest = keyOf(
-      phrase.words.filter((word) => word !== side),
-      m.language,
-    );
-    const both = m.told.bothSides.findLast(
-      ({ tie }) => m.keys.get(tie) === rest && !tie.label.toLowerCase().includes(side),
-    )?.tie;
-    if (both !== undefined) {
-      both.sources.push(source);
-      if (clause.verb !== undefined) {
-        if (m.oneSide.has(both)) m.oneSide.delete(both);
-        else m.oneSide.add(both);
-      }
-      m.look(both);
-      return both;
+  if (side === undefined) return undefined;
+  const rest = keyOf(
+    phrase.words.filter((word) => word !== side),
+    m.language,
+  );
+  const both = m.told.bothSides.findLast(
+    ({ tie }) => m.keys.get(tie) === rest && !tie.label.toLowerCase().includes(side),
+  )?.tie;
+  if (both !== undefined) {
+    both.sources.push(source);
+    if (clause.verb !== undefined) {
+      if (m.oneSide.has(both)) m.oneSide.delete(both);
+      else m.oneSide.add(both);
     }
+    m.look(both);
+    return both;
   }
-  // "oil level sensor, pull the plug", "roller chain: the joining link, split it": how it is undone.
+  return undefined;
+}
+
+/** "oil level sensor, pull the plug", "roller chain: the joining link, split it": how it is undone. */
+function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undefined {
+  const { noun } = phrase;
   const head = noun === undefined ? undefined : noun.name.split(" ").map((text) => ({ text }));
   const isDetail =
     head !== undefined &&
@@ -115,7 +140,19 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       return lately;
     }
   }
-  // "pull both hoses off", "gearbox mounts, three mounts"
+  return undefined;
+}
+
+/** Whether a connection is called by the last word of a phrase. */
+const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean =>
+  m.keys
+    .get(tie)
+    ?.split(" ")
+    .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true;
+
+/** "pull both hoses off", "gearbox mounts, three mounts" */
+function countOfLast(named: Named): Tie | undefined {
+  const { m, phrase, source, clause, vague } = named;
   const known = m.lastTie();
   const isAll = m.language.set.all.has(m.words[phrase.from]?.text);
   if (
@@ -123,10 +160,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     phrase.count !== undefined &&
     known !== undefined &&
     (isAll || (m.touched.has(known) && known.hardware === undefined && known.count === undefined)) &&
-    m.keys
-      .get(known)
-      ?.split(" ")
-      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+    isCalledSo(named, known)
   ) {
     // "get both hoses off" after the top hose and the bottom hose
     const two = isAll && phrase.count === 2 ? lastTwo(m) : [];
@@ -139,6 +173,12 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     m.look(known);
     return known;
   }
+  return undefined;
+}
+
+/** "the hose", and it can be the last one alone. */
+function lastAgain(named: Named): Tie | undefined {
+  const { m, phrase, attached, source, vague } = named;
   const article = m.words[phrase.from]?.text;
   const last = m.lastTie();
   if (
@@ -150,25 +190,25 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
     last !== undefined &&
     (last.count === 1 || last.hardware !== undefined) &&
     !m.differ(phrase.words, last.label.toLowerCase().split(" ")) &&
-    m.keys
-      .get(last)
-      ?.split(" ")
-      .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true
+    isCalledSo(named, last)
   ) {
     last.sources.push(source);
     m.look(last);
     return last;
   }
+  return undefined;
+}
+
+/** "the hose", of those that were spoken of lately. */
+function oneOfLately(named: Named): Tie | undefined {
+  const { m, phrase, attached, source, vague } = named;
   const isEach = m.language.set.every.has(m.words[phrase.from]?.text);
   if (vague && (phrase.definite || isEach) && !phrase.more && attached.length === 0) {
     const same = m.focus.findLast(
       (one): one is Tie =>
         isTie(one) &&
         !m.differ(phrase.words, one.label.toLowerCase().split(" ")) &&
-        m.keys
-          .get(one)
-          ?.split(" ")
-          .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true &&
+        isCalledSo(named, one) &&
         (!one.undone || isEach),
     );
     if (same !== undefined) {
@@ -177,6 +217,13 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
       return same;
     }
   }
+  return undefined;
+}
+
+/** One that was not spoken of lately, called after what it is on where its own name does not say which. */
+function newlyNamed({ m, phrase, attached, source, clause, lately, vague }: Named): Tie {
+  const { noun } = phrase;
+  const { labels } = m.language;
   const hint = clause.verb === undefined ? undefined : m.language.verbKinds.get(clause.verb.lemma);
   const kind = kindOf(
     hint === "clip" && (noun?.kind === "wire" || noun?.kind === "cable") ? "clip" : kindIn(m, phrase),
@@ -204,7 +251,7 @@ export function namedTie(m: Memory, phrase: Phrase, attached: Attached, source: 
         : phrase.words;
   return connectionOf(
     m,
-    owner === undefined ? label : `${owner} ${words.join(" ")}`,
+    owner === undefined ? label : `${owner} ${naming(phrase.words, m.language).join(" ")}`,
     kind,
     phrase,
     key,

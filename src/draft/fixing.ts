@@ -1,87 +1,131 @@
 // Owns hardware: of what is named with it, of what was just spoken of, or by itself.
 
-import type { Clause } from "./clause.ts";
-import { connectionOf, kindIn, kindOf, nounsIn, setCount, uncover } from "./connection.ts";
+import type { Clause, Doing } from "./clause.ts";
+import { type Attached, connectionOf, kindIn, kindOf, nounsIn, setCount, uncover } from "./connection.ts";
 import type { Off, Source, Tie } from "./item.ts";
+import type { Noun } from "./language.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
 import type { Phrase } from "./phrase.ts";
 import { undo } from "./undo.ts";
+
+/** Hardware where it is said, with what the ways of understanding it ask. */
+interface Said {
+  readonly m: Memory;
+  readonly phrase: Phrase;
+  readonly host: Phrase | undefined;
+  readonly attached: Attached;
+  readonly source: Source;
+  readonly clause: Clause;
+  /** What hardware it is. */
+  readonly head: string;
+  /** The nouns before it. */
+  readonly describing: readonly Noun[];
+  /** It has no name but that of hardware. */
+  readonly naked: boolean;
+  /** What was spoken of last. */
+  readonly lately: Tie | Off | undefined;
+  /** Undone where the clause has a verb. */
+  readonly done: (tie: Tie, sure: number) => Tie;
+}
 
 /** Hardware: of what is named with it, of what was just spoken of, or by itself. */
 export function fixingOf(
   m: Memory,
   phrase: Phrase,
   host: Phrase | undefined,
-  attached: readonly { link: string; phrase: Phrase }[],
+  attached: Attached,
   source: Source,
   clause: Clause,
 ): Tie | undefined {
-  const { verb } = clause;
-  const head = phrase.noun?.kind ?? "bolted joint";
-  const describing = nounsIn(m, phrase.before);
-  const done = (tie: Tie, sure: number): Tie => {
-    if (verb === undefined) return tie;
-    undo(tie, verb, sure);
-    // "feed hose and return hose, pull the collars": of both.
-    for (const one of m.prior)
-      if (one !== tie && isTie(one) && m.prior.includes(tie) && one.kind === tie.kind && !one.undone)
-        undo(one, verb, 0.7);
-    return tie;
+  const said: Said = {
+    m,
+    phrase,
+    host,
+    attached,
+    source,
+    clause,
+    head: phrase.noun?.kind ?? "bolted joint",
+    describing: nounsIn(m, phrase.before),
+    naked: naming(phrase.before, m.language).length === 0,
+    lately: m.focus.at(-1),
+    done: (tie, sure) => undoneBy(m, clause.verb, tie, sure),
   };
-  const lately = m.focus.at(-1);
-  const naked = naming(phrase.before, m.language).length === 0;
-  // "the muffler, three nuts on the flange"
-  if (
-    naked &&
-    host?.noun?.kind === "flange" &&
-    lately !== undefined &&
-    !isTie(lately) &&
-    !isTie(lately) &&
-    (m.touched.has(lately) || m.touchedBefore.has(lately)) &&
-    (lately.by.length === 0 || impliedOf(m, lately) !== undefined)
-  ) {
-    const implied = impliedOf(m, lately);
-    const tie = implied ?? m.addTie(lately.label, "flange", lately.label.toLowerCase().split(" "), source);
-    tie.kind = "flange";
-    tie.assumed = [];
-    if (implied === undefined) {
-      lately.by.push(tie.id);
-      tie.joins.push(lately.label.toLowerCase());
-    }
-    fastenBy(m, tie, phrase, 1);
-    return done(tie, 0.85);
+  return (
+    atFlange(said) ??
+    (said.naked && clause.of ? sumOf(m, phrase) : undefined) ??
+    saidAgain(said) ??
+    ofTopic(said) ??
+    toldOfLast(said) ??
+    ofHost(said) ??
+    ofRecent(said) ??
+    ofItself(said)
+  );
+}
+
+function undoneBy(m: Memory, verb: Doing | undefined, tie: Tie, sure: number): Tie {
+  if (verb === undefined) return tie;
+  undo(tie, verb, sure);
+  // "feed hose and return hose, pull the collars": of both.
+  for (const one of m.prior)
+    if (one !== tie && isTie(one) && m.prior.includes(tie) && one.kind === tie.kind && !one.undone)
+      undo(one, verb, 0.7);
+  return tie;
+}
+
+/** "the muffler, three nuts on the flange" */
+function atFlange({ m, phrase, host, source, naked, lately, done }: Said): Tie | undefined {
+  if (!naked || host?.noun?.kind !== "flange" || lately === undefined || isTie(lately)) return undefined;
+  if (!m.touched.has(lately) && !m.touchedBefore.has(lately)) return undefined;
+  if (lately.by.length > 0 && impliedOf(m, lately) === undefined) return undefined;
+  const implied = impliedOf(m, lately);
+  const tie = implied ?? m.addTie(lately.label, "flange", lately.label.toLowerCase().split(" "), source);
+  tie.kind = "flange";
+  tie.assumed = [];
+  if (implied === undefined) {
+    lately.by.push(tie.id);
+    tie.joins.push(lately.label.toLowerCase());
   }
-  const summed = naked && clause.of ? sumOf(m, phrase) : undefined;
-  if (summed !== undefined) return summed;
+  fastenBy(m, tie, phrase, 1);
+  return done(tie, 0.85);
+}
+
+/** "take all eight bolts out" */
+function saidAgain({ m, phrase, host, source, naked, done }: Said): Tie | undefined {
   const again = naked && host === undefined ? toldAgain(m, phrase) : undefined;
-  if (again !== undefined) {
-    again.sources.push(source);
-    m.look(again);
-    return done(again, 0.9);
-  }
+  if (again === undefined) return undefined;
+  again.sources.push(source);
+  m.look(again);
+  return done(again, 0.9);
+}
+
+/** Of what is being spoken of: "two bolts each". */
+function ofTopic({ m, phrase, host, attached, source, clause, naked, done }: Said): Tie | undefined {
   const topic = topicOf(m);
-  if (naked && !clause.forNext && !phrase.more && topic !== undefined) {
-    const perThing = isOfEach(m, phrase, attached, clause);
-    if (isTopics(m, topic, phrase, host, clause, perThing)) {
-      if (perThing && phrase.count !== undefined) {
-        topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
-        topic.hardware = phrase.noun?.name ?? m.language.labels.bolt;
-        // "the front propshaft and the rear propshaft, eight bolts each"
-        for (const one of clause.refs)
-          if (isTie(one) && one !== topic && one.kind === topic.kind && one.hardware === undefined) {
-            one.count = phrase.count * (m.things.get(one) ?? one.count ?? 1);
-            one.hardware = topic.hardware;
-          }
-      } else if (topic.hardware === undefined) fastenBy(m, topic, phrase, topic.count ?? 1);
-      else if (topic.hardware === phrase.noun?.name && phrase.count !== undefined) topic.count = phrase.count;
-      if (host?.noun?.kind === "flange") flanged(m, topic, host.noun.name);
-      topic.sources.push(source);
-      m.look(topic);
-      return done(topic, 0.85);
-    }
+  if (!naked || clause.forNext || phrase.more || topic === undefined) return undefined;
+  const perThing = isOfEach(m, phrase, attached, clause);
+  if (isTopics(m, topic, phrase, host, clause, perThing)) {
+    if (perThing && phrase.count !== undefined) {
+      topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);
+      topic.hardware = phrase.noun?.name ?? m.language.labels.bolt;
+      // "the front propshaft and the rear propshaft, eight bolts each"
+      for (const one of clause.refs)
+        if (isTie(one) && one !== topic && one.kind === topic.kind && one.hardware === undefined) {
+          one.count = phrase.count * (m.things.get(one) ?? one.count ?? 1);
+          one.hardware = topic.hardware;
+        }
+    } else if (topic.hardware === undefined) fastenBy(m, topic, phrase, topic.count ?? 1);
+    else if (topic.hardware === phrase.noun?.name && phrase.count !== undefined) topic.count = phrase.count;
+    if (host?.noun?.kind === "flange") flanged(m, topic, host.noun.name);
+    topic.sources.push(source);
+    m.look(topic);
+    return done(topic, 0.85);
   }
-  // "drop the propshaft, that's four bolts on the flange"
+  return undefined;
+}
+
+/** "drop the propshaft, that's four bolts on the flange" */
+function toldOfLast({ m, phrase, host, source, clause, head, describing, lately }: Said): Tie | undefined {
   const isSaidOf =
     clause.refs.at(-1) === lately &&
     phrase.count !== undefined &&
@@ -101,47 +145,66 @@ export function fixingOf(
     lately.sources.push(source);
     return lately;
   }
-  if (host?.noun !== undefined && describing.length === 0) {
-    const { role, kind } = host.noun;
-    const key = keyOf(host.words, m.language);
-    if (role === "tie" || role === "cover") {
-      // "five zip ties that hold the harness": it is the ties that are undone.
-      const isClipped = ["wire", "cable"].includes(kind) && head === "clip" && (phrase.count ?? 1) > 1;
-      const existing = isClipped ? undefined : m.find(key, host, host.definite);
-      // "the hose clamp from the cross bar"
-      const isOwnKind = ["clip", "clamp"].includes(head) && !["hose", "line", "cable", "wire", "strap"].includes(kind);
-      // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
-      const tie =
-        existing ??
-        connectionOf(
-          m,
-          ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind) && !isClipped
-            ? labelOf(host, m.language)
-            : `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
-          kindOf(role === "cover" ? "cover fixing" : isOwnKind ? head : kind),
-          host,
-          isClipped ? [...host.words, ...phrase.words] : host.words,
-          source,
-          attached,
-        );
-      fastenBy(m, tie, phrase, host.count ?? tie.count ?? 1);
-      if (role === "cover") uncover(m, tie, clause, source);
-      return done(tie, 0.9);
-    }
-    const own = ["clip", "clamp"].includes(head) ? head : "bolted joint";
-    const tie = connectionOf(
+  return undefined;
+}
+
+/** Of what is named with it: "the bolts on the bell housing". */
+function ofHost(said: Said): Tie | undefined {
+  const { host, describing } = said;
+  if (host?.noun === undefined || describing.length > 0) return undefined;
+  const { role, kind } = host.noun;
+  return role === "tie" || role === "cover" ? ofTie(said, host, role, kind) : ofPart(said, host);
+}
+
+function ofTie(
+  { m, phrase, attached, source, clause, head, done }: Said,
+  host: Phrase,
+  role: "tie" | "cover",
+  kind: string,
+): Tie {
+  // "five zip ties that hold the harness": it is the ties that are undone.
+  const isClipped = ["wire", "cable"].includes(kind) && head === "clip" && (phrase.count ?? 1) > 1;
+  const key = keyOf(host.words, m.language);
+  const existing = isClipped ? undefined : m.find(key, host, host.definite);
+  // "the hose clamp from the cross bar"
+  const isOwnKind = ["clip", "clamp"].includes(head) && !["hose", "line", "cable", "wire", "strap"].includes(kind);
+  // Clips of a hose are how the hose is undone; bolts of a mount are the mount.
+  const tie =
+    existing ??
+    connectionOf(
       m,
-      `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
-      kindOf(head === "linkage" ? "linkage" : own),
-      phrase,
-      [...host.words, ...phrase.words],
+      ["hose", "line", "cable", "wire", "strap", "cover fixing"].includes(kind) && !isClipped
+        ? labelOf(host, m.language)
+        : `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
+      kindOf(role === "cover" ? "cover fixing" : isOwnKind ? head : kind),
+      host,
+      isClipped ? [...host.words, ...phrase.words] : host.words,
       source,
       attached,
     );
-    joinPart(m, tie, host);
-    return done(tie, 0.95);
-  }
-  const recent = m.focus.at(-1);
+  fastenBy(m, tie, phrase, host.count ?? tie.count ?? 1);
+  if (role === "cover") uncover(m, tie, clause, source);
+  return done(tie, 0.9);
+}
+
+function ofPart({ m, phrase, attached, source, head, done }: Said, host: Phrase): Tie {
+  const own = ["clip", "clamp"].includes(head) ? head : "bolted joint";
+  const tie = connectionOf(
+    m,
+    `${labelOf(host, m.language)} ${labelOf(phrase, m.language).toLowerCase()}`,
+    kindOf(head === "linkage" ? "linkage" : own),
+    phrase,
+    [...host.words, ...phrase.words],
+    source,
+    attached,
+  );
+  joinPart(m, tie, host);
+  return done(tie, 0.95);
+}
+
+/** Of what was spoken of a moment ago, in this sentence or before. */
+function ofRecent(said: Said): Tie | undefined {
+  const { m, phrase, source, clause, head, describing, lately: recent, done } = said;
   // "the suction hoses, undo the flange bolts"
   const joint =
     describing.length > 0 &&
@@ -152,70 +215,82 @@ export function fixingOf(
     !recent.undone &&
     ["hose", "line", "shaft joint"].includes(recent.kind);
   const plain = naming(phrase.before, m.language).length === 0 || joint;
-  if ((describing.length === 0 || joint) && plain && !phrase.more) {
-    const sameHead = m.focus.findLast(
-      (one): one is Tie =>
-        isTie(one) &&
-        !one.undone &&
-        phrase.definite &&
-        m.keys
-          .get(one)
-          ?.split(" ")
-          .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true,
-    );
-    // "the feet: four bolts … take the four bolts out"
-    if (
-      recent !== undefined &&
-      isTie(recent) &&
+  if (!(describing.length === 0 || joint) || !plain || phrase.more) return undefined;
+  const same = sameAsLately(said);
+  if (same !== undefined) return same;
+  if (recent === undefined || clause.forNext || !spokenOf(recent, source)) return undefined;
+  if (!isTie(recent)) return holdingPart(said, recent);
+  if (recent.hardware !== undefined || !takesHardware(m, recent, head)) return undefined;
+  fastenBy(m, recent, phrase, recent.count ?? 1);
+  recent.sources.push(source);
+  m.look(recent);
+  return done(recent, 0.9);
+}
+
+/** The same hardware once more: "the feet: four bolts … take the four bolts out". */
+function sameAsLately({ m, phrase, source, lately: recent, done }: Said): Tie | undefined {
+  const sameHead = m.focus.findLast(
+    (one): one is Tie =>
+      isTie(one) &&
+      !one.undone &&
       phrase.definite &&
-      recent.verb === undefined &&
-      recent.hardware === phrase.noun?.name &&
-      recent.count === phrase.count
-    ) {
-      recent.sources.push(source);
-      return done(recent, 0.9);
-    }
-    if (sameHead !== undefined) {
-      if (phrase.count !== undefined) sameHead.count = phrase.count;
-      sameHead.sources.push(source);
-      m.look(sameHead);
-      return done(sameHead, 0.9);
-    }
-    if (recent !== undefined && !clause.forNext && spokenOf(recent, source)) {
-      if (!isTie(recent)) {
-        const implied = m.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
-        if (implied !== undefined || recent.by.length === 0) {
-          const tie = implied ?? m.addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
-          if (implied === undefined) recent.by.push(tie.id);
-          m.ids.free(tie.id);
-          const old = tie.id;
-          tie.label = `${recent.label} ${labelOf(phrase, m.language).toLowerCase()}`;
-          tie.id = m.ids.make(tie.label);
-          recent.by.splice(recent.by.indexOf(old), 1, tie.id);
-          tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
-          tie.assumed = [];
-          tie.hardware = phrase.noun?.name ?? m.language.labels.bolt;
-          setCount(tie, phrase, 1);
-          if (!tie.joins.includes(recent.label.toLowerCase())) tie.joins.push(recent.label.toLowerCase());
-          tie.sources.push(source);
-          m.callBy(tie, keyOf(tie.label.toLowerCase().split(" "), m.language));
-          tie.sure = 0.85;
-          return done(tie, 0.9);
-        }
-      } else if (recent.hardware === undefined && takesHardware(m, recent, head)) {
-        fastenBy(m, recent, phrase, recent.count ?? 1);
-        recent.sources.push(source);
-        m.look(recent);
-        return done(recent, 0.9);
-      }
-    }
+      m.keys
+        .get(one)
+        ?.split(" ")
+        .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true,
+  );
+  if (
+    recent !== undefined &&
+    isTie(recent) &&
+    phrase.definite &&
+    recent.verb === undefined &&
+    recent.hardware === phrase.noun?.name &&
+    recent.count === phrase.count
+  ) {
+    recent.sources.push(source);
+    return done(recent, 0.9);
   }
+  if (sameHead !== undefined) {
+    if (phrase.count !== undefined) sameHead.count = phrase.count;
+    sameHead.sources.push(source);
+    m.look(sameHead);
+    return done(sameHead, 0.9);
+  }
+  return undefined;
+}
+
+/** The bolts of a part that was spoken of, and of which nobody said what holds it. */
+function holdingPart({ m, phrase, source, head, done }: Said, recent: Off): Tie | undefined {
+  const implied = m.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
+  if (implied !== undefined || recent.by.length === 0) {
+    const tie = implied ?? m.addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
+    if (implied === undefined) recent.by.push(tie.id);
+    m.ids.free(tie.id);
+    const old = tie.id;
+    tie.label = `${recent.label} ${labelOf(phrase, m.language).toLowerCase()}`;
+    tie.id = m.ids.make(tie.label);
+    recent.by.splice(recent.by.indexOf(old), 1, tie.id);
+    tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
+    tie.assumed = [];
+    tie.hardware = phrase.noun?.name ?? m.language.labels.bolt;
+    setCount(tie, phrase, 1);
+    if (!tie.joins.includes(recent.label.toLowerCase())) tie.joins.push(recent.label.toLowerCase());
+    tie.sources.push(source);
+    m.callBy(tie, keyOf(tie.label.toLowerCase().split(" "), m.language));
+    tie.sure = 0.85;
+    return done(tie, 0.9);
+  }
+  return undefined;
+}
+
+/** By itself, where it is named or somebody counted it. */
+function ofItself({ m, phrase, attached, source, clause, describing, naked, done }: Said): Tie | undefined {
   // "a quarter turn and pull": no piece of hardware that anybody counted or pointed to.
   if (
     phrase.words.length === phrase.to - phrase.from &&
     !phrase.plural &&
     describing.length === 0 &&
-    verb === undefined
+    clause.verb === undefined
   )
     return undefined;
   const tie = connectionOf(
