@@ -1,6 +1,7 @@
 // Owns the noun phrase: "the two 10 mil heater hoses", "another clip", "that one", with its number, its head and its describing words.
 
 import type { Language, Noun } from "./language.ts";
+import type { Found } from "./phrases.ts";
 import type { Word } from "./spoken.ts";
 
 export interface Phrase {
@@ -95,227 +96,300 @@ export function phraseAt(words: readonly Word[], i: number, language: Language):
 }
 
 function lookAt(words: readonly Word[], i: number, language: Language): Phrase | undefined {
-  const { set } = language;
-  let at = i;
-  let definite = false;
-  let more = false;
-  let count: number | undefined;
-  let opened = false;
-  let distributed = false;
-  let isCounted = false;
-  const open = (length: number) => {
-    at += length;
-    opened = true;
-  };
-  for (;;) {
-    if (at > i && (words[at]?.pause ?? 3) >= (isCounted ? 2 : 3)) break;
-    if (words[at + 1]?.joined) break;
-    const size = sizeAt(words, at, language);
-    // "grease lines, three, ten mil spanners"
-    if (size > 0 && count !== undefined && (words[at]?.pause ?? 0) > 0) break;
-    if (size > 0) {
-      open(size);
-      continue;
-    }
-    const number = numberAt(words, at, language);
-    if (number !== undefined && number.value > 0 && count === undefined) {
-      // "the one clip", "one of the clips"; "one" alone is no number of things.
-      const of = set.of.has(words[at + number.length]?.text) ? 1 : 0;
-      // "position two, the right side": no two of what follows.
-      if (of === 0 && set.the.has(words[at + number.length]?.text) && !set.whole.has(words[at]?.text)) return undefined;
-      count = number.value;
-      isCounted = true;
-      open(number.length + of);
-      continue;
-    }
-    const another = set.more.at(words, at);
-    if (another !== undefined && (opened || set.moreOpening.has(another.value))) {
-      more ||= set.moreOfSame.has(another.value);
-      open(another.length);
-      continue;
-    }
-    const article = set.articles.at(words, at);
-    // "four each": the number is of each, and what follows is another thing.
-    if (article !== undefined && set.distributing.has(article.value) && (count !== undefined || opened)) break;
-    if (article !== undefined && distributed) return undefined;
-    if (article !== undefined) {
-      distributed = set.distributing.has(article.value);
-      if (distributed && (words[at + article.length]?.pause ?? 3) > 0) return undefined;
-      // "unplug that. Shock absorber …": it stands for something by itself.
-      const after = words[at + article.length];
-      if (set.demonstratives.has(article.value) && ((after?.pause ?? 3) > 0 || set.the.has(after?.text)))
-        return undefined;
-      definite ||= set.definite.has(article.value);
-      open(article.length);
-      continue;
-    }
-    const word = words[at]?.text ?? "";
-    const heard = language.homophones.get(word);
-    const next = language.nouns.at(words, at + 1);
-    if ((opened || set.sureHomophones.has(word)) && count === undefined && heard !== undefined && next?.value.plural) {
-      count = heard;
-      open(1);
-      continue;
-    }
-    break;
-  }
+  const { set, contrasts } = language;
+  const opening = openingAt(words, i, language);
+  if (opening === undefined) return undefined;
   // "the upper and lower cooler lines": two, and one name.
-  const by = language.contrasts.get(words[at]?.text ?? "");
+  const by = contrasts.get(words[opening.at]?.text ?? "");
   const isPair =
-    by !== undefined && set.and.has(words[at + 1]?.text) && language.contrasts.get(words[at + 2]?.text ?? "") === by;
-  if (isPair) open(2);
-  // The run of words that may belong to its name, to the last known noun in it.
-  let end = at;
-  let head: { noun: Noun; from: number; to: number } | undefined;
-  let k = at;
-  let nothing = false;
-  while (k < words.length && k < at + 8) {
-    const word = words[k];
-    if (word === undefined) break;
-    const noun = language.nouns.at(words, k);
-    if (k > at) {
-      // A recogniser puts stops into a name; after a known noun, or before what is none, they part.
-      if (word.pause >= 2 || (word.pause > 0 && (head !== undefined || noun === undefined || !opened))) break;
-    } else if (opened && word.pause === 3) break;
-    else if (opened && word.pause > 0 && noun === undefined) break;
-    const size = sizeAt(words, k, language);
-    if (size > 0) {
-      k += size;
-      continue;
-    }
-    const tool = language.set.tools.at(words, k);
-    const of = tool === undefined ? undefined : language.nouns.at(words, k + tool.length)?.value.role;
-    if (tool !== undefined && of !== "fixing" && (noun === undefined || noun.length <= tool.length)) {
-      // "with the thirty two spanner": nothing is tied by it.
-      end = k + tool.length;
-      nothing = true;
-      break;
-    }
-    // What a thing is called ends with it: "upper hose lower hose" are two, "gearbox mount bolts" one.
-    if (head !== undefined && noun === undefined && word.pause === 0) {
-      // "flange type": how it is made, and no flange.
-      if (language.set.kindly.at(words, k) !== undefined) nothing = true;
-      // "the coupling halves": one name, whose last word no list has.
-      else if (
-        !head.noun.plural &&
-        ends(words, k + 1, language) &&
-        language.forms.isNoun(word.text) &&
-        language.verbs.at(words, k) === undefined &&
-        language.set.stop.at(words, k) === undefined
-      )
-        end = k + 1;
-    }
-    if (
-      head !== undefined &&
-      (noun === undefined ? !["part", "assembly", "fixed"].includes(head.noun.role) : head.noun.plural)
-    )
-      break;
-    const follows = (from: number): boolean =>
-      language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
-    const verb = language.verbs.at(words, k);
-    // "the motor stays": a verb.
-    if (
-      noun !== undefined &&
-      set.verbLike.has(noun.value.name) &&
-      (head !== undefined ||
-        (noun.value.plural && k > at && count === undefined) ||
-        set.subjects.has(words[k - 1]?.text) ||
-        (k > at && language.unknownSingular(words[k - 1]?.text ?? "") !== undefined))
-    )
-      break;
-    if (noun !== undefined) {
-      const next = words[k + 1];
-      const hasObject =
-        next?.pause === 0 &&
-        (language.set.pronouns.at(words, k + 1) !== undefined || language.set.articles.at(words, k + 1) !== undefined);
-      const asVerb =
-        noun.length === 1 &&
-        verb !== undefined &&
-        (language.set.dual.at(words, k) === undefined || hasObject) &&
-        (!noun.value.plural || (language.set.dual.at(words, k) !== undefined && hasObject)) &&
-        !opened &&
-        k === at &&
-        !follows(k + noun.length);
-      if (asVerb) break;
-      head = { noun: noun.value, from: k, to: k + noun.length };
-      k += noun.length;
-      end = k;
-      continue;
-    }
-    if (words[k + 1]?.joined) {
-      k += 1;
-      continue;
-    }
-    const stop = language.set.stop.at(words, k);
-    if (stop !== undefined) {
-      // "the back mount", "the inside panel".
-      if (set.stopsInNames.has(stop.value) && follows(k + stop.length)) {
-        k += stop.length;
-        continue;
-      }
-      break;
-    }
-    // "lower radiator hose", "shift cable": it describes.
-    const describes =
-      k === at &&
-      language.set.describing.at(words, k) !== undefined &&
-      language.set.articles.at(words, k + 1) === undefined &&
-      (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2)));
-    if (
-      verb !== undefined &&
-      !describes &&
-      !((opened || k > at) && (follows(k + 1) || (words[k + 1]?.pause === 0 && follows(k + 2))))
-    )
-      break;
-    if (language.set.particles.at(words, k) || language.set.articles.at(words, k) || language.set.nobody.at(words, k))
-      break;
-    const inner = numberAt(words, k, language);
-    // "the upper three bolts"
-    if (
-      inner !== undefined &&
-      head === undefined &&
-      count === undefined &&
-      k > at &&
-      inner.value > 1 &&
-      follows(k + inner.length)
-    ) {
-      count = inner.value;
-      k += inner.length;
-      continue;
-    }
-    if (inner !== undefined) break;
-    if (head !== undefined && !follows(k + 1)) break;
-    if (!language.forms.names(word.text)) {
-      if (!follows(k + 1)) break;
-    }
-    k += 1;
-    if (head === undefined) end = k;
+    by !== undefined &&
+    set.and.has(words[opening.at + 1]?.text) &&
+    contrasts.get(words[opening.at + 2]?.text ?? "") === by;
+  if (isPair) {
+    opening.at += 2;
+    opening.opened = true;
   }
-  if (end === at) return undefined;
+  const name = nameAt(words, opening, language);
+  if (name.end === opening.at || isOther(words, i, name, language)) return undefined;
+  const { at, definite, more } = opening;
+  const { end, nothing, count } = name;
   // "zwei Stecker", "die Stecker": the number or the article says that there are several.
-  if (head?.noun.alike && ((count ?? 1) > 1 || set.manyArticles.has(words[i]?.text)))
-    head = { ...head, noun: { ...head.noun, plural: true } };
-  // "fuel pipes, two, lift pump plug": the number is of what came before.
-  if (head !== undefined && !head.noun.plural && count !== undefined && count > 1 && !nothing) return undefined;
-  // "pull those upper hose off": what was named, and then another thing.
-  if (head !== undefined && !head.noun.plural && count === undefined && set.demonstrativesMany.has(words[i]?.text))
-    return undefined;
-  // "that stays on" is no kind of stays.
-  if (head?.noun.plural === true && count === undefined && set.singulars.has(words[i]?.text)) return undefined;
-  const name = words
+  const isMany = name.head?.noun.alike && ((count ?? 1) > 1 || set.manyArticles.has(words[i]?.text));
+  const head =
+    name.head !== undefined && isMany ? { ...name.head, noun: { ...name.head.noun, plural: true } } : name.head;
+  const said = words
     .slice(at, end)
     .map(({ text }) => text)
     .filter((text) => !SIZE.test(text));
   return {
     from: i,
     to: end,
-    words: name,
+    words: said,
     nothing,
     ...(head === undefined || nothing ? {} : { noun: head.noun }),
-    before: head === undefined || nothing ? name.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
+    before: head === undefined || nothing ? said.slice(0, -1) : words.slice(at, head.from).map(({ text }) => text),
     ...(count === undefined ? (isPair && head?.noun.plural === true ? { count: 2 } : {}) : { count }),
     more,
     definite,
     plural: head?.noun.plural ?? false,
   };
+}
+
+/** Whether the number or the article is of something else, and not of this name. */
+function isOther(words: readonly Word[], i: number, { head, count, nothing }: Name, { set }: Language): boolean {
+  if (head === undefined) return false;
+  const said = words[i]?.text;
+  const isPlural = head.noun.plural || (head.noun.alike && ((count ?? 1) > 1 || set.manyArticles.has(said)));
+  // "that stays on" is no kind of stays.
+  if (isPlural) return count === undefined && set.singulars.has(said);
+  // "fuel pipes, two, lift pump plug": the number is of what came before.
+  // "pull those upper hose off": what was named, and then another thing.
+  return count === undefined ? set.demonstrativesMany.has(said) : count > 1 && !nothing;
+}
+
+/** What stands before a name, as far as it was read: article, number, "another", a size. */
+interface Opening {
+  at: number;
+  opened: boolean;
+  definite: boolean;
+  more: boolean;
+  count: number | undefined;
+  /** By a number, and by no word that only sounds like one. */
+  isCounted: boolean;
+  /** "each": the number before it was of each. */
+  distributed: boolean;
+}
+
+/** What words are to an opening: read, the beginning of the name, no phrase at all; undefined, not what was asked. */
+type Read = "on" | "name" | "none" | undefined;
+
+/** Undefined where what is said there is no phrase. */
+function openingAt(words: readonly Word[], i: number, language: Language): Opening | undefined {
+  const o: Opening = {
+    at: i,
+    opened: false,
+    definite: false,
+    more: false,
+    count: undefined,
+    isCounted: false,
+    distributed: false,
+  };
+  for (;;) {
+    if (o.at > i && (words[o.at]?.pause ?? 3) >= (o.isCounted ? 2 : 3)) return o;
+    if (words[o.at + 1]?.joined) return o;
+    const read =
+      readFigure(words, o, language) ??
+      readMore(words, o, language) ??
+      readArticle(words, o, language) ??
+      readHomophone(words, o, language);
+    if (read === "none") return undefined;
+    if (read !== "on") return o;
+  }
+}
+
+const open = (o: Opening, length: number): Read => {
+  o.at += length;
+  o.opened = true;
+  return "on";
+};
+
+/** A size, or how many. */
+function readFigure(words: readonly Word[], o: Opening, language: Language): Read {
+  const { set } = language;
+  const { at } = o;
+  const size = sizeAt(words, at, language);
+  // "grease lines, three, ten mil spanners"
+  if (size > 0 && o.count !== undefined && (words[at]?.pause ?? 0) > 0) return "name";
+  if (size > 0) return open(o, size);
+  const number = numberAt(words, at, language);
+  if (number === undefined || number.value <= 0 || o.count !== undefined) return undefined;
+  // "the one clip", "one of the clips"; "one" alone is no number of things.
+  const of = set.of.has(words[at + number.length]?.text) ? 1 : 0;
+  // "position two, the right side": no two of what follows.
+  if (of === 0 && set.the.has(words[at + number.length]?.text) && !set.whole.has(words[at]?.text)) return "none";
+  o.count = number.value;
+  o.isCounted = true;
+  return open(o, number.length + of);
+}
+
+function readMore(words: readonly Word[], o: Opening, { set }: Language): Read {
+  const another = set.more.at(words, o.at);
+  if (another === undefined || !(o.opened || set.moreOpening.has(another.value))) return undefined;
+  o.more ||= set.moreOfSame.has(another.value);
+  return open(o, another.length);
+}
+
+function readArticle(words: readonly Word[], o: Opening, { set }: Language): Read {
+  const article = set.articles.at(words, o.at);
+  if (article === undefined) return undefined;
+  // "four each": the number is of each, and what follows is another thing.
+  if (set.distributing.has(article.value) && (o.count !== undefined || o.opened)) return "name";
+  if (o.distributed) return "none";
+  const after = words[o.at + article.length];
+  o.distributed = set.distributing.has(article.value);
+  if (o.distributed && (after?.pause ?? 3) > 0) return "none";
+  // "unplug that. Shock absorber …": it stands for something by itself.
+  if (set.demonstratives.has(article.value) && ((after?.pause ?? 3) > 0 || set.the.has(after?.text))) return "none";
+  o.definite ||= set.definite.has(article.value);
+  return open(o, article.length);
+}
+
+function readHomophone(words: readonly Word[], o: Opening, { set, homophones, nouns }: Language): Read {
+  const word = words[o.at]?.text ?? "";
+  const heard = homophones.get(word);
+  if (heard === undefined || o.count !== undefined || !(o.opened || set.sureHomophones.has(word))) return "name";
+  if (nouns.at(words, o.at + 1)?.value.plural !== true) return "name";
+  o.count = heard;
+  return open(o, 1);
+}
+
+/** A name as far as it was read: the run of words that may belong to it, to the last known noun in it. */
+interface Name {
+  /** Where the next word stands. */
+  k: number;
+  end: number;
+  head: { readonly noun: Noun; readonly from: number; readonly to: number } | undefined;
+  count: number | undefined;
+  nothing: boolean;
+}
+
+/** Where a name is read, and what it is read of. */
+interface Reading {
+  readonly words: readonly Word[];
+  readonly language: Language;
+  readonly at: number;
+  readonly opened: boolean;
+}
+
+const follows = ({ words, language }: Reading, from: number): boolean =>
+  language.nouns.at(words, from) !== undefined && (words[from]?.pause ?? 1) === 0;
+
+/** A noun at `from`, or one behind the word there. */
+const followsSoon = (r: Reading, from: number): boolean =>
+  follows(r, from) || (r.words[from]?.pause === 0 && follows(r, from + 1));
+
+function nameAt(words: readonly Word[], { at, opened, count }: Opening, language: Language): Name {
+  const n: Name = { k: at, end: at, head: undefined, count, nothing: false };
+  const r: Reading = { words, language, at, opened };
+  while (n.k < at + 8) {
+    const word = words[n.k];
+    if (word === undefined) break;
+    const noun = language.nouns.at(words, n.k);
+    if (isParted(r, n, word, noun !== undefined)) break;
+    const size = sizeAt(words, n.k, language);
+    if (size > 0) {
+      n.k += size;
+      continue;
+    }
+    if (isTool(r, n, noun)) break;
+    if (n.head !== undefined && noun === undefined && word.pause === 0) takeTail(r, n, n.head, word);
+    if (n.head !== undefined && (noun === undefined ? !GOES_ON.has(n.head.noun.role) : n.head.noun.plural)) break;
+    if (noun === undefined) {
+      if (!takeWord(r, n, word)) break;
+      continue;
+    }
+    if (isStay(r, n, noun.value) || isVerb(r, n, noun)) break;
+    n.head = { noun: noun.value, from: n.k, to: n.k + noun.length };
+    n.k += noun.length;
+    n.end = n.k;
+  }
+  return n;
+}
+
+/** Nouns that a name may go on behind: "the gearbox mount". */
+const GOES_ON: ReadonlySet<string> = new Set(["part", "assembly", "fixed"]);
+
+/** A recogniser puts stops into a name; after a known noun, or before what is none, they part. */
+const isParted = ({ at, opened }: Reading, { k, head }: Name, { pause }: Word, isNoun: boolean): boolean =>
+  k > at
+    ? pause >= 2 || (pause > 0 && (head !== undefined || !isNoun || !opened))
+    : opened && (pause === 3 || (pause > 0 && !isNoun));
+
+/** "with the thirty two spanner": nothing is tied by it. */
+function isTool({ words, language }: Reading, n: Name, noun: Found<Noun> | undefined): boolean {
+  const tool = language.set.tools.at(words, n.k);
+  if (tool === undefined || (noun !== undefined && noun.length > tool.length)) return false;
+  if (language.nouns.at(words, n.k + tool.length)?.value.role === "fixing") return false;
+  n.end = n.k + tool.length;
+  n.nothing = true;
+  return true;
+}
+
+/** What a thing is called ends with it: "upper hose lower hose" are two, "gearbox mount bolts" one. */
+function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: Noun }, word: Word): void {
+  // "flange type": how it is made, and no flange.
+  if (language.set.kindly.at(words, n.k) !== undefined) n.nothing = true;
+  // "the coupling halves": one name, whose last word no list has.
+  else if (
+    !head.noun.plural &&
+    ends(words, n.k + 1, language) &&
+    language.forms.isNoun(word.text) &&
+    language.verbs.at(words, n.k) === undefined &&
+    language.set.stop.at(words, n.k) === undefined
+  )
+    n.end = n.k + 1;
+}
+
+/** "the motor stays": a verb. */
+const isStay = ({ words, language, at }: Reading, { k, head, count }: Name, noun: Noun): boolean =>
+  language.set.verbLike.has(noun.name) &&
+  (head !== undefined ||
+    (noun.plural && k > at && count === undefined) ||
+    language.set.subjects.has(words[k - 1]?.text) ||
+    (k > at && language.unknownSingular(words[k - 1]?.text ?? "") !== undefined));
+
+/** "plug it in", "clamp the hose": what may be a thing, and is done here. */
+function isVerb(r: Reading, { k }: Name, noun: Found<Noun>): boolean {
+  const { words, language, at, opened } = r;
+  const { set } = language;
+  if (noun.length !== 1 || language.verbs.at(words, k) === undefined || opened || k !== at) return false;
+  const isNext = words[k + 1]?.pause === 0;
+  const hasObject =
+    isNext && (set.pronouns.at(words, k + 1) !== undefined || set.articles.at(words, k + 1) !== undefined);
+  const isDual = set.dual.at(words, k) !== undefined;
+  return (!isDual || hasObject) && (!noun.value.plural || (isDual && hasObject)) && !follows(r, k + noun.length);
+}
+
+/** Takes a word that is no noun of the lists. @returns whether the name goes on */
+function takeWord(r: Reading, n: Name, word: Word): boolean {
+  const { words, language } = r;
+  const { set } = language;
+  const { k } = n;
+  if (words[k + 1]?.joined) {
+    n.k += 1;
+    return true;
+  }
+  const stop = set.stop.at(words, k);
+  if (stop !== undefined) {
+    // "the back mount", "the inside panel".
+    n.k += stop.length;
+    return set.stopsInNames.has(stop.value) && follows(r, k + stop.length);
+  }
+  if (isDone(r, k)) return false;
+  if (set.particles.at(words, k) || set.articles.at(words, k) || set.nobody.at(words, k)) return false;
+  const inner = numberAt(words, k, language);
+  if (inner !== undefined) {
+    // "the upper three bolts"
+    const isCount = n.head === undefined && n.count === undefined && k > r.at && inner.value > 1;
+    if (!isCount || !follows(r, k + inner.length)) return false;
+    n.count = inner.value;
+    n.k += inner.length;
+    return true;
+  }
+  if ((n.head !== undefined || !language.forms.names(word.text)) && !follows(r, k + 1)) return false;
+  n.k += 1;
+  if (n.head === undefined) n.end = n.k;
+  return true;
+}
+
+/** Whether a word is what is done, and describes nothing: "lower radiator hose", "shift cable" do. */
+function isDone(r: Reading, k: number): boolean {
+  const { words, language, at, opened } = r;
+  if (language.verbs.at(words, k) === undefined) return false;
+  const describes =
+    k === at &&
+    language.set.describing.at(words, k) !== undefined &&
+    language.set.articles.at(words, k + 1) === undefined &&
+    followsSoon(r, k + 1);
+  return !describes && !((opened || k > at) && followsSoon(r, k + 1));
 }
