@@ -9,13 +9,15 @@ import type { Edges } from "./enclose.ts";
 import { Equations } from "./equations.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound } from "./hang.ts";
+import { symmetricEigen } from "./matrix.ts";
+import { type Link, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Case, End, Range, RangeResult, Ranges } from "./range.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 import { rangesTried } from "./tried.ts";
 import { regular, type System, type Tube, tubeOf } from "./tube.ts";
-import { distance } from "./vector.ts";
+import { cross, distance, scale, subtract, unit } from "./vector.ts";
 
 /** Figures that the box is cut at, one attempt after the other: 1, 4, 16 tubes. */
 const CUTS = [0, 2, 4] as const;
@@ -28,10 +30,40 @@ export function rangesOfBodies(rig: Rig): RangeResult {
 function proved(rig: Rig): Ranges | undefined {
   const rested = restBodies(rig);
   if (rested.still.strained || rested.still.pulls.some((pull) => !(pull > 0))) return undefined;
+  // How more legs share than statics can tell hangs on their stiffness, and on a table's nothing is counted.
+  if (rig.legs.some(({ stiffnessWithin }) => stiffnessWithin === undefined) && !toldByStatics(rested)) return undefined;
   const balanced = systemOf(rig, rested);
   const tubes = tubesOf(rig, balanced);
   return tubes && provedBy(rig, balanced, tubes);
 }
+
+/** Whether no pulls balance one another: the least square of what a unit of pulls leaves on the bodies, beside the greatest. */
+function toldByStatics({ links, bodies, still: { poses } }: Rested): boolean {
+  const place = ({ body, at }: Link["lower"]): Vector => (body === undefined ? at : placeOf(poses[body]!, at));
+  const columns = links.map(({ lower, upper }) => {
+    const column = new Array<number>(6 * bodies.length).fill(0);
+    const along = unit(subtract(place(upper), place(lower)));
+    for (const [end, sign] of [
+      [lower, 1],
+      [upper, -1],
+    ] as const) {
+      if (end.body === undefined) continue;
+      const { pin, centre } = bodies[end.body]!;
+      const force = scale(along, sign);
+      const moment = cross(subtract(place(end), placeOf(poses[end.body]!, pin ?? centre)), force);
+      for (let i = 0; i < 3; i++) {
+        // A pin takes any force.
+        column[6 * end.body + i] = pin === undefined ? force[i]! : 0;
+        column[6 * end.body + 3 + i] = moment[i]!;
+      }
+    }
+    return column;
+  });
+  const products = columns.flatMap((a) => columns.map((b) => a.reduce((sum, each, i) => sum + each * b[i]!, 0)));
+  const { values } = symmetricEigen(products, columns.length);
+  return values[0]! > TOLD * values.at(-1)!;
+}
+const TOLD = 1e-5;
 
 /** How four and more legs of known stiffness to one hook share, where all of them are sure to pull. */
 export function sharedBy(rig: Rig): Ranges | undefined {
