@@ -94,7 +94,7 @@ export class Carrier {
         await bringAttached(this.book);
         this.wait = AGAIN;
       } catch (error) {
-        this.failed(error);
+        await this.failed(error);
         // Unless something has changed since what failed was sent: what was left out, a PIN entered again.
         if (!this.isMore) return;
       }
@@ -135,7 +135,7 @@ export class Carrier {
     return refused.why.some(({ entry }) => entry !== undefined && waits.has(entry)) ? refused : undefined;
   }
 
-  private failed(error: unknown): void {
+  private async failed(error: unknown): Promise<void> {
     if (isFull(error)) {
       this.tell({ is: "full" });
       this.later();
@@ -155,9 +155,9 @@ export class Carrier {
     } else {
       const why = Array.isArray(more.why) ? (more.why as readonly NotTaken[]) : [];
       const refused: Refused = { refusal: saidOf(error), why };
+      // Kept before it is told: whoever reloads on seeing it does not have it tried again. On a full disk the next try tells it again.
+      if (why.some(isWrongPin)) await this.book.keep({ refused }).catch(() => undefined);
       this.tell({ is: "refused", ...refused });
-      // On a full disk it is told again by the next try.
-      if (why.some(isWrongPin)) void this.book.keep({ refused }).catch(() => undefined);
     }
   }
 
@@ -204,7 +204,7 @@ export class Carrier {
       if (this.book.isBehind) await bringBrief(this.book);
       else if (lot.some(({ text }) => text.includes('"hand-over"'))) await bringBrief(this.book);
     } catch (error) {
-      this.failed(error);
+      await this.failed(error);
     }
   }
 
@@ -214,7 +214,7 @@ export class Carrier {
       this.tell({ is: "near" });
       this.later();
     } catch (error) {
-      this.failed(error);
+      await this.failed(error);
     }
   }
 
