@@ -127,28 +127,14 @@ const Particulars = ({
             <option value="+">{words.drafts.another}</option>
           </select>
         </label>
-        <label class="field">
-          <span>{task.minutes}</span>
-          <input
-            class="count"
-            required
-            inputMode="decimal"
-            pattern="[0-9]+([.,][0-9]+)?"
-            value={minutes}
-            onInput={({ currentTarget }) => setMinutes(currentTarget.value)}
-          />
-        </label>
-        <label class="field">
-          <span>{task.people}</span>
-          <input
-            class="count"
-            required
-            inputMode="numeric"
-            pattern="[1-9][0-9]*"
-            value={people}
-            onInput={({ currentTarget }) => setPeople(currentTarget.value)}
-          />
-        </label>
+        <Figure
+          says={task.minutes}
+          inputMode="decimal"
+          pattern="[0-9]+([.,][0-9]+)?"
+          value={minutes}
+          onValue={setMinutes}
+        />
+        <Figure says={task.people} inputMode="numeric" pattern="[1-9][0-9]*" value={people} onValue={setPeople} />
       </div>
       {task.then[does] === "" ? null : <p class="small soft">{task.then[does]}</p>}
       <p class="row">
@@ -177,3 +163,25 @@ const Particulars = ({
     </form>
   );
 };
+
+interface FigureProps {
+  readonly says: string;
+  readonly inputMode: "decimal" | "numeric";
+  readonly pattern: string;
+  readonly value: string;
+  readonly onValue: (value: string) => void;
+}
+
+const Figure = ({ says, inputMode, pattern, value, onValue }: FigureProps) => (
+  <label class="field">
+    <span>{says}</span>
+    <input
+      class="count"
+      required
+      inputMode={inputMode}
+      pattern={pattern}
+      value={value}
+      onInput={({ currentTarget }) => onValue(currentTarget.value)}
+    />
+  </label>
+);
