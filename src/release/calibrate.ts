@@ -45,14 +45,20 @@ export function calibrate(
 ): Calibrated {
   const { shapes, core } = shapesOf(tables, widths);
   const clusters: Cluster[] = [];
+  const sums = new Sums(tables, clusters);
+  // Cluster → what is added up in it: first the entries with its variable false, then those with it true.
+  const boths: Float64Array[] = [];
   let least = 0;
   for (const shape of shapes) {
     tick?.();
     const size = 1 << shape.scope.length;
-    const both = bothOf(tables, unary, clusters, shape);
+    const both = sums.of(shape, unary[shape.variable] as number);
     const up = new Float64Array(size);
-    for (let a = 0; a < size; a++) up[a] = Math.min(both[a] as number, both[a + size] as number);
+    for (let a = 0; a < size; a++) {
+      up[a] = Math.min(both[a] as number, both[a + size] as number);
+    }
     if (size === 1) least += up[0] as number;
+    boths.push(both);
     clusters.push({ ...shape, up, down: new Float64Array(size) });
   }
   const low = new Float64Array(tables.count);
@@ -63,32 +69,14 @@ export function calibrate(
   for (let i = clusters.length - 1; i >= 0; i--) {
     tick?.();
     const cluster = clusters[i] as Cluster;
-    const size = 1 << cluster.scope.length;
-    if (size === 1) own[i] = cluster.up[0] as number;
-    const both = bothOf(tables, unary, clusters, cluster);
-    let [without, having] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-    for (let a = 0; a < size; a++) {
-      const down = cluster.down[a] as number;
-      const x = (both[a] as number) + down;
-      const y = (both[a + size] as number) + down;
-      both[a] = x;
-      both[a + size] = y;
-      if (x < without) without = x;
-      if (y < having) having = y;
-    }
+    const both = boths.pop() as Float64Array;
+    if (cluster.scope.length === 0) own[i] = cluster.up[0] as number;
+    const [without, having] = outwards(cluster, both);
     low[cluster.variable] = without - (own[i] as number);
     high[cluster.variable] = having - (own[i] as number);
     for (const j of cluster.inner) {
-      const { scope, up, down } = clusters[j] as Cluster;
       own[j] = own[i] as number;
-      const at = placesIn(cluster, scope);
-      down.fill(Number.POSITIVE_INFINITY);
-      // Where the inner cluster cannot be at all, nothing need be known of what lies outwards.
-      for (let a = 0; a < 2 * size; a++) {
-        const b = at[a] as number;
-        const x = (both[a] as number) - (up[b] as number);
-        if (x < (down[b] as number)) down[b] = x;
-      }
+      sums.hand(cluster, both, clusters[j] as Cluster);
     }
   }
   return { clusters, least: least + bound, whole: core.variables.length === 0, low, high };
@@ -174,14 +162,17 @@ function descend(
 
 type Shape = Omit<Cluster, "up" | "down">;
 
-/** Entry of a cluster, its own variable the highest bit → entry over some of its variables. */
-export function placesIn({ variable, scope }: Shape, over: ArrayLike<number>): Int32Array {
-  const width = scope.length + 1;
-  const at = new Int32Array(1 << width);
-  for (let j = 0; j < width; j++) {
-    const u = j < scope.length ? scope[j] : variable;
-    let gain = 0;
-    for (let i = 0; i < over.length; i++) if (over[i] === u) gain = 1 << i;
+/** Entry of a cluster, its own variable the highest bit → entry over some of its variables, which rise. */
+export function placesIn(
+  { variable, scope }: Shape,
+  over: ArrayLike<number>,
+  at = new Int32Array(2 << scope.length),
+): Int32Array {
+  let own = 0;
+  for (let j = 0, i = 0; j <= scope.length; j++) {
+    if (over[i] === variable) own = 1 << i++;
+    let gain = own;
+    if (j < scope.length) gain = over[i] === scope[j] ? 1 << i++ : 0;
     const half = 1 << j;
     for (let a = 0; a < half; a++) at[half + a] = (at[a] as number) + gain;
   }
@@ -197,20 +188,95 @@ export function costIn({ offsets, negative, costs }: Tables, f: number, entry: n
   return entry === negative[f] ? Number.POSITIVE_INFINITY : 0;
 }
 
-/** All that is added up in a cluster: first the entries with its variable false, then those with it true. */
-function bothOf(tables: Tables, unary: Float64Array, clusters: readonly Cluster[], shape: Shape): Float64Array {
-  const size = 1 << shape.scope.length;
-  const both = new Float64Array(2 * size).fill(unary[shape.variable] as number, size);
-  for (const f of shape.factors) {
-    const at = placesIn(shape, scopeIn(tables, f));
-    for (let a = 0; a < 2 * size; a++) both[a] = (both[a] as number) + costIn(tables, f, at[a] as number);
+/** Adds to each entry what it costs outwards; the least with the cluster's variable false, and true. */
+function outwards({ scope, down }: Cluster, both: Float64Array): readonly [number, number] {
+  const size = 1 << scope.length;
+  let [without, having] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let a = 0; a < size; a++) {
+    const x = (both[a] as number) + (down[a] as number);
+    const y = (both[a + size] as number) + (down[a] as number);
+    both[a] = x;
+    both[a + size] = y;
+    if (x < without) without = x;
+    if (y < having) having = y;
   }
-  for (const j of shape.inner) {
-    const { scope, up } = clusters[j] as Cluster;
-    const at = placesIn(shape, scope);
-    for (let a = 0; a < 2 * size; a++) both[a] = (both[a] as number) + (up[at[a] as number] as number);
+  return [without, having];
+}
+
+/** What is added up in clusters and handed on from them. */
+class Sums {
+  private readonly tables: Tables;
+  private readonly clusters: readonly Cluster[];
+  private places = new Int32Array(64);
+
+  constructor(tables: Tables, clusters: readonly Cluster[]) {
+    this.tables = tables;
+    this.clusters = clusters;
   }
-  return both;
+
+  /** All that is added up in a cluster whose variable costs so much: first the entries with it false, then those with it true. */
+  of(shape: Shape, cost: number): Float64Array {
+    const { tables, clusters } = this;
+    const size = 1 << shape.scope.length;
+    const both = new Float64Array(2 * size).fill(cost, size);
+    for (const f of shape.factors) {
+      const scope = scopeIn(tables, f);
+      const offset = tables.offsets[f] as number;
+      if (offset >= 0) this.add(shape, scope, tables.costs, offset, both);
+      else forbid(shape, scope, tables.negative[f] as number, both);
+    }
+    for (const j of shape.inner) {
+      const { scope, up } = clusters[j] as Cluster;
+      this.add(shape, scope, up, 0, both);
+    }
+    return both;
+  }
+
+  private add(shape: Shape, scope: ArrayLike<number>, from: Float64Array, offset: number, both: Float64Array): void {
+    const at = this.placesIn(shape, scope);
+    for (let a = 0; a < both.length; a++) both[a] = (both[a] as number) + (from[offset + (at[a] as number)] as number);
+  }
+
+  /** What an inner cluster's entries cost outwards of it, from what the entries of a cluster cost in all. */
+  hand(cluster: Cluster, all: Float64Array, { scope, up, down }: Cluster): void {
+    const at = this.placesIn(cluster, scope);
+    down.fill(Number.POSITIVE_INFINITY);
+    for (let a = 0; a < all.length; a++) {
+      const b = at[a] as number;
+      const x = all[a] as number;
+      if (x < (down[b] as number)) down[b] = x;
+    }
+    // Where the inner cluster cannot be at all, nothing need be known of what lies outwards.
+    for (let b = 0; b < down.length; b++) {
+      const x = (down[b] as number) - (up[b] as number);
+      down[b] = Number.isNaN(x) ? Number.POSITIVE_INFINITY : x;
+    }
+  }
+
+  /** The same as of `placesIn`, until it is asked again. */
+  private placesIn(shape: Shape, over: ArrayLike<number>): Int32Array {
+    const size = 2 << shape.scope.length;
+    if (this.places.length < size) this.places = new Int32Array(size);
+    return placesIn(shape, over, this.places);
+  }
+}
+
+/** Makes the entries impossible at which every literal of a clause fails. */
+function forbid({ variable, scope }: Shape, over: ArrayLike<number>, negative: number, both: Float64Array): void {
+  let mask = 0;
+  let fails = 0;
+  for (let i = 0, j = 0; i < over.length; i++) {
+    const u = over[i] as number;
+    if (u !== variable) while (scope[j] !== u) j++;
+    const bit = 1 << (u === variable ? scope.length : j);
+    mask |= bit;
+    if (((negative >> i) & 1) === 1) fails |= bit;
+  }
+  const free = (both.length - 1) & ~mask;
+  for (let a = free; ; a = (a - 1) & free) {
+    both[a | fails] = Number.POSITIVE_INFINITY;
+    if (a === 0) break;
+  }
 }
 
 function shapesOf(tables: Tables, [widest, beside]: readonly [number, number]): { shapes: Shape[]; core: Core } {

@@ -2,20 +2,22 @@
 
 import { type Calibrated, calibrate } from "./calibrate.ts";
 import { sweep } from "./fronts.ts";
-import { type Fixed, type Held, hold, pricedCosts } from "./price.ts";
+import type { Fixed } from "./network.ts";
+import { type Held, narrow, pricedCosts } from "./price.ts";
 import type { Watch } from "./watch.ts";
 
 /** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
 const GRAIN = 1e-3;
 
 /** What is held with a price put on mass, and the tree of it. */
-interface Priced extends Held {
+export interface Priced extends Held {
   readonly tree: Calibrated;
   /** Nothing within the limit costs less. */
   readonly bound: number;
 }
 
-function priceOut(held: Held | undefined, limit: number, price: number, watch: Watch): Priced | undefined {
+/** Undefined: nothing satisfies the clauses. */
+export function priceOut(held: Held | undefined, limit: number, price: number, watch: Watch): Priced | undefined {
   if (held === undefined) return undefined;
   const { folded, settled } = held;
   const tree = calibrate(folded.rest, pricedCosts(held, price), watch.tick);
@@ -26,26 +28,20 @@ function priceOut(held: Held | undefined, limit: number, price: number, watch: W
 /**
  * Widens the slack until nothing better can be left out; the bound that this proves, undefined where it could not be told or was stopped. For each slack what would cost more
  * is fixed the other way, which leaves little.
- * `bound` must be what this very price gives: a better one from elsewhere, or one rounded up, would leave out too much.
  */
 export function close(
-  held: Held,
+  root: Priced,
   limit: number,
   price: number,
   known: number,
   take: (values: Uint8Array) => void,
   watch: Watch,
 ): number | undefined {
-  const { tables, fixed, row } = held;
-  const root = priceOut(held, limit, price, watch);
-  if (root === undefined) return known;
   const { bound } = root;
   let best = known;
   const most = known === Number.POSITIVE_INFINITY ? Math.abs(bound) : known - bound;
   for (let slack = Math.max(1, most / 16); ; slack *= 4) {
-    const near = narrow(root, slack, (more) =>
-      priceOut(hold(tables, [...fixed, ...more], row, watch), limit, price, watch),
-    );
+    const near = within(root, slack, (more) => priceOut(narrow(root, more, watch), limit, price, watch));
     if (near !== undefined) {
       if (!near.tree.whole) return undefined;
       const left = bound + slack - near.bound;
@@ -62,7 +58,7 @@ export function close(
 }
 
 /** The same with the values fixed whose opposites cost too much, again until that fixes no more; undefined: nothing costs so little. */
-function narrow(root: Priced, slack: number, again: (more: Fixed) => Priced | undefined): Priced | undefined {
+function within(root: Priced, slack: number, again: (more: Fixed) => Priced | undefined): Priced | undefined {
   const more = new Map<number, number>();
   let at = root;
   for (;;) {

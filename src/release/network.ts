@@ -1,6 +1,8 @@
 // Owns the weighted clauses: 0/1 variables that cost something when true, clauses over them, and masses under a limit.
 // It knows nothing of vehicles. `minimise` (elimination.ts, search.ts) finds its cheapest assignment.
 
+import { Floors } from "./floors.ts";
+
 /** A literal: variable × 2 when it must be true, variable × 2 + 1 when it must be false. */
 export type Literal = number;
 
@@ -16,6 +18,9 @@ export interface Row {
   price?: number;
 }
 
+/** Variables with a given value. */
+export type Fixed = readonly (readonly [variable: number, value: number])[];
+
 /** The longest clause that is kept whole; longer ones are cut into a chain, so that a table over one stays small. */
 const WIDEST = 4;
 
@@ -25,6 +30,7 @@ export class Network {
   readonly literals: number[] = [];
   readonly starts: number[] = [0];
   readonly rows: Row[] = [];
+  readonly floors = new Floors();
 
   variable(cost = 0): number {
     return this.cost.push(cost) - 1;

@@ -2,12 +2,10 @@
 // Source: A. M. Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Programming Study 2 (1974) 82–114.
 
 import type { Eliminated } from "./elimination.ts";
-import type { Row } from "./network.ts";
+import type { Fixed, Row } from "./network.ts";
 import { cheapest, fold } from "./search.ts";
 import type { Tables } from "./tables.ts";
 import type { Watch } from "./watch.ts";
-
-export type Fixed = readonly (readonly [variable: number, value: number])[];
 
 /** Neighbours over which weightless variables are folded before a price is put on mass. */
 const HELD_CAP = 9;
@@ -15,6 +13,8 @@ const HELD_CAP = 9;
 const ASTRIDE = 0.04;
 /** Prices tried at most. */
 const PRICES = 60;
+/** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
+const GRAIN = 1e-3;
 /** So many of the units in which mass is searched make a kilogram: a grain of them is nothing. */
 const FINE = 1e4;
 
@@ -37,8 +37,30 @@ export interface Held {
 }
 
 /** Undefined: nothing satisfies the clauses. */
-export function hold(tables: Tables, fixed: Fixed, row: Row, watch: Watch): Held | undefined {
-  const folded = fold(tables, HELD_CAP, { frozen: tables.heavy, fixed }, watch);
+export const hold = (tables: Tables, row: Row, watch: Watch): Held | undefined =>
+  heldOf(tables, [], row, fold(tables, HELD_CAP, { frozen: tables.heavy }, watch));
+
+/** The same with values fixed, which folds more; undefined: nothing satisfies the clauses with them. */
+export function narrow(held: Held, fixed: Fixed, watch: Watch): Held | undefined {
+  if (fixed.length === 0) return held;
+  const { tables, row, folded } = held;
+  const place = new Map(Array.from(folded.names, (v, i) => [v, i]));
+  // A variable that was folded away is not there to be fixed: what follows is true of more, and no less.
+  const own = fixed.flatMap(([v, to]) => (place.has(v) ? [[place.get(v) as number, to] as const] : []));
+  const more = fold(folded.rest, HELD_CAP, { frozen: folded.rest.heavy, fixed: own }, watch);
+  return heldOf(tables, [...held.fixed, ...fixed], row, {
+    ...more,
+    base: folded.base + more.base,
+    names: more.names.map((i) => folded.names[i] as number),
+    restore: (rest) => folded.restore(more.restore(rest)),
+  });
+}
+
+/** The same, with the masses of a row. */
+export const under = (held: Held, row: Row): Held =>
+  row === held.row ? held : (heldOf(held.tables, held.fixed, row, held.folded) as Held);
+
+function heldOf(tables: Tables, fixed: Fixed, row: Row, folded: Eliminated): Held | undefined {
   if (!folded.feasible) return undefined;
   const all = new Float64Array(tables.count);
   row.variables.forEach((v, i) => {
@@ -88,6 +110,8 @@ export interface Dual {
  *
  * @param free the cheapest at no price
  * @param take is given every answer that is met
+ * @param known a cost that is known to be had: a bound as great is enough
+ * @param most prices that are tried where lines cross
  */
 export function dual(
   held: Held,
@@ -95,6 +119,8 @@ export function dual(
   limit: number,
   watch: Watch,
   take: (values: Uint8Array) => void,
+  known: () => number,
+  most = PRICES,
 ): Dual | undefined {
   const { tables, row } = held;
   const met: Answer[] = [];
@@ -112,9 +138,9 @@ export function dual(
   const at = (price: number): Answer => {
     // What was met at another price is hardly ever beaten by much at this one: only what beats it is looked for.
     const sum = (one: Answer): number => one.cost + price * one.mass;
-    const known = met.reduce((x, y) => (sum(y) < sum(x) ? y : x));
-    const found = cheapestAt(held, price, watch, sum(known));
-    const next = found.values === undefined ? known : answer(found.values);
+    const had = met.reduce((x, y) => (sum(y) < sum(x) ? y : x));
+    const found = cheapestAt(held, price, watch, Math.min(sum(had), known() + price * limit));
+    const next = found.values === undefined ? had : answer(found.values);
     if (found.bound - price * limit > bound) {
       bound = found.bound - price * limit;
       best = price;
@@ -123,20 +149,22 @@ export function dual(
     else light = next;
     return next;
   };
+  const isEnough = (): boolean => bound >= known() - GRAIN;
   if (row.price !== undefined) {
     const isLight = at(row.price).mass <= limit;
     // Further and further from the last price, until there is an answer on the other side of the limit.
     for (let share = ASTRIDE; share < 1 && (isLight || light === undefined); share *= 4) {
-      if (at(row.price * (isLight ? 1 - share : 1 + share)).mass > limit === isLight) break;
+      if (isEnough() || at(row.price * (isLight ? 1 - share : 1 + share)).mass > limit === isLight) break;
     }
   }
+  if (isEnough()) return { bound, price: best, split: undefined, values: heavy.values };
   if (light === undefined) {
     const found = lightest(held, limit, watch);
     if (found === "none") return undefined;
     if (found === "unknown") return { bound, price: best, split: undefined, values: heavy.values };
     light = answer(found);
   }
-  for (let i = 0; i < PRICES; i++) {
+  for (let i = 0; i < most && !isEnough(); i++) {
     const price = (light.cost - heavy.cost) / (heavy.mass - light.mass);
     const crossing = heavy.cost + price * (heavy.mass - limit);
     if (!(price > 0)) break;

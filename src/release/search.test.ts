@@ -135,6 +135,26 @@ describe("under limits of mass", () => {
     20_000,
   );
 
+  test("asked again with clauses added and below what is known, what the last time taught leaves out nothing", () => {
+    let again = 0;
+    for (let seed = 0; seed < 120; seed++) {
+      const chance = makeChance(seed);
+      const network = draw(chance, 1 + (seed % 2));
+      for (let round = 0; round < 6; round++) {
+        const truth = least(network);
+        const below = chance.hit(0.3) ? truth + chance.whole(0, 6) : Number.POSITIVE_INFINITY;
+        if (network.floors.isKnown) again++;
+        const { cost, values, bound } = minimise(network, patient(), below);
+        expect({ seed, round, below, bound }).toEqual({ seed, round, below, bound: Math.min(truth, below) });
+        if (truth < below) expect({ seed, round, below, cost }).toEqual({ seed, round, below, cost: truth });
+        if (values === undefined || network.cost.length > 10) break;
+        const some = chance.some([0, 1, 2, 3, 4, 5, 6, 7, 8, 9], 3);
+        network.clause(some.map((v) => (values[v] === 1 ? yes(v) ^ 1 : yes(v))));
+      }
+    }
+    expect(again).toBeGreaterThan(50);
+  });
+
   test("stopped at once the bound is no lie", () => {
     for (let seed = 0; seed < 100; seed++) {
       const truth = least(draw(makeChance(seed), 1));
