@@ -63,7 +63,8 @@ describe.skipIf(!reads)("what is read from it again (with pdftotext and pdftoppm
     const words = ["--job", "shaft-seal", "--crew", "2", "--seconds", "2", "--person", "person 1"] as const;
     const text = flat(textOf(await print("person.pdf", pump, ...words)));
     expect(text).toMatch(/page 1 of 1/);
-    expect(text).toContain("Person 1 From Until Step");
+    expect(text).toContain("Person 1: when and where");
+    expect(text).toContain("From Until Step");
     expect(text).not.toContain("Out: ");
     const starts = [...text.matchAll(/\+(\d+):(\d\d) \+\d+:\d\d/g)].map(([, h, m]) => 60 * Number(h) + Number(m));
     expect(starts.length).toBeGreaterThan(3);
@@ -369,7 +370,8 @@ test("labels come one by one in the size of the roll, each with its code", async
 
 test.skipIf(pictures === undefined || !reads)("photographs a page of each for the docs", async () => {
   const plover = "demo/plover-28.vehicle.yaml";
-  const pdf = await print("plover.pdf", plover, "--job", "clutch-plate", "--address", ADDRESS);
+  const words = ["--job", "clutch-plate", "--store", "demo/shop.store.yaml", "--address", ADDRESS] as const;
+  const pdf = await print("plover.pdf", plover, ...words);
   const pages = textOf(pdf).split("\f");
   const find = (words: RegExp): number => pages.findIndex((page, n) => n > 0 && words.test(page)) + 1;
   for (const [name, page] of [

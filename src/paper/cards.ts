@@ -4,10 +4,11 @@ import type { CrewPlan, Plan, PlanStep, Visit } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Figures } from "./figures.ts";
 import { peopleSheets } from "./people-cards.ts";
-import { positionPicture } from "./position-picture.ts";
+import { type Placed, positionPicture } from "./position-picture.ts";
 import type { Words } from "./said.ts";
 import { PHASES, scheduled, type Told } from "./schedule.ts";
 import type { Block, Sheet, StepBlock, Warned } from "./sheet.ts";
+import { stepNames } from "./step-name.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 
 export interface CardsAsked {
@@ -24,14 +25,26 @@ export interface CardsAsked {
 /** Actions on a connection: its tag is looked at, and its place drawn. */
 const ON_CONNECTION: readonly PlanStep["action"][] = ["release", "loosen", "refit", "tighten"];
 
-function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, told?: Told): StepBlock {
+/** What the card says is assumed: that one person does it needs no saying. */
+export const guessedOf = ({ assumed, people }: PlanStep): readonly string[] =>
+  assumed.filter((what) => what !== "people" || people > 1);
+
+interface CardStep {
+  readonly step: PlanStep;
+  readonly name: string;
+  /** Cautions that stand on this visit's part of the card already. */
+  readonly said: Set<string>;
+  readonly told?: Told | undefined;
+}
+
+function stepBlock(asked: CardsAsked, { step, name, said, told }: CardStep): StepBlock {
   const { words, figures, plan, crew, tagging } = asked;
   const { cards } = words;
   const label = (id: string): string => plan.labels[id] ?? id;
   const back = step.action === "refit" || step.action === "tighten";
   const look = step.action === "verify";
   const listed = (list: PlanStep["hardware"]): string => list.map(({ item, count }) => `${count} × ${item}`).join(", ");
-  const guessed = step.assumed.filter((what) => what !== "people" || step.people > 1);
+  const guessed = guessedOf(step);
   const facts: readonly (readonly [string, string | undefined])[] = [
     [cards.names.fetch, step.fetch.map(label).join(", ")],
     [cards.names.tools, step.tools.join(", ")],
@@ -55,7 +68,7 @@ function stepBlock(asked: CardsAsked, step: PlanStep, said: Set<string>, told?: 
   return {
     kind: "step",
     number: step.number,
-    title: look ? cards.lastLook(step.closes ?? step.label) : `${cards.actions[step.action]}${step.label}`,
+    title: look ? cards.lastLook(step.closes ?? step.label) : name,
     meta: look
       ? []
       : [
@@ -123,6 +136,9 @@ function tightened(
   ];
 }
 
+/** Steps of a card that does not need a page of its own. */
+const SHORT = 4;
+
 /** The visits of a phase by position, positions in the order in which they are first come to. */
 const byPosition = (visits: readonly Visit[]): ReadonlyMap<string, readonly Visit[]> => {
   const found = new Map<string, Visit[]>();
@@ -153,49 +169,86 @@ const spansOf = (numbers: readonly number[]): string => {
 
 export function cardsSheets(asked: CardsAsked): readonly Sheet[] {
   const { vehicle, plan, crew, person, words, figures } = asked;
-  const { cards } = words;
-  const places = new Map(vehicle.connections.map(({ id, at }) => [id, at]));
   const told = scheduled(plan, crew);
-  if (crew !== undefined && person !== undefined)
-    return peopleSheets({ plan, crew, only: person, told, words, figures });
-  const sheets = PHASES.flatMap((phase) =>
-    [...byPosition(plan[phase])].map(([id, visits]): Sheet => {
-      const steps = visits.flatMap((visit) => visit.steps);
-      const label = id === "" ? cards.anywhere : (visits[0]?.label ?? id);
-      const drawn = steps.flatMap((step) => {
-        const at = ON_CONNECTION.includes(step.action) ? places.get(step.id) : undefined;
-        return at === undefined ? [] : [{ number: step.number, at }];
-      });
-      const noPlace = steps.filter((step) => ON_CONNECTION.includes(step.action) && places.get(step.id) === undefined);
-      const picture = positionPicture(vehicle, label, vehicle.positions.find((one) => one.id === id)?.at, drawn, words);
-      const said = new Set<string>();
-      return {
-        kind: "cards",
-        title: `${cards.phases[phase]}: ${label}`,
-        blocks: [
-          ...(picture === undefined ? [] : [picture]),
-          ...(picture === undefined || noPlace.length === 0
-            ? []
-            : [
-                {
-                  kind: "text",
-                  small: true,
-                  text: cards.noPlace(spansOf(noPlace.map(({ number }) => number))),
-                } as const,
-              ]),
-          ...(visits.length < 2 ? [] : [{ kind: "text", small: true, text: cards.alsoAt } as const]),
-          ...visits.flatMap((visit): readonly Block[] => [
-            {
-              kind: "heading",
-              level: 3,
-              text: cards.visit(visit.steps.length > 1, spanOf(visit.steps), figures.minutes(visit.minutes)),
-              ...(visit.tools.length === 0 ? {} : { aside: `${cards.bring}: ${visit.tools.join(", ")}` }),
-            },
-            ...visit.steps.map((step) => stepBlock(asked, step, said, told.get(step))),
-          ]),
-        ],
-      };
+  const nameOf = stepNames(vehicle, words);
+  const people = (only?: string): readonly Sheet[] =>
+    crew === undefined
+      ? []
+      : peopleSheets({ plan, crew, ...(only === undefined ? {} : { only }), told, nameOf, words, figures });
+  if (crew !== undefined && person !== undefined) return people(person);
+  const cards = PHASES.flatMap((phase) => [...byPosition(plan[phase])].map(([id, visits]) => ({ phase, id, visits })));
+  return [
+    ...cards.map((card, n): Sheet => {
+      const joins = joinsOf(card, cards[n - 1]);
+      return { ...cardOf(asked, card, { nameOf, told }), ...(joins === undefined ? {} : { joins }) };
     }),
-  );
-  return crew === undefined ? sheets : [...sheets, ...peopleSheets({ plan, crew, told, words, figures })];
+    ...people(),
+  ];
+}
+
+interface Card {
+  readonly phase: (typeof PHASES)[number];
+  /** The position's; empty where the step has none. */
+  readonly id: string;
+  readonly visits: readonly Visit[];
+}
+
+const isShort = ({ visits }: Card): boolean => visits.reduce((sum, { steps }) => sum + steps.length, 0) <= SHORT;
+
+/** The first begins a page; a short one goes beneath it, and a long one beneath a short one of its own position. */
+const joinsOf = (card: Card, before: Card | undefined): Sheet["joins"] => {
+  if (before === undefined) return undefined;
+  if (isShort(card)) return "whole";
+  return before.id === card.id && isShort(before) ? "flows" : undefined;
+};
+
+interface Known {
+  readonly nameOf: (step: PlanStep) => string;
+  readonly told: ReadonlyMap<PlanStep, Told>;
+}
+
+function cardOf(asked: CardsAsked, { phase, id, visits }: Card, { nameOf, told }: Known): Sheet {
+  const { vehicle, words, figures } = asked;
+  const { cards } = words;
+  const small = (text: string): Block => ({ kind: "text", small: true, text });
+  const label = id === "" ? cards.anywhere : (visits[0]?.label ?? id);
+  const { drawn, noPlace } = placesOf(vehicle, visits);
+  const picture = positionPicture(vehicle, label, vehicle.positions.find((one) => one.id === id)?.at, drawn, words);
+  return {
+    kind: "cards",
+    title: `${cards.phases[phase]}: ${label}`,
+    blocks: [
+      ...(picture === undefined ? [] : [picture]),
+      ...(picture === undefined || noPlace.length === 0 ? [] : [small(cards.noPlace(spansOf(noPlace)))]),
+      ...(visits.length < 2 ? [] : [small(cards.alsoAt)]),
+      ...visits.flatMap((visit): readonly Block[] => {
+        const said = new Set<string>();
+        return [
+          {
+            kind: "heading",
+            level: 3,
+            text: cards.visit(visit.steps.length > 1, spanOf(visit.steps), figures.minutes(visit.minutes)),
+            ...(visit.tools.length === 0 ? {} : { aside: `${cards.bring}: ${visit.tools.join(", ")}` }),
+          },
+          ...visit.steps.map((step) => stepBlock(asked, { step, name: nameOf(step), said, told: told.get(step) })),
+        ];
+      }),
+    ],
+  };
+}
+
+/** Where the connections of a card are, by the numbers of their steps; and the numbers of those that the file gives no place. */
+function placesOf(
+  vehicle: Vehicle,
+  visits: readonly Visit[],
+): { readonly drawn: readonly Placed[]; readonly noPlace: readonly number[] } {
+  const places = new Map(vehicle.connections.map(({ id, at }) => [id, at]));
+  const steps = visits.flatMap((visit) => visit.steps).filter(({ action }) => ON_CONNECTION.includes(action));
+  return {
+    drawn: steps.flatMap(({ id, number }) => {
+      const at = places.get(id);
+      return at === undefined ? [] : [{ number, at }];
+    }),
+    noPlace: steps.flatMap(({ id, number }) => (places.get(id) === undefined ? [number] : [])),
+  };
 }

@@ -39,16 +39,19 @@ export const onWhite = (x: number, y: number, size: number, text: string, more =
   );
 };
 
-/** A text cut to a width, with an ellipsis where something is left out. */
-export const fitted = (text: string, size: number, wide: number): string => {
-  const most = Math.max(1, Math.floor(wide / (size * 0.54)));
+/** No smaller is a text set to keep to its width, millimetres: a good five points. */
+const SMALLEST = 1.8;
+
+/** A text set smaller to keep to a width; what is longer still is cut, with an ellipsis. */
+export const fitted = (text: string, size: number, wide: number): { readonly text: string; readonly size: number } => {
+  const kept = Math.min(size, Math.max(SMALLEST, (size * wide) / widthOf(text, size)));
+  const most = Math.floor(wide / (kept * 0.54) + 1e-9);
   const letters = [...text];
-  return letters.length <= most
-    ? text
-    : `${letters
-        .slice(0, most - 1)
-        .join("")
-        .trimEnd()}…`;
+  const cut = letters
+    .slice(0, Math.max(0, most - 1))
+    .join("")
+    .trimEnd();
+  return { text: letters.length <= most ? text : `${cut}…`, size: kept };
 };
 
 export const drawing = (wide: number, high: number, parts: readonly string[]): string =>

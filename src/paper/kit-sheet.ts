@@ -6,6 +6,8 @@ import type { Words } from "./said.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 
+type Tie = KitDocument["transfers"][number]["parts"][number]["ties"][number];
+
 const share = (title: string, part = 1): Column => ({ title, width: { share: part } });
 const fixed = (title: string, mm: number, right = false): Column => ({
   title,
@@ -33,9 +35,8 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
     kind: "kit",
     title: say.title,
     blocks: [
-      ...(shelves ? [] : [{ kind: "text", small: true, text: say.noShelf } as const]),
       ...part(
-        say.walk,
+        shelves ? say.walk : say.walkByKind,
         [
           ...(shelves ? [fixed(say.shelf, 22)] : []),
           fixed(say.much, 20, true),
@@ -149,16 +150,10 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
       ...kit.transfers.flatMap(({ parts }) =>
         part(
           say.transfer,
-          [share(say.item, 1.6), share(say.by, 3), share(say.fresh, 1.6), fixed(say.over, 24)],
-          parts.map(({ label, ties, fresh, settings }) => [
+          [share(say.item, 1.6), share(say.by, 4), share(say.fresh), fixed(say.over, 24)],
+          parts.map(({ label, ties, fresh }) => [
             label,
-            [
-              ...ties.map(
-                ({ label: tie, connection, torque }) =>
-                  `${tie} (${saidCode(tagging, connection)})${torque === undefined ? "" : ` ${say.at} ${figures.places(torque, 3)} N·m`}`,
-              ),
-              ...settings,
-            ].join("; "),
+            ties.map((tie) => heldBy(tie, tagging, words, figures)).join("; "),
             fresh.map(({ item, count }) => `${count} × ${item}`).join(", "),
             { box: "tick" },
           ]),
@@ -168,6 +163,21 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
     ],
   };
 }
+
+/** A connection that goes over, with what must be as it was. */
+const heldBy = (
+  { label, connection, torque, mark, keep, check }: Tie,
+  tagging: Tagging,
+  { cards: { names } }: Words,
+  figures: Figures,
+): string =>
+  [
+    `${label} (${saidCode(tagging, connection)})`,
+    ...(torque === undefined ? [] : [`${figures.places(torque, 3)} N·m`]),
+    ...(mark === undefined ? [] : [`${names.toMark}: ${mark}`]),
+    ...(keep === undefined ? [] : [`${names.keep}: ${keep}`]),
+    ...(check === undefined ? [] : [`${names.check}: ${check}`]),
+  ].join(", ");
 
 const newParts = (
   kit: KitDocument,

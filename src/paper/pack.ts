@@ -3,7 +3,7 @@
 import type { CrewPlan, KitDocument, Plan } from "../plan/index.ts";
 import { tagsOf } from "../tag/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
-import { cardsSheets } from "./cards.ts";
+import { cardsSheets, guessedOf } from "./cards.ts";
 import { figuresOf } from "./figures.ts";
 import { holesSheet } from "./hole-cards.ts";
 import { kitSheet } from "./kit-sheet.ts";
@@ -94,7 +94,14 @@ export function packOf(asked: PackAsked): Pack {
       },
       ...(faces.bags.length === 0
         ? []
-        : [{ kind: "tags", title: words.tags.bags, blocks: [{ kind: "faces", faces: faces.bags }] } as const]),
+        : [
+            {
+              kind: "tags",
+              title: words.tags.bags,
+              joins: "whole",
+              blocks: [{ kind: "faces", faces: faces.bags }],
+            } as const,
+          ]),
     ],
     shift: () => (run === undefined ? [] : [runSheets(run, words, figures).shift]),
     record: () => (run === undefined ? [] : [runSheets(run, words, figures).record]),
@@ -142,6 +149,7 @@ function cover({ vehicle, plan, crew, lang }: PackAsked, sheets: readonly Sheet[
   const { cover: say, pack } = words;
   const phase = (visits: Plan["out"]): string => figures.minutes(visits.reduce((sum, { minutes }) => sum + minutes, 0));
   const steps = [...plan.out, ...plan.work, ...plan.back].flatMap((visit) => visit.steps);
+  const guessed = steps.filter((step) => guessedOf(step).length > 0).length;
   return {
     kind: "cards",
     title: plan.jobs.map(({ label }) => label).join(", "),
@@ -196,9 +204,7 @@ function cover({ vehicle, plan, crew, lang }: PackAsked, sheets: readonly Sheet[
                   plan.setAside.map((id) => plan.labels[id] ?? id).join(", "),
                 ] as const,
               ]),
-          ...(plan.assumed.length === 0
-            ? []
-            : [[{ strong: say.assumed }, say.assumedFigures(plan.assumed.length)] as const]),
+          ...(guessed === 0 ? [] : [[{ strong: say.assumed }, say.assumedSteps(guessed)] as const]),
           ...(plan.checks.back.holds
             ? []
             : [[{ strong: say.faults }, say.faultsAre(plan.checks.back.faults.length)] as const]),

@@ -12,6 +12,7 @@ export interface PeopleAsked {
   /** Only this person. */
   readonly only?: string;
   readonly told: ReadonlyMap<PlanStep, Told>;
+  readonly nameOf: (step: PlanStep) => string;
   readonly words: Words;
   readonly figures: Figures;
 }
@@ -32,6 +33,7 @@ interface Row {
 
 export function peopleSheets(asked: PeopleAsked): readonly Sheet[] {
   const { plan, crew, only } = asked;
+  const { cards } = asked.words;
   const planned = plannedAs(plan);
   const rows = [
     // Of a run under way what is left.
@@ -44,9 +46,13 @@ export function peopleSheets(asked: PeopleAsked): readonly Sheet[] {
     .filter(({ id }) => only === undefined || id === only)
     .map(({ id, label, skills }) => ({
       kind: "cards",
-      title: label,
+      title: cards.person(label),
       blocks: [
-        ...(skills.length === 0 ? [] : [{ kind: "text", small: true, text: skills.join(", ") } as const]),
+        {
+          kind: "text",
+          small: true,
+          text: [...(skills.length === 0 ? [] : [skills.join(", ")]), cards.personHow].join(". "),
+        },
         rowsOf(asked, id, rows),
       ],
     }));
@@ -54,12 +60,13 @@ export function peopleSheets(asked: PeopleAsked): readonly Sheet[] {
 
 function rowsOf(asked: PeopleAsked, id: string, all: readonly Row[]): Block {
   const rows = all.filter(({ people }) => people.includes(id));
-  return rows.length === 0
-    ? { kind: "text", text: asked.words.run.nothing }
-    : { kind: "table", columns: columnsOf(asked), rows: rows.map((row) => cellsOf(asked, id, row)) };
+  if (rows.length === 0) return { kind: "text", text: asked.words.run.nothing };
+  // Nobody works with him: the steps' names have that room.
+  const alone = rows.every(({ people }) => people.length === 1);
+  return { kind: "table", columns: columnsOf(asked, alone), rows: rows.map((row) => cellsOf(asked, id, row, alone)) };
 }
 
-function stepRow({ words: { cards } }: PeopleAsked, step: CrewStep, found: readonly PlanStep[]): Row {
+function stepRow({ words: { cards }, nameOf }: PeopleAsked, step: CrewStep, found: readonly PlanStep[]): Row {
   const [first] = found;
   return {
     start: step.start,
@@ -70,7 +77,7 @@ function stepRow({ words: { cards } }: PeopleAsked, step: CrewStep, found: reado
         ? step.label
         : first.action === "verify"
           ? cards.lookBefore(first.closes ?? first.label)
-          : `${cards.actions[first.action]}${first.label}`,
+          : nameOf(first),
     position: step.position,
     people: step.people,
   };
@@ -88,7 +95,7 @@ const changeRow = ({ told }: PeopleAsked, change: CrewChange): Row => ({
   people: change.people,
 });
 
-function columnsOf({ crew, words }: PeopleAsked): readonly Column[] {
+function columnsOf({ crew, words }: PeopleAsked, alone: boolean): readonly Column[] {
   const { cards, chart, run, pack } = words;
   // From the second day on the day stands before the time.
   const clock = (crew.crew.begins ?? 0) + crew.elapsed < DAY ? 13 : 21;
@@ -96,14 +103,14 @@ function columnsOf({ crew, words }: PeopleAsked): readonly Column[] {
     { title: cards.from, width: { mm: clock }, right: true },
     { title: cards.until, width: { mm: clock }, right: true },
     { title: chart.step, width: { mm: 15 }, right: true },
-    { title: run.what, width: { share: 3 } },
-    { title: run.place, width: { share: 1.4 } },
-    { title: cards.beside, width: { share: 1 } },
+    { title: run.what, width: { share: 3.6 } },
+    { title: run.place, width: { share: 1.2 } },
+    ...(alone ? [] : [{ title: cards.beside, width: { share: 0.9 } }]),
     { title: pack.done, width: { mm: 14 } },
   ];
 }
 
-function cellsOf({ crew, figures }: PeopleAsked, own: string, row: Row): readonly Cell[] {
+function cellsOf({ crew, figures }: PeopleAsked, own: string, row: Row, alone: boolean): readonly Cell[] {
   const { people, begins } = crew.crew;
   const nameOf = (id: string): string => people.find((one) => one.id === id)?.label ?? id;
   return [
@@ -112,7 +119,7 @@ function cellsOf({ crew, figures }: PeopleAsked, own: string, row: Row): readonl
     row.number,
     row.label,
     crew.positions.find(({ id }) => id === row.position)?.label ?? row.position ?? "",
-    row.people.flatMap((id) => (id === own ? [] : [nameOf(id)])).join(", "),
+    ...(alone ? [] : [row.people.flatMap((id) => (id === own ? [] : [nameOf(id)])).join(", ")]),
     { box: "tick" },
   ];
 }

@@ -13,7 +13,8 @@ export interface Placed {
 type View = "left" | "right" | "top";
 
 const WIDE = 178;
-const HIGH = 74;
+/** Millimetres, by how many numbers there are to keep apart. */
+const highOf = (numbers: number): number => (numbers <= 3 ? 48 : numbers <= 8 ? 60 : 74);
 /** Without outlines there is less to see. */
 const BARE = 44;
 const MARGIN = 9;
@@ -107,7 +108,10 @@ export function positionPicture(
   const [left, right] = [Math.min(...around.map(([x]) => x)), Math.max(...around.map(([x]) => x))];
   const [low, high] = [Math.min(...around.map(([, y]) => y)), Math.max(...around.map(([, y]) => y))];
   const [spanX, spanY] = [Math.max(0.2, right - left), Math.max(0.1, high - low)];
-  const scale = Math.min((WIDE - 2 * MARGIN) / spanX, ((boxes.length > 0 ? HIGH : BARE) - 2 * MARGIN) / spanY);
+  const scale = Math.min(
+    (WIDE - 2 * MARGIN) / spanX,
+    ((boxes.length > 0 ? highOf(placed.length) : BARE) - 2 * MARGIN) / spanY,
+  );
   const tall = Math.max(26, spanY * scale + 2 * MARGIN);
   const shift = (WIDE - spanX * scale) / 2;
   const lift = (tall - spanY * scale) / 2;

@@ -110,6 +110,8 @@ export interface Sheet {
   readonly blocks: readonly Block[];
   /** It says only that there is nothing of its kind: a whole pack leaves it out. */
   readonly empty?: true;
+  /** It may stand beneath the sheet before it: whole, where it is no longer than half a page, or going on overleaf. */
+  readonly joins?: "whole" | "flows";
 }
 
 /** Millimetres of one label of a roll. */

@@ -4,6 +4,7 @@ import type { KitDocument, Plan } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Words } from "./said.ts";
 import type { Block, Sheet } from "./sheet.ts";
+import { stepNames } from "./step-name.ts";
 import { released } from "./tag-faces.ts";
 import { cutOf } from "./tie-chart.ts";
 import { torqued } from "./torque-sheet.ts";
@@ -11,7 +12,7 @@ import { torqued } from "./torque-sheet.ts";
 export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, words: Words): Sheet {
   const say = words.signOff;
   const steps = [...plan.out, ...plan.work, ...plan.back].flatMap((visit) => visit.steps);
-  const named = (list: readonly string[]): string => (list.length === 0 ? say.nothing : list.join(", "));
+  const nameOf = stepNames(vehicle, words);
   const energies = [...vehicle.connections, ...vehicle.tasks].flatMap(({ id, isolates }) =>
     steps.some((step) => step.id === id) ? isolates : [],
   );
@@ -27,7 +28,7 @@ export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, wor
     },
     {
       kind: "signatures",
-      places: [`${title}: ${say.signs}`],
+      places: [say.signs],
       heads: [words.pack.sign.name, words.pack.sign.signature, words.pack.sign.when],
     },
   ];
@@ -41,29 +42,37 @@ export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, wor
           vehicle,
           parts.map(({ id }) => id),
         ).length,
-        named(empties.map((id) => positions.get(id) ?? id)),
-        say.noFindings,
+        empties.map((id) => positions.get(id) ?? id),
       ),
     );
   });
   const refits = new Set(released(plan)).size;
   const tests = steps.flatMap(({ action, label }) => (action === "perform" ? [label] : []));
-  const last = vehicle.first
-    .filter((id) => steps.some((step) => step.id === id))
-    .map((id) => plan.labels[id] ?? id)
-    .toReversed();
+  const isolating = new Set(
+    [...vehicle.connections, ...vehicle.tasks].flatMap(({ id, isolates }) => (isolates.length === 0 ? [] : [id])),
+  );
+  const last = plan.back.flatMap((visit) => visit.steps.filter(({ id }) => isolating.has(id)).map(nameOf));
   return {
     kind: "sign-off",
     title: say.title,
     blocks: [
       { kind: "text", text: say.intro },
-      ...(energies.length === 0 ? [] : gate(say.gates.isolation, say.needs.isolation(named([...new Set(energies)])))),
+      ...(energies.length === 0
+        ? []
+        : gate(say.gates.isolation, say.needs.isolation([...new Set(energies)].join(", ")))),
       ...lifts.flat(),
       ...gate(
         say.gates["start-up"],
-        say.needs["start-up"](refits, torqued(plan).length, named(kit.fluids.map(({ fluid }) => fluid)), named(last)),
+        say.needs["start-up"]({
+          refits,
+          torques: torqued(plan).length,
+          fluids: kit.fluids.map(({ fluid }) => fluid),
+          bags: kit.bags.length + kit.inAndOut.length > 0,
+          looks: steps.some(({ action }) => action === "verify"),
+          last,
+        }),
       ),
-      ...gate(say.gates["hand-over"], say.needs["hand-over"](named([...new Set(tests)]))),
+      ...gate(say.gates["hand-over"], say.needs["hand-over"]([...new Set(tests)])),
       { kind: "heading", level: 3, text: say.findings },
       {
         kind: "table",

@@ -132,11 +132,12 @@ function draw(rows: readonly Row[], high: number, say: Words): FigureBlock {
   const size = Math.min(2.7, 0.6 * high);
   const lines = rows.map(({ step, label, code, sort }, n) => {
     const y = TOP + (n + 0.78) * high;
+    const name = fitted(label, size, 75);
     const gap = (AT_LIFT.to - AT_LIFT.from) * 0.28;
     return [
       stroke(sort, BEFORE.from, BEFORE.to, y),
       text(BEFORE.from + 7, y - 1, size, String(step ?? "–"), 'text-anchor="end" font-weight="bold"'),
-      text(BEFORE.from + 9, y - 1, size, fitted(label, size, 77)),
+      text(BEFORE.from + 9, y - 1, name.size, name.text),
       text(BEFORE.to - 1, y - 1, size, code, 'text-anchor="end"'),
       stroke(sort, AT_LIFT.from, AT_LIFT.from + gap, y),
       stroke(sort, AT_LIFT.to - gap, AT_LIFT.to, y - 2),

@@ -73,9 +73,9 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
               columns: [
                 { title: say.step, width: { mm: 12 }, right: true },
                 { title: say.joint, width: { share: 1 } },
-                { title: say.target, width: { mm: 22 } },
-                { title: say.band, width: { mm: 23 } },
-                { title: say.tool, width: { mm: 32 } },
+                { title: say.target, width: { mm: 21 } },
+                { title: say.band, width: { mm: 22 } },
+                { title: say.tool, width: { mm: 29 } },
                 { title: say.actual, width: { mm: 15 } },
                 { title: say.second, width: { mm: 13 } },
                 { title: say.initials, width: { mm: 14 } },

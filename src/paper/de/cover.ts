@@ -14,8 +14,8 @@ export const cover: Words["cover"] = {
   elapsed: (who, elapsed, bound) => `${who}: ${elapsed}; keiner ihrer Ablaufpläne braucht weniger als ${bound}`,
   limit: (kilograms) => `Grenze der Datei ${kilograms} kg`,
   assumed: "Angenommen",
-  assumedFigures: (count) =>
-    `${count} Angaben stehen nicht in der Datei und sind angenommen; jede ist an ihrer Stelle gekennzeichnet`,
+  assumedSteps: (count) =>
+    `Bei ${count === 1 ? "einem Schritt" : `${count} Schritten`} steht eine Angabe nicht in der Datei: angenommen und am Schritt gekennzeichnet`,
   faults: "Der Rückweg hält nicht",
   faultsAre: (count) => `${count} Fehler: vor dem Drucken unmoor plan ansehen`,
   contents: "In dieser Mappe",

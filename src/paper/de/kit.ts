@@ -5,7 +5,7 @@ import type { Words } from "../said.ts";
 export const kit: Words["kit"] = {
   title: "Bereitstellung",
   walk: "Der Weg durch das Lager, Fach für Fach",
-  noShelf: "Fächer sind nicht bekannt: in der Folge, in der es zuerst gebraucht wird.",
+  walkByKind: "Was zu holen ist, nach Art: die Fächer sind nicht bekannt",
   shelf: "Fach",
   much: "Wie viel",
   item: "Was",
@@ -28,13 +28,13 @@ export const kit: Words["kit"] = {
     `Menge nicht angegeben: ${places.map((one) => `„${one}“`).join(", ")}${more === 0 ? "" : ` und ${more} weiteren`}`,
   out: "Ausgelaufen",
   in: "Eingefüllt",
-  temporary: "Nur für die Arbeit eingesetzt: was am Ende noch drin ist, wurde vergessen",
+  temporary: "Nur für die Arbeit eingesetzt: am Ende darf nichts davon drin sein",
   inAt: "Hinein bei Schritt",
   outAt: "Heraus bei Schritt",
   never: "NICHTS NIMMT ES HERAUS",
   left: "Übrig: jeden Beutel hinaus und hinein zählen",
   leftHow:
-    "Geht ein Beutel nicht auf, oder liegt am Ende ein Teil da: die Verdächtigen öffnen, bevor etwas anläuft. Ihre Reihenfolge nennt unmoor leftover.",
+    "Geht ein Beutel nicht auf oder liegt am Ende ein Teil da: finden, wohin es gehört, bevor etwas anläuft. Wo zuerst zu suchen ist, sagt unmoor leftover.",
   bag: "Beutel",
   countOut: "Heraus",
   countIn: "Hinein",
@@ -53,5 +53,4 @@ export const kit: Words["kit"] = {
   fresh: "Neu dazu",
   over: "Übernommen",
   scrap: (count) => `${count} Abfall`,
-  at: "mit",
 };

@@ -13,9 +13,9 @@ export const cover = {
     `${who}: ${elapsed}; no schedule of theirs takes less than ${bound}`,
   limit: (kilograms: string) => `the file's limit ${kilograms} kg`,
   assumed: "Assumed",
-  assumedFigures: (count: number) =>
-    `${count} figures are not in the file and were assumed; each is marked where it stands`,
+  assumedSteps: (count: number) =>
+    `${count === 1 ? "One step has a figure" : `${count} steps have a figure`} that the file does not give: assumed, and marked at the step`,
   faults: "The way back does not hold",
-  faultsAre: (count: number) => `${count} faults: see unmoor plan before you print`,
+  faultsAre: (count: number) => `${count === 1 ? "One fault" : `${count} faults`}: see unmoor plan before you print`,
   contents: "In this pack",
 };

@@ -3,7 +3,7 @@
 export const kit = {
   title: "Kit list",
   walk: "The walk, shelf by shelf",
-  noShelf: "Shelves are not known: the list is in the order of first need.",
+  walkByKind: "What to fetch, by kind: the shelves are not known",
   shelf: "Shelf",
   much: "How much",
   item: "What",
@@ -26,13 +26,13 @@ export const kit = {
     `amount not stated: ${places.map((one) => `“${one}”`).join(", ")}${more === 0 ? "" : ` and ${more} more`}`,
   out: "Run out",
   in: "Filled",
-  temporary: "Put in for the job: what is still in at the end was forgotten",
+  temporary: "Put in for the job only: nothing of it may be left in at the end",
   inAt: "In at step",
   outAt: "Out at step",
   never: "NOTHING TAKES IT OUT",
   left: "Left over: count every bag in and out",
   leftHow:
-    "A bag that does not come out even, or a piece that lies there at the end: open the suspects before anything starts. Ask unmoor leftover for their order.",
+    "A bag that does not come out even, or a piece left over at the end: find where it belongs before anything starts. unmoor leftover says where to look first.",
   bag: "Bag",
   countOut: "Out",
   countIn: "In",
@@ -51,5 +51,4 @@ export const kit = {
   fresh: "New with it",
   over: "Carried over",
   scrap: (count: number) => `${count} scrap`,
-  at: "at",
 };
