@@ -3,7 +3,7 @@
 // Where a slope keeps its sign over the whole box the extreme is on that side, which is the proof that it lies at a corner; what has no such slope
 // is bounded by the mean value form and halved while that helps (Moore, Kearfott & Cloud, Introduction to Interval Analysis, 2009, ch. 6).
 
-import type { Bounded } from "./interval.ts";
+import { type Bounded, minus, scaled } from "./interval.ts";
 
 export type Edges = readonly (readonly [number, number])[];
 
@@ -14,6 +14,9 @@ export interface Enclosure {
   readonly possible: () => boolean;
   /** Possible but for what carries: no other leg is overstretched. */
   readonly reachable: () => boolean;
+  /** What is not above nought wherever it is possible, one of `limits`. */
+  readonly limit: (k: number) => Bounded;
+  readonly limits: number;
 }
 
 /**
@@ -24,7 +27,7 @@ export interface Enclosure {
 export type Outputs = (box: Edges, steep?: boolean) => Enclosure | undefined;
 
 /** Boxes looked at in one part for one extreme; and the gap, as a share of the value or of a fiftieth, that is near enough. */
-const BOXES = 4;
+const BOXES = 3;
 const NEAR = 0.01;
 const SMALL = 0.02;
 
@@ -35,22 +38,47 @@ const middleOf = (box: Edges): Edges =>
     return [middle, middle] as const;
   });
 
-/** A function with its values over the whole box and at its middle at hand, for asking about one output after another. */
-export interface Asked {
+/** A function over a box, with what is asked of it again and again for one output after another. */
+export class Asked {
   readonly f: Outputs;
   readonly box: Edges;
-  readonly whole: Enclosure | undefined;
+  /** At the middle of the box. */
   readonly middle: Enclosure | undefined;
-}
+  private all: Enclosure | undefined | null = null;
+  private readonly halves = new Map<number, readonly [boolean, boolean]>();
 
-export const ask = (f: Outputs, box: Edges): Asked => ({ f, box, whole: f(box), middle: f(middleOf(box)) });
+  constructor(f: Outputs, box: Edges) {
+    this.f = f;
+    this.box = box;
+    this.middle = f(middleOf(box));
+  }
+
+  /** Over the whole box. */
+  get whole(): Enclosure | undefined {
+    if (this.all === null) this.all = this.f(this.box);
+    return this.all;
+  }
+
+  may(box: Edges): boolean {
+    return this.f(box, false)?.possible() ?? false;
+  }
+
+  /** Whether either half of a piece may hold anything possible, halved along one side. */
+  mayHalves(piece: Edges, side: number, [low, high]: readonly [Edges, Edges]): readonly [boolean, boolean] {
+    const known = piece === this.box ? this.halves.get(side) : undefined;
+    if (known) return known;
+    const found = [this.may(low), this.may(high)] as const;
+    if (piece === this.box) this.halves.set(side, found);
+    return found;
+  }
+}
 
 /** One of several functions of which the most extreme is wanted, each with an output of its own. */
 export interface Part {
   readonly asked: Asked;
   readonly output: number;
-  /** Another function over another box that takes, among others, every value that this one takes where it is possible. */
-  readonly held?: Asked;
+  /** Another function over another box that takes, among others, every value that this one takes where it is possible. Asked for when its own box does not tell enough. */
+  readonly held?: () => Asked | undefined;
 }
 
 export interface Extreme<P extends Part> {
@@ -91,7 +119,7 @@ export function extreme<P extends Part>(parts: readonly P[], sign: 1 | -1): Extr
     let top: Hunt<P> | undefined;
     for (const hunt of live) if (top === undefined || hunt.bound > top.bound) top = hunt;
     farthest = top?.bound ?? Number.NEGATIVE_INFINITY;
-    if (farthest - best.value <= NEAR * Math.max(SMALL, Math.abs(best.value)) || !top?.halve()) break;
+    if (farthest - best.value <= NEAR * Math.max(SMALL, Math.abs(best.value)) || !top?.narrow()) break;
   }
   const bound = Math.max(farthest, best.value);
   if (bound === Number.NEGATIVE_INFINITY) return undefined;
@@ -102,32 +130,41 @@ export function extreme<P extends Part>(parts: readonly P[], sign: 1 | -1): Extr
 /** What the formula alone gives over the whole box. */
 function mostOf({ asked: { whole }, output }: Part, sign: 1 | -1): number {
   if (whole === undefined) return Number.NEGATIVE_INFINITY;
-  const { lo, hi } = whole.value(output);
-  return sign > 0 ? hi : -lo;
+  const found = whole.value(output);
+  return sign > 0 ? found[1]! : -found[0]!;
 }
 
 /** The search in one part: boxes that may hold the extreme, of its own function and of what holds it. */
 class Hunt<P extends Part> {
   bound: number;
   private readonly own: Pile<P>;
-  private readonly held: Pile<P> | undefined;
+  private held: Pile<P> | undefined = undefined;
+  private holding: (() => Pile<P> | undefined) | undefined;
 
   constructor(part: P, sign: 1 | -1, best: Best<P>) {
     this.own = new Pile(part.asked, part.output, sign, best, part);
-    this.held = part.held && new Pile(part.held, part.output, sign, best);
-    this.bound = this.widest();
-  }
-
-  private widest(): number {
-    return Math.min(this.own.bound, this.held?.bound ?? Number.POSITIVE_INFINITY);
+    this.bound = this.own.bound;
+    this.holding = () => {
+      const held = part.held?.();
+      return held && new Pile(held, part.output, sign, best);
+    };
   }
 
   /** False when it is as narrow as it gets. */
-  halve(): boolean {
-    const { own, held } = this;
+  narrow(): boolean {
+    const { own } = this;
+    if (this.holding !== undefined) {
+      this.held = this.holding();
+      this.holding = undefined;
+      if (this.held !== undefined && this.held.bound < this.bound) {
+        this.bound = this.held.bound;
+        return true;
+      }
+    }
+    const { held } = this;
     const [first, second] = held === undefined || own.bound <= held.bound ? [own, held] : [held, own];
-    if (!first.halve() && !second?.halve()) return false;
-    this.bound = this.widest();
+    if (!first.narrow() && !second?.narrow()) return false;
+    this.bound = Math.min(own.bound, held?.bound ?? Number.POSITIVE_INFINITY);
     return true;
   }
 }
@@ -136,7 +173,15 @@ class Hunt<P extends Part> {
 interface Cell {
   readonly box: Edges;
   readonly sides: Edges;
-  readonly bound: number;
+  bound: number;
+  /** At the middle of the sides; until it has been asked what keeps that from being possible. */
+  about: Enclosure | undefined;
+}
+
+/** Of what is asked is taken so much of a limit: where it is possible that is nothing, or adds. */
+interface Price {
+  readonly limit: number;
+  readonly each: number;
 }
 
 class Pile<P> {
@@ -156,15 +201,24 @@ class Pile<P> {
     this.sign = sign;
     this.best = best;
     this.part = part;
-    if (asked.whole?.possible()) this.look(asked.box, asked.box, asked.whole);
+    if (asked.whole?.possible()) this.look(asked.box, asked.box, Number.POSITIVE_INFINITY, asked.whole);
     if (this.open.length > 0) this.offer(asked.box, asked.middle);
     this.measure();
   }
 
-  halve(): boolean {
-    const { open, asked } = this;
-    if (this.looked >= BOXES || open.length === 0) return false;
+  /** False when it is as narrow as it gets. */
+  narrow(): boolean {
+    const { open } = this;
+    if (open.length === 0) return false;
     const widest = open.reduce((a, b) => (b.bound > a.bound ? b : a));
+    if (!this.pay(widest) && !this.halve(widest)) return false;
+    this.measure();
+    return true;
+  }
+
+  private halve(widest: Cell): boolean {
+    const { open, asked } = this;
+    if (this.looked >= BOXES) return false;
     const i = widest.sides.reduce(
       (w, side, k) => (share(side, asked.box[k]!) > share(widest.sides[w]!, asked.box[w]!) ? k : w),
       0,
@@ -174,12 +228,12 @@ class Pile<P> {
     this.looked++;
     open.splice(open.indexOf(widest), 1);
     const half = (lo + hi) / 2;
-    for (const piece of [[lo, half] as const, [half, hi] as const]) {
-      const box = widest.box.with(i, piece);
-      // Whether a cell holds anything possible is a matter of all of it, not of the side at which the extreme would be.
-      if (asked.f(box, false)?.possible()) this.look(box, widest.sides.with(i, piece));
-    }
-    this.measure();
+    const pieces = [[lo, half] as const, [half, hi] as const] as const;
+    const [low, high] = [widest.box.with(i, pieces[0]), widest.box.with(i, pieces[1])] as const;
+    // Whether a cell holds anything possible is a matter of all of it, not of the side at which the extreme would be.
+    const [mayLow, mayHigh] = asked.mayHalves(widest.box, i, [low, high]);
+    if (mayLow) this.look(low, widest.sides.with(i, pieces[0]), widest.bound);
+    if (mayHigh) this.look(high, widest.sides.with(i, pieces[1]), widest.bound);
     return true;
   }
 
@@ -191,8 +245,8 @@ class Pile<P> {
   private offer(box: Edges, found: Enclosure | undefined): void {
     const { best, part } = this;
     if (found === undefined || part === undefined) return;
-    const { lo, hi } = found.value(this.output);
-    const value = this.sign * (lo + hi) * 0.5;
+    const bounded = found.value(this.output);
+    const value = this.sign * (bounded[0]! + bounded[1]!) * 0.5;
     if (!(value > best.value) || !found.possible()) return;
     best.value = value;
     best.at = box.map(([lo, hi]) => (lo + hi) / 2);
@@ -200,17 +254,29 @@ class Pile<P> {
   }
 
   /** Bounds the values in a cell that the sides of it bound. */
-  private look(box: Edges, from: Edges, known?: Enclosure): void {
-    const found = known ?? this.asked.f(from);
+  private look(box: Edges, from: Edges, most: number, over?: Enclosure): void {
+    const found = over ?? this.asked.f(from);
     if (found === undefined) {
       // The formula has no value at those sides: back to the whole cell.
       const whole = box === from ? undefined : this.asked.f(box);
-      if (whole) this.look(box, box, whole);
+      if (whole) this.look(box, box, most, whole);
       return;
     }
-    const { output, sign } = this;
-    const { lo: first, hi: last, slope } = found.value(output);
-    let along = 0;
+    const cell = this.bounded(from, found);
+    if (cell.about) this.offer(cell.sides, cell.about);
+    this.open.push({ box, ...cell, bound: Math.min(most, cell.bound) });
+  }
+
+  /** What is made as great as may be. */
+  private wanted(found: Enclosure, price: Price | undefined): Bounded {
+    const value = found.value(this.output);
+    const own = this.sign > 0 ? value : scaled(value, -1);
+    return price === undefined ? own : minus(own, scaled(found.limit(price.limit), price.each));
+  }
+
+  private bounded(from: Edges, found: Enclosure, price?: Price): Omit<Cell, "box"> {
+    const known = this.wanted(found, price);
+    let along = 2;
     const steep: number[] = [];
     const sides = from.map((side): readonly [number, number] => {
       const [lo, hi] = side;
@@ -218,24 +284,105 @@ class Pile<P> {
         steep.push(0);
         return side;
       }
-      const [down, up] = [slope[along]!, slope[along + 1]!];
+      const [down, up] = [known[along]!, known[along + 1]!];
       along += 2;
-      const [a, b] = sign > 0 ? [down, up] : [-up, -down];
-      steep.push(a >= 0 || b <= 0 ? 0 : Math.max(-down, up));
-      return a >= 0 ? [hi, hi] : b <= 0 ? [lo, lo] : side;
+      steep.push(down >= 0 || up <= 0 ? 0 : Math.max(-down, up));
+      return down >= 0 ? [hi, hi] : up <= 0 ? [lo, lo] : side;
     });
-    let bound = sign > 0 ? last : -first;
+    let bound = known[1]!;
     // The mean value form about the middle of what has no side yet, at the sides found for the rest.
     const about = this.asked.f(middleOf(sides));
     if (about !== undefined) {
-      this.offer(sides, about);
-      const value = about.value(output);
-      let spread = sign > 0 ? value.hi : -value.lo;
+      let spread = this.wanted(about, price)[1]!;
       for (const [i, [lo, hi]] of sides.entries()) if (hi > lo) spread += ((hi - lo) / 2) * (1 + 1e-12) * steep[i]!;
       bound = Math.min(bound, spread);
     }
-    this.open.push({ box, sides, bound });
+    return { sides, bound, about };
   }
+
+  /**
+   * Where a limit keeps the sides of a cell from being possible, what is possible has less: a price is set on the limit, what it costs at the least to keep
+   * it (Lagrange). False when that tells nothing.
+   */
+  private pay(cell: Cell): boolean {
+    const { about, box, sides } = cell;
+    cell.about = undefined;
+    const over = box === this.asked.box ? this.asked.whole : undefined;
+    if (about === undefined || over === undefined) return false;
+    const at = sides.map(([lo, hi]) => (lo + hi) / 2);
+    let worst: Trade | undefined;
+    for (let k = 0; k < about.limits; k++) {
+      const excess = about.limit(k)[0]!;
+      if (!(excess > 0)) continue;
+      const trade = tradeFor(box, at, this.wanted(over, undefined), over.limit(k), excess);
+      if (trade && (worst === undefined || trade.cost > worst.cost)) worst = { ...trade, limit: k };
+    }
+    if (worst === undefined) return false;
+    this.tryOn(worst);
+    if (worst.each <= 0) return false;
+    const { bound } = this.bounded(box, over, { limit: worst.limit, each: worst.each });
+    if (!(bound < cell.bound)) return false;
+    cell.bound = bound;
+    return true;
+  }
+
+  /** The point at which the limit is just kept, moved on by what it is still out by. */
+  private tryOn({ at, limit, last, per }: Trade): void {
+    for (let tries = 0; tries < 3; tries++) {
+      const box = at.map((x) => [x, x] as const);
+      const found = this.asked.f(box);
+      if (found === undefined) return;
+      const excess = found.limit(limit)[1]!;
+      if (excess <= 0) {
+        this.offer(box, found);
+        return;
+      }
+      at = at.with(last, at[last]! - (1.02 * excess) / per);
+    }
+  }
+}
+
+/** A point of a cell at which a limit is just kept, and what that costs by the slopes. */
+interface Trade {
+  readonly limit: number;
+  readonly at: readonly number[];
+  readonly cost: number;
+  /** The last variable moved: of what is wanted a unit of the limit costs so much there, and a unit of it is so much of the limit. */
+  readonly each: number;
+  readonly last: number;
+  readonly per: number;
+}
+
+/** Moves the variables that keep the limit most cheaply first, until it is kept. */
+function tradeFor(
+  box: Edges,
+  from: readonly number[],
+  wanted: Bounded,
+  limit: Bounded,
+  excess: number,
+): Omit<Trade, "limit"> | undefined {
+  let k = 0;
+  const moves = box.flatMap(([lo, hi], i) => {
+    if (lo === hi) return [];
+    k += 2;
+    const [gain, per] = [(wanted[k]! + wanted[k + 1]!) / 2, (limit[k]! + limit[k + 1]!) / 2];
+    const room = per > 0 ? lo - from[i]! : hi - from[i]!;
+    return per * room < 0 && Number.isFinite(gain / per) ? [{ i, room, per, each: gain / per }] : [];
+  });
+  moves.sort((a, b) => a.each - b.each);
+  let left = excess * (1 + 1e-6);
+  let at = from;
+  let cost = 0;
+  let trade: Omit<Trade, "limit"> | undefined;
+  for (const { i, room, per, each } of moves) {
+    const part = Math.min(1, left / (-per * room));
+    at = at.with(i, at[i]! + part * room);
+    left += part * per * room;
+    cost -= part * per * room * each;
+    trade = { at, cost, each, last: i, per };
+    if (part < 1) break;
+  }
+  return trade;
 }
 
 const share = ([lo, hi]: readonly [number, number], [from, to]: readonly [number, number]): number =>

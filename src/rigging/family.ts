@@ -45,18 +45,20 @@ const moved = (a: Triple, v: Vector, sign: 1 | -1): Triple => [
 /** A plain direction, so far. */
 const along = (v: Vector, by: Bounded): Triple => [scaled(by, v[0]), scaled(by, v[1]), scaled(by, v[2])];
 const sum = (a: Triple, b: Triple): Triple => [plus(a[0], b[0]), plus(a[1], b[1]), plus(a[2], b[2])];
+/** Square of the least distance from a point, from below. */
+function nearest2(a: Triple, v: Vector): number {
+  let square = 0;
+  for (let i = 0; i < 3; i++) {
+    const [own, at] = [a[i]!, v[i]!];
+    const off = Math.max(own[0]! - at, at - own[1]!, 0);
+    square += off * off;
+  }
+  return square * (1 - 1e-14);
+}
 /** Metres by which a leg that does not carry may seem overstretched before a state counts as impossible. */
 const HAIR = 1e-9;
 
-/** A state: hook and height as they follow from the centre and the lengths, and per leg λ = share·height/length and the cosine's numerator. */
-interface State {
-  readonly hook: Triple;
-  readonly over: Triple;
-  readonly height: Bounded;
-  readonly margin: Bounded;
-  readonly lambda: readonly Bounded[];
-  readonly alongs: readonly Bounded[];
-}
+/** A state of a set of legs, whose plain figures are worked out once. */
 type StateOf = (centre: Triple, reach: readonly Bounded[]) => State | undefined;
 
 /**
@@ -68,6 +70,7 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
   const eyes = support.map((i) => legs[i]!.eye);
   const stateOf =
     eyes.length === 1 ? oneLeg(eyes[0]!) : eyes.length === 2 ? twoLegs(eyes[0]!, eyes[1]!) : threeLegs(eyes);
+  const others = legs.filter((_, i) => !support.includes(i));
   return (box, steep = true) => {
     let n = 0;
     if (steep) for (const [lo, hi] of box) if (lo !== hi) n++;
@@ -75,22 +78,19 @@ export function familyOf(legs: readonly FamilyLeg[], support: readonly number[])
     const x = box.map(([lo, hi]) => (lo === hi || !steep ? within(lo, hi, n) : variable(lo, hi, k++, n)));
     const reach = x.slice(3);
     const state = stateOf([x[0]!, x[1]!, x[2]!], reach);
-    if (state === undefined) return undefined;
-    return new Found(legs, support, state, reach);
+    return state && new Found(others, state, reach);
   };
 }
 
 class Found implements Enclosure {
-  private readonly legs: readonly FamilyLeg[];
-  private readonly support: readonly number[];
+  private readonly others: readonly FamilyLeg[];
   private readonly state: State;
   private readonly reach: readonly Bounded[];
   private readonly known: (Bounded | undefined)[];
   private reaches: boolean | undefined = undefined;
 
-  constructor(legs: readonly FamilyLeg[], support: readonly number[], state: State, reach: readonly Bounded[]) {
-    this.legs = legs;
-    this.support = support;
+  constructor(others: readonly FamilyLeg[], state: State, reach: readonly Bounded[]) {
+    this.others = others;
     this.state = state;
     this.reach = reach;
     const none = undefined;
@@ -106,7 +106,7 @@ class Found implements Enclosure {
   }
 
   possible(): boolean {
-    for (const { hi } of this.state.lambda) if (!(hi >= 0)) return false;
+    for (let i = 0; i < this.reach.length; i++) if (!(this.state.lambda(i)[1]! >= 0)) return false;
     return this.reachable();
   }
 
@@ -115,39 +115,116 @@ class Found implements Enclosure {
     return this.reaches;
   }
 
+  get limits(): number {
+    return this.others.length + this.reach.length;
+  }
+
+  /** Another leg's overstretch, or a leg that would push. */
+  limit(k: number): Bounded {
+    const { others, state } = this;
+    if (k >= others.length) return scaled(state.lambda(k - others.length), -1);
+    const { eye, lengths } = others[k]!;
+    return shifted(norm2(moved(state.hook, eye, -1)), -((lengths[1] + HAIR) ** 2));
+  }
+
   private seen(): boolean {
     const { hook } = this.state;
-    for (let j = 0; j < this.legs.length; j++) {
-      if (this.support.includes(j)) continue;
-      const { eye, lengths } = this.legs[j]!;
-      if (!(norm2(moved(hook, eye, -1)).lo <= (lengths[1] + HAIR) ** 2)) return false;
-    }
+    for (const { eye, lengths } of this.others) if (!(nearest2(hook, eye) <= (lengths[1] + HAIR) ** 2)) return false;
     return true;
   }
 
   private work(output: number): Bounded {
-    const { over, height, margin, lambda, alongs } = this.state;
+    const { state } = this;
     switch (output) {
       case OUTPUT.forward:
-        return times(over[0], inverse(height));
+        return times(state.over[0], inverse(state.height));
       case OUTPUT.aside:
-        return times(over[1], inverse(over[2]));
+        return times(state.over[1], inverse(state.over[2]));
       case OUTPUT.height:
-        return height;
+        return state.height;
       case OUTPUT.margin:
-        return margin;
+        return state.margin();
       default: {
         const i = (output - OUTPUT.legs) >> 1;
         return (output - OUTPUT.legs) % 2 === 0
-          ? times(times(lambda[i]!, this.reach[i]!), inverse(height))
-          : times(times(alongs[i]!, inverse(this.reach[i]!)), inverse(height));
+          ? times(times(state.lambda(i), this.reach[i]!), inverse(state.height))
+          : times(times(state.along(i), inverse(this.reach[i]!)), inverse(state.height));
       }
     }
   }
 }
 
+/** A state over a box: where the hook is. All else is worked out when it is asked for, because most of what is asked is whether it is possible at all. */
+abstract class State {
+  readonly hook: Triple;
+  private readonly shares: (Bounded | undefined)[] = [undefined, undefined, undefined];
+  private way: Triple | undefined = undefined;
+  private far: Bounded | undefined = undefined;
+
+  constructor(hook: Triple) {
+    this.hook = hook;
+  }
+
+  /** From the centre to the hook. */
+  get over(): Triple {
+    this.way ??= this.overOf();
+    return this.way;
+  }
+
+  get height(): Bounded {
+    this.far ??= this.heightOf();
+    return this.far;
+  }
+
+  /** Share × height / length of leg i. */
+  lambda(i: number): Bounded {
+    let known = this.shares[i];
+    if (known === undefined) {
+      known = this.lambdaOf(i);
+      this.shares[i] = known;
+    }
+    return known;
+  }
+
+  /** Its own way up times the height. */
+  abstract along(i: number): Bounded;
+  abstract margin(): Bounded;
+  protected abstract overOf(): Triple;
+  protected abstract heightOf(): Bounded;
+  protected abstract lambdaOf(i: number): Bounded;
+}
+
 /** A plain number less a bounded one. */
 const minusFrom = (x: number, a: Bounded): Bounded => shifted(scaled(a, -1), x);
+
+class OnOne extends State {
+  private readonly centre: Triple;
+  private readonly size: Bounded;
+  private readonly reach: Bounded;
+
+  constructor(hook: Triple, centre: Triple, size: Bounded, reach: Bounded) {
+    super(hook);
+    this.centre = centre;
+    this.size = size;
+    this.reach = reach;
+  }
+
+  along(): Bounded {
+    return times(this.height, this.reach);
+  }
+  margin(): Bounded {
+    return this.size;
+  }
+  protected overOf(): Triple {
+    return less(this.hook, this.centre);
+  }
+  protected heightOf(): Bounded {
+    return plus(this.size, this.reach);
+  }
+  protected lambdaOf(): Bounded {
+    return times(this.height, inverse(this.reach));
+  }
+}
 
 function oneLeg(eye: Vector): StateOf {
   return (centre, [reach]) => {
@@ -155,29 +232,67 @@ function oneLeg(eye: Vector): StateOf {
     const size = root(norm2(away));
     if (size === undefined) return undefined;
     const hook = moved(grown(away, scaled(times(reach!, inverse(size)), -1)), eye, 1);
-    const height = plus(size, reach!);
-    return {
-      hook,
-      over: less(hook, centre),
-      height,
-      margin: size,
-      lambda: [times(height, inverse(reach!))],
-      alongs: [times(height, reach!)],
-    };
+    return new OnOne(hook, centre, size, reach!);
   };
 }
 
-/**
- * Two legs: the hook in the plane of both eyes and the centre, on the far side of their line (see hookOfTwo). In that plane, from the first eye along
- * the line and up from it, the hook is (f, r), the second eye (D, 0), the centre (g, −ρ).
- */
+/** In the plane of both eyes and the centre: from the first eye along the line, and up from it. */
+interface InPlane {
+  readonly span: number;
+  readonly line: Vector;
+  /** The hook (f, r), the centre (g, −ρ). */
+  readonly f: Bounded;
+  readonly r: Bounded;
+  readonly g: Bounded;
+  readonly rho: Bounded;
+  /** From the line down to the centre; and r/ρ. */
+  readonly below: Triple;
+  readonly lift: Bounded;
+}
+
+class OnTwo extends State {
+  private readonly at: InPlane;
+  private readonly rise: Bounded;
+  private readonly ahead: Bounded;
+
+  constructor(hook: Triple, at: InPlane) {
+    super(hook);
+    this.at = at;
+    this.rise = plus(at.r, at.rho);
+    this.ahead = minus(at.f, at.g);
+  }
+
+  along(i: number): Bounded {
+    const { f, r, span } = this.at;
+    return plus(times(i === 0 ? f : shifted(f, -span), this.ahead), times(r, this.rise));
+  }
+  margin(): Bounded {
+    return times(this.height, inverse(shifted(this.at.lift, 1)));
+  }
+  /** In body axes: along the line f − g, and up by r + ρ on below's far side. */
+  protected overOf(): Triple {
+    const { line, below, lift } = this.at;
+    return less(along(line, this.ahead), grown(below, shifted(lift, 1)));
+  }
+  protected heightOf(): Bounded {
+    return root(plus(squared(this.ahead), squared(this.rise)))!;
+  }
+  protected lambdaOf(i: number): Bounded {
+    const { span, f, r, g, rho } = this.at;
+    const lean = times(rho, inverse(r));
+    const [own, hooks] = i === 0 ? [minusFrom(span, g), minusFrom(span, f)] : [g, f];
+    return scaled(plus(own, times(lean, hooks)), 1 / span);
+  }
+}
+
+/** Two legs: the hook in the plane of both eyes and the centre, on the far side of their line (see hookOfTwo). */
 function twoLegs(a: Vector, b: Vector): StateOf {
   const span = distance(a, b);
   const line = scale(subtract(b, a), 1 / span);
   return (centre, [la, lb]) => {
     const f = scaled(shifted(minus(squared(la!), squared(lb!)), span * span), 1 / (2 * span));
     const r = root(minus(squared(la!), squared(f)));
-    if (r === undefined || r.hi === 0) return undefined;
+    if (r === undefined || r[1] === 0) return undefined;
     const from = moved(centre, a, -1);
     const g = byPlain(from, line);
     const below = less(from, along(line, g));
@@ -185,25 +300,66 @@ function twoLegs(a: Vector, b: Vector): StateOf {
     if (rho === undefined) return undefined;
     const lift = times(r, inverse(rho));
     const hook = moved(less(along(line, f), grown(below, lift)), a, 1);
-    const ahead = minus(f, g);
-    // The hook over the centre, in body axes: along the line f − g, and up by r + ρ on below's far side.
-    const over = less(along(line, ahead), grown(below, shifted(lift, 1)));
-    const rise = plus(r, rho);
-    const height = root(plus(squared(ahead), squared(rise)))!;
-    const lean = times(rho, inverse(r));
-    const up = times(r, rise);
-    return {
-      hook,
-      over,
-      height,
-      margin: times(height, inverse(shifted(lift, 1))),
-      lambda: [
-        scaled(plus(minusFrom(span, g), times(lean, minusFrom(span, f))), 1 / span),
-        scaled(plus(g, times(lean, f)), 1 / span),
-      ],
-      alongs: [plus(times(f, ahead), up), plus(times(shifted(f, -span), ahead), up)],
-    };
+    return new OnTwo(hook, { span, line, f, r, g, rho, below, lift });
   };
+}
+
+/** Coordinates along the two sides from the first eye, and up from the plane of all three, as plain directions to take them by. */
+interface Plane {
+  readonly first: Vector;
+  readonly onB: Vector;
+  readonly onC: Vector;
+  readonly up: Vector;
+}
+
+class OnThree extends State {
+  private readonly eyes: readonly Vector[];
+  private readonly plane: Plane;
+  private readonly centre: Triple;
+  /** The hook's coordinates in the plane and its height over it. */
+  private readonly hb: Bounded;
+  private readonly hc: Bounded;
+  private readonly r: Bounded;
+  private from: Triple | undefined = undefined;
+  private lean: Bounded | undefined = undefined;
+
+  constructor(
+    eyes: readonly Vector[],
+    plane: Plane,
+    centre: Triple,
+    hook: Triple,
+    [hb, hc, r]: readonly [Bounded, Bounded, Bounded],
+  ) {
+    super(hook);
+    this.eyes = eyes;
+    this.plane = plane;
+    this.centre = centre;
+    this.hb = hb;
+    this.hc = hc;
+    this.r = r;
+  }
+
+  along(i: number): Bounded {
+    return dots(moved(this.hook, this.eyes[i]!, -1), this.over);
+  }
+  margin(): Bounded {
+    return this.height;
+  }
+  protected overOf(): Triple {
+    return less(this.hook, this.centre);
+  }
+  protected heightOf(): Bounded {
+    return root(norm2(this.over))!;
+  }
+  protected lambdaOf(i: number): Bounded {
+    const { plane, hb, hc } = this;
+    this.from ??= moved(this.centre, plane.first, -1);
+    this.lean ??= times(scaled(byPlain(this.from, plane.up), -1), inverse(this.r));
+    if (i === 1) return plus(byPlain(this.from, plane.onB), times(this.lean, hb));
+    if (i === 2) return plus(byPlain(this.from, plane.onC), times(this.lean, hc));
+    const [gb, gc] = [byPlain(this.from, plane.onB), byPlain(this.from, plane.onC)];
+    return plus(minus(minusFrom(1, gb), gc), times(this.lean, minus(minusFrom(1, hb), hc)));
+  }
 }
 
 /**
@@ -211,38 +367,30 @@ function twoLegs(a: Vector, b: Vector): StateOf {
  * plane, r the hook's height over it and t the centre's depth below: λ = b(centre) + (t/r)·b(hook).
  */
 function threeLegs(eyes: readonly Vector[]): StateOf {
-  const [b, c] = [subtract(eyes[1]!, eyes[0]!), subtract(eyes[2]!, eyes[0]!)];
+  const first = eyes[0]!;
+  const [b, c] = [subtract(eyes[1]!, first), subtract(eyes[2]!, first)];
   const normal = cross(b, c);
   const square = dot(normal, normal);
   if (square < 1e-18) return () => undefined;
-  // v·onB is the coordinate of v along b, v·onC along c.
-  const [onB, onC] = [scale(cross(c, normal), 1 / square), scale(cross(normal, b), 1 / square)];
   const up = scale(normal, (normal[2] < 0 ? -1 : 1) / Math.sqrt(square));
+  const plane: Plane = {
+    first,
+    onB: scale(cross(c, normal), 1 / square),
+    onC: scale(cross(normal, b), 1 / square),
+    up,
+  };
   const [bb, bc, cc] = [dot(b, b), dot(b, c), dot(c, c)];
   return (centre, [l0, l1, l2]) => {
-    const first = squared(l0!);
-    const beta = scaled(shifted(minus(first, squared(l1!)), bb), 0.5);
-    const gamma = scaled(shifted(minus(first, squared(l2!)), cc), 0.5);
+    const own = squared(l0!);
+    const beta = scaled(shifted(minus(own, squared(l1!)), bb), 0.5);
+    const gamma = scaled(shifted(minus(own, squared(l2!)), cc), 0.5);
     const hb = minus(scaled(beta, cc / square), scaled(gamma, bc / square));
     const hc = minus(scaled(gamma, bb / square), scaled(beta, bc / square));
     const flat = sum(along(b, hb), along(c, hc));
-    const r = root(minus(first, norm2(flat)));
-    if (r === undefined || r.hi === 0) return undefined;
-    const hook = moved(sum(flat, along(up, r)), eyes[0]!, 1);
-    const from = moved(centre, eyes[0]!, -1);
-    const [gb, gc] = [byPlain(from, onB), byPlain(from, onC)];
-    const lean = times(scaled(byPlain(from, up), -1), inverse(r));
-    const over = less(hook, centre);
-    const height = root(norm2(over))!;
-    const lambda = (own: Bounded, hooks: Bounded): Bounded => plus(own, times(lean, hooks));
-    return {
-      hook,
-      over,
-      height,
-      margin: height,
-      lambda: [lambda(minus(minusFrom(1, gb), gc), minus(minusFrom(1, hb), hc)), lambda(gb, hb), lambda(gc, hc)],
-      alongs: eyes.map((eye) => dots(moved(hook, eye, -1), over)),
-    };
+    const r = root(minus(own, norm2(flat)));
+    if (r === undefined || r[1] === 0) return undefined;
+    const hook = moved(sum(flat, along(up, r)), first, 1);
+    return new OnThree(eyes, plane, centre, hook, [hb, hc, r]);
   };
 }
 

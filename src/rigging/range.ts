@@ -2,7 +2,7 @@
 
 import { DEGREES } from "./attitude.ts";
 import type { Demand } from "./check.ts";
-import { type Asked, ask, type Edges, extreme, type Part } from "./enclose.ts";
+import { Asked, type Edges, extreme, type Part } from "./enclose.ts";
 import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
@@ -197,10 +197,15 @@ interface Found {
 
 function explore(rig: Rig, legs: readonly FamilyLeg[], centres: Edges): Found | undefined {
   const families = supportsOf(rig.legs.length).flatMap((support) => {
-    const asked = ask(familyOf(legs, support), boxOf(centres, legs, support));
+    const asked = new Asked(familyOf(legs, support), boxOf(centres, legs, support));
     if (!possible(asked, 12)) return [];
-    const swung = support.length === 2 && legs.length > 2 ? swingOf(legs, support, centres) : undefined;
-    return [{ support, asked, ...(swung ? { swung } : {}) }];
+    return [
+      {
+        support,
+        asked,
+        ...(support.length === 2 && legs.length > 2 ? { swung: once(() => swingOf(legs, support, centres)) } : {}),
+      },
+    ];
   });
   if (families.length === 0) return undefined;
   const over = (output: (support: readonly number[]) => number | undefined, sign: 1 | -1): Located | undefined => {
@@ -248,7 +253,7 @@ function swingOf(legs: readonly FamilyLeg[], pair: readonly number[], centres: E
     const reach = reachOf(legs, [...pair, third], most);
     if (reach === undefined || reach[0] <= SHORTEST * most * 1.01) continue;
     const wide = legs.with(third, { eye: legs[third]!.eye, lengths: reach });
-    return ask(familyOf(wide, [...pair, third]), boxOf(centres, wide, [...pair, third]));
+    return new Asked(familyOf(wide, [...pair, third]), boxOf(centres, wide, [...pair, third]));
   }
   return undefined;
 }
@@ -283,9 +288,9 @@ function reachOf(
 }
 
 /** Whether some of the box is possible, as far as halving it a few times tells. */
-function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
-  if (middle?.possible()) return true;
-  const open = whole?.possible() ? [box] : [];
+function possible(asked: Asked, boxes: number): boolean {
+  if (asked.middle?.possible()) return true;
+  const open = asked.may(asked.box) ? [asked.box] : [];
   for (let looked = 0; open.length > 0; looked++) {
     if (looked >= boxes) return true;
     const edges = open.pop()!;
@@ -293,9 +298,18 @@ function possible({ f, box, whole, middle }: Asked, boxes: number): boolean {
     const [lo, hi] = edges[widest]!;
     if (hi - lo < 1e-9) return true;
     for (const half of [edges.with(widest, [lo, (lo + hi) / 2]), edges.with(widest, [(lo + hi) / 2, hi])])
-      if (f(half, false)?.possible()) open.push(half);
+      if (asked.may(half)) open.push(half);
   }
   return false;
+}
+
+/** Worked out when it is first asked for. */
+function once<T>(make: () => T): () => T {
+  let known: readonly [T] | undefined;
+  return () => {
+    known ??= [make()];
+    return known[0];
+  };
 }
 
 const roll = (aside: number): number => Math.atan(aside) * DEGREES;

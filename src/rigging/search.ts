@@ -150,7 +150,8 @@ export function bestOf(
     nearest === undefined ? [] : tries.filter((other) => beside(other, nearest!)).sort((a, b) => a.miss - b.miss);
   return {
     ...(nearest === undefined ? {} : { nearest }),
-    neighbours: neighbours.slice(0, 4),
+    // As they are some of them fit; what they miss by over their ranges is told, so that none looks like a way out.
+    neighbours: neighbours.slice(0, 4).map((fit) => prove(fit, Number.POSITIVE_INFINITY)),
     looked,
     proved,
   };
