@@ -52,12 +52,18 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
           : words.gates.band(figures.measure(lift.band.low, "force"), figures.measure(lift.band.high, "force"))}
       </p>
       {me === undefined ? null : (
-        <button type="button" class="main act" onClick={() => void enter(stopOf(lift.task, words.gates.stop))}>
+        <button
+          type="button"
+          class="main act stop-load"
+          onClick={() => void enter(stopOf(lift.task, words.gates.stop))}
+        >
           {words.gates.stop}
         </button>
       )}
-      <Reading lift={lift} />
-      <Hold />
+      <div class="called">
+        <Reading lift={lift} />
+        <Hold />
+      </div>
       {reading === undefined ? null : <Verdict planned={lift} reading={reading} />}
       <p class="caution">{words.gates.caution}</p>
     </div>
@@ -95,9 +101,12 @@ const Reading = ({ lift }: { readonly lift: BriefLift }) => {
       onSubmit={(event) => {
         event.preventDefault();
         const body = { ...given("pitch", "deg"), ...given("roll", "deg"), ...given("rise") };
-        void enter({ kind: "trial", lift: lift.task, load: "", ...given("load"), ...body }).then(
-          (isEntered) => isEntered && setTyped(NOTHING_READ),
-        );
+        void enter({ kind: "trial", lift: lift.task, load: "", ...given("load"), ...body }).then((isEntered) => {
+          if (!isEntered) return;
+          setTyped(NOTHING_READ);
+          // On a small screen what the figures say is drawn beneath the edge.
+          requestAnimationFrame(() => document.querySelector(".aloft .verdict")?.scrollIntoView({ block: "nearest" }));
+        });
       }}
     >
       {FIELDS.map((name) => (
@@ -177,6 +186,7 @@ const Verdict = ({
   readonly reading: BodyOf<"trial">;
 }) => {
   const words = useWords();
+  const figures = useFigures();
   const { book } = useWork();
   const newtons = read(load, "force") ?? 0;
   const [along, across, up] = [read(pitch, "angle"), read(roll, "angle"), read(rise, "length")];
@@ -189,7 +199,8 @@ const Verdict = ({
     },
   ];
   const trial = useEngine("trial", book.kept.files, { order: book.kept.asked, task: planned.task, readings });
-  const says = words.gates.says(load, pitch, roll);
+  const tilt = (angle: number | undefined) => (angle === undefined ? undefined : figures.degrees(angle / DEGREE));
+  const says = words.gates.says(load, tilt(along), tilt(across));
   const { band } = planned;
   const names = new Names(book.brief);
   return (

@@ -126,7 +126,7 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
                 <>
                   <span>
                     <b>{label in words.gates.names ? words.gates.names[label as GateName] : label}</b> {say(phrase)}
-                    {who.length === 0 ? null : <small> {words.gates.who(who)}</small>}
+                    {who.length === 0 ? null : <small> · {words.gates.who(who)}</small>}
                   </span>
                   <small>{rule}</small>
                 </>

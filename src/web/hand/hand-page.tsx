@@ -24,6 +24,7 @@ import { useRuleWords, useSaying } from "./rule-words.ts";
 import { sayBody } from "./say.ts";
 import { Steps } from "./steps.tsx";
 import { Stopped } from "./stopped.tsx";
+import { toTop } from "./top.ts";
 import { type Work, WorkContext } from "./work.tsx";
 
 /** The pages of a run in hand, by their names in its address. */
@@ -58,6 +59,7 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
   useEffect(askToStay, []);
+  useEffect(toTop, [leaf]);
   useEffect(() => {
     document.title = `${run} – ${words.hand.title}`;
   }, [run, words]);
@@ -90,6 +92,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
     },
     [words, rules, say],
   );
+  // The button that was pressed may be gone or shut now: keys go on from the page that it was on, and not from the very first link.
+  useEffect(() => {
+    if (said !== undefined && document.activeElement === document.body)
+      document.querySelector<HTMLElement>(".work > main")?.focus({ preventScroll: true });
+  }, [said]);
   const lastSaid = useRef({ same: "", at: 0 });
   const book = state.is === "open" ? state.book : undefined;
   const line = state.is === "open" ? state.line : undefined;
@@ -198,7 +205,7 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
     <WorkContext.Consumer>
       {(work) => {
         if (work === undefined) return null;
-        const { planned, loose, back } = progressOf(work.book.ledger);
+        const { planned, apart, back } = progressOf(work.book.ledger);
         const over = () =>
           signOut().then(
             () => navigate(`/sign-in?to=${HAND}`),
@@ -211,7 +218,7 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
                 {work.book.run}
                 <span class="unseen">, {words.hand.title}</span>
               </b>
-              <small>{back > 0 ? words.hand.made(back, planned) : words.hand.loose(loose, planned)}</small>
+              <small>{back > 0 ? words.hand.made(back, planned) : words.hand.apart(apart, planned)}</small>
             </Link>
             <LineMark />
             {work.line.is === "away" && work.paired?.own === false ? (

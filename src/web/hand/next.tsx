@@ -8,7 +8,7 @@ import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Aside } from "./aside.tsx";
 import { mySteps } from "./my-steps.ts";
-import { sayStep } from "./say.ts";
+import { concernOf, sayStep } from "./say.ts";
 import { Share } from "./share.tsx";
 import { StepCard } from "./step-card.tsx";
 import { ToLook } from "./to-look.tsx";
@@ -48,7 +48,7 @@ export const Next = () => {
         ) : (
           <StepCard key={at.step.number} acts={at} onOver={() => setPicked(undefined)} />
         )}
-        <Aside {...(at === undefined ? {} : { about: at.step.id })} />
+        <Aside {...(at === undefined ? {} : { about: concernOf(at) })} />
       </section>
       <section class="beside">
         {are === "mine" || at === undefined ? null : (

@@ -1,8 +1,9 @@
 // Owns how an entry is said on the tablet: short, in the language of the screens, as it was or is to be entered.
 
-import { type Body, type Brief, type BriefStep, type BriefTorque, Names } from "../../ledger/index.ts";
+import { type Body, type Brief, type BriefStep, type BriefTorque, Names, type StepActs } from "../../ledger/index.ts";
 import { torqueLimits } from "../../plan/index.ts";
 import type { Figures } from "../sheet/figures.ts";
+import { verbBefore } from "../sheet/step-words.ts";
 import type { Words } from "../words/said.ts";
 
 /** What was done, without what it was done to. */
@@ -95,17 +96,31 @@ export const sayBody = (words: Words, brief: Brief, body: Body): string => {
   return about === undefined || "part" in body ? act : `${act}: ${new Names(brief).label(about)}`;
 };
 
-/** A task that goes back as it came is called by its own name: that it goes back the action says, in the language of the page. */
-const plainly = (action: string, task: string, label: string): string =>
-  action === "return" && label.startsWith(`${task}: `) ? task : label;
+/** A task that goes back as it came has no words of its own for that: the action says it, in the language of the page. */
+const isWordless = (action: string, task: string, label: string): action is "undo" | "return" =>
+  (action === "undo" || action === "return") && label.startsWith(`${task}: `);
 
 /** What a step is called: what is done, and to what; of a last look what is looked at. */
-export const sayStep = ({ ties, hand }: Words, brief: Brief, { action, id, label, verify }: BriefStep): string => {
+export const sayStep = (words: Words, brief: Brief, { action, id, label, verify }: BriefStep): string => {
   const names = new Names(brief);
-  return action === "verify"
-    ? `${hand.lastLook}: ${verify.map((id) => names.label(id)).join("; ")}`
-    : `${ties.actions[action as keyof typeof ties.actions] ?? action}: ${plainly(action, names.label(id), label)}`;
+  if (action === "verify") return `${words.hand.lastLook}: ${verify.map((one) => names.label(one)).join("; ")}`;
+  const task = names.label(id);
+  return isWordless(action, task, label)
+    ? `${words.ties.actions[action]}: ${task}`
+    : `${verbBefore(words, action)}${label}`;
 };
+
+/** What a tap on a step says: what goes back is done as well, by the step's own words. */
+export const sayTap = (words: Words, brief: Brief, body: Body): string =>
+  body.kind === "undone" ? words.hand.acts.done : sayAct(words, brief, body);
+
+/** What a step is about as it stands: of a last look what is looked at next. */
+export const concernOf = ({ step, acts }: StepActs): string =>
+  step.action !== "verify"
+    ? step.id
+    : (acts.map(({ body, done }) => (done ? undefined : aboutOf(body))).find((one) => one !== undefined) ??
+      step.verify[0] ??
+      step.id);
 
 /** What a reading of a torque may be, and whether that is the file's word or common practice. */
 export const sayLimits = ({ aim, limits }: BriefTorque, figures: Figures, { hand }: Words): string => {

@@ -1,22 +1,20 @@
 // Owns the step at hand: where, what, with what; and one large button that says exactly what a tap enters.
 
-import { lazy, Suspense } from "preact/compat";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
-import { chunkMissing } from "../sheet/renewed.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
+import { Fact, HowBack } from "./how-back.tsx";
 import { Notes } from "./notes.tsx";
 import { namedIn, usePending } from "./pending.ts";
 import { Photos } from "./photos.tsx";
-import { sayAct, sayLimits, sayStep } from "./say.ts";
+import { concernOf, sayStep, sayTap } from "./say.ts";
 import { BySecond } from "./second.tsx";
+import { toTop } from "./top.ts";
 import { useWork } from "./work.tsx";
-
-const Tightening = lazy(() => import("./tightening.tsx").then((found) => found.Tightening).catch(chunkMissing));
 
 /** Entries that a photo goes with. */
 const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "verified"]);
@@ -24,20 +22,17 @@ const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "veri
 /** Milliseconds between two entries by touch. */
 const BETWEEN = 350;
 
-export const StepCard = ({
-  acts: { step, acts, gate },
-  onOver,
-}: {
-  readonly acts: StepActs;
-  readonly onOver: () => void;
-}) => {
+export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; readonly onOver: () => void }) => {
   const words = useWords();
   const figures = useFigures();
   const { book, me, enter } = useWork();
   const photos = usePending("photos");
   const [isBusy, setBusy] = useState(false);
+  useEffect(toTop, []);
   const { ledger, brief } = book;
-  const joint = brief.joints.find(({ id }) => id === step.id);
+  const { step, acts, gate } = stepActs;
+  const about = concernOf(stepActs);
+  const joint = brief.joints.find(({ id }) => id === about);
   const at = acts.find(({ done }) => !done);
   const isLast = acts.filter(({ done }) => !done).length === 1;
   const isBack = step.phase === "back";
@@ -65,36 +60,20 @@ export const StepCard = ({
         <h1>{sayStep(words, brief, step)}</h1>
         <p class="soft">
           {[
-            figures.minutes(step.minutes),
+            ...(step.minutes === 0 ? [] : [figures.minutes(step.minutes)]),
             ...(step.people > 1 ? [words.hand.people(step.people)] : []),
             ...(step.tools.length === 0 ? [] : [`${words.hand.tools}: ${step.tools.join(", ")}`]),
           ].join(" · ")}
         </p>
       </header>
-      <dl class="facts">
-        {joint?.matchMark === undefined || isBack ? null : <Fact name={words.hand.mark}>{joint.matchMark}</Fact>}
-        {joint === undefined || joint.plugs === 0 || isBack ? null : (
-          <Fact name={words.hand.plugs(joint.plugs)}>{""}</Fact>
-        )}
-        {joint?.torque === undefined || !isBack ? null : (
-          <Fact name={words.hand.torque}>
-            <b class="large">{figures.measure(joint.torque.aim, "torque")}</b>
-            {joint.torque.proposal ? (
-              ` (${words.hand.proposal})`
-            ) : (
-              <small> {sayLimits(joint.torque, figures, words)}</small>
-            )}
-          </Fact>
-        )}
-        {joint === undefined || joint.fresh.length === 0 || !isBack ? null : (
-          <Fact name={words.hand.fresh}>{joint.fresh.join(", ")}</Fact>
-        )}
-      </dl>
-      {joint?.torque !== undefined && isBack ? (
-        <Suspense fallback={null}>
-          <Tightening id={joint.id} />
-        </Suspense>
-      ) : null}
+      {joint === undefined || step.action === "verify" ? null : isBack ? (
+        <HowBack joint={joint} />
+      ) : (
+        <dl class="facts">
+          {joint.matchMark === undefined ? null : <Fact name={words.hand.mark}>{joint.matchMark}</Fact>}
+          {joint.plugs === 0 ? null : <Fact name={words.hand.plugs(joint.plugs)}>{""}</Fact>}
+        </dl>
+      )}
       {joint !== undefined && isBack ? <Photos digests={ledger.joint(joint.id).photos} run={book.run} /> : null}
       {gate?.done === false ? (
         <p class="gate-first">
@@ -107,7 +86,7 @@ export const StepCard = ({
         <BySecond act={at} />
       ) : at.asks === undefined ? (
         <button type="button" class="main act" disabled={isBusy} onClick={() => void tap(at, at.body)}>
-          {sayAct(words, brief, at.body)}
+          {sayTap(words, brief, at.body)}
         </button>
       ) : (
         <Asking
@@ -121,7 +100,7 @@ export const StepCard = ({
         <ol class="acts">
           {acts.map((act) => (
             <li key={JSON.stringify(act.body)} class={act.done ? "done" : act === at ? "at" : ""}>
-              {sayAct(words, brief, act.body)}
+              {sayTap(words, brief, act.body)}
               {act.body.kind === "verified" ? `: ${new Names(brief).label(act.body.at)}` : ""}
               {act.done ? <span class="unseen">, {words.hand.allDone}</span> : null}
             </li>
@@ -129,14 +108,7 @@ export const StepCard = ({
         </ol>
       ) : null}
       <Photos digests={photos.taken} run={book.run} />
-      <Notes about={step.id} />
+      <Notes about={about} />
     </article>
   );
 };
-
-const Fact = ({ name, children }: { readonly name: string; readonly children: preact.ComponentChildren }) => (
-  <div>
-    <dt>{name}</dt>
-    <dd>{children}</dd>
-  </div>
-);

@@ -2,11 +2,12 @@
 
 import { useState } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
-import { actsOf, type StepActs, sharesOf } from "../../ledger/index.ts";
+import { actsOf, type BriefStep, type StepActs, sharesOf } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
+import { Aside } from "./aside.tsx";
 import { byPlace } from "./by-place.ts";
 import { LeftOver } from "./left-over.tsx";
-import { sayStep } from "./say.ts";
+import { concernOf, sayStep } from "./say.ts";
 import { StepCard } from "./step-card.tsx";
 import { useWork } from "./work.tsx";
 
@@ -32,6 +33,10 @@ export const Steps = () => {
       .toLowerCase()
       .includes(sought.trim().toLowerCase());
   const places = byPlace(all.filter(fits), ({ step }) => step.position?.label ?? "");
+  // Of what nobody touched yet nothing is done, though nothing may be missing of it either: no look is owed where nothing was undone.
+  const { ledger } = book;
+  const isBegun = ({ id, verify }: BriefStep) =>
+    [id, ...verify].some((one) => (ledger.joint(one).last ?? ledger.task(one).last) !== undefined);
   const person = (id: string | undefined) => book.brief.people.find((one) => one.id === id)?.label;
   if (at !== undefined)
     return (
@@ -40,6 +45,7 @@ export const Steps = () => {
           ← {words.hand.leaves.steps}
         </button>
         <StepCard acts={at} onOver={() => setPicked(undefined)} />
+        <Aside about={concernOf(at)} />
       </div>
     );
   return (
@@ -56,14 +62,14 @@ export const Steps = () => {
           </summary>
           <ul class="targets">
             {leftFirst(steps, place === whole).map(({ step, over, acts }) => (
-              <li key={step.number} class={over ? "over" : ""}>
+              <li key={step.number} class={over && isBegun(step) ? "over" : ""}>
                 <button type="button" onClick={() => setPicked(step.number)}>
                   <small>{step.number}</small>
                   <span>{sayStep(words, book.brief, step)}</span>
                   <small>
-                    {over
+                    {over && isBegun(step)
                       ? words.hand.allDone
-                      : acts.some(({ done }) => done)
+                      : isBegun(step) && acts.some(({ done }) => done)
                         ? `${acts.filter(({ done }) => done).length}/${acts.length}`
                         : (person(owners.get(step.number)) ?? "")}
                   </small>

@@ -6,6 +6,7 @@ import type { Plan } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { Help } from "../sheet/help.tsx";
+import { verbBefore } from "../sheet/step-words.ts";
 import { useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Beside } from "./beside.tsx";
@@ -142,7 +143,7 @@ const ComesOff = ({ plan, labour, state, vehicle, onTry }: ComesOffProps) => {
                   >
                     <span class="number">{step.number}</span>
                     <span class="name">
-                      {step.action === "release" ? "" : `${words.ties.actions[step.action]}: `}
+                      {step.action === "release" ? "" : verbBefore(words, step.action)}
                       {step.label}
                     </span>
                     <small>{labour[step.id] === undefined ? "" : figures.minutes(labour[step.id] ?? 0)}</small>

@@ -1,15 +1,29 @@
 // Owns why a step is in the plan, and what doing without it, or doing it another way, would cost.
 
+import { useEffect, useState } from "preact/hooks";
 import type { Otherwise } from "../engine/asked.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { usePlan } from "./use-plan.ts";
 
+/** Milliseconds that something stays chosen before it is asked about: who goes down a list asks about the last, and no click waits for a thread to start. */
+const STAYS = 150;
+
+const useSettled = (about: string): string | undefined => {
+  const [settled, setSettled] = useState<string>();
+  useEffect(() => {
+    const clock = setTimeout(() => setSettled(about), STAYS);
+    return () => clearTimeout(clock);
+  }, [about]);
+  return settled === about ? about : undefined;
+};
+
 export const Why = ({ about }: { readonly about: string }) => {
   const words = useWords();
   const { order } = usePlan();
-  const why = useAnswer("why", order === undefined ? undefined : { order, about });
+  const settled = useSettled(about);
+  const why = useAnswer("why", order === undefined || settled === undefined ? undefined : { order, about: settled });
   const { data } = why;
   if (why.error !== null) return <p class="soft">{words.sheet.failed}</p>;
   if (data === undefined || why.isPlaceholderData) return <p class="busy soft">{words.sheet.computing}</p>;

@@ -1,6 +1,7 @@
 // Owns the strip over a run's chart: how far it is, what comes next, what was found.
 
 import type { RunDocument } from "../../server/index.ts";
+import { verbBefore } from "../sheet/step-words.ts";
 import { useWords } from "../words/words.ts";
 
 export const RunStrip = ({ run }: { readonly run: RunDocument }) => {
@@ -16,7 +17,7 @@ export const RunStrip = ({ run }: { readonly run: RunDocument }) => {
       </p>
       {next === undefined ? null : (
         <p>
-          {words.runs.next}: {words.ties.actions[next.action as keyof typeof words.ties.actions] ?? next.action}:{" "}
+          {words.runs.next}: {verbBefore(words, next.action)}
           {next.label}
           {next.position === undefined ? "" : `, ${next.position}`}
         </p>

@@ -1,6 +1,7 @@
 // Owns going through the plan step by step: forward, back, to any place, with where the assembly is in the air.
 
 import { useFigures } from "../sheet/figures.ts";
+import { verbBefore } from "../sheet/step-words.ts";
 import { useWords } from "../words/words.ts";
 import type { Scene } from "./scene.ts";
 
@@ -55,7 +56,8 @@ export const Stepper = ({ scene, step, aloft, isLive, onStep }: StepperProps) =>
           <>
             <small class="soft">{words.ties.count(step, steps.length)}</small>{" "}
             <b>
-              {words.ties.actions[one.action]}: {one.label}
+              {verbBefore(words, one.action)}
+              {one.label}
             </b>{" "}
             <small class="soft">
               {[

@@ -6,7 +6,7 @@ export const hand: Words["hand"] = {
   title: "Arbeit vor Ort",
   leaves: { next: "Jetzt", steps: "Schritte", gates: "Freigaben", found: "Befunde", shift: "Schicht" },
   nav: "Seiten dieses Laufs",
-  loose: (n, of) => `${n} von ${of} lose`,
+  apart: (n, of) => `${n} von ${of} gelöst`,
   made: (n, of) => `${n} von ${of} wieder gefügt`,
   opening: "Was dieser Lauf braucht, wird geholt …",
   waits: (n) => (n === 1 ? "1 Eintrag ist noch nicht beim Server" : `${n} Einträge sind noch nicht beim Server`),

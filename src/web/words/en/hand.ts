@@ -4,7 +4,7 @@ export const hand = {
   title: "Work in hand",
   leaves: { next: "Next", steps: "Steps", gates: "Gates", found: "Found", shift: "Shift" },
   nav: "Pages of this run",
-  loose: (n: number, of: number) => `${n} of ${of} loose`,
+  apart: (n: number, of: number) => `${n} of ${of} undone`,
   made: (n: number, of: number) => `${n} of ${of} made again`,
   opening: "Fetching what this run needs …",
   waits: (n: number) => (n === 1 ? "1 entry not at the server yet" : `${n} entries not at the server yet`),

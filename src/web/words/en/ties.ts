@@ -21,14 +21,10 @@ export const ties = {
   actions: {
     release: "Release",
     loosen: "Loosen",
-    do: "Do",
     undo: "Undo",
-    work: "Work",
-    verify: "Verify",
     refit: "Refit",
     tighten: "Tighten",
     return: "Put back",
-    perform: "Do",
   },
   free: (searched: number) => `Nothing in the file still ties it. ${searched} connections that are made were searched.`,
   still: (n: number) =>
