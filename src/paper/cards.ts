@@ -137,7 +137,7 @@ function tightened(
 }
 
 /** Steps of a card that does not need a page of its own. */
-const SHORT = 4;
+const SHORT = 6;
 
 /** The visits of a phase by position, positions in the order in which they are first come to. */
 const byPosition = (visits: readonly Visit[]): ReadonlyMap<string, readonly Visit[]> => {

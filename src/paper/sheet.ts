@@ -110,7 +110,7 @@ export interface Sheet {
   readonly blocks: readonly Block[];
   /** It says only that there is nothing of its kind: a whole pack leaves it out. */
   readonly empty?: true;
-  /** It may stand beneath the sheet before it: whole, where it is no longer than half a page, or going on overleaf. */
+  /** It may stand beneath the sheet before it: whole, where it is no longer than two thirds of a page, or going on overleaf. */
   readonly joins?: "whole" | "flows";
 }
 
