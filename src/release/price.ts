@@ -172,7 +172,7 @@ export function dual(
     if (next.cost + price * (next.mass - limit) >= crossing - 1e-6 * Math.max(1, Math.abs(crossing))) break;
     if (watch.stop()) break;
   }
-  row.price = best;
+  if (best > 0) row.price = best;
   return { bound, price: best, split: splitOf(row, heavy.values, light.values), values: heavy.values };
 }
 
