@@ -90,9 +90,9 @@ export function kitSheet(kit: KitDocument, tagging: Tagging, words: Words, figur
           fixed(say.much, 16, true),
           share(say.item, 3),
           fixed(say.inAt, 26, true),
-          fixed("", 12),
+          fixed(say.countIn, 14),
           fixed(say.outAt, 30, true),
-          fixed("", 12),
+          fixed(say.countOut, 14),
         ],
         kit.inAndOut.map(({ item, count, in: into, out }) => [
           `${count} ×`,
