@@ -1,6 +1,7 @@
 // Owns what a part that must go up with a lift hangs on: through which parts it can only be joined, and which ties could join it.
 
 import { type Compiled, carriersOf } from "./compile.ts";
+import { type Spine, spinePassed } from "./spine.ts";
 
 /** How a part that must be up with a lift can be joined to what the lift takes hold of. */
 export interface Along {
@@ -14,20 +15,20 @@ export interface Along {
  * How `part` can go up with the lift that takes hold of `held`; undefined: not at all. A part that something carries is up by carrying ties alone, one that
  * nothing carries also by a hose or a strap, through whatever is not dropped by it. Sound: ties that the plan releases only take chains away.
  *
+ * @param spine how parts hang from the hook of this lift
  * @param may whether a part can be in the group of this lift
  */
 export function along(
   c: Compiled,
   held: readonly number[],
+  spine: Spine,
   part: number,
   may: (p: number) => boolean,
 ): Along | undefined {
   const light = c.uncarried[part] === 1;
-  const near = light ? (p: number) => tiesOrStraps(c, p) : (p: number) => c.carriedTo[p] as readonly number[];
   const through = light ? (p: number) => may(p) && (p === part || stays(c, held, p, may)) : may;
-  const chain = chainTo(held, part, through, near);
-  if (chain === undefined) return undefined;
-  const passed = passedBy(chain, held, through, near);
+  const passed = light ? passedBy(held, part, through, (p) => tiesOrStraps(c, p)) : spinePassed(spine, part);
+  if (passed === undefined) return undefined;
   if (held.includes(part) || (light && c.strapsAt[part]?.length !== 0)) return { passed, ties: undefined };
   const own = light ? unreleased(c, part) : carriersOf(c, part);
   return { passed, ties: own.filter((t) => byTies(c, [t]).some((q) => q !== part && through(q))) };
@@ -64,14 +65,16 @@ function stays(c: Compiled, held: readonly number[], p: number, may: (p: number)
 
 /**
  * The parts between the ends of a shortest chain that no other chain goes round, in one walk outwards from what is held: when nothing reached short of the
- * furthest link touched touches one beyond it, all chains pass that link, and the walk goes on from it.
+ * furthest link touched touches one beyond it, all chains pass that link, and the walk goes on from it. Undefined: there is no chain.
  */
 function passedBy(
-  chain: readonly number[],
   held: readonly number[],
+  part: number,
   may: (p: number) => boolean,
   near: (p: number) => readonly number[],
-): number[] {
+): number[] | undefined {
+  const chain = chainTo(held, part, may, near);
+  if (chain === undefined) return undefined;
   // The chain runs from the part to what is held; links are counted the other way.
   const last = chain.length - 1;
   const linkOf = new Map(chain.map((p, i) => [p, last - i]));

@@ -37,30 +37,34 @@ export class Load {
 
   /** The parts that carrying ties join to `p`, or undefined as soon as one of them is fixed, supported or up. */
   loose(p: number): number[] | undefined {
-    return this.source(p) ? undefined : this.spread([p], (q) => this.source(q));
+    return this.source(p) ? undefined : this.spread([p], true);
   }
 
   /** The parts that carrying ties join to some. */
   bodyOf(parts: readonly number[]): number[] {
-    return this.spread(parts, () => false) ?? [];
+    return this.spread(parts, false) ?? [];
   }
 
-  private spread(from: readonly number[], ends: (p: number) => boolean): number[] | undefined {
-    const { tiesOf, joins, problem } = this.c;
+  /** What carrying ties join to some; `untilFirm`: undefined as soon as one of it is a source. */
+  private spread(from: readonly number[], untilFirm: boolean): number[] | undefined {
+    const { released, seen } = this;
+    const { tiesOf, joins, carries } = this.c;
     const now = ++this.seenNow;
     const body = [...from];
-    for (const p of from) this.seen[p] = now;
-    const visit = (q: number): boolean => {
-      if (this.seen[q] === now) return false;
-      this.seen[q] = now;
-      body.push(q);
-      return ends(q);
-    };
+    for (const p of from) seen[p] = now;
     for (let i = 0; i < body.length; i++) {
-      const at = body[i] as number;
-      for (const t of tiesOf[at] as readonly number[]) {
-        if (this.released[t] === 1 || problem.connections[t]?.carrying !== true) continue;
-        for (const q of joins[t] as readonly number[]) if (visit(q)) return undefined;
+      const ties = tiesOf[body[i] as number] as readonly number[];
+      for (let k = 0; k < ties.length; k++) {
+        const t = ties[k] as number;
+        if (carries[t] === 0 || released[t] === 1) continue;
+        const ends = joins[t] as readonly number[];
+        for (let j = 0; j < ends.length; j++) {
+          const q = ends[j] as number;
+          if (seen[q] === now) continue;
+          if (untilFirm && this.source(q)) return undefined;
+          seen[q] = now;
+          body.push(q);
+        }
       }
     }
     return body;

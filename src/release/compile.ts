@@ -41,6 +41,8 @@ export interface Compiled {
   /** Part → its connections. */
   readonly tiesOf: readonly (readonly number[])[];
   readonly released: Uint8Array;
+  /** Connection → whether it carries weight while it is made. */
+  readonly carries: Uint8Array;
   readonly fixed: Uint8Array;
   /** Parts that nothing holds before the first step: outside the carrying rule. */
   readonly uncarried: Uint8Array;
@@ -172,6 +174,7 @@ export function compile(problem: Problem): Compiled {
   });
   const released = new Uint8Array(connectionCount);
   for (const id of problem.released) released[connection(id)] = 1;
+  const carries = Uint8Array.from(problem.connections, ({ carrying }) => (carrying ? 1 : 0));
   const fixed = Uint8Array.from(problem.parts, (p) => {
     if (!(p.mass >= 0))
       throw new IllPosed(`The mass of "${p.id}" is ${p.mass}; it is a number of kilograms from 0 up.`);
@@ -209,6 +212,7 @@ export function compile(problem: Problem): Compiled {
     joins,
     tiesOf,
     released,
+    carries,
     fixed,
     uncarried: new Uint8Array(problem.parts.length),
     separations,
@@ -239,7 +243,7 @@ export function holdOf(c: Compiled, p: number): Hold | undefined {
   if (mightRest(c, [p])) return undefined;
   const by: Formula[] = holdersOf(c, [p]).map((t) => doneAtom(c, t));
   for (const t of carriersOf(c, p)) by.push(...upBy(c, t, [p]));
-  const carries = (t: number): boolean => c.released[t] === 1 || c.problem.connections[t]?.carrying === true;
+  const carries = (t: number): boolean => c.released[t] === 1 || c.carries[t] === 1;
   return { by, inHand: part.mass <= c.problem.handLimit ? ties.filter((t) => !carries(t)) : undefined };
 }
 
@@ -285,19 +289,22 @@ export function holdersOf(c: Compiled, body: readonly number[]): number[] {
 
 /** The carrying ties of a part that are still made when the plan begins. */
 export const carriersOf = (c: Compiled, p: number): number[] =>
-  (c.tiesOf[p] as readonly number[]).filter((t) => c.released[t] === 0 && c.problem.connections[t]?.carrying === true);
+  (c.tiesOf[p] as readonly number[]).filter((t) => c.released[t] === 0 && c.carries[t] === 1);
 
 /** Notes the parts that nothing carries, and makes the hold of a part a need of its only carrying tie. */
 function carried(machine: Machine): Compiled {
+  const near = machine.tiesOf.map((_, p) => neighboursOf(machine, p));
   const mayRise = machine.contexts.map((context) => {
     const may = new Uint8Array(machine.partCount);
-    for (const p of "lift" in context ? liftable(machine, context.lift) : separable(machine, context.separation))
+    for (const p of "lift" in context
+      ? liftable(machine, near, context.lift)
+      : separable(machine, near, context.separation))
       may[p] = 1;
     return may;
   });
   const carriedTo = machine.tiesOf.map((ties) =>
     ties
-      .filter((t) => machine.released[t] === 0 && machine.problem.connections[t]?.carrying === true)
+      .filter((t) => machine.released[t] === 0 && machine.carries[t] === 1)
       .flatMap((t) => machine.joins[t] as readonly number[]),
   );
   const spines = machine.contexts.map((context, x) => {
@@ -331,7 +338,7 @@ function carried(machine: Machine): Compiled {
 }
 
 /** Parts that can be tied to what a lift takes hold of: the lightest chain of parts to them, themselves included, is within the limit. */
-function liftable(c: Machine, task: number): number[] {
+function liftable(c: Machine, near: readonly (readonly number[])[], task: number): number[] {
   const lift = c.lifts.get(task);
   if (lift === undefined) return [];
   const least = new Float64Array(c.partCount).fill(Number.POSITIVE_INFINITY);
@@ -345,7 +352,7 @@ function liftable(c: Machine, task: number): number[] {
   // Label-correcting search: the queue holds parts whose chain has become lighter.
   for (let i = 0; i < queue.length; i++) {
     const p = queue[i] as number;
-    for (const q of neighboursOf(c, p)) {
+    for (const q of near[p] as readonly number[]) {
       if (c.fixed[q] === 1 || barred.has(q)) continue;
       const chain = (least[p] as number) + mass(q);
       if (chain > limit || chain >= (least[q] as number)) continue;
@@ -360,7 +367,7 @@ function liftable(c: Machine, task: number): number[] {
 }
 
 /** Parts that can be joined to the one side of a separation without passing through the other. */
-function separable(c: Machine, separation: number): number[] {
+function separable(c: Machine, near: readonly (readonly number[])[], separation: number): number[] {
   const { from, to } = c.separations[separation] as { from: readonly number[]; to: readonly number[] };
   const fixedParts = [...c.fixed.keys()].filter((p) => c.fixed[p] === 1);
   const seen = new Set(to.some((p) => c.fixed[p] === 1) ? [...to, ...fixedParts] : to);
@@ -369,8 +376,8 @@ function separable(c: Machine, separation: number): number[] {
   for (let i = 0; i < queue.length; i++) {
     const p = queue[i] as number;
     // The fixed parts hold together: whoever reaches one reaches all.
-    const near = c.fixed[p] === 1 ? [...neighboursOf(c, p), ...fixedParts] : neighboursOf(c, p);
-    for (const q of near) {
+    const own = near[p] as readonly number[];
+    for (const q of c.fixed[p] === 1 ? [...own, ...fixedParts] : own) {
       if (seen.has(q)) continue;
       seen.add(q);
       queue.push(q);
@@ -379,14 +386,15 @@ function separable(c: Machine, separation: number): number[] {
   return queue;
 }
 
-/** Parts that an unreleased tie or a possible strap joins to a part. */
+/** Parts that an unreleased tie or a possible strap joins to a part, each once. */
 function neighboursOf(c: Machine, p: number): number[] {
-  const near: number[] = [];
+  const near = new Set<number>();
   for (const t of c.tiesOf[p] as readonly number[])
-    if (c.released[t] === 0) near.push(...(c.joins[t] as readonly number[]));
+    if (c.released[t] === 0) for (const q of c.joins[t] as readonly number[]) near.add(q);
   for (const t of c.strapsAt[p] as readonly number[]) {
     const hang = c.hangs.get(t);
-    if (hang !== undefined) near.push(hang.part, hang.to);
+    if (hang !== undefined) near.add(hang.part).add(hang.to);
   }
-  return near;
+  near.delete(p);
+  return [...near];
 }

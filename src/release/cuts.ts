@@ -9,7 +9,7 @@ import { yes } from "./network.ts";
 import type { Sequenced } from "./order.ts";
 import { demandsOf, sideTrue } from "./progress.ts";
 import { gatesTo, type Unheld } from "./unheld.ts";
-import { given, usersOf, type Wiring } from "./wiring.ts";
+import { given, usersOf } from "./wiring.ts";
 
 const stepLiteral = (e: Encoding, s: number): Known =>
   (e.stepVariable[s] as number) < 0 ? false : yes(e.stepVariable[s] as number);
@@ -37,7 +37,7 @@ const contextOf = (c: Compiled, atom: number): number => {
  */
 export function cutLoops(c: Compiled, e: Encoding, choice: Choice, atoms: readonly number[]): void {
   const stuck = new Set(atoms);
-  const demands = demandsOf(c, choice);
+  const demands = demandsOf(c, e.wiring, choice);
   const waitsFor = new Map<number, number[]>();
   for (const a of atoms) {
     const targets = new Set<number>();
@@ -114,7 +114,7 @@ function entriesInto(
       const hang = s >= c.wayCount ? c.hangs.get(s - c.wayCount) : undefined;
       if (hang !== undefined) {
         c.contexts.forEach((context, y) => {
-          for (const user of usersOf(c, context)) {
+          for (const user of usersOf(c, e.wiring, context)) {
             if (user !== s && loop.has(atomOf(c, user)))
               level.push({
                 x: y,
@@ -223,7 +223,7 @@ export function cutFallen(
       });
       for (const q of parts) {
         for (const t of c.tiesOf[q] as readonly number[]) {
-          const carries = c.problem.connections[t]?.carrying === true;
+          const carries = c.carries[t] === 1;
           if (load.released[t] === 1 && c.released[t] === 0 && carries) clause.push(not(e.atom(t)));
           if (load.released[t] === 0 && carries) clause.push(e.atom(t));
         }
@@ -272,7 +272,7 @@ export function cutLeft(c: Compiled, e: Encoding, left: Extract<Sequenced, { kin
   const around = new Set<number>();
   for (const p of group) {
     for (const t of c.tiesOf[p] as readonly number[]) {
-      if (c.released[t] === 1 || (c.uncarried[part] === 0 && c.problem.connections[t]?.carrying !== true)) continue;
+      if (c.released[t] === 1 || (c.uncarried[part] === 0 && c.carries[t] === 0)) continue;
       for (const q of c.joins[t] as readonly number[]) if (!inside.has(q)) around.add(q);
     }
   }
@@ -284,8 +284,8 @@ export function cutLeft(c: Compiled, e: Encoding, left: Extract<Sequenced, { kin
  * A toggle changes state at least as often as the longest chain of steps that want it on and off in turn. Says so for the chain of this choice; false when
  * the choice already pays for it.
  */
-export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, task: number, paid: number): boolean {
-  const { level, top } = levelsOf(c, w, choice, task);
+export function cutChanges(c: Compiled, e: Encoding, choice: Choice, task: number, paid: number): boolean {
+  const { level, top } = levelsOf(c, e.wiring, choice, task);
   const changes = top < 0 ? 0 : (level[top] as number);
   if (changes <= paid) return false;
   const clause = new Set<Known>();
@@ -379,7 +379,9 @@ export function cutChanges(c: Compiled, w: Wiring, e: Encoding, choice: Choice, 
     for (const [y, context] of c.contexts.entries()) {
       const side = choice.side[y] as Uint8Array;
       if (choice.active[y] !== true || side[hang.part] === side[hang.to]) continue;
-      const user = usersOf(c, context).find((u) => u !== s && choice.steps[u] === 1 && (level[u] as number) >= k);
+      const user = usersOf(c, e.wiring, context).find(
+        (u) => u !== s && choice.steps[u] === 1 && (level[u] as number) >= k,
+      );
       if (user === undefined) continue;
       for (const p of [hang.part, hang.to]) {
         const literal = e.atom(sideAtom(c, y, p));

@@ -13,6 +13,8 @@ import { given, type Wiring } from "./wiring.ts";
 
 export interface Encoding {
   readonly network: Network;
+  /** The circuit of needs that it was made with. */
+  readonly wiring: Wiring;
   /** Step → its variable; −1 where the step can never be made, or is no step of the way out and called for by nothing. */
   readonly stepVariable: Int32Array;
   /** Atom → whether it comes true in the plan. A part without a label of a separation has one from then on. */
@@ -168,7 +170,9 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
       const up = side[p] as Known;
       if (typeof up === "boolean") return;
       const { parts: held } = c.lifts.get(context.lift) as { parts: readonly number[] };
-      const how = along(c, held, p, (q) => c.fixed[q] === 0 && side[q] !== false);
+      const spine = c.spines[x];
+      if (spine === undefined) return;
+      const how = along(c, held, spine, p, (q) => c.fixed[q] === 0 && side[q] !== false);
       if (how === undefined || how.ties?.every((t) => parted(context.lift, t))) return;
       const own = yes(network.variable());
       for (const q of [p, ...how.passed]) clause([own ^ 1, side[q] as Known]);
@@ -246,6 +250,7 @@ export function encode(c: Compiled, wiring: Wiring, tick?: () => void): Encoding
 
   return {
     network,
+    wiring,
     stepVariable,
     atom,
     side: (x, p) =>

@@ -27,7 +27,7 @@ export function holdClauses(c: Compiled, say: Clauses): void {
  * or something that holds it or a part below it by itself, or two hands. Bodies of any size follow from one variable a part.
  */
 export function holdTrees(c: Compiled, say: Clauses): void {
-  const carries = (t: number): boolean => c.released[t] === 0 && c.problem.connections[t]?.carrying === true;
+  const carries = (t: number): boolean => c.released[t] === 0 && c.carries[t] === 1;
   const fixed = [...c.fixed.keys()].filter((p) => c.fixed[p] === 1);
   const spine = spineOf(c.partCount, fixed, (p) =>
     (c.tiesOf[p] as readonly number[])

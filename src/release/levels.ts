@@ -12,7 +12,7 @@ export function levelsOf(
   choice: Choice,
   task: number,
 ): { readonly level: Int32Array; readonly top: number } {
-  const demands = demandsOf(c, choice);
+  const demands = demandsOf(c, w, choice);
   const level = new Int32Array(c.steps.length).fill(-1);
   const run = new Progress(c, w, choice, demands);
   let phase = 0;

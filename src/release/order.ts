@@ -81,7 +81,7 @@ const MOST_TRIES = 12;
 /** Orders the chosen steps. `tick` is called again and again, and may throw to end it. */
 export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => void): Sequenced {
   if (choice.tied.length > 0) return { kind: "tied", chains: choice.tied };
-  const demands = demandsOf(c, choice);
+  const demands = demandsOf(c, w, choice);
   const steps = outSteps(c, choice);
   const atoms = unfoundedAtoms(c, w, choice, demands, steps);
   if (atoms.length > 0) return { kind: "unfounded", atoms };
@@ -100,7 +100,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => vo
       for (const s of steps) {
         if (s >= c.wayCount) continue;
         const tie = c.connectionOf[s] as number;
-        if (!byAny && c.problem.connections[tie]?.carrying !== true) continue;
+        if (!byAny && c.carries[tie] === 0) continue;
         if ((c.joins[tie] as readonly number[]).every((p) => side[p] === 1)) kept.set(tie, [doneAtom(c, context.lift)]);
       }
     });
@@ -145,7 +145,7 @@ export function sequence(c: Compiled, w: Wiring, choice: Choice, tick?: () => vo
 
 /** The order of a choice with the least labour of states; undefined: not known. */
 export function bestOrder(c: Compiled, w: Wiring, choice: Choice, tick?: () => void): readonly Event[] | undefined {
-  const found = new Sequencer(c, w, choice, demandsOf(c, choice), outSteps(c, choice), new Map(), tick).solve(true);
+  const found = new Sequencer(c, w, choice, demandsOf(c, w, choice), outSteps(c, choice), new Map(), tick).solve(true);
   return "events" in found && leftBehind(c, choice, found.groups) === undefined ? found.events : undefined;
 }
 

@@ -10,15 +10,18 @@ export interface Demands {
   readonly cutCount: Int32Array;
   /** Hang task → steps that it must come after, because its strap would join what they want apart. */
   readonly after: ReadonlyMap<number, readonly number[]>;
+  /** Step → hang tasks that wait for it by that. */
+  readonly awaited: ReadonlyMap<number, readonly number[]>;
 }
 
-export function demandsOf(c: Compiled, choice: Choice): Demands {
+export function demandsOf(c: Compiled, w: Wiring, choice: Choice): Demands {
   const contextsOf = new Map<number, number[]>();
   const cutCount = new Int32Array(c.contexts.length);
   const after = new Map<number, number[]>();
+  const awaited = new Map<number, number[]>();
   choice.cut.forEach((ties, x) => {
     cutCount[x] = ties.length;
-    for (const t of ties) contextsOf.set(t, [...(contextsOf.get(t) ?? []), x]);
+    for (const t of ties) append(contextsOf, t, x);
   });
   for (const [t, hang] of c.hangs) {
     if (choice.steps[c.wayCount + t] === 0) continue;
@@ -26,11 +29,18 @@ export function demandsOf(c: Compiled, choice: Choice): Demands {
     c.contexts.forEach((context, x) => {
       const side = choice.side[x] as Uint8Array;
       if (choice.active[x] !== true || side[hang.part] === side[hang.to]) return;
-      users.push(...usersOf(c, context).filter((s) => s !== c.wayCount + t && choice.steps[s] === 1));
+      users.push(...usersOf(c, w, context).filter((s) => s !== c.wayCount + t && choice.steps[s] === 1));
     });
     if (users.length > 0) after.set(t, users);
+    for (const s of users) append(awaited, s, t);
   }
-  return { contextsOf, cutCount, after };
+  return { contextsOf, cutCount, after, awaited };
+}
+
+function append(lists: Map<number, number[]>, key: number, item: number): void {
+  const list = lists.get(key);
+  if (list === undefined) lists.set(key, [item]);
+  else list.push(item);
 }
 
 /** A run through the needs alone; carrying and states are the caller's to add. Steps come to `ready` once each. */
@@ -115,7 +125,7 @@ export class Progress {
   make(s: number): void {
     if (this.made[s] === 1) return;
     this.made[s] = 1;
-    for (const [task, steps] of this.demands.after) if (steps.includes(s)) this.offer(this.c.wayCount + task);
+    for (const waiting of this.demands.awaited.get(s) ?? []) this.offer(this.c.wayCount + waiting);
     const task = s - this.c.wayCount;
     if (task >= 0) {
       this.raise(doneAtom(this.c, task));

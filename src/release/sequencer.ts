@@ -111,7 +111,7 @@ export class Sequencer {
     for (const [t] of c.hangs) {
       if (choice.steps[c.wayCount + t] === 0) continue;
       c.separations.forEach((_, k) => {
-        for (const s of askersOf(c, k)) {
+        for (const s of askersOf(w, separationAtom(c, k))) {
           this.looks[s] = 1;
           this.noteOthers((c.steps[s] as { needs: Formula }).needs, (a) => a === separationAtom(c, k));
         }
@@ -336,7 +336,7 @@ export class Sequencer {
     if (s < c.wayCount) {
       const tie = c.connectionOf[s] as number;
       n.load.released[tie] = 1;
-      if (c.problem.connections[tie]?.carrying === true) {
+      if (c.carries[tie] === 1) {
         const bad = n.load.fallen(c.joins[tie] as readonly number[]);
         if (bad.length > 0) {
           n.load.released[tie] = 0;
@@ -370,7 +370,7 @@ export class Sequencer {
       // A list iterates over what is added on the way.
       for (const q of cluster) {
         for (const t of c.tiesOf[q] as readonly number[]) {
-          if (goes[t] === 1 || c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
+          if (goes[t] === 1 || c.released[t] === 1 || c.carries[t] === 0) continue;
           for (const r of c.joins[t] as readonly number[]) {
             if (clusters[r] !== undefined) continue;
             clusters[r] = cluster;
@@ -424,7 +424,7 @@ export class Sequencer {
             run.made[s] = 1;
             continue;
           }
-          if (c.problem.connections[tie]?.carrying === true && !(careful && this.settled(n, tie))) {
+          if (c.carries[tie] === 1 && !(careful && this.settled(n, tie))) {
             (careful ? choices : weighty).push(s);
             sorted = false;
             continue;

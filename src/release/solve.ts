@@ -89,8 +89,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     // Where it costs no more than the choice pays, only another choice may be better.
     if (good() || (!isLeast && first.labour <= e.minutes(cost) + 1e-9)) return false;
     const changed = problem.tasks.filter(
-      (t, i) =>
-        t.toggle && choice.steps[c.wayCount + i] === 1 && cutChanges(c, wiring, e, choice, i, e.paidChanges(i, values)),
+      (t, i) => t.toggle && choice.steps[c.wayCount + i] === 1 && cutChanges(c, e, choice, i, e.paidChanges(i, values)),
     );
     if (changed.length > 0) return true;
     // States that stand in one another's way cost more than each alone: all that is known is what this very choice costs.

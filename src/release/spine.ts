@@ -51,3 +51,12 @@ export function hangsWithout({ entered, low, parent }: Spine, q: number, p: numb
   while (at >= 0 && parent[at] !== p) at = parent[at] as number;
   return at < 0 || (low[at] as number) < (entered[p] as number);
 }
+
+/** The parts between the hook and a part that no chain to it goes round; undefined: it cannot hang from the hook at all. */
+export function spinePassed({ entered, low, parent }: Spine, part: number): number[] | undefined {
+  if ((entered[part] as number) < 0) return undefined;
+  const passed: number[] = [];
+  for (let below = part, p = parent[part] as number; p >= 0; below = p, p = parent[p] as number)
+    if ((entered[p] as number) > 0 && (low[below] as number) >= (entered[p] as number)) passed.push(p);
+  return passed;
+}

@@ -234,7 +234,7 @@ export class States {
   }
 
   private carrying(at: State): readonly number[] {
-    return this.joins.filter((_, t) => !(at.released & (1 << t)) && this.c.problem.connections[t]?.carrying === true);
+    return this.joins.filter((_, t) => !(at.released & (1 << t)) && this.c.carries[t] === 1);
   }
 
   private grow(parts: number, tying: readonly number[]): number {

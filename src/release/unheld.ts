@@ -44,7 +44,7 @@ export function gatesTo(c: Compiled, choice: Choice, rise: Rising, body: readonl
   const gates: number[] = [];
   for (const p of seen) {
     for (const t of c.tiesOf[p] as readonly number[]) {
-      if (c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
+      if (c.released[t] === 1 || c.carries[t] === 0) continue;
       for (const q of c.joins[t] as readonly number[]) {
         if (rise.parts.has(q)) {
           if (side[p] === 0) gates.push(p);
@@ -64,7 +64,7 @@ export function risingOf(c: Compiled, choice: Choice): Rising[] {
     // A set iterates over what is added on the way.
     for (const p of parts) {
       for (const t of c.tiesOf[p] as readonly number[]) {
-        if (c.released[t] === 1 || c.problem.connections[t]?.carrying !== true) continue;
+        if (c.released[t] === 1 || c.carries[t] === 0) continue;
         for (const q of c.joins[t] as readonly number[]) if (side[q] === 1) parts.add(q);
       }
     }

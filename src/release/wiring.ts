@@ -109,16 +109,26 @@ export function given(f: Formula, atom: (a: number) => boolean | undefined): For
 }
 
 /** The steps that cannot be made unless a context's two sides are apart. */
-export function usersOf(c: Compiled, context: Compiled["contexts"][number]): number[] {
+export function usersOf(c: Compiled, w: Wiring, context: Compiled["contexts"][number]): number[] {
   if ("lift" in context) return [c.wayCount + context.lift];
   const atom = separationAtom(c, context.separation);
-  return c.steps.flatMap((s, i) => (given(s.needs, (a) => (a === atom ? false : undefined)) === false ? [i] : []));
+  const without = (a: number): false | undefined => (a === atom ? false : undefined);
+  return askersOf(w, atom).filter((s) => given((c.steps[s] as { needs: Formula }).needs, without) === false);
 }
 
-/** The steps for which two sides apart may be a way, or the way. */
-export function askersOf(c: Compiled, separation: number): number[] {
-  const atom = separationAtom(c, separation);
-  return c.steps.flatMap((s, i) => (mentions(s.needs, (a) => a === atom) ? [i] : []));
+/** The steps whose needs name an atom, in the order of their numbers. */
+export function askersOf(w: Wiring, atom: number): number[] {
+  const steps = new Set<number>();
+  for (let i = w.from[atom] as number; i < (w.from[atom + 1] as number); i++)
+    steps.add(stepOf(w, w.waiting[i] as number));
+  return [...steps].sort((a, b) => a - b);
+}
+
+/** The step that a gate is part of the needs of. */
+function stepOf(w: Wiring, gate: number): number {
+  let at = gate;
+  while (at >= 0) at = w.feeds[at] as number;
+  return -1 - at;
 }
 
 /** Steps one of whose needs leads to one of these atoms, by whatever way. */
@@ -128,9 +138,7 @@ export function waitingFor(c: Compiled, w: Wiring, atoms: readonly number[]): Ui
   const queue = [...atoms];
   for (const a of queue) {
     for (let i = w.from[a] as number; i < (w.from[a + 1] as number); i++) {
-      let at = w.waiting[i] as number;
-      while (at >= 0) at = w.feeds[at] as number;
-      const s = -1 - at;
+      const s = stepOf(w, w.waiting[i] as number);
       if (waits[s] === 1) continue;
       waits[s] = 1;
       const made = s < c.wayCount ? (c.connectionOf[s] as number) : c.connectionCount + s - c.wayCount;
