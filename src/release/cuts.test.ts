@@ -109,7 +109,7 @@ describe("by hand", () => {
   });
 
   test("a state wanted on, then off, then on: it is paid for as often as it changes, once", () => {
-    const { c, w, e, next } = ready(
+    const { c, e, next } = ready(
       ask({
         parts: [frame, part("a", 1), part("b", 1), part("d", 1)],
         connections: [

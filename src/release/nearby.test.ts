@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { makeChance } from "../../bench/release/chance.ts";
 import { minimise } from "./minimise.ts";
-import { nearby } from "./nearby.ts";
+import { Nearby } from "./nearby.ts";
 import { type Literal, Network, yes } from "./network.ts";
 import type { Watch } from "./watch.ts";
 
@@ -44,7 +44,7 @@ test.each(Array.from({ length: 40 }, (_, seed) => seed))(
     network.clause(wrong.slice(0, 6));
     network.clause([not(yes(network.variable(1))), yes(seed % 40)]);
     const after = minimise(network, watch());
-    const mended = nearby(network, known, from, watch());
+    const mended = new Nearby(network).mend(known, from, watch());
     expect(mended?.cost ?? Number.POSITIVE_INFINITY).toBeCloseTo(after.cost, 6);
     if (mended !== undefined) expect(keeps(network, mended.values)).toBe(true);
   },
@@ -53,18 +53,19 @@ test.each(Array.from({ length: 40 }, (_, seed) => seed))(
 test("what is far off stays, though it could be cheaper there", () => {
   const network = line(1, 4000);
   const least = minimise(network, watch());
-  const known = { values: (least.values as Uint8Array).slice(), cost: least.cost };
+  const values = (least.values as Uint8Array).slice();
   // Far from the new clause more is true than need be.
-  const spare = [...known.values.keys()].findLast((v) => {
-    if (known.values[v] === 1) return false;
-    known.values[v] = 1;
-    if (keeps(network, known.values)) return true;
-    known.values[v] = 0;
+  const spare = [...values.keys()].findLast((v) => {
+    if (values[v] === 1) return false;
+    values[v] = 1;
+    if (keeps(network, values)) return true;
+    values[v] = 0;
     return false;
   });
+  const known = { values, cost: least.cost + (network.cost[spare ?? 0] as number) };
   const from = network.starts.length - 1;
   network.clause([known.values[10] === 1 ? not(yes(10)) : yes(10)]);
-  const mended = nearby(network, known, from, watch());
+  const mended = new Nearby(network).mend(known, from, watch());
   expect(mended?.values[spare ?? 0]).toBe(1);
   expect(mended?.values[10]).toBe(1 - (known.values[10] as number));
   expect(mended !== undefined && keeps(network, mended.values)).toBe(true);

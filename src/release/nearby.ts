@@ -14,86 +14,101 @@ export interface Assignment {
 const MOST = 600;
 const HUB = 64;
 
-/**
- * The cheapest assignment of all those that differ from a known one only near the clauses from a number on; undefined where none of them satisfies the clauses. Variables that
- * are newer than that stand in these clauses alone.
- */
-export function nearby(network: Network, { values }: Assignment, from: number, watch: Watch): Assignment | undefined {
-  const near = around(network, from);
-  const place = new Map(near.map((v, i) => [v, i]));
-  const part = new Network();
-  for (const v of near) part.variable(network.cost[v]);
-  const isTrue = (literal: Literal): boolean => values[literal >> 1] === 1 - (literal & 1);
-  const { literals, starts } = network;
-  for (let i = 0; i + 1 < starts.length; i++) {
-    const own: Literal[] = [];
-    let settled = false;
-    for (let k = starts[i] as number; k < (starts[i + 1] as number); k++) {
-      const literal = literals[k] as Literal;
-      const at = place.get(literal >> 1);
-      if (at !== undefined) own.push(yes(at) | (literal & 1));
-      else settled ||= isTrue(literal);
-    }
-    if (own.length > 0 && !settled) part.clause(own);
-  }
-  for (const { limit, variables, masses, price } of network.rows) {
-    const inside = variables.flatMap((v, i) => (place.has(v) ? [i] : []));
-    const outside = variables.reduce(
-      (sum, v, i) => sum + (place.has(v) || values[v] !== 1 ? 0 : (masses[i] as number)),
-      0,
-    );
-    if (inside.length > 0)
-      part.rows.push({
-        limit: limit - outside,
-        variables: inside.map((i) => place.get(variables[i] as number) as number),
-        masses: inside.map((i) => masses[i] as number),
-        ...(price === undefined ? {} : { price }),
-      });
-  }
-  const found = minimise(part, watch);
-  if (found.values === undefined) return undefined;
-  const mended = new Uint8Array(network.cost.length);
-  mended.set(values);
-  near.forEach((v, i) => {
-    mended[v] = found.values?.[i] as number;
-  });
-  return {
-    values: mended,
-    cost: mended.reduce((sum, value, v) => (value === 1 ? sum + (network.cost[v] as number) : sum), 0),
-  };
-}
+/** What is near in one network, whose clauses become more. */
+export class Nearby {
+  private readonly network: Network;
+  /** Variable → its clauses, in the order of their numbers. */
+  private readonly clausesOf: number[][] = [];
+  private noted = 0;
 
-/** The variables of the clauses from a number on, then those that clauses join to them, breadth first. */
-function around({ literals, starts, cost }: Network, from: number): number[] {
-  const count = new Int32Array(cost.length + 1);
-  for (const literal of literals) count[(literal >> 1) + 1] = (count[(literal >> 1) + 1] as number) + 1;
-  for (let v = 0; v < cost.length; v++) count[v + 1] = (count[v + 1] as number) + (count[v] as number);
-  const next = count.slice();
-  const clauses = new Int32Array(literals.length);
-  const seen = new Uint8Array(cost.length);
-  const near: number[] = [];
-  const visit = (v: number): void => {
-    if (seen[v] === 1) return;
-    seen[v] = 1;
-    near.push(v);
-  };
-  for (let i = 0; i + 1 < starts.length; i++) {
-    for (let k = starts[i] as number; k < (starts[i + 1] as number); k++) {
-      const v = (literals[k] as Literal) >> 1;
-      clauses[next[v] as number] = i;
-      next[v] = (next[v] as number) + 1;
-      if (i >= from) visit(v);
+  constructor(network: Network) {
+    this.network = network;
+  }
+
+  /**
+   * The cheapest assignment of all those that differ from a known one only near the clauses from a number on; undefined where none of them satisfies the clauses. Variables that
+   * are newer than that stand in these clauses alone.
+   */
+  mend({ values, cost }: Assignment, from: number, watch: Watch): Assignment | undefined {
+    this.note();
+    const near = this.around(from);
+    const place = new Int32Array(this.network.cost.length).fill(-1);
+    near.forEach((v, i) => {
+      place[v] = i;
+    });
+    const found = minimise(this.part(near, place, values), watch);
+    if (found.values === undefined) return undefined;
+    const mended = new Uint8Array(place.length);
+    mended.set(values);
+    let costs = cost;
+    near.forEach((v, i) => {
+      const value = found.values?.[i] as number;
+      costs += (value - (mended[v] as number)) * (this.network.cost[v] as number);
+      mended[v] = value;
+    });
+    return { values: mended, cost: costs };
+  }
+
+  /** Puts down the clauses that are new. */
+  private note(): void {
+    const { clausesOf } = this;
+    const { literals, starts, cost } = this.network;
+    while (clausesOf.length < cost.length) clausesOf.push([]);
+    for (; this.noted + 1 < starts.length; this.noted++) {
+      for (let k = starts[this.noted] as number; k < (starts[this.noted + 1] as number); k++)
+        (clausesOf[(literals[k] as Literal) >> 1] as number[]).push(this.noted);
     }
   }
-  // A list iterates over what is added on the way.
-  for (const v of near) {
-    const [begin, end] = [count[v] as number, count[v + 1] as number];
-    if (end - begin > HUB) continue;
-    if (near.length > MOST) break;
-    for (let at = begin; at < end; at++) {
-      const i = clauses[at] as number;
-      for (let k = starts[i] as number; k < (starts[i + 1] as number); k++) visit((literals[k] as Literal) >> 1);
+
+  /** The variables of the clauses from a number on, then those that clauses join to them, breadth first. */
+  private around(from: number): number[] {
+    const { literals, starts } = this.network;
+    // A set iterates over what is added on the way.
+    const near = new Set<number>();
+    for (let k = starts[from] as number; k < literals.length; k++) near.add((literals[k] as Literal) >> 1);
+    for (const v of near) {
+      const own = this.clausesOf[v] as number[];
+      if (own.length > HUB) continue;
+      if (near.size > MOST) break;
+      for (const i of own) {
+        for (let k = starts[i] as number; k < (starts[i + 1] as number); k++) near.add((literals[k] as Literal) >> 1);
+      }
     }
+    return [...near];
   }
-  return near;
+
+  /** The network of what is near, the rest having its values; `place`: variable → its place among these. */
+  private part(near: readonly number[], place: Int32Array, values: Uint8Array): Network {
+    const { literals, starts, rows, cost } = this.network;
+    const part = new Network();
+    for (const v of near) part.variable(cost[v]);
+    const clauses = new Set(near.flatMap((v) => this.clausesOf[v] as number[]));
+    for (const i of [...clauses].sort((a, b) => a - b)) {
+      const own: Literal[] = [];
+      let settled = false;
+      for (let k = starts[i] as number; k < (starts[i + 1] as number); k++) {
+        const literal = literals[k] as Literal;
+        const at = place[literal >> 1] as number;
+        if (at >= 0) own.push(yes(at) | (literal & 1));
+        else settled ||= values[literal >> 1] === 1 - (literal & 1);
+      }
+      if (!settled) part.clause(own);
+    }
+    for (const { limit, variables, masses, price } of rows) {
+      let outside = 0;
+      const inside: number[] = [];
+      variables.forEach((v, i) => {
+        if ((place[v] as number) >= 0) inside.push(i);
+        else if (values[v] === 1) outside += masses[i] as number;
+      });
+      if (inside.length > 0)
+        part.rows.push({
+          limit: limit - outside,
+          variables: inside.map((i) => place[variables[i] as number] as number),
+          masses: inside.map((i) => masses[i] as number),
+          ...(price === undefined ? {} : { price }),
+        });
+    }
+    return part;
+  }
 }

@@ -5,7 +5,7 @@ import { type Compiled, compile, sideAtom } from "./compile.ts";
 import { cutChanges, cutChoice, cutFallen, cutLeft, cutLoops, cutTied, cutUnheld } from "./cuts.ts";
 import { type Encoding, encode } from "./encode.ts";
 import { minimise } from "./minimise.ts";
-import { type Assignment, nearby } from "./nearby.ts";
+import { type Assignment, Nearby } from "./nearby.ts";
 import { bestOrder, type Sequenced, sequence } from "./order.ts";
 import { outcomeOf } from "./outcome.ts";
 import type { Problem } from "./problem.ts";
@@ -106,6 +106,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
     watch.tick?.();
     const wiring = wire(c, sideAtom(c, c.contexts.length, 0));
     const e = encode(c, wiring, watch.tick);
+    const near = new Nearby(e.network);
     let states: States | undefined;
     for (;;) {
       rounds++;
@@ -139,7 +140,7 @@ export function solve(problem: Problem, limits: Limits = {}): Result {
         if (good()) return close();
         // Of a great question what was learnt is first tried nearby, for all of it is long to ask again.
         if (!isLearnt || tries === most || e.network.cost.length < GREAT || stop()) break;
-        const next = nearby(e.network, at, from, watch);
+        const next = near.mend(at, from, watch);
         if (next === undefined) break;
         at = next;
       }
