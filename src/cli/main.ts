@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 // Owns the process of the command line: its words, its streams and its exit code.
 
+import { compileLater } from "./compiling.ts";
 import { start } from "./start.ts";
 import { openTerminal } from "./terminal.ts";
 
@@ -10,4 +11,5 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   throw error;
 });
 
+compileLater();
 process.exitCode = await start(process.argv.slice(2), openTerminal());
