@@ -1,16 +1,30 @@
 // Owns the lift as one document: what the answer says, in the shapes of --json.
 
 import type { LiftOfPlan, LiftReckoned, LiftStanding, Support } from "../plan/index.ts";
-import type { Check, Clearing, Fit, Meeting, PinFit, Range, Rig, Stand, Tautness } from "../rigging/index.ts";
+import {
+  type Check,
+  type Clearing,
+  type Fit,
+  inEnglish,
+  type Meeting,
+  type PinFit,
+  type Range,
+  type Remark,
+  type Rig,
+  type Stand,
+  type Tautness,
+} from "../rigging/index.ts";
 import type { HungDocument, OneLift, StandsDocument, SupportDocument } from "./rigging-documents.ts";
 
 const finite = (value: number | undefined): number | null =>
   value !== undefined && Number.isFinite(value) ? value : null;
 
 const describeChecks = (checks: readonly Check[]): HungDocument["checks"] =>
-  checks.map(({ margin, value, ...rest }) => ({
+  checks.map(({ margin, value, figures, mend, ...rest }) => ({
     ...rest,
     value: finite(value),
+    figures: inEnglish(...figures),
+    ...(mend === undefined ? {} : { mend: inEnglish(mend) }),
     ...(margin === undefined ? {} : { margin: finite(margin) }),
   }));
 
@@ -64,7 +78,7 @@ export function describeHung(
   own: Pick<HungDocument, "label" | "task" | "parts">,
   rig: Rig,
   answer: LiftReckoned,
-  assumed: readonly string[],
+  assumed: readonly Remark[],
 ): HungDocument {
   const { hanging, ranges, checks, takeUp, stop, taking } = answer;
   const { mass, centre, within } = rig.load;
@@ -151,7 +165,7 @@ export function describeHung(
     taut: describeTaut(answer.taut),
     stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
     taking,
-    assumed,
+    assumed: assumed.map((one) => inEnglish(one)),
   };
 }
 
@@ -178,7 +192,7 @@ function describeStands(label: string, { group, centre, stand, range, ...rest }:
     checks: describeChecks(rest.checks),
     clearing: describeClearing(rest.clearing),
     taut: describeTaut(rest.taut),
-    assumed: rest.assumed,
+    assumed: rest.assumed.map((one) => inEnglish(one)),
   };
 }
 

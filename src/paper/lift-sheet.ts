@@ -8,8 +8,9 @@ import {
   type Plan,
   padOf,
   reckonLiftOf,
+  supportAlong,
 } from "../plan/index.ts";
-import { type Check, drawViews } from "../rigging/index.ts";
+import { type Check, drawViews, type Remark, sayRemarks } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
@@ -41,12 +42,23 @@ export function liftSheet(asked: LiftAsked): Sheet {
         : groups.flatMap((group, n) => [
             ...(n === 0 ? [] : [{ kind: "page" } as const]),
             ...liftBlocks(asked, reckonLiftOf(vehicle, group, hoist === undefined ? {} : { hoist })),
+            ...(n === groups.length - 1 ? holdingBlocks(asked) : []),
           ]),
   };
 }
 
 const newtons = ({ figures }: LiftAsked, value: number): string => `${figures.number(value / 1000, 2)} kN`;
 const degrees = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 1)}°`;
+/** Remarks in the language of the page. */
+const said = (asked: LiftAsked, ...remarks: readonly Remark[]): string =>
+  sayRemarks(asked.words.lift.said, remarks, {
+    force: (value) => newtons(asked, value),
+    angle: (value) => degrees(asked, value),
+    length: (value) => metres(asked, value),
+    short: (value) => `${asked.figures.number(1000 * value, 0)} mm`,
+    mass: (value) => `${asked.figures.number(value)} kg`,
+    number: (value, digits) => asked.figures.number(value, digits),
+  });
 const metres = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 3)} m`;
 
 function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
@@ -74,7 +86,7 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
       ? []
       : [
           { kind: "heading", level: 3, text: words.lift.assumedTitle } as const,
-          ...lift.assumed.map((text): Block => ({ kind: "text", small: true, text })),
+          ...lift.assumed.map((one): Block => ({ kind: "text", small: true, text: said(asked, one) })),
         ]),
   ];
 }
@@ -191,7 +203,34 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
   ];
 }
 
-function checkBlocks(asked: LiftAsked, checks: readonly Check[]): readonly Block[] {
+/** What holds something meanwhile, over the whole plan. */
+function holdingBlocks(asked: LiftAsked): readonly Block[] {
+  const { vehicle, plan, words, figures } = asked;
+  const { checks } = supportAlong(vehicle, plan);
+  if (checks.length === 0) return [];
+  const { holding, holdingHow, afterStep } = words.lift;
+  return [
+    { kind: "heading", level: 3, text: holding },
+    { kind: "text", small: true, text: holdingHow },
+    checkTable(
+      asked,
+      checks.map(({ check }) => check),
+      ({ at }, i) => `${at}, ${afterStep(figures.number(checks[i]!.step, 0))}`,
+    ),
+  ];
+}
+
+const checkBlocks = (asked: LiftAsked, checks: readonly Check[]): readonly Block[] => [
+  { kind: "heading", level: 3, text: asked.words.lift.checks },
+  checkTable(
+    asked,
+    checks,
+    ({ check, at, gear }) =>
+      `${asked.words.lift.checkNames[check]} ${check === "pad" ? padOf(at) : at}${gear === undefined ? "" : `, ${gear}`}`,
+  ),
+];
+
+function checkTable(asked: LiftAsked, checks: readonly Check[], name: (check: Check, i: number) => string): Block {
   const { words, figures } = asked;
   const say = ({ unit }: Check, value: number | undefined): string =>
     value === undefined || !Number.isFinite(value)
@@ -201,30 +240,25 @@ function checkBlocks(asked: LiftAsked, checks: readonly Check[]): readonly Block
         : unit === "m"
           ? metres(asked, value)
           : degrees(asked, value);
-  return [
-    { kind: "heading", level: 3, text: words.lift.checks },
-    {
-      kind: "table",
-      columns: [
-        { title: words.lift.check, width: { share: 1.2 } },
-        { title: words.lift.value, width: { mm: 19 }, right: true },
-        { title: words.lift.limit, width: { mm: 19 }, right: true },
-        { title: words.lift.left, width: { mm: 13 }, right: true },
-        { title: words.lift.verdict, width: { mm: 26 } },
-        { title: words.lift.source, width: { share: 1.6 } },
-      ],
-      rows: checks.map((check) => [
-        `${words.lift.checkNames[check.check]} ${check.check === "pad" ? padOf(check.at) : check.at}${check.gear === undefined ? "" : `, ${check.gear}`}`,
-        say(check, check.value),
-        say(check, check.limit),
-        check.margin === undefined || !Number.isFinite(check.margin)
-          ? ""
-          : `${figures.number(100 * check.margin, 0)} %`,
-        check.verdict === "passes" ? words.lift.verdicts.passes : { strong: words.lift.verdicts[check.verdict] },
-        `${words.lift.sourceIs(check.source)}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
-      ]),
-    },
-  ];
+  return {
+    kind: "table",
+    columns: [
+      { title: words.lift.check, width: { share: 1.2 } },
+      { title: words.lift.value, width: { mm: 19 }, right: true },
+      { title: words.lift.limit, width: { mm: 19 }, right: true },
+      { title: words.lift.left, width: { mm: 13 }, right: true },
+      { title: words.lift.verdict, width: { mm: 26 } },
+      { title: words.lift.source, width: { share: 1.6 } },
+    ],
+    rows: checks.map((check, i) => [
+      name(check, i),
+      say(check, check.value),
+      say(check, check.limit),
+      check.margin === undefined || !Number.isFinite(check.margin) ? "" : `${figures.number(100 * check.margin, 0)} %`,
+      check.verdict === "passes" ? words.lift.verdicts.passes : { strong: words.lift.verdicts[check.verdict] },
+      `${words.lift.sourceIs(check.source)}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
+    ]),
+  };
 }
 
 function clearance(asked: LiftAsked, { least, contact }: LiftHung["answer"]["clearing"]): readonly Block[] {

@@ -69,7 +69,7 @@ export { type ReleaseAnswered, type ReleaseAsked, solveRelease } from "./solve-r
 export { solveTimes, type TimesAnswered, type TimesAsked } from "./solve-times.ts";
 export { type Answer, type Doubt, type Stake, type Stakes, stakesOf } from "./stake.ts";
 export { type StandardFiguresOf, standardFiguresOf, writeFigures } from "./standard-figures.ts";
-export { padOf, type Support, supportAlong } from "./support.ts";
+export { type PadCheck, padOf, type Support, supportAlong } from "./support.ts";
 export { writePlan } from "./text.ts";
 export { isWithin, statedLimits, TORQUE_SHARE, type TorqueLimits, torqueLimits } from "./torque-limits.ts";
 export { type TrialQuestion, trialOf } from "./trial-of-plan.ts";

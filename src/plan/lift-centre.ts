@@ -4,7 +4,7 @@ import type { Spread, Vector } from "../rigging/index.ts";
 import type { Part } from "../vehicle/index.ts";
 
 /** ± metres of a group's centre where none of its parts says how far its own may be out; common practice of drawing-board figures, marked as assumed. */
-const CENTRE_WITHIN = 0.01;
+export const CENTRE_WITHIN = 0.01;
 
 export interface GroupCentre {
   readonly mass: Spread;

@@ -1,6 +1,6 @@
 // Owns what of a plan belongs to one of its lifts: the steps before it, the ties cut for it, what stands in its way, what its load stood on.
 
-import type { Box, Foot, StayingTie, Stretch } from "../rigging/index.ts";
+import type { Box, Foot, Remark, StayingTie, Stretch } from "../rigging/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
 import type { Group } from "./lift-rig.ts";
 import type { Plan, PlanStep } from "./plan.ts";
@@ -78,12 +78,12 @@ const degrees = (radians: number): number => (radians * 180) / Math.PI;
 export function pathOf(
   vehicle: Vehicle,
   task: string,
-): { readonly path: readonly Stretch[]; readonly assumed: readonly string[] } {
+): { readonly path: readonly Stretch[]; readonly assumed: readonly Remark[] } {
   const path = vehicle.tasks.find(({ id }) => id === task)?.path;
   if (path === undefined || path.length === 0)
     return {
       path: STRAIGHT_UP,
-      assumed: [`the load goes straight up by ${UP} m: the file gives no path`],
+      assumed: [{ is: "straight up", length: UP }],
     };
   return {
     path: path.map(({ move, pitch, roll, label }, i) => ({

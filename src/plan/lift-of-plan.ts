@@ -8,6 +8,7 @@ import {
   DEFAULT_RULES,
   GRAVITY,
   padChecks,
+  type Remark,
   type Stand,
   type Standing,
   type StandRange,
@@ -19,7 +20,7 @@ import {
 import type { Task, Vehicle } from "../vehicle/index.ts";
 import { liftLimit } from "./lift.ts";
 import { type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
-import { centreOf, type GroupCentre } from "./lift-centre.ts";
+import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { cutOf, feetOf, obstaclesOf, pathOf, tiesOf } from "./lift-group.ts";
 import type { LiftFault } from "./lift-hooks.ts";
 import { type Group, type LiftRig, rigOf, type Slinging } from "./lift-rig.ts";
@@ -41,7 +42,7 @@ export interface LiftStanding {
   readonly checks: readonly Check[];
   readonly clearing: Clearing;
   readonly taut: readonly Tautness[];
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Remark[];
 }
 
 export interface LiftHung {
@@ -50,7 +51,7 @@ export interface LiftHung {
   readonly slung: LiftRig;
   readonly asked: LiftAsked;
   readonly answer: LiftReckoned;
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Remark[];
 }
 
 export interface LiftRefused {
@@ -127,10 +128,7 @@ function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | 
     ],
     clearing: clear(outline, obstaclesOf(vehicle, group), way),
     taut: tautAlong(tiesOf(cutOf(vehicle, group.parts)), way),
-    assumed: [
-      ...(centre.assumed ? ["the centre may be 10 mm out each way: no part says how far (within)"] : []),
-      ...assumed,
-    ],
+    assumed: [...(centre.assumed ? [{ is: "centre within", length: CENTRE_WITHIN } as const] : []), ...assumed],
   };
 }
 
@@ -145,10 +143,8 @@ function tippingOf({ margin, falls }: Stand, limit: number): Check {
     verdict: value >= limit ? "passes" : "fails",
     source: "the vehicle file's margin, or common practice where it gives none",
     assumed: false,
-    figures: falls
-      ? "nothing it stands on keeps it"
-      : `the centre, moved as unfavourably as it may be, lies ${(1000 * value).toFixed(0)} mm inside what it stands on; at least ${1000 * limit} mm`,
-    ...(value >= limit ? {} : { mend: "Set the pads farther apart, or the load over their middle." }),
+    figures: [falls ? { is: "nothing keeps it" } : { is: "inside", margin: value, least: limit }],
+    ...(value >= limit ? {} : { mend: { is: "mend stand" } }),
   };
 }
 
@@ -168,8 +164,11 @@ function tableCheck(vehicle: Vehicle, task: Task, hoist: string | undefined, { m
       verdict: value <= most ? "passes" : "fails",
       source: "its curve, on the straight line between two figures",
       assumed: false,
-      figures: `${(value / 1000).toFixed(2)} kN at rest against ${Number(kilograms.toFixed(1))} kg = ${(most / 1000).toFixed(2)} kN`,
-      ...(value <= most ? {} : { mend: "Take a stronger one, or a lighter load." }),
+      figures: [
+        { is: "at rest", force: value },
+        { is: "against its rating", kilograms, limit: most },
+      ],
+      ...(value <= most ? {} : { mend: { is: "mend table" } }),
     },
   ];
 }
@@ -180,7 +179,7 @@ function slowly(check: Check, factor: number): Check {
     ? {
         ...check,
         verdict: "attention",
-        mend: `It is within its limit, and with ${factor} for lifting on top it would not be: go slowly, or take a stronger one.`,
+        mend: { is: "mend slowly", factor },
       }
     : check;
 }

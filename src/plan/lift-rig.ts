@@ -15,10 +15,11 @@ import {
   legStretch,
   linkPitch,
   madeWithin,
+  type Remark,
   type Rig,
 } from "../rigging/index.ts";
 import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
-import { centreOf, type GroupCentre } from "./lift-centre.ts";
+import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { asBeam, beamOf, HOOK, hooksOf, type LiftFault, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
 
 /** How a lift is to be slung where the call says other than the file. */
@@ -33,7 +34,7 @@ export interface LiftRig {
   readonly rules: CheckRules;
   readonly group: GroupCentre;
   /** What came from tables or common practice because the file does not say: a sentence each. */
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Remark[];
 }
 
 /** The lifted group of a plan, as far as slinging it goes. */
@@ -47,7 +48,7 @@ export interface Group {
 /** The rig of a lifted group, or everything that keeps it from being one. */
 export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): LiftRig | readonly LiftFault[] {
   const faults: LiftFault[] = [];
-  const assumed: string[] = [];
+  const assumed: Remark[] = [];
   const parts = vehicle.parts.filter(({ id }) => group.parts.includes(id));
   const centre = centreOf(parts);
   if (centre === undefined)
@@ -58,10 +59,9 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
         mend: "Write mass and centre of the heavy ones.",
       },
     ];
-  if (centre.massless.length > 0) assumed.push(`without a mass, counted as nothing: ${centre.massless.join(", ")}`);
-  if (centre.placeless.length > 0)
-    assumed.push(`without a centre, counted at the centre of the others: ${centre.placeless.join(", ")}`);
-  if (centre.assumed) assumed.push("the centre may be 10 mm out each way: no part says how far (within)");
+  if (centre.massless.length > 0) assumed.push({ is: "massless", parts: centre.massless });
+  if (centre.placeless.length > 0) assumed.push({ is: "placeless", parts: centre.placeless });
+  if (centre.assumed) assumed.push({ is: "centre within", length: CENTRE_WITHIN });
 
   const own = choose(vehicle, group, slinging.legs, faults);
   const beam = beamOf(vehicle, own, group.task, faults);
@@ -75,8 +75,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
       }
       const table = eye.rule !== undefined && eye.thread !== undefined ? eyeRating(eye.rule, eye.thread) : undefined;
       const rating = eye.limit === undefined ? table : ratingOf(eye.limit);
-      if (rating !== undefined && rating === table)
-        assumed.push(`eye ${eye.id}: ${Math.round(table.kilograms)} kg straight, ${table.source}`);
+      if (rating !== undefined && rating === table) assumed.push({ is: "eye table", eye: eye.id, ...table });
       const { id, at, axis, face, rule } = eye;
       return [
         {
@@ -205,20 +204,20 @@ function materialOf({ kind, size, grade = "8", colour }: SlingLeg): LegMaterial 
   return kind === "chain" ? { what: "chain", size: millimetres, grade } : { what: "wire rope", size: millimetres };
 }
 
-function legOf(leg: SlingLeg, assumed: string[]): Leg {
+function legOf(leg: SlingLeg, assumed: Remark[]): Leg {
   const { id, from, length, shackle, links } = leg;
   const material = materialOf(leg);
   const stretch = material === undefined ? undefined : legStretch(material);
   const stiffness = leg.stiffness ?? stretch?.stiffness;
-  if (stiffness === undefined) assumed.push(`leg ${id}: it does not stretch, for nothing says what it is made of`);
-  else if (leg.stiffness === undefined) assumed.push(`leg ${id}: stretch of ${stretch?.source}`);
-  if (leg.stiffness !== undefined) assumed.push(`leg ${id}: its stiffness is known to a tenth`);
+  if (stiffness === undefined) assumed.push({ is: "leg stiff", leg: id });
+  else if (stretch !== undefined && leg.stiffness === undefined)
+    assumed.push({ is: "leg stretch", leg: id, source: stretch.source });
+  if (leg.stiffness !== undefined) assumed.push({ is: "leg tenth", leg: id });
   const table = leg.limit === undefined && material !== undefined ? legRating(material) : undefined;
-  if (table !== undefined) assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
+  if (table !== undefined) assumed.push({ is: "leg table", leg: id, ...table });
   const rating = leg.limit === undefined ? table : ratingOf(leg.limit);
   const within = leg.within ?? madeWithin(length);
-  if (leg.within === undefined)
-    assumed.push(`leg ${id}: its length may be out by ${Math.round(1000 * within)} mm, a chain maker's text`);
+  if (leg.within === undefined) assumed.push({ is: "leg made", leg: id, length: within });
   const takeUp =
     leg.takeUp ??
     (links !== undefined && material?.what === "chain"

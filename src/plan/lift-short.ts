@@ -1,6 +1,6 @@
 // Owns the lift in the plan's own words: the few figures of how it hangs that whoever does the job needs, and which checks did not pass.
 
-import type { Check } from "../rigging/index.ts";
+import { type Check, inEnglish } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { groupsOf } from "./lift-group.ts";
 import { type LiftOfPlan, reckonLiftOf } from "./lift-of-plan.ts";
@@ -57,4 +57,4 @@ function shortOf(lift: LiftOfPlan): LiftInShort {
 }
 
 const openOf = ({ check, at, verdict, figures }: Check): LiftInShort["open"] =>
-  verdict === "passes" ? [] : [{ check, at, verdict, figures }];
+  verdict === "passes" ? [] : [{ check, at, verdict, figures: inEnglish(...figures) }];

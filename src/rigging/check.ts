@@ -6,6 +6,7 @@ import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hoistLimit, LAND_LIFT, shackleShare } from "./lifting.ts";
 import type { CheckRules, Eye, Gear, Leg, Rating, Rig, Vector } from "./problem.ts";
+import { inEnglish, type Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
 import { between, unit } from "./vector.ts";
 
@@ -52,9 +53,9 @@ export interface Check {
   readonly source: string;
   /** The limit is a default of the tables here and not the file's. */
   readonly assumed: boolean;
-  /** The figures in words: what was multiplied by what. */
-  readonly figures: string;
-  readonly mend?: string;
+  /** What was multiplied by what. */
+  readonly figures: readonly Remark[];
+  readonly mend?: Remark;
 }
 
 export type CheckResult =
@@ -87,13 +88,10 @@ export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_R
     ...beamChecks(rig, demand, rules),
     ...rig.hooks.map((hook): Check => {
       const load = demand.hooks.find(({ id }) => id === hook.id)?.load ?? 0;
-      return against(
-        "hook",
-        hook.id,
-        load * rules.dynamic.factor,
-        hook.rating,
-        `${kilonewtons(load)} on it${times(rules)}`,
-      );
+      return against("hook", hook.id, load * rules.dynamic.factor, hook.rating, [
+        { is: "on the hook", force: load },
+        ...times(rules),
+      ]);
     }),
     ...(rules.hoist && hoist ? [hoistCheck(rig, demand, rules, rules.hoist.id, hoist)] : []),
     ...slackChecks(demand),
@@ -102,15 +100,12 @@ export function checkRig(rig: Rig, demand: Demand, rules: CheckRules = DEFAULT_R
   return { kind: "checked", checks };
 }
 
-export const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
-const times = (rules: CheckRules): string =>
-  rules.dynamic.factor === 1
-    ? ""
-    : ` × ${rules.dynamic.factor} (${rules.dynamic.source}${rules.dynamic.assumed ? "; a default" : ""})`;
+const times = ({ dynamic: { factor, source, assumed } }: CheckRules): readonly Remark[] =>
+  factor === 1 ? [] : [{ is: "factor", factor, source, assumed }];
 
 interface Pull {
   readonly newtons: number;
-  readonly how: string;
+  readonly how: Remark;
   readonly angle: number;
   /** The same of the worst case that was found. */
   readonly found: { readonly newtons: number; readonly angle: number };
@@ -132,10 +127,10 @@ function pullsOf(rig: Rig, demand: Demand, rules: CheckRules): ReadonlyMap<strin
           ? demand.weight / (carrying * Math.sin(Math.max(lean, 1e-3) / DEGREES))
           : 0;
       const ruled = ruledAt(angle);
-      const how =
+      const how: Remark =
         ruled > tension
-          ? `${kilonewtons(ruled)}: ${carrying === 2 ? "two" : "three"} of ${together} legs carry all, at ${angle.toFixed(1)}° from the horizontal (computed ${kilonewtons(tension)})`
-          : `${kilonewtons(tension)} over ${demand.over}`;
+          ? { is: "legs carry", force: ruled, carrying, of: together, angle, computed: tension }
+          : { is: "pull", force: tension, over: demand.over };
       return [
         id,
         {
@@ -156,7 +151,7 @@ export function against(
   at: string,
   value: number,
   rating: Rating | undefined,
-  figures: string,
+  figures: readonly Remark[],
   share = 1,
   gear?: string,
   found = value,
@@ -169,7 +164,7 @@ export function against(
       source: "no limit is given",
       assumed: false,
       figures,
-      mend: "Give its limit from the tag or the maker.",
+      mend: { is: "mend limit", from: "the tag" },
     };
   const limit = rating.kilograms * GRAVITY * share;
   const verdict = value <= limit ? "passes" : found <= limit ? "attention" : "fails";
@@ -180,8 +175,12 @@ export function against(
     margin: 1 - value / limit,
     source: rating.source,
     assumed: rating.assumed,
-    figures: `${figures} = ${kilonewtons(value)} against ${Number(rating.kilograms.toFixed(1))} kg${share === 1 ? "" : ` × ${Number(share.toFixed(3))}`} = ${kilonewtons(limit)}${verdict === "attention" ? `; no case was found above ${kilonewtons(found)}, and none is excluded` : ""}`,
-    ...(verdict === "passes" ? {} : { mend: "Take stronger gear, a steeper leg, or a lighter load." }),
+    figures: [
+      ...figures,
+      { is: "against", value, kilograms: rating.kilograms, share, limit },
+      ...(verdict === "attention" ? [{ is: "none found above", force: found } as const] : []),
+    ],
+    ...(verdict === "passes" ? {} : { mend: { is: "mend gear" } }),
   };
 }
 
@@ -195,12 +194,12 @@ function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
     ...gear.map((each): Check => {
       const side = each.what === "shackle" ? shackleShare(each.side ?? 0) : 1;
       const share = each.reductions.reduce((product, { share: s }) => product * s, side ?? 0);
-      const why = [
-        ...(each.what === "shackle" && (each.side ?? 0) > 5 ? [`${each.side}° of side pull`] : []),
-        ...each.reductions.map((r) => r.why),
+      const why: readonly Remark[] = [
+        ...(each.what === "shackle" && (each.side ?? 0) > 5 ? [{ is: "side pull", angle: each.side! } as const] : []),
+        ...each.reductions.map((r): Remark => ({ is: "reduced", why: r.why })),
       ];
-      const check = against("leg", leg.id, value, each.rating, `${pull.how}${times(rules)}`, share, each.id, found);
-      return why.length === 0 ? check : { ...check, figures: `${check.figures} (${why.join(", ")})` };
+      const check = against("leg", leg.id, value, each.rating, [pull.how, ...times(rules)], share, each.id, found);
+      return { ...check, figures: [...check.figures, ...why] };
     }),
     {
       check: "leg angle",
@@ -212,8 +211,11 @@ function legChecks(leg: Leg, pull: Pull, rules: CheckRules): Check[] {
       verdict: surely ? "fails" : low || pull.angle < rules.lowAngle - 1e-9 ? "attention" : "passes",
       source: "30° from the horizontal at the least: ASME B30.9 guides, EN 818-4 (60° from the vertical)",
       assumed: rules.leastAngle === DEFAULT_RULES.leastAngle,
-      figures: `${pull.angle.toFixed(1)}° from the horizontal, at least ${rules.leastAngle}°, below ${rules.lowAngle}° worth a look${low && !surely ? `; no case was found below ${pull.found.angle.toFixed(1)}°, and none is excluded` : ""}`,
-      ...(low ? { mend: "Take longer legs, or a beam." } : {}),
+      figures: [
+        { is: "lean", angle: pull.angle, least: rules.leastAngle, low: rules.lowAngle },
+        ...(low && !surely ? [{ is: "none found below", angle: pull.found.angle } as const] : []),
+      ],
+      ...(low ? { mend: { is: "mend lean" } } : {}),
     },
   ];
 }
@@ -226,7 +228,7 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
       const axis = unit(eye.axis ?? [0, 0, 1]);
       const angle = Math.max(...pull.directions.map((way) => between(way, axis) * DEGREES));
       const value = pull.newtons * rules.dynamic.factor;
-      const figures = `${pull.how}${times(rules)}, ${angle.toFixed(1)}° from the bolt's axis`;
+      const figures: readonly Remark[] = [pull.how, ...times(rules), { is: "from the axis", angle }];
       if (eye.rule === undefined || eye.rating === undefined)
         return [
           {
@@ -238,10 +240,7 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
             source: eye.rating === undefined ? "no limit is given" : "no rule is given for its angle",
             assumed: false,
             figures,
-            mend:
-              eye.rating === undefined
-                ? "Give its limit from the marking or the maker."
-                : "Say which rule its angle follows.",
+            mend: eye.rating === undefined ? { is: "mend limit", from: "the marking" } : { is: "mend rule" },
           },
         ];
       const rule = eyeShare(eye.rule, angle);
@@ -263,11 +262,11 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
           ? {
               ...checked,
               margin: Number.NEGATIVE_INFINITY,
-              figures: `${figures}: the rule "${eye.rule}" allows no such angle`,
-              mend: "Bring the leg nearer to the bolt's axis, or take an eye made for it.",
+              figures: [...figures, { is: "no such angle", rule: eye.rule }],
+              mend: { is: "mend axis" },
             }
           : rule.of === "weight"
-            ? { ...checked, figures: `${checked.figures}, of the part along the axis` }
+            ? { ...checked, figures: [...checked.figures, { is: "along the axis" }] }
             : checked,
         ...(rule.inPlane ? [planeCheck(eye, pull, angle, source)] : []),
       ];
@@ -287,8 +286,8 @@ function planeCheck(eye: Eye, pull: Pull, angle: number, source: string): Check 
       value: Number.NaN,
       verdict: "not checked",
       assumed: false,
-      figures: "which way the ring faces is not given",
-      mend: "Say which way the ring faces, and shim the bolt so that it lies along the leg.",
+      figures: [{ is: "face unknown" }],
+      mend: { is: "mend face" },
     };
   return {
     ...named,
@@ -296,21 +295,18 @@ function planeCheck(eye: Eye, pull: Pull, angle: number, source: string): Check 
     margin: 1 - out / OUT_OF_PLANE,
     verdict: out <= OUT_OF_PLANE ? "passes" : "fails",
     assumed: true,
-    figures: `the pull leaves the plane of the ring by ${out.toFixed(1)}°, at most ${OUT_OF_PLANE}°`,
-    ...(out <= OUT_OF_PLANE ? {} : { mend: "Turn the ring into the line of the leg with a shim under the shoulder." }),
+    figures: [{ is: "out of plane", angle: out, most: OUT_OF_PLANE }],
+    ...(out <= OUT_OF_PLANE ? {} : { mend: { is: "mend plane" } }),
   };
 }
 
 function beamChecks(rig: Rig, demand: Demand, rules: CheckRules): Check[] {
   if (!rig.beam) return [];
   return [
-    against(
-      "beam",
-      "beam",
-      demand.weight * rules.dynamic.factor,
-      rig.beam.rating,
-      `${kilonewtons(demand.weight)} below it${times(rules)}`,
-    ),
+    against("beam", "beam", demand.weight * rules.dynamic.factor, rig.beam.rating, [
+      { is: "below the beam", force: demand.weight },
+      ...times(rules),
+    ]),
   ];
 }
 
@@ -329,13 +325,13 @@ function hoistCheck(
     id,
     all,
     { kilograms: limit.kilograms, source: `its curve: ${limit.from}`, assumed: false },
-    `${kilonewtons(demand.weight)} of load${rig.beam === undefined ? ` and ${hung} kg of tackle` : `, ${hung} kg of tackle and ${rig.beam.mass} kg of beam`}, at rest`,
+    [{ is: "on the hoist", force: demand.weight, tackle: hung, beam: rig.beam?.mass }],
   );
   return check.verdict === "passes" && all * rules.dynamic.factor > check.limit!
     ? {
         ...check,
         verdict: "attention",
-        mend: `It is within the rating, and with ${rules.dynamic.factor} for lifting on top it would not be: lift slowly, or take another hoist.`,
+        mend: { is: "mend hoist", factor: rules.dynamic.factor },
       }
     : check;
 }
@@ -354,7 +350,7 @@ function slackChecks(demand: Demand): Check[] {
             verdict: "attention" as const,
             source: "statics",
             assumed: false,
-            figures: `may hang slack over ${demand.over}: the others then carry all`,
+            figures: [{ is: "may be slack" as const, over: demand.over }],
           },
         ],
   );
@@ -370,8 +366,8 @@ function tippingCheck(demand: Demand): Check {
     verdict: demand.margin > 0 ? "passes" : "fails",
     source: "second variation of the energy",
     assumed: false,
-    figures: `the centre could be ${demand.margin.toFixed(3)} m higher before the load tips`,
-    ...(demand.margin > 0 ? {} : { mend: "Sling it from higher up, or from eyes farther apart." }),
+    figures: [{ is: "higher", margin: demand.margin }],
+    ...(demand.margin > 0 ? {} : { mend: { is: "mend tipping" } }),
   };
 }
 
@@ -380,6 +376,6 @@ export function checkSentence(check: Check): string {
   const gear = check.gear === undefined || check.gear === check.at ? "" : `, ${check.gear}`;
   const margin =
     check.margin === undefined || !Number.isFinite(check.margin) ? "" : `, ${(100 * check.margin).toFixed(0)} % left`;
-  const mend = check.mend === undefined ? "" : ` ${check.mend}`;
-  return `${check.check} ${check.at}${gear}: ${check.verdict}: ${check.figures}${margin} (${check.source}${check.assumed ? "; a default" : ""}).${mend}`;
+  const mend = check.mend === undefined ? "" : ` ${inEnglish(check.mend)}`;
+  return `${check.check} ${check.at}${gear}: ${check.verdict}: ${inEnglish(...check.figures)}${margin} (${check.source}${check.assumed ? "; a default" : ""}).${mend}`;
 }

@@ -25,6 +25,7 @@ import {
   type TakeUp,
   type Vector,
 } from "./problem.ts";
+import type { Remark } from "./remark.ts";
 
 export interface RigFile {
   readonly name: string;
@@ -33,8 +34,8 @@ export interface RigFile {
   /** What stays where it is, and the way the load goes; empty where the file says nothing. */
   readonly obstacles: readonly Box[];
   readonly path: readonly Stretch[];
-  /** What came from built-in tables because the file does not say: a sentence each. */
-  readonly assumed: readonly string[];
+  /** What came from built-in tables because the file does not say. */
+  readonly assumed: readonly Remark[];
 }
 export type RigReading = { readonly file: RigFile } | { readonly faults: readonly Fault[] };
 
@@ -70,7 +71,7 @@ const LEG_KINDS = ["chain", "wire rope", "web"] as const;
 
 class Reader {
   readonly faults: Fault[] = [];
-  private readonly assumed: string[] = [];
+  private readonly assumed: Remark[] = [];
 
   file(document: unknown): RigFile {
     const top = this.map(document, "", [...RIG_KEYS]);
@@ -247,7 +248,7 @@ class Reader {
       given === undefined && rule !== undefined && typeof fields.thread === "string"
         ? eyeRating(rule, fields.thread)
         : undefined;
-    if (table) this.assumed.push(`eye ${id}: ${Math.round(table.kilograms)} kg straight, ${table.source}`);
+    if (table) this.assumed.push({ is: "eye table", eye: id, ...table });
     const rating = given ?? table;
     return {
       id,
@@ -280,14 +281,14 @@ class Reader {
     const said = fields.stiffness === undefined ? undefined : this.spread(fields.stiffness, "force", `${at}.stiffness`);
     const stiffness = said?.nominal ?? stretch?.stiffness;
     const exactly = said !== undefined && !(said.high > said.low);
-    if (exactly) this.assumed.push(`leg ${id}: its stiffness is known to a tenth`);
-    if (fields.stiffness === undefined && stretch) this.assumed.push(`leg ${id}: stretch of ${stretch.source}`);
+    if (exactly) this.assumed.push({ is: "leg tenth", leg: id });
+    if (fields.stiffness === undefined && stretch)
+      this.assumed.push({ is: "leg stretch", leg: id, source: stretch.source });
     const table = fields.limit === undefined && material ? legRating(material) : undefined;
-    if (table) this.assumed.push(`leg ${id}: ${table.kilograms} kg, ${table.source}`);
+    if (table) this.assumed.push({ is: "leg table", leg: id, ...table });
     const rating = this.rating(fields.limit, `${at}.limit`) ?? table;
     const within = length.high > length.low ? (length.high - length.low) / 2 : madeWithin(length.nominal);
-    if (!(length.high > length.low))
-      this.assumed.push(`leg ${id}: its length may be out by ${Math.round(1000 * within)} mm, a chain maker's text`);
+    if (!(length.high > length.low)) this.assumed.push({ is: "leg made", leg: id, length: within });
     const takeUp = this.takeUp(fields, material, at);
     const gear: Gear[] = [
       { id: material?.what ?? "leg", what: material?.what ?? "link", reductions: [], ...(rating ? { rating } : {}) },

@@ -16,6 +16,7 @@ export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
 export { aboutTenth, type RigFile, type RigReading, readRig } from "./file.ts";
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
+export { GERMAN } from "./german.ts";
 export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
 export { hoistingFactor, LAND_LIFT } from "./lifting.ts";
@@ -52,8 +53,10 @@ export {
   type Ranges,
   rangesOf,
 } from "./range.ts";
+export { ENGLISH, inEnglish, type Remark, type Saying, sayRemarks, type Writing } from "./remark.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
 export type { Band, Fit, TakeUpResult } from "./search.ts";
+export { sourceInGerman } from "./source-in-german.ts";
 export { type Bearing, type Share, type Stand, type Standing, standAlong, standOf, type Walk } from "./standing.ts";
 export { padChecks } from "./standing-check.ts";
 export { type StandRange, standRange } from "./standing-range.ts";

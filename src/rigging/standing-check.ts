@@ -1,7 +1,8 @@
 // Owns the check of what a body stands on: each pad against what it may carry, over all that is not known.
 
-import { against, type Check, kilonewtons } from "./check.ts";
+import { against, type Check } from "./check.ts";
 import { GRAVITY } from "./gravity.ts";
+import type { Remark } from "./remark.ts";
 import { type Standing, standOf } from "./standing.ts";
 import { standRange } from "./standing-range.ts";
 
@@ -18,17 +19,18 @@ export function padChecks(body: Standing): readonly Check[] {
     if (bearing.gear === undefined) return [];
     const found = (Math.max(0, stand.shares[i]!.force) * high) / nominal;
     const most = range === undefined ? Math.max(high * GRAVITY, found) : range.shares[i]!.high;
-    const how =
-      range === undefined
-        ? "all of the weight, for ties share it by a stiffness that is only estimated"
-        : "at the most over the range and whatever the stiffness";
     const { rating } = bearing.gear;
-    const figures = `computed ${kilonewtons(stand.shares[i]!.force)} at rest; ${how}${rating === undefined ? ` ${kilonewtons(most)}` : ""}`;
+    const figures: readonly Remark[] = [
+      {
+        is: "pad",
+        force: stand.shares[i]!.force,
+        over: range === undefined ? "all of the weight" : "the range",
+        most: rating === undefined ? most : undefined,
+      },
+    ];
     const check = against("pad", bearing.id, most, rating, figures, 1, undefined, found);
     return [
-      check.verdict === "attention" || check.verdict === "fails"
-        ? { ...check, mend: "Take a stronger one, set them so that each bears less, or take weight off first." }
-        : check,
+      check.verdict === "attention" || check.verdict === "fails" ? { ...check, mend: { is: "mend pad" } } : check,
     ];
   });
 }

@@ -1,7 +1,7 @@
 // Owns the words of the rigging sheet, in German.
 
+import { GERMAN, sourceInGerman } from "../../rigging/index.ts";
 import type { Words } from "../said.ts";
-import { sourceInGerman } from "./sources.ts";
 
 export const lift: Words["lift"] = {
   title: "Anschlagblatt",
@@ -32,6 +32,10 @@ export const lift: Words["lift"] = {
   verdict: "Befund",
   source: "Quelle",
   sourceIs: sourceInGerman,
+  said: GERMAN,
+  holding: "Was inzwischen etwas hält",
+  holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",
+  afterStep: (step) => `nach Schritt ${step}`,
   assumed: "angenommen",
   verdicts: { passes: "besteht", attention: "BEACHTEN", fails: "BESTEHT NICHT", "not checked": "NICHT GEPRÜFT" },
   checkNames: {

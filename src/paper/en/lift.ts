@@ -1,5 +1,7 @@
 // Owns the words of the rigging sheet, in English.
 
+import { ENGLISH } from "../../rigging/index.ts";
+
 export const lift = {
   title: "Rigging sheet",
   load: "Load",
@@ -34,6 +36,10 @@ export const lift = {
   verdict: "Finding",
   source: "Source",
   sourceIs: (source: string): string => source,
+  said: ENGLISH,
+  holding: "What holds something meanwhile",
+  holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
+  afterStep: (step: string) => `after step ${step}`,
   assumed: "assumed",
   verdicts: { passes: "passes", attention: "ATTENTION", fails: "FAILS", "not checked": "NOT CHECKED" },
   checkNames: {

@@ -8,8 +8,10 @@ import {
   type LiftOfPlan,
   labelOf,
   type Order,
+  type PadCheck,
   reckonLift,
   reckonLiftOf,
+  supportAlong,
   trialOf,
 } from "../../plan/index.ts";
 import {
@@ -40,6 +42,8 @@ export interface LiftSaid {
   readonly lifts: readonly { readonly task: string; readonly label: string }[];
   readonly task?: string;
   readonly lift?: LiftOfPlan;
+  /** What holds something meanwhile, over the whole plan. */
+  readonly holding: readonly PadCheck[];
   /** Side, end and top, where it hangs. */
   readonly views: readonly DrawnView[];
 }
@@ -128,9 +132,10 @@ const drawn = (
 };
 
 export const answerLift = async (bench: Bench, asked: LiftAsked): Promise<LiftSaid> => {
-  const { lifts, group, lift } = await liftOf(bench, asked);
+  const { lifts, group, lift, plan, vehicle } = await liftOf(bench, asked);
   return {
     lifts,
+    holding: plan === undefined || vehicle === undefined ? [] : supportAlong(vehicle, plan).checks,
     ...(group === undefined ? {} : { task: group.task }),
     ...(lift === undefined ? {} : { lift }),
     views: lift?.kind === "reckoned" ? drawn(lift) : [],

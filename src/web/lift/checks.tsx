@@ -1,16 +1,55 @@
 // Owns every check of a lift: which passed on which figures, from which source; never more than that.
 
-import { padOf } from "../../plan/index.ts";
-import type { Check } from "../../rigging/index.ts";
+import { type PadCheck, padOf } from "../../plan/index.ts";
+import { type Check, type Remark, sayRemarks } from "../../rigging/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 
 /** What needs a person first. */
 const ORDER: Readonly<Record<Check["verdict"], number>> = { fails: 0, attention: 1, "not checked": 2, passes: 3 };
 
+/** Remarks in the reader's language and units. */
+export const useSaying = (): ((...remarks: readonly Remark[]) => string) => {
+  const { lift } = useWords();
+  const figures = useFigures();
+  return (...remarks) =>
+    sayRemarks(lift.said, remarks, {
+      force: (newtons) => figures.measure(newtons, "force"),
+      angle: (degrees) => figures.degrees(degrees),
+      length: (metres) => figures.measure(metres, "length"),
+      short: (metres) => figures.measure(metres, "short"),
+      mass: (kilograms) => figures.measure(kilograms, "mass"),
+      number: (value, digits) => figures.number(value, digits),
+    });
+};
+
+/** What holds something meanwhile: each pad after the step at which it bears most. */
+export const Holding = ({ holding }: { readonly holding: readonly PadCheck[] }) => {
+  const words = useWords();
+  if (holding.length === 0) return null;
+  return (
+    <section aria-labelledby="holding">
+      <h2 id="holding">{words.lift.holding}</h2>
+      <p class="small soft">{words.lift.holdingHow}</p>
+      <CheckList checks={holding.map(({ step, check }) => ({ ...check, after: step }))} />
+    </section>
+  );
+};
+
 export const Checks = ({ checks }: { readonly checks: readonly Check[] }) => {
   const words = useWords();
+  return (
+    <section aria-labelledby="checks">
+      <h2 id="checks">{words.lift.checks}</h2>
+      <CheckList checks={checks} />
+    </section>
+  );
+};
+
+const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly after?: number })[] }) => {
+  const words = useWords();
   const figures = useFigures();
+  const say = useSaying();
   const sorted = checks.toSorted((a, b) => ORDER[a.verdict] - ORDER[b.verdict]);
   const value = ({ unit }: Check, figure: number) =>
     unit === "N"
@@ -19,41 +58,39 @@ export const Checks = ({ checks }: { readonly checks: readonly Check[] }) => {
         ? figures.degrees(figure)
         : figures.measure(figure, "length");
   return (
-    <section aria-labelledby="checks">
-      <h2 id="checks">{words.lift.checks}</h2>
-      <ul class="checks">
-        {sorted.map((check) => {
-          const { check: kind, at, gear, verdict, margin, limit, figures: how, source, assumed, mend } = check;
-          return (
-            <li key={`${kind} ${at} ${gear ?? ""}`}>
-              <details open={verdict !== "passes"}>
-                <summary>
-                  <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
-                  <span>
-                    {words.lift.checkNames[kind]} {kind === "pad" ? padOf(at) : at}
-                    {gear === undefined ? "" : `, ${gear}`}
-                  </span>
-                  <span class="spent" aria-hidden="true">
-                    {margin === undefined || !Number.isFinite(margin) ? null : (
-                      <i style={{ width: `${100 * Math.min(1, Math.max(0, 1 - margin))}%` }} />
-                    )}
-                  </span>
-                  <small class="number">
-                    {Number.isFinite(check.value) ? value(check, check.value) : "–"}
-                    {limit === undefined ? "" : ` / ${value(check, limit)}`}
-                  </small>
-                </summary>
-                <p>{how}</p>
-                <p class="soft">
-                  {assumed ? "≈ " : ""}
-                  {words.lift.source(source)}
-                </p>
-                {mend === undefined ? null : <p>{mend}</p>}
-              </details>
-            </li>
-          );
-        })}
-      </ul>
-    </section>
+    <ul class="checks">
+      {sorted.map((check) => {
+        const { check: kind, at, gear, verdict, margin, limit, figures: how, source, assumed, mend, after } = check;
+        return (
+          <li key={`${kind} ${at} ${gear ?? ""}`}>
+            <details open={verdict !== "passes"}>
+              <summary>
+                <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
+                <span>
+                  {words.lift.checkNames[kind]} {kind === "pad" && after === undefined ? padOf(at) : at}
+                  {gear === undefined ? "" : `, ${gear}`}
+                  {after === undefined ? "" : `, ${words.lift.afterStep(after)}`}
+                </span>
+                <span class="spent" aria-hidden="true">
+                  {margin === undefined || !Number.isFinite(margin) ? null : (
+                    <i style={{ width: `${100 * Math.min(1, Math.max(0, 1 - margin))}%` }} />
+                  )}
+                </span>
+                <small class="number">
+                  {Number.isFinite(check.value) ? value(check, check.value) : "–"}
+                  {limit === undefined ? "" : ` / ${value(check, limit)}`}
+                </small>
+              </summary>
+              <p>{say(...how)}</p>
+              <p class="soft">
+                {assumed ? "≈ " : ""}
+                {words.lift.source(source)}
+              </p>
+              {mend === undefined ? null : <p>{say(mend)}</p>}
+            </details>
+          </li>
+        );
+      })}
+    </ul>
   );
 };

@@ -11,7 +11,7 @@ import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { type Asking, useAsking } from "./asking.ts";
 import { Attitude } from "./attitude.tsx";
-import { Checks } from "./checks.tsx";
+import { Checks, Holding, useSaying } from "./checks.tsx";
 import { Legs } from "./legs.tsx";
 import { Stands } from "./stands.tsx";
 import { Trial } from "./trial.tsx";
@@ -86,6 +86,7 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
       ) : (
         <Hung lift={lift} views={data.views} name={name} asking={asking} ask={ask} task={data.task ?? ""} />
       )}
+      <Holding holding={data.holding} />
     </div>
   );
 };
@@ -101,6 +102,7 @@ interface HungProps {
 
 const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
   const words = useWords();
+  const say = useSaying();
   return (
     <>
       <Attitude lift={lift} />
@@ -118,9 +120,11 @@ const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
             <details>
               <summary>{words.lift.assumed(lift.assumed.length)}</summary>
               <ul class="because">
-                {lift.assumed.map((text) => (
-                  <li key={text}>≈ {text}</li>
-                ))}
+                {lift.assumed
+                  .map((one) => say(one))
+                  .map((text) => (
+                    <li key={text}>≈ {text}</li>
+                  ))}
               </ul>
             </details>
           )}

@@ -3,12 +3,13 @@
 import { type LiftStanding, padOf } from "../../plan/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
-import { Checks } from "./checks.tsx";
+import { Checks, useSaying } from "./checks.tsx";
 import { Way } from "./way.tsx";
 
 export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly name: (id: string) => string }) => {
   const words = useWords();
   const figures = useFigures();
+  const say = useSaying();
   const { mass } = lift.centre;
   const { margin, shares } = lift.stand;
   const { range } = lift;
@@ -54,11 +55,13 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
         <Checks checks={lift.checks} />
         <Way clearing={lift.clearing} taut={lift.taut} name={name} />
       </div>
-      {lift.assumed.map((text) => (
-        <p key={text} class="small soft">
-          ≈ {text}
-        </p>
-      ))}
+      {lift.assumed
+        .map((one) => say(one))
+        .map((text) => (
+          <p key={text} class="small soft">
+            ≈ {text}
+          </p>
+        ))}
       <p class="soft">{words.lift.practice}</p>
     </>
   );

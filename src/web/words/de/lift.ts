@@ -1,5 +1,6 @@
 // Owns the words of the sheet of the lift, in German.
 
+import { GERMAN, sourceInGerman } from "../../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
@@ -65,7 +66,11 @@ export const lift: Words["lift"] = {
     slack: "Schlaff:",
     tipping: "Kippen von",
   },
-  source: (source) => `Quelle: ${source}.`,
+  source: (source) => `Quelle: ${sourceInGerman(source)}.`,
+  said: GERMAN,
+  holding: "Was inzwischen etwas hält",
+  holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",
+  afterStep: (step) => `nach Schritt ${step}`,
   wanted: "Längen für eine gewünschte Lage",
   pitch: "Längs",
   roll: "quer",

@@ -1,5 +1,7 @@
 // Owns the words of the sheet of the lift, in English.
 
+import { ENGLISH } from "../../../rigging/index.ts";
+
 export const lift = {
   noLiftMend: "Ask for a job that needs a lift, or take a part along that goes up with one.",
   which: "Lift",
@@ -63,6 +65,10 @@ export const lift = {
     tipping: "Tipping of",
   },
   source: (source: string) => `Source: ${source}.`,
+  said: ENGLISH,
+  holding: "What holds something meanwhile",
+  holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
+  afterStep: (step: number) => `after step ${step}`,
   wanted: "Lengths for a wanted attitude",
   pitch: "Pitch",
   roll: "roll",

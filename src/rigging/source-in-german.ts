@@ -30,6 +30,10 @@ const SOURCES: Readonly<Record<string, string>> = {
     "Hubfaktor an Land, ein Kran: Richtlinie 0027/ND Rev. 11, Tabelle 5-1",
   "its curve, on the straight line between two figures": "seine Kurve, auf der Geraden zwischen zwei Werten",
   "the least of its figures: no reach is given": "der kleinste seiner Werte: keine Ausladung ist angegeben",
+  "EN 818-4 load table": "EN 818-4, Tragfähigkeitstabelle",
+  "grade 10 load table, after EN 818-4": "Tabelle für Güte 10, nach EN 818-4",
+  "EN 13414-1 table 4": "EN 13414-1, Tabelle 4",
+  "EN 1492 colour": "EN 1492, Farbe",
 };
 
 /** Those with figures in them. */
