@@ -226,7 +226,7 @@ const checkBlocks = (asked: LiftAsked, checks: readonly Check[]): readonly Block
     asked,
     checks,
     ({ check, at, gear }) =>
-      `${asked.words.lift.checkNames[check]} ${check === "pad" ? padOf(at) : at}${gear === undefined ? "" : `, ${gear}`}`,
+      `${asked.words.lift.checkNames[check]} ${asked.words.lift.thing(check === "pad" ? padOf(at) : at)}${gear === undefined ? "" : `, ${asked.words.lift.thing(gear)}`}`,
   ),
 ];
 

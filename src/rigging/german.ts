@@ -13,6 +13,16 @@ const RULES: Readonly<Record<string, string>> = {
   "within 20 degrees": "bis 20 Grad",
 };
 
+/** What a check is about where it is no name of a file's. */
+const THINGS: Readonly<Record<string, string>> = {
+  chain: "Kette",
+  "wire rope": "Drahtseil",
+  web: "Band",
+  shackle: "Schäkel",
+  load: "Last",
+};
+export const thingInGerman = (thing: string): string => THINGS[thing] ?? thing;
+
 export const GERMAN: Saying = {
   pull: ({ force, over }, w) => `${w.force(force)} ${OVER[over]}`,
   "legs carry": ({ force, carrying, of, angle, computed }, w) =>

@@ -16,7 +16,7 @@ export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
 export { aboutTenth, type RigFile, type RigReading, readRig } from "./file.ts";
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
-export { GERMAN } from "./german.ts";
+export { GERMAN, thingInGerman } from "./german.ts";
 export { GRAVITY } from "./gravity.ts";
 export { type HangOptions, hang, type Sample } from "./hang.ts";
 export { hoistingFactor, LAND_LIFT } from "./lifting.ts";

@@ -51,7 +51,8 @@ const PATTERNS: readonly (readonly [RegExp, string])[] = [
 export function sourceInGerman(source: string): string {
   const known = SOURCES[source];
   if (known !== undefined) return known;
-  for (const [pattern, said] of PATTERNS) if (pattern.test(source)) return source.replace(pattern, said);
+  for (const [pattern, said] of PATTERNS)
+    if (pattern.test(source)) return source.replace(pattern, said).replaceAll(/(\d)\.(\d)/g, "$1,$2");
   const [, curve] = /^its curve: (.*)$/.exec(source) ?? [];
   if (curve !== undefined) return `seine Kurve: ${sourceInGerman(curve)}`;
   // The rating's own source before that of the rule: the rule's may hold the sign that joins them.

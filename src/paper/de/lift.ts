@@ -1,6 +1,6 @@
 // Owns the words of the rigging sheet, in German.
 
-import { GERMAN, sourceInGerman } from "../../rigging/index.ts";
+import { GERMAN, sourceInGerman, thingInGerman } from "../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
@@ -33,6 +33,7 @@ export const lift: Words["lift"] = {
   source: "Quelle",
   sourceIs: sourceInGerman,
   said: GERMAN,
+  thing: thingInGerman,
   holding: "Was inzwischen etwas hält",
   holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",
   afterStep: (step) => `nach Schritt ${step}`,

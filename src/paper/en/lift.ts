@@ -37,6 +37,7 @@ export const lift = {
   source: "Source",
   sourceIs: (source: string): string => source,
   said: ENGLISH,
+  thing: (thing: string): string => thing,
   holding: "What holds something meanwhile",
   holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
   afterStep: (step: string) => `after step ${step}`,

@@ -67,8 +67,9 @@ const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly a
               <summary>
                 <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
                 <span>
-                  {words.lift.checkNames[kind]} {kind === "pad" && after === undefined ? padOf(at) : at}
-                  {gear === undefined ? "" : `, ${gear}`}
+                  {words.lift.checkNames[kind]}{" "}
+                  {words.lift.thing(kind === "pad" && after === undefined ? padOf(at) : at)}
+                  {gear === undefined ? "" : `, ${words.lift.thing(gear)}`}
                   {after === undefined ? "" : `, ${words.lift.afterStep(after)}`}
                 </span>
                 <span class="spent" aria-hidden="true">

@@ -1,6 +1,6 @@
 // Owns the words of the sheet of the lift, in German.
 
-import { GERMAN, sourceInGerman } from "../../../rigging/index.ts";
+import { GERMAN, sourceInGerman, thingInGerman } from "../../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
@@ -68,6 +68,7 @@ export const lift: Words["lift"] = {
   },
   source: (source) => `Quelle: ${sourceInGerman(source)}.`,
   said: GERMAN,
+  thing: thingInGerman,
   holding: "Was inzwischen etwas hält",
   holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",
   afterStep: (step) => `nach Schritt ${step}`,

@@ -66,6 +66,7 @@ export const lift = {
   },
   source: (source: string) => `Source: ${source}.`,
   said: ENGLISH,
+  thing: (thing: string): string => thing,
   holding: "What holds something meanwhile",
   holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
   afterStep: (step: number) => `after step ${step}`,
