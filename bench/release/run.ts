@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 import { buildSync } from "esbuild";
 import { check, solve } from "../../src/release/index.ts";
 import { checksum } from "./checksum.ts";
-import { FAMILIES, type Family, generateMachine, type HOISTS } from "./generate.ts";
+import { type Family, generateMachine, type HOISTS } from "./generate.ts";
 import { loadHighs, solveLp } from "./lp.ts";
 import { Milp } from "./milp.ts";
 
