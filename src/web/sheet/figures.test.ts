@@ -14,6 +14,10 @@ test("a mass, a force, a length, a torque in both", () => {
   expect([si, inch].map((one) => one.measure(67.79, "torque"))).toEqual(["67.8 N·m", "50 lbf·ft"]);
 });
 
+test("in a field without grouping, with the decimal sign of the language", () => {
+  expect([si, inch, german].map((one) => one.plain(1234.56, "torque"))).toEqual(["1234.6", "910.6", "1234,6"]);
+});
+
 test("moments in the time zone of the site, whatever the browser's own is", () => {
   const auckland = new Figures({ language: "en", units: "si", light: "auto" }, "Pacific/Auckland");
   const zurich = new Figures({ language: "de", units: "si", light: "auto" }, "Europe/Zurich");

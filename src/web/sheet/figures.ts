@@ -44,11 +44,11 @@ const localeOf = (language: Settings["language"]): string => (language === "en" 
 
 /** Made once for a language and count of digits: making one takes a millisecond, and a sheet has hundreds of figures. */
 const formats = new Map<string, Intl.NumberFormat>();
-const numberFormat = (language: Settings["language"], digits: number): Intl.NumberFormat => {
-  const key = `${language} ${digits}`;
+const numberFormat = (language: Settings["language"], digits: number, useGrouping = true): Intl.NumberFormat => {
+  const key = `${language} ${digits} ${useGrouping}`;
   const kept = formats.get(key);
   if (kept !== undefined) return kept;
-  const made = new Intl.NumberFormat(language, { maximumFractionDigits: digits });
+  const made = new Intl.NumberFormat(language, { maximumFractionDigits: digits, useGrouping });
   formats.set(key, made);
   return made;
 };
@@ -67,8 +67,8 @@ export class Figures {
     this.zone = zone;
   }
 
-  number(value: number, digits = 0): string {
-    return numberFormat(this.settings.language, digits).format(value);
+  number(value: number, digits = 0, isGrouped = true): string {
+    return numberFormat(this.settings.language, digits, isGrouped).format(value);
   }
 
   percent(share: number, digits = 0): string {
@@ -94,9 +94,10 @@ export class Figures {
     return unit === undefined ? value : fromBase(value, unit);
   }
 
-  /** The value alone, to be changed in a field: no grouping, a point before the decimals. */
+  /** The value alone, to be changed in a field: no grouping, the decimals after the sign of the language, which every field reads. */
   plain(value: number, shown: Shown): string {
-    return String(Number(this.inUnit(value, shown).toFixed(UNITS[this.settings.units][shown][1])));
+    const digits = UNITS[this.settings.units][shown][1];
+    return this.number(this.inUnit(value, shown), digits, false);
   }
 
   unit(shown: Shown): string {
