@@ -50,8 +50,9 @@ export interface ReleaseRow {
 /** Minutes: what rounding in the peer may add. */
 const CLOSE = 1e-4;
 
-/** Machines of each row that teach the compiler what is warm; they are not counted. */
-const WARMING = [995, 996, 997, 998, 999];
+/** Machines of each row that teach the compiler what is warm, for so many milliseconds at the least; they are not counted. */
+const WARMING = [997, 998, 999];
+const WARM = 2000;
 
 const middle = (sorted: readonly number[]): number => sorted[sorted.length >> 1] ?? Number.NaN;
 
@@ -73,7 +74,10 @@ export async function measureRelease(options: ReleaseOptions, tell: (row: Releas
         let peerSolved = 0;
         let equal = 0;
         const limits = { now, milliseconds: options.seconds * 1000 };
-        for (const seed of WARMING) solve(generateMachine({ family, size: connections, hoist, seed }).problem, limits);
+        const warming = WARMING.map((seed) => generateMachine({ family, size: connections, hoist, seed }).problem);
+        const begun = now();
+        do for (const problem of warming) solve(problem, limits);
+        while (now() - begun < WARM);
         for (let seed = 1; seed <= options.seeds; seed++) {
           const { problem } = generateMachine({ family, size: connections, hoist, seed });
           let result = solve(problem, limits);

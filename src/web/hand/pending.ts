@@ -5,6 +5,8 @@ import { type Attached, dropAttached, keepAttached, takenBy } from "../device/at
 import { useWork } from "./work.tsx";
 
 const pending = new Map<string, readonly string[]>();
+/** What was taken once more though an entry names it already: one picture of two things. */
+const twice = new Map<string, readonly string[]>();
 const watchers = new Set<() => void>();
 const NONE: readonly string[] = [];
 
@@ -30,7 +32,8 @@ export const usePending = (as: Attached): Pending => {
   const by = me?.id ?? "";
   const key = `${as} ${by} ${book.run}`;
   // Another tab of this device may have entered it meanwhile.
-  const now = () => (pending.get(key) ?? NONE).filter((digest) => !book.names(digest));
+  const now = () =>
+    (pending.get(key) ?? NONE).filter((digest) => !book.names(digest) || twice.get(key)?.includes(digest));
   const change = (taken: readonly string[]) => {
     pending.set(key, taken);
     for (const watcher of watchers) watcher();
@@ -47,16 +50,22 @@ export const usePending = (as: Attached): Pending => {
       () => undefined,
     );
   }, [key]);
+  const none = () => {
+    twice.delete(key);
+    change(NONE);
+  };
   return {
     taken: now(),
     take: async (bytes) => {
       const digest = await keepAttached(book.run, by, bytes);
-      change([...now(), digest]);
+      if (book.names(digest)) twice.set(key, [...(twice.get(key) ?? NONE), digest]);
+      change([...now().filter((other) => other !== digest), digest]);
     },
-    used: () => change(NONE),
+    used: none,
     drop: () => {
-      const gone = now();
-      change(NONE);
+      // What an entry names stays.
+      const gone = now().filter((digest) => !book.names(digest));
+      none();
       void dropAttached(gone);
     },
   };
