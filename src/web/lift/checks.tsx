@@ -24,14 +24,29 @@ export const useSaying = (): ((...remarks: readonly Remark[]) => string) => {
 };
 
 /** What holds something meanwhile: each pad after the step at which it bears most. */
-export const Holding = ({ holding }: { readonly holding: readonly PadCheck[] }) => {
+export const Holding = ({
+  holding,
+  name,
+}: {
+  readonly holding: readonly PadCheck[];
+  readonly name: (id: string) => string;
+}) => {
   const words = useWords();
+  const bearing = (at: string): string => {
+    const pad = padOf(at);
+    return pad === at ? name(at) : `${name(at.slice(0, -` pad ${pad}`.length))}, ${words.lift.pad} ${pad}`;
+  };
   if (holding.length === 0) return null;
   return (
     <section aria-labelledby="holding">
       <h2 id="holding">{words.lift.holding}</h2>
       <p class="small soft">{words.lift.holdingHow}</p>
-      <CheckList checks={holding.map(({ step, check }) => ({ ...check, after: step }))} />
+      <CheckList
+        checks={holding.map(({ step, check }) => ({
+          ...check,
+          title: `${bearing(check.at)}, ${words.lift.afterStep(step)}`,
+        }))}
+      />
     </section>
   );
 };
@@ -46,7 +61,7 @@ export const Checks = ({ checks }: { readonly checks: readonly Check[] }) => {
   );
 };
 
-const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly after?: number })[] }) => {
+const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly title?: string })[] }) => {
   const words = useWords();
   const figures = useFigures();
   const say = useSaying();
@@ -60,17 +75,15 @@ const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly a
   return (
     <ul class="checks">
       {sorted.map((check) => {
-        const { check: kind, at, gear, verdict, margin, limit, figures: how, source, assumed, mend, after } = check;
+        const { check: kind, at, gear, verdict, margin, limit, figures: how, source, assumed, mend } = check;
         return (
           <li key={`${kind} ${at} ${gear ?? ""}`}>
             <details open={verdict !== "passes"}>
               <summary>
                 <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
                 <span>
-                  {words.lift.checkNames[kind]}{" "}
-                  {words.lift.thing(kind === "pad" && after === undefined ? padOf(at) : at)}
+                  {check.title ?? `${words.lift.checkNames[kind]} ${words.lift.thing(kind === "pad" ? padOf(at) : at)}`}
                   {gear === undefined ? "" : `, ${words.lift.thing(gear)}`}
-                  {after === undefined ? "" : `, ${words.lift.afterStep(after)}`}
                 </span>
                 <span class="spent" aria-hidden="true">
                   {margin === undefined || !Number.isFinite(margin) ? null : (

@@ -86,7 +86,8 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
       ) : (
         <Hung lift={lift} views={data.views} name={name} asking={asking} ask={ask} task={data.task ?? ""} />
       )}
-      <Holding holding={data.holding} />
+      <Holding holding={data.holding} name={name} />
+      {lift?.kind === "stands" ? <p class="soft">{words.lift.practice}</p> : null}
     </div>
   );
 };

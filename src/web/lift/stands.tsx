@@ -62,7 +62,6 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
             ≈ {text}
           </p>
         ))}
-      <p class="soft">{words.lift.practice}</p>
     </>
   );
 };
