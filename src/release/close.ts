@@ -1,8 +1,8 @@
 // Owns the closing of the gap that the best price on mass leaves: what would cost too much is fixed, and what is left is swept for pairs of cost and mass.
 
 import { type Calibrated, calibrate } from "./calibrate.ts";
+import type { Fixed } from "./floors.ts";
 import { sweep } from "./fronts.ts";
-import type { Fixed } from "./network.ts";
 import { type Held, narrow, pricedCosts } from "./price.ts";
 import type { Watch } from "./watch.ts";
 

@@ -1,6 +1,7 @@
 // Owns what each value of each variable costs at least, kept from one asking to the next: clauses that are added make nothing cheaper.
 
-import type { Fixed } from "./network.ts";
+/** Variables with a given value. */
+export type Fixed = readonly (readonly [variable: number, value: number])[];
 
 /** Costs are whole numbers of a unit: less than this below a cost is no other cost. */
 const GRAIN = 1e-3;

@@ -1,8 +1,8 @@
 // Owns the cheapest assignment of a network with mass limits: free of the limits first, then with a price on mass, then the gap closed by branching.
 
 import { close, type Priced, priceOut } from "./close.ts";
-import type { Floors } from "./floors.ts";
-import type { Fixed, Network, Row } from "./network.ts";
+import type { Fixed, Floors } from "./floors.ts";
+import type { Network, Row } from "./network.ts";
 import { cheapestAt, costOf, dual, type Held, hold, massOf, narrow, under } from "./price.ts";
 import { cheapest } from "./search.ts";
 import { tablesOf } from "./tables.ts";

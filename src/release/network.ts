@@ -18,9 +18,6 @@ export interface Row {
   price?: number;
 }
 
-/** Variables with a given value. */
-export type Fixed = readonly (readonly [variable: number, value: number])[];
-
 /** The longest clause that is kept whole; longer ones are cut into a chain, so that a table over one stays small. */
 const WIDEST = 4;
 

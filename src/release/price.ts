@@ -2,7 +2,8 @@
 // Source: A. M. Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Programming Study 2 (1974) 82–114.
 
 import type { Eliminated } from "./elimination.ts";
-import type { Fixed, Row } from "./network.ts";
+import type { Fixed } from "./floors.ts";
+import type { Row } from "./network.ts";
 import { cheapest, fold } from "./search.ts";
 import type { Tables } from "./tables.ts";
 import type { Watch } from "./watch.ts";
