@@ -114,13 +114,16 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await tap(page); // laid aside
     await tap(page); // match marked
     await tap(page); // the coupling is released, with the photo
-    const told = (await people.frida?.get(`/runs/${RUN}/entries?behind=0&limit=100`)) as {
-      readonly entries: readonly { readonly text: string }[];
-    };
-    const digest = told.entries
-      .map(({ text }) => /"photos":\["([0-9a-f]{64})"\]/.exec(text)?.[1])
-      .find((one) => one !== undefined);
-    await soon(async () => (await people.frida?.ask("GET", `/runs/${RUN}/photos/${digest}`))?.status).toBe(200);
+    // Neither the entry nor the photo need have arrived yet.
+    await soon(async () => {
+      const told = (await people.frida?.get(`/runs/${RUN}/entries?behind=0&limit=100`)) as {
+        readonly entries: readonly { readonly text: string }[];
+      };
+      const digest = told.entries
+        .map(({ text }) => /"photos":\["([0-9a-f]{64})"\]/.exec(text)?.[1])
+        .find((one) => one !== undefined);
+      return (await people.frida?.ask("GET", `/runs/${RUN}/photos/${digest}`))?.status;
+    }).toBe(200);
     // One picture may show two things; left out of the second entry it stays in the first.
     await page.locator("input[type=file]").setInputFiles(hose);
     await page.getByRole("button", { name: "Photo (1)" }).waitFor();
