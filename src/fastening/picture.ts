@@ -27,8 +27,10 @@ function commonest(all: readonly string[]): string | undefined {
   );
 }
 
-const legend = (usual: string, items: ReadonlyMap<string, string>): string =>
-  [...items.values()].every((one) => one === usual) ? `all ${sizeOf(usual)}` : `all without a size: ${sizeOf(usual)}`;
+/** The line beneath: the size of all bolts, or of those that stand without one. */
+export type Legend = (size: string, isAll: boolean) => string;
+
+const ENGLISH: Legend = (size, isAll) => (isAll ? `all ${size}` : `all without a size: ${size}`);
 
 /**
  * The pattern as a picture to print or to show: seen from the wrench, the number in each bolt is its turn, the small text
@@ -39,6 +41,7 @@ export function drawPattern(
   { bolts, order, style }: Pattern,
   title: string,
   items: ReadonlyMap<string, string> = new Map(),
+  legend: Legend = ENGLISH,
 ): string {
   const xs = bolts.map(({ x }) => x);
   const ys = bolts.map(({ y }) => y);
@@ -109,7 +112,12 @@ export function drawPattern(
     ...(usual === undefined
       ? []
       : [
-          `<text x="${figure(width / 2)}" y="${figure(height - 8)}" font-size="${SMALL}" fill="#444">${escaped(legend(usual, items))}</text>`,
+          `<text x="${figure(width / 2)}" y="${figure(height - 8)}" font-size="${SMALL}" fill="#444">${escaped(
+            legend(
+              sizeOf(usual),
+              [...items.values()].every((one) => one === usual),
+            ),
+          )}</text>`,
         ]),
     "</svg>",
     "",

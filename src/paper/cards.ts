@@ -1,5 +1,6 @@
 // Owns the work cards: for each position the steps that are done there, in the order of their numbers; with a schedule a page for each person behind them.
 
+import { readStyle } from "../fastening/index.ts";
 import type { CrewPlan, Plan, PlanStep, Visit } from "../plan/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Figures } from "./figures.ts";
@@ -65,18 +66,23 @@ function stepBlock(asked: CardsAsked, { step, name, said, told }: CardStep): Ste
   const cautions = step.cautions.filter(({ id }) => !said.has(id));
   for (const { id } of cautions) said.add(id);
   const names = new Map(crew?.crew.people.map((person) => [person.id, person.label]));
+  // On one line: a step of few words is no higher than its boxes.
+  const clockOf = ({ start }: Told): string => figures.clock(start, crew?.crew.begins);
+  const whenOf = (at: Told | undefined): string =>
+    [...(at === undefined ? [] : [clockOf(at)]), figures.minutes(step.minutes)].join(", ");
+  const whoOf = (at: Told | undefined): readonly string[] =>
+    at === undefined ? [] : [at.people.map((id) => names.get(id) ?? id).join(", ")];
   return {
     kind: "step",
     number: step.number,
     title: look ? cards.lastLook(step.closes ?? step.label) : name,
     meta: look
-      ? []
+      ? [...(told === undefined ? [] : [clockOf(told)]), ...whoOf(told)]
       : [
-          ...(told === undefined ? [] : [figures.clock(told.start, crew?.crew.begins)]),
-          figures.minutes(step.minutes),
+          whenOf(told),
           ...(step.people === 1 ? [] : [cards.people(step.people)]),
           ...(step.skill === undefined ? [] : [step.skill]),
-          ...(told === undefined ? [] : [told.people.map((id) => names.get(id) ?? id).join(", ")]),
+          ...whoOf(told),
           ...(step.wait === undefined ? [] : [cards.wait(figures.minutes(step.wait))]),
           ...(guessed.length === 0
             ? []
@@ -113,7 +119,7 @@ function tightened(
 ): readonly (readonly [string, string | undefined])[] {
   const newtonMetres = (value: number): string => `${figures.places(value, 3)} N·m`;
   const allowed = stated === undefined ? "" : ` (${figures.limits(stated.low, stated.high)})`;
-  const style = pattern === undefined ? "" : `, ${pattern}`;
+  const style = pattern === undefined ? "" : `, ${cards.pattern(pattern, readStyle(pattern))}`;
   if (tightening === undefined)
     return torque === undefined ? [] : [[cards.names.torque, `${newtonMetres(torque)}${allowed}${style}`]];
   const { torque: full, fasteners, stages, turn, round, order, proposal } = tightening;
@@ -137,7 +143,7 @@ function tightened(
 }
 
 /** Steps of a card that does not need a page of its own. */
-const SHORT = 6;
+const SHORT = 8;
 
 /** The visits of a phase by position, positions in the order in which they are first come to. */
 const byPosition = (visits: readonly Visit[]): ReadonlyMap<string, readonly Visit[]> => {

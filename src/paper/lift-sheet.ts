@@ -10,7 +10,7 @@ import {
   reckonLiftOf,
   supportAlong,
 } from "../plan/index.ts";
-import { type Check, drawViews, type Remark, sayRemarks } from "../rigging/index.ts";
+import { type Check, type DrawnView, drawViews, type Remark, sayRemarks } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
@@ -26,6 +26,8 @@ export interface LiftAsked {
 }
 
 const GRAVITY = 9.80665;
+/** What the rig calls a hoist's own hook: it has no name in the file. */
+const HOOK = "hook";
 /** Share of its weight that a load may still press on its feet with and count as free. */
 const FREE = 0.005;
 
@@ -70,24 +72,32 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
     return [
       head,
       aid,
-      { kind: "text", text: words.lift.refused },
-      ...lift.faults.map(({ at, what, mend }): Block => ({ kind: "text", text: `${at}: ${what}. ${mend}` })),
+      {
+        kind: "text",
+        text: [
+          words.lift.refused,
+          ...lift.faults.map(({ at, what }) => `${at === task ? "" : `${at}: `}${words.lift.fault(what)}.`),
+          words.lift.refusedMend,
+        ].join(" "),
+      },
       ...placeBlocks(asked, task, "hangs"),
     ];
   return [
     head,
     aid,
     ...(lift.kind === "stands" ? standing(asked, lift) : hanging(asked, lift)),
-    ...checkBlocks(asked, lift.kind === "stands" ? lift.checks : lift.answer.checks),
+    ...(lift.kind === "stands"
+      ? checkBlocks(asked, lift.checks, 1)
+      : checkBlocks(asked, lift.answer.checks, lift.slung.rules.dynamic.factor)),
     ...clearance(asked, lift.kind === "stands" ? lift.clearing : lift.answer.clearing),
-    ...(lift.kind === "stands" ? [] : trialBlocks(asked, lift)),
-    ...placeBlocks(asked, task, lift.kind === "stands" ? "stands" : "hangs"),
     ...(lift.assumed.length === 0
       ? []
       : [
           { kind: "heading", level: 3, text: words.lift.assumedTitle } as const,
           ...lift.assumed.map((one): Block => ({ kind: "text", small: true, text: said(asked, one) })),
         ]),
+    ...(lift.kind === "stands" ? [] : trialBlocks(asked, lift)),
+    ...placeBlocks(asked, task, lift.kind === "stands" ? "stands" : "hangs"),
   ];
 }
 
@@ -143,12 +153,30 @@ function standing(asked: LiftAsked, { group, centre, stand }: LiftStanding): rea
   ];
 }
 
-/** Millimetres that a view takes beside another: no higher than it is by its own shape. */
-const highOf = (svg: string): number => {
-  const [, wide = 1, high = 1] = (/viewBox="\S+ \S+ (\S+) (\S+)"/.exec(svg) ?? []).map(Number);
-  return Math.min(VIEW.most, (VIEW.wide * high) / wide);
-};
-const VIEW = { wide: 87, most: 66 };
+/** Millimetres: the row of the views, what lies between two of them, the most that they are high. */
+const VIEWS = { wide: 178, apart: 5, high: 72 };
+/** And one unit of their drawing, at the most. */
+const UNIT = 0.3;
+
+/** The views in one row, each as wide as what is on it, all to one scale. */
+function inOneRow(views: readonly DrawnView[], words: Words, figures: Figures): readonly FigureBlock[] {
+  const most = Math.max(...views.map(({ high }) => high));
+  const scale = Math.min(
+    UNIT,
+    VIEWS.high / most,
+    (VIEWS.wide - VIEWS.apart * (views.length - 1)) / views.reduce((sum, { wide }) => sum + wide, 0),
+  );
+  return views.map(({ svg, left, top, wide, high }, n) => ({
+    kind: "figure",
+    svg: svg
+      .replace(/viewBox="[^"]*"/, `viewBox="${left} ${top} ${wide} ${high}"`)
+      .replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`)
+      .replaceAll(/>([\d.]+) m</g, (_, length: string) => `>${figures.number(Number(length), 2)} m<`),
+    alt: words.lift.views[n] ?? "",
+    caption: words.lift.views[n] ?? "",
+    wide: wide * scale,
+  }));
+}
 
 function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: LiftHung): readonly Block[] {
   const { words, figures } = asked;
@@ -161,13 +189,6 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
           ...(ranges.kind === "ranges" ? { ranges } : {}),
         })
       : [];
-  const drawnView = ({ svg }: { readonly svg: string }, n: number): FigureBlock => ({
-    kind: "figure",
-    svg: svg.replaceAll(/font-family="[^"]*"/g, `font-family="${LETTERS}"`),
-    alt: words.lift.views[n] ?? "",
-    caption: words.lift.views[n] ?? "",
-    high: highOf(svg),
-  });
   return [
     facts([...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within), partRow(asked, group.task)]),
     found.kind === "tips"
@@ -176,7 +197,7 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
           kind: "text",
           text: `${words.lift.hangs(degrees(asked, found.pitch), degrees(asked, found.roll))} ${words.lift.margin(metres(asked, found.stability.margin))}`,
         },
-    ...(views.length === 0 ? [] : [{ kind: "figures", figures: views.map(drawnView) } as const]),
+    ...(views.length === 0 ? [] : [{ kind: "figures", figures: inOneRow(views, words, figures) } as const]),
     { kind: "heading", level: 3, text: words.lift.legs },
     {
       kind: "table",
@@ -215,18 +236,43 @@ function holdingBlocks(asked: LiftAsked): readonly Block[] {
     checkTable(
       asked,
       checks.map(({ check }) => check),
-      ({ at }, i) => `${at}, ${afterStep(figures.number(checks[i]!.step, 0))}`,
+      ({ at }, i) => `${padName(asked, at)}, ${afterStep(figures.number(checks[i]!.step, 0))}`,
     ),
   ];
 }
 
-const checkBlocks = (asked: LiftAsked, checks: readonly Check[]): readonly Block[] => [
+/** What the file calls a thing; a leg and an eye have their ids alone, and of a box that is one of several the part's name stands. */
+function labelOf({ vehicle }: LiftAsked, id: string): string {
+  const [own = id] = id.split("/");
+  return (
+    [...vehicle.parts, ...vehicle.tasks, ...vehicle.hoists, ...(vehicle.obstacles ?? [])].find((one) => one.id === own)
+      ?.label ?? id
+  );
+}
+
+/** Of a jack or a table with several pads which of them. */
+function padName(asked: LiftAsked, bearing: string): string {
+  const pad = padOf(bearing);
+  return pad === bearing
+    ? labelOf(asked, bearing)
+    : `${labelOf(asked, bearing.slice(0, -` pad ${pad}`.length))}, ${asked.words.lift.checkNames.pad} ${pad}`;
+}
+
+/** What a check is about, where there is more than one such thing. */
+function aboutOf(asked: LiftAsked, { check, at }: Check): string {
+  if (check === "hook" && at === HOOK) return "";
+  if (check === "tipping") return "";
+  return ` ${asked.words.lift.thing(check === "pad" ? padOf(at) : labelOf(asked, at))}`;
+}
+
+const checkBlocks = (asked: LiftAsked, checks: readonly Check[], factor: number): readonly Block[] => [
   { kind: "heading", level: 3, text: asked.words.lift.checks },
+  { kind: "text", small: true, text: asked.words.lift.worst(asked.figures.number(factor, 3)) },
   checkTable(
     asked,
     checks,
-    ({ check, at, gear }) =>
-      `${asked.words.lift.checkNames[check]} ${asked.words.lift.thing(check === "pad" ? padOf(at) : at)}${gear === undefined ? "" : `, ${asked.words.lift.thing(gear)}`}`,
+    (check) =>
+      `${asked.words.lift.checkNames[check.check]}${aboutOf(asked, check)}${check.gear === undefined ? "" : `, ${asked.words.lift.thing(check.gear)}`}`,
   ),
 ];
 
@@ -263,10 +309,20 @@ function checkTable(asked: LiftAsked, checks: readonly Check[], name: (check: Ch
 
 function clearance(asked: LiftAsked, { least, contact }: LiftHung["answer"]["clearing"]): readonly Block[] {
   const { words } = asked;
-  if (contact !== undefined) return [{ kind: "text", text: words.lift.touches(contact.box, contact.obstacle) }];
+  if (contact !== undefined)
+    return [{ kind: "text", text: words.lift.touches(labelOf(asked, contact.box), labelOf(asked, contact.obstacle)) }];
   return least === undefined
     ? []
-    : [{ kind: "text", text: words.lift.clearance(metres(asked, least.gap.distance), least.box, least.obstacle) }];
+    : [
+        {
+          kind: "text",
+          text: words.lift.clearance(
+            metres(asked, least.gap.distance),
+            labelOf(asked, least.box),
+            labelOf(asked, least.obstacle),
+          ),
+        },
+      ];
 }
 
 /** What the cell shows besides the load: whatever hangs on the hook with it. */
@@ -300,7 +356,7 @@ function trialBlocks(asked: LiftAsked, { slung, answer }: LiftHung): readonly Bl
         { title: words.lift.rise, width: { mm: 18 }, right: true },
         { title: words.lift.cell, width: { mm: 42 }, right: true },
         { title: words.lift.stop, width: { mm: 38 }, right: true },
-        { title: "", width: { share: 1 } },
+        { title: words.lift.meanwhile, width: { share: 1 } },
         { title: words.lift.read, width: { mm: 26 } },
         { title: words.torque.initials, width: { mm: 18 } },
       ],

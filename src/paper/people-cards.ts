@@ -17,6 +17,8 @@ export interface PeopleAsked {
   readonly figures: Figures;
 }
 
+/** Steps of a person who does not need a page of his own. */
+const SHORT = 12;
 /** Minutes. */
 const DAY = 1440;
 /** Of a change that the schedule makes once more than the plan. */
@@ -44,8 +46,9 @@ export function peopleSheets(asked: PeopleAsked): readonly Sheet[] {
   ].toSorted((a, b) => a.start - b.start || a.free - b.free);
   return crew.crew.people
     .filter(({ id }) => only === undefined || id === only)
-    .map(({ id, label, skills }) => ({
+    .map(({ id, label, skills }, n) => ({
       kind: "cards",
+      ...(n > 0 && rows.filter(({ people }) => people.includes(id)).length <= SHORT ? { joins: "whole" as const } : {}),
       title: cards.person(label),
       blocks: [
         {

@@ -102,7 +102,14 @@ export function positionPicture(
     }),
   );
   const points = placed.map((one) => flatten(view, one.at));
-  const around = points.concat(
+  // Without outlines the other connections say where on the machine it is.
+  const others =
+    boxes.length > 0
+      ? []
+      : vehicle.connections.flatMap(({ at: place }) =>
+          place === undefined || placed.some((one) => one.at === place) ? [] : [flatten(view, place)],
+        );
+  const around = [...points, ...others].concat(
     boxes.flatMap(({ left, right, low, high }) => [[left, low] as const, [right, high] as const]),
   );
   const [left, right] = [Math.min(...around.map(([x]) => x)), Math.max(...around.map(([x]) => x))];
@@ -180,6 +187,7 @@ export function positionPicture(
     rect(0.2, 0.2, WIDE - 0.4, tall - 0.4, 'fill="none" stroke="#000" stroke-width=".2"'),
     ...outlines.map(({ box }) => box),
     ...outlines.map(({ name }) => name),
+    ...others.map(([x, y]) => circle(X(x), Y(y), 1, 'fill="#fff" stroke="#000" stroke-width=".25"')),
     ...leaders,
     ...marks,
     `<path d="M${mm(WIDE - 2 - bar * scale)} ${mm(under - 2.6)}v1.6h${mm(bar * scale)}v-1.6" fill="none" stroke="#000" stroke-width=".3"/>`,
@@ -190,7 +198,7 @@ export function positionPicture(
       `${bar < 1 ? `${Math.round(bar * 100)} cm` : `${bar} m`}`,
       'text-anchor="end"',
     ),
-    text(0.5, under, 2.8, say.cards.view[view]),
+    text(0.5, under, 2.8, `${say.cards.view[view]}${others.length === 0 ? "" : `; ${say.cards.others}`}`),
   ]);
   return { kind: "figure", svg, alt: say.cards.picture(label, placed.map(({ number }) => number).join(", ")) };
 }

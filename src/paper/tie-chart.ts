@@ -7,9 +7,9 @@ import type { Words } from "./said.ts";
 import type { Block, FigureBlock, Paper, Sheet } from "./sheet.ts";
 import { saidCode, type Tagging } from "./tag-faces.ts";
 
-/** Millimetres: the page's width, a row's height, where the walls and the assembly stand. */
+/** Millimetres: the page's width, the most that a row is high, where the walls and the assembly stand. */
 const WIDE = 178;
-const ROW = 4.7;
+const ROW = 6.5;
 /** The lowest that a row is made, and the height there is for all of a page. */
 const LOWEST = 3.7;
 const ROOM: Readonly<Record<Paper, number>> = { a4: 206, letter: 182 };
@@ -129,7 +129,7 @@ function draw(rows: readonly Row[], high: number, say: Words): FigureBlock {
     text(BEFORE.from + 1, TOP - 2.5, 2.5, `${chart.step}, ${chart.connection}`),
     text(BEFORE.to - 1, TOP - 2.5, 2.5, chart.code, 'text-anchor="end"'),
   ];
-  const size = Math.min(2.7, 0.6 * high);
+  const size = Math.min(3.2, 0.6 * high);
   const lines = rows.map(({ step, label, code, sort }, n) => {
     const y = TOP + (n + 0.78) * high;
     const name = fitted(label, size, 75);

@@ -13,6 +13,9 @@ import { saidCode, type Tagging } from "./tag-faces.ts";
 /** Behind a tolerance that the file does not state. */
 const PRACTICE = "*";
 
+/** Joints of a sheet that does not need a page of its own. */
+const SHORT = 8;
+
 /** Steps of the way back that are tightened to a figure. */
 export const torqued = (plan: Plan): readonly PlanStep[] =>
   [...plan.work, ...plan.back]
@@ -60,6 +63,7 @@ export function torqueSheet(vehicle: Vehicle, plan: Plan, tagging: Tagging, word
     kind: "torque",
     title: say.title,
     ...(rows.length === 0 ? { empty: true as const } : {}),
+    ...(rows.length <= SHORT ? { joins: "whole" as const } : {}),
     blocks:
       rows.length === 0
         ? [{ kind: "text", text: say.none }]
@@ -104,7 +108,7 @@ function patternBlocks(
       connection.hardware.flatMap(({ item, holes = [] }) => holes.map((hole) => [hole, item] as const)),
     );
     const name = `${step.number} ${step.label}`;
-    const svg = drawPattern(pattern, name, items)
+    const svg = drawPattern(pattern, name, items, say.sizes)
       .replace(/<title>[\s\S]*?<\/desc>\n?/, "")
       .replace('font-family="sans-serif"', `font-family="${LETTERS}"`);
     return [{ svg, name, order: pattern.order.join(", "), known }];

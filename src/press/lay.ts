@@ -30,6 +30,12 @@ export interface Laid {
 
 const FEW = 6;
 
+/** No line ends between a figure and its unit, nor before a count's sign, in whatever words they stand; drawings and codes are as they are. */
+const bound = (key: string, value: unknown): unknown =>
+  typeof value === "string" && key !== "svg" && key !== "address"
+    ? value.replace(/(\d) (?=(?:N·m|[mk]?g|[kM]?N|[cmk]?m|m?L|min|h|t|kV|V|%|×)(?![\p{L}\d]))/gu, "$1\u00a0")
+    : value;
+
 /** The pack made ready; or what keeps it from being set. */
 export function lay(
   pack: Pack,
@@ -43,7 +49,7 @@ export function lay(
   const module = moduleOf(pack.roll, modulesOf(longestAddress(pack.sheets)));
   return {
     laid: {
-      data: JSON.stringify({ ...data, families, module, quiet: QUIET, edge: EDGE }),
+      data: JSON.stringify({ ...data, families, module, quiet: QUIET, edge: EDGE }, bound),
       drawings: [...codes.values()].map(({ name, svg }) => [name, svg] as const),
       fontFolders: [...new Set((options.fonts ?? []).map(({ path }) => dirname(path)))],
     },

@@ -42,37 +42,56 @@ const ABOUT = 0.25;
 export interface DrawnView {
   readonly name: string;
   readonly svg: string;
+  /** Where on its sheet what is drawn lies, so that a page may leave the empty margins out. */
+  readonly left: number;
+  readonly top: number;
+  readonly wide: number;
+  readonly high: number;
 }
 
 /** The elevations of a rig as it hangs, to one scale, each a picture of its own; the same as in `drawHanging`. */
 export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = {}): readonly DrawnView[] {
-  const { drawn, scale, high } = elevationsOf(rig, hanging, options, 0);
+  const { drawn, scale, high, across } = elevationsOf(rig, hanging, options, 0);
   const named = rig.hooks.length > 1 ? NAMES : 0;
-  const top = TOP + (HIGH - high) / 2 - ROUND - named;
-  return drawn.map((parts, v) => ({
-    name: VIEWS[v]!.name,
-    svg: [
-      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${n(top)} ${WIDE} ${n(named + high + 2 * ROUND + 24)}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
-      HATCH,
-      parts,
-      scaleBar(scale, 14, top + named + high + 2 * ROUND + 12),
-      "</svg>",
-    ].join("\n"),
-  }));
+  const [top, tall] = [TOP + (HIGH - high) / 2 - ROUND - named, named + high + 2 * ROUND + 24];
+  const bar = niceLength(90 / scale) * scale + BAR_TEXT;
+  return drawn.map((parts, v) => {
+    const left = (WIDE - across[v]!) / 2 - ROUND;
+    return {
+      name: VIEWS[v]!.name,
+      left,
+      top,
+      wide: Math.max(across[v]! + 2 * ROUND, bar),
+      high: tall,
+      svg: [
+        `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 ${n(top)} ${WIDE} ${n(tall)}" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
+        HATCH,
+        parts,
+        scaleBar(scale, Math.round(left), top + tall - 12),
+        "</svg>",
+      ].join("\n"),
+    };
+  });
 }
 
 /** About what is drawn, where a view stands by itself. */
 const ROUND = 26;
+/** Behind the bar of the scale, for its length in words. */
+const BAR_TEXT = 60;
 /** And above that, where hooks have their names over them. */
 const NAMES = 16;
 
+interface Elevations {
+  readonly drawn: readonly string[];
+  readonly scale: number;
+  /** Of all views, and how wide each is. */
+  readonly high: number;
+  readonly across: readonly number[];
+  readonly hasBeam: boolean;
+}
+
 /** @param apart how far to the right of the one before each view is drawn; 0: each by itself, and without its name */
-function elevationsOf(
-  rig: Rig,
-  hanging: Hanging,
-  options: PictureOptions,
-  apart: number,
-): { readonly drawn: readonly string[]; readonly scale: number; readonly high: number; readonly hasBeam: boolean } {
+function elevationsOf(rig: Rig, hanging: Hanging, options: PictureOptions, apart: number): Elevations {
   const turn = turnOf(hanging.up);
   const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
   const { centre, within, outline } = rig.load;
@@ -220,7 +239,13 @@ function elevationsOf(
     return parts.join("");
   }
 
-  return { drawn, scale, high: scale * Math.max(...reach.map(({ high }) => high)), hasBeam: beam.length > 0 };
+  return {
+    drawn,
+    scale,
+    high: scale * Math.max(...reach.map(({ high }) => high)),
+    across: reach.map(({ wide }) => scale * wide),
+    hasBeam: beam.length > 0,
+  };
 }
 
 /** The rig as it hangs, with the beam and what stands about it before the lift. */

@@ -1,6 +1,13 @@
 // Owns the words of the work cards, in German.
 
+import type { StyleReading } from "../../fastening/index.ts";
 import type { Words } from "../said.ts";
+
+const STYLES: Readonly<Record<NonNullable<StyleReading["style"]>, string>> = {
+  cross: "über Kreuz",
+  "centre outwards": "von der Mitte nach außen",
+  balanced: "ausgewogen",
+};
 
 export const cards: Words["cards"] = {
   title: "Arbeitskarten",
@@ -31,6 +38,7 @@ export const cards: Words["cards"] = {
   personHow: "Was ein Schritt verlangt, steht auf der Karte seines Platzes.",
   lastLook: (closes) => `Letzter Blick, bevor es verdeckt wird durch: ${closes}. Durch eine zweite Person:`,
   lookBefore: (closes) => `Letzter Blick, bevor dies schließt: ${closes}`,
+  pattern: (text, { style, plain }) => (plain && style !== undefined ? STYLES[style] : text),
   hidden: "verdeckt: fühlen oder Spiegel",
   people: (count) => `${count} Personen`,
   wait: (minutes) => `danach ${minutes} ohne Aufsicht`,
@@ -72,6 +80,7 @@ export const cards: Words["cards"] = {
     right: "Von rechts gesehen, vorn ist rechts",
     top: "Von oben gesehen, vorn ist links",
   },
+  others: "kleine Ringe: die übrigen Verbindungen",
   picture: (position, steps) =>
     `${position}: wo die Verbindungen dieser Karte sind, mit den Nummern ihrer Schritte ${steps}.`,
   noPlace: (steps) => `Ohne Ort in der Datei: ${steps}.`,

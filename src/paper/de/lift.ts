@@ -2,6 +2,7 @@
 
 import { GERMAN, sourceInGerman, thingInGerman } from "../../rigging/index.ts";
 import type { Words } from "../said.ts";
+import { faultInGerman } from "./lift-faults.ts";
 
 export const lift: Words["lift"] = {
   title: "Anschlagblatt",
@@ -24,6 +25,8 @@ export const lift: Words["lift"] = {
   length: "Länge",
   slack: "schlaff",
   to: "bis",
+  worst: (factor) =>
+    `Vorhanden: das Ungünstigste über alles Ungewisse${factor === "1" ? "" : `; an Strang, Öse und Haken mal ${factor} für das Heben`}.`,
   checks: "Nachweise: welcher besteht, auf welchen Zahlen",
   check: "Nachweis",
   value: "Vorhanden",
@@ -57,8 +60,9 @@ export const lift: Words["lift"] = {
   rise: "Gehoben",
   cell: "Erwartet an der Wägezelle",
   stop: "Halt über",
+  meanwhile: "Auf den Füßen, oder längs / quer",
   read: "Abgelesen",
-  standsYet: "noch auf den Füßen",
+  standsYet: "auf den Füßen",
   noTaking:
     "Für dieses Geschirr ist kein Verlauf des Probehubs berechnet: die letzte Zeile ist, was die freie Last an der Wägezelle wiegt.",
   people: { hangs: "Bevor der Haken Last aufnimmt", stands: "Bevor die Last aufgenommen wird" },
@@ -117,6 +121,9 @@ export const lift: Words["lift"] = {
   },
   approve: "Befähigte Person: hat Zahlen, Geschirr und Platz geprüft und gibt diesen Anschlag frei",
   refused: "Dieser Hub ist nicht berechnet:",
+  fault: faultInGerman,
+  refusedMend:
+    "In die Fahrzeugdatei eintragen und neu drucken; sonst rechnet die befähigte Person von Hand, wie angeschlagen wird, und unterschreibt dafür.",
   stands: "Sie steht auf dem, was sie von unten trägt.",
   inside: (margin) => `Der Schwerpunkt liegt ${margin} innerhalb dessen, worauf sie steht.`,
   clearance: (gap, box, obstacle) => `Am nächsten auf dem Weg: ${gap} zwischen ${box} und ${obstacle}.`,

@@ -24,5 +24,6 @@ export const torque: Words["torque"] = {
   patterns: "Anziehbilder: die Zahl im Ring ist die Reihenfolge, ein dicker Ring die erste",
   none: "Nichts an dieser Arbeit wird auf einen Wert angezogen.",
   noTool: "nicht genannt",
+  sizes: (size, isAll) => (isAll ? `alle ${size}` : `alle ohne Maß: ${size}`),
   circle: "Schrauben gleichmäßig auf einem Kreis, 1 oben: die Datei sagt nicht, wo sie sind.",
 };

@@ -1,5 +1,7 @@
 // Owns the words of the work cards, in English.
 
+import type { StyleReading } from "../../fastening/index.ts";
+
 export const cards = {
   title: "Work cards",
   phases: { out: "Out", work: "Work", back: "Back" },
@@ -30,6 +32,8 @@ export const cards = {
   personHow: "What each step asks for is on the card of its place.",
   lastLook: (closes: string) => `Last look, before this closes over it: ${closes}. By a second person:`,
   lookBefore: (closes: string) => `Last look before this closes: ${closes}`,
+  /** How the file says in what order a joint is tightened, and what of it is understood. */
+  pattern: (text: string, _read: StyleReading): string => text,
   hidden: "hidden: feel or mirror",
   people: (count: number) => `${count} people`,
   wait: (minutes: string) => `then ${minutes} unattended`,
@@ -70,6 +74,7 @@ export const cards = {
     right: "Seen from the right, front to the right",
     top: "Seen from above, front to the left",
   },
+  others: "small rings: the other connections",
   picture: (position: string, steps: string) =>
     `${position}: where the connections of this card are, by their step numbers ${steps}.`,
   noPlace: (steps: string) => `Without a place in the file: ${steps}.`,

@@ -28,6 +28,8 @@ export const lift = {
   length: "Length",
   slack: "slack",
   to: "to",
+  worst: (factor: string) =>
+    `What there is: the worst over all that is not known${factor === "1" ? "" : `; on legs, eyes and hook times ${factor} for hoisting`}.`,
   checks: "Checks: which passed, on which figures",
   check: "Check",
   value: "There is",
@@ -61,6 +63,8 @@ export const lift = {
   rise: "Rise",
   cell: "Expected on the cell",
   stop: "Stop above",
+  /** At that rise: what still presses on the feet, or how the load leans. */
+  meanwhile: "On its feet, or pitch / roll",
   read: "Read",
   standsYet: "still on its feet",
   noTaking:
@@ -120,6 +124,9 @@ export const lift = {
   },
   approve: "Competent person: has checked figures, gear and place, and approves this rigging",
   refused: "This lift is not computed:",
+  fault: (what: string): string => what,
+  refusedMend:
+    "Write it in the vehicle file and print again; else the competent person works out by hand how it is slung, and signs for that.",
   stands: "It stands on what carries it from below.",
   inside: (margin: string) => `The centre lies ${margin} inside what it stands on.`,
   clearance: (gap: string, box: string, obstacle: string) =>

@@ -22,5 +22,6 @@ export const torque = {
   patterns: "Patterns: the number in the ring is the turn; a thick ring is the first",
   none: "Nothing of this job is tightened to a figure.",
   noTool: "not named",
+  sizes: (size: string, isAll: boolean): string => (isAll ? `all ${size}` : `all without a size: ${size}`),
   circle: "Bolts evenly on a circle, 1 at the top: the file does not say where they are.",
 };
