@@ -12,6 +12,8 @@ export interface Figures {
   limits(low: number, high: number): string;
   /** What is measured out: small amounts in the unit that they are measured in. */
   amount(value: number, unit: string): string;
+  /** What somebody read and wrote with its unit, "11.6 L". */
+  asRead(text: string): string;
   /** "45 min", "2 h 5 min". */
   minutes(value: number): string;
   /** Minute of an order, as a time of day where it is known when it begins, from the second day on with the day. */
@@ -46,6 +48,7 @@ export const figuresOf = (lang: Lang): Figures => {
       const small = value < 0.1 ? SMALL[unit] : undefined;
       return small === undefined ? `${three(value)} ${unit}` : `${three(value * 1000)} ${small}`;
     },
+    asRead: (text) => (lang === "de" ? text.replace(/(\d)\.(\d)/g, "$1,$2") : text),
     minutes: (value) => {
       if (value < HOUR) return `${number(value)} min`;
       const [whole, rest] = [Math.floor(Math.round(value) / HOUR), Math.round(value) % HOUR];

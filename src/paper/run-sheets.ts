@@ -3,7 +3,7 @@
 import { type BriefTorque, type Entry, type Finding, hashOf, type ShiftPage } from "../ledger/index.ts";
 import { isWithin, TORQUE_SHARE, torqueLimits } from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
-import { type Called, contradictionSentence, entrySentence } from "./entry-sentence.ts";
+import { type Called, contradictionSentence, entrySentence, type Recorded } from "./entry-sentence.ts";
 import type { Figures } from "./figures.ts";
 import type { Words } from "./said.ts";
 import type { Block, Cell, Column, Sheet } from "./sheet.ts";
@@ -86,7 +86,7 @@ function shiftSheet(run: RunTold, words: Words, figures: Figures): Sheet {
         say.on,
         [share(say.what)],
         shift.on.map(({ label, drained }) => [
-          [label, ...Object.entries(drained).map(([fluid, amount]) => `${fluid} ${amount}`)].join(", "),
+          [label, ...Object.entries(drained).map(([fluid, amount]) => `${fluid} ${figures.asRead(amount)}`)].join(", "),
         ]),
       ),
       ...part(
@@ -121,10 +121,12 @@ function shiftSheet(run: RunTold, words: Words, figures: Figures): Sheet {
         [fixed(say.step, 14), share(say.what, 3), fixed("min", 14)],
         shift.next
           .slice(0, 12)
-          .map(({ number, action, label, minutes }) => [
+          .map(({ number, action, label, minutes, verify }) => [
             String(number),
-            action === "verify" ? say.look : `${cards.actions[action as keyof typeof cards.actions] ?? ""}${label}`,
-            figures.number(minutes),
+            action === "verify"
+              ? `${say.look}: ${verify.map(run.label).join(", ")}`
+              : `${cards.actions[action as keyof typeof cards.actions] ?? ""}${label}`,
+            minutes === 0 ? "–" : figures.number(minutes),
           ]),
       ),
       { kind: "signatures", places: say.over, heads: [pack.sign.name, pack.sign.signature, pack.sign.when] },
@@ -157,20 +159,23 @@ function readAgainst(
   { run: say }: Words,
   figures: Figures,
 ): readonly Cell[] {
-  if (wanted === undefined) return ["–", "–", read];
+  if (wanted === undefined) return ["–", "–", figures.asRead(read)];
   const limits = torqueLimits(wanted.aim, wanted.limits);
   const reading = readQuantity(read, "torque");
+  const shown = figures.asRead(read);
   const fits = "value" in reading && isWithin(reading.value.nominal, limits);
   return [
     `${figures.places(wanted.aim, 3)} N·m`,
     `${figures.limits(limits.low, limits.high)}${wanted.limits === undefined ? "*" : ""}`,
-    fits ? read : { strong: `${read} ${say.outside}` },
+    fits ? shown : { strong: `${shown} ${say.outside}` },
   ];
 }
 
 function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
   const { run: say, torque } = words;
   const torques = run.told.filter(({ entry }) => entry.body.kind === "torqued" || entry.body.kind === "torque value");
+  const numbers = new Map(run.told.map(({ entry }, n) => [entry.id, n + 1]));
+  const called: Recorded = { label: run.label, person: run.person, entry: (id) => numbers.get(id) };
   const lasts = new Map(run.told.map((one) => [one.entry.device, one]));
   return {
     kind: "record",
@@ -191,7 +196,7 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
               fixed(say.aim, 17),
               fixed(torque.band, 22),
               fixed(say.read, 22),
-              share(torque.tool),
+              share(torque.tool, 1.8),
               share(say.by),
               fixed(say.when, 34),
             ],
@@ -216,11 +221,12 @@ function recordSheet(run: RunTold, words: Words, figures: Figures): Sheet {
       { kind: "heading", level: 2, text: say.done },
       {
         kind: "table",
-        columns: [fixed(say.when, 34), share(say.who), share(say.what, 4)],
-        rows: run.told.map(({ entry }) => [
+        columns: [fixed(say.number, 9), fixed(say.when, 34), share(say.who), share(say.what, 5)],
+        rows: run.told.map(({ entry }, n) => [
+          String(n + 1),
           figures.moment(entry.at),
           run.person(entry.author),
-          entrySentence(entry, run, words),
+          entrySentence(entry, called, words, figures),
         ]),
       },
       { kind: "heading", level: 2, text: say.hash },

@@ -81,6 +81,9 @@ export const bagFaces = (kit: KitDocument, tagging: Tagging, words: Words): read
 /** Millimetres of one module of a QR code on a sheet: three and a half dots at 150 dpi, so that a fold and a smear leave it readable; a small label may have it smaller, and no smaller than three. */
 const MODULE = 0.6;
 const LEAST_MODULE = 0.5;
+/** And on a label with room to spare: what is read from an arm's length. The name beside it keeps so many millimetres. */
+const MOST_MODULE = 1;
+const NAME_WIDE = 50;
 /** The quiet zone about a code, in modules (ISO/IEC 18004). */
 export const QUIET = 4;
 /** Millimetres between the edge of a label and what is printed. */
@@ -101,9 +104,13 @@ export function rollFault(roll: Roll, modules: number): { readonly wide: number;
   return holds(roll, side) ? undefined : { wide: Math.ceil(side + BESIDE.wide), high: Math.ceil(side) };
 }
 
-/** Millimetres of one module: as on a sheet where the label has the room, else as large as it has, in hundredths. */
+/** Millimetres of one module, in hundredths: larger than on a sheet where the label has room beside the name, as on a sheet where it holds that, else as large as it can be. */
 export function moduleOf(roll: Roll | undefined, modules: number): number {
   if (roll === undefined) return MODULE;
+  for (let hundredths = 100 * MOST_MODULE; hundredths > 100 * MODULE; hundredths -= 1) {
+    const side = sideOf(modules, hundredths / 100);
+    if (roll.high >= side && roll.wide >= side + NAME_WIDE) return hundredths / 100;
+  }
   for (let hundredths = 100 * MODULE; hundredths > 100 * LEAST_MODULE; hundredths -= 1)
     if (holds(roll, sideOf(modules, hundredths / 100))) return hundredths / 100;
   return LEAST_MODULE;

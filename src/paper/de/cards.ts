@@ -72,7 +72,7 @@ export const cards: Words["cards"] = {
   each: (fasteners) => `je Schraube, ${fasteners} Stück`,
   onTurn: (degrees) => `dann ${degrees}° weiter`,
   proposal: (torque) =>
-    `NICHT IN DER DATEI; Vorschlag ${torque}. Im Handbuch des Herstellers nachsehen: kein Tor nimmt einen Vorschlag an`,
+    `NICHT IN DER DATEI; Vorschlag ${torque}. Im Handbuch des Herstellers nachsehen: keine Freigabe nimmt einen Vorschlag an`,
   byHand: "von Hand, bis alle anliegen",
   round: (torque) => `reihum mit ${torque}, bis sich nichts mehr dreht`,
   view: {

@@ -44,7 +44,7 @@ const KINDS: Readonly<Record<Kind, string>> = {
   "as found": "Abweichung von der Datei",
   note: "Bemerkung",
   trial: "Probehub",
-  approval: "Freigabe",
+  approval: "freigegeben",
   confirmed: "Freigabe bestätigt",
   override: "Heben ohne Server freigegeben",
   passed: "Freigabe durchlaufen",
@@ -81,7 +81,7 @@ const FIELDS: Readonly<Record<string, string>> = {
   pitch: "Nicken",
   roll: "Wanken",
   rise: "Hub",
-  gate: "Freigabe",
+  gate: "für",
   signaller: "Einweiser",
   approval: "Freigabe",
   offline: "ohne Netz",
@@ -118,6 +118,7 @@ const VALUES: Readonly<Record<string, string>> = {
 
 export const ledger: Words["ledger"] = {
   kind: (kind) => KINDS[kind],
+  entry: (one) => `Nr. ${one}`,
   field: (name) => FIELDS[name] ?? name,
   value: (word) => VALUES[word] ?? word,
   rule: (id) => RULES_IN_GERMAN[id],

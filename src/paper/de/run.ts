@@ -20,6 +20,7 @@ export const run: Words["run"] = {
   contradictions: "Widersprüche",
   allFindings: "Befunde",
   next: "Als Nächstes",
+  number: "Nr.",
   look: "Letzter Blick",
   nothing: "nichts",
   handing: (from, to, moment) => `Übergeben von ${from} an ${to}, ${moment}; noch nicht übernommen.`,

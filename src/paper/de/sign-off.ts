@@ -5,12 +5,12 @@ import type { Words } from "../said.ts";
 export const signOff: Words["signOff"] = {
   title: "Abnahme",
   intro:
-    "Ein Tor geht auf, wenn alles darunter abgehakt ist und die zuständige Person unterschrieben hat. Niemand unterschreibt für einen anderen.",
+    "Eine Freigabe gilt, wenn alles darunter abgehakt ist und die zuständige Person unterschrieben hat. Niemand unterschreibt für einen anderen.",
   gates: {
     isolation: "Freischalten",
-    lift: "Tor vor dem Hub",
-    "start-up": "Tor vor dem Anlassen",
-    "hand-over": "Tor vor der Übergabe",
+    lift: "Freigabe zum Heben",
+    "start-up": "Freigabe zur Inbetriebnahme",
+    "hand-over": "Freigabe zur Übergabe",
   },
   needs: {
     isolation: (energies) => [

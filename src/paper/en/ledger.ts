@@ -4,6 +4,8 @@ import { type Kind, RULES, type RuleId } from "../../ledger/index.ts";
 
 export const ledger = {
   kind: (kind: Kind): string => kind,
+  /** Another entry, by its number in the record. */
+  entry: (one: number | string): string => `no. ${one}`,
   /** What a field of an entry is called. */
   field: (name: string): string => name,
   /** A word of a closed list: found loose, way in, state open. */

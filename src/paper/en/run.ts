@@ -18,6 +18,7 @@ export const run = {
   contradictions: "Contradictions",
   allFindings: "Findings",
   next: "Next",
+  number: "No.",
   look: "Last look",
   nothing: "none",
   handing: (from: string, to: string, moment: string) => `Handed over by ${from} to ${to}, ${moment}; not taken yet.`,
