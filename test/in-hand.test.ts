@@ -151,7 +151,11 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await page.getByRole("button", { name: "Speak" }).click();
     await page.getByRole("button", { name: /^Stop 1 of 60 s/ }).click();
     await page.getByText("The spoken note is on this device.").waitFor();
+    await page.getByLabel("What is to be remembered?").fill("half of a sen");
     await page.reload();
+    // What was half done is there again, and back shuts it.
+    await soon(() => page.getByLabel("What is to be remembered?").inputValue()).toBe("half of a sen");
+    await page.goBack();
     await page.getByRole("button", { name: "Note (1)" }).click();
     await page.getByRole("button", { name: "Listen" }).click();
     await page.locator(".spoken").getByRole("button", { name: "Stop" }).waitFor();

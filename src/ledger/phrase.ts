@@ -16,7 +16,8 @@ export const PHRASES = {
   beforeLift: () => "comes before the lift and is not recorded",
   undoneBeforeLift: () => "must be undone before the lift",
   isThere: (person: string) => `${person} is there`,
-  finding: (what: string, text: string, finding: string) => `${what}: ${text} (finding ${finding})`,
+  finding: (what: string, text: string, finding: string) =>
+    `${what}${text.toLowerCase() === what ? "" : `: ${text}`} (finding ${finding})`,
   notApproved: () => "nobody has approved it",
   approvedOther: (person: string, plan: string, inForce: string) =>
     `${person} approved it on the plan ${plan}; ${inForce} is in force`,

@@ -9,6 +9,7 @@ import { useFigures } from "../sheet/figures.ts";
 import { useEngine } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Approval } from "./approval.tsx";
+import { useTyped } from "./half-done.ts";
 import { useWork } from "./work.tsx";
 
 /** Seconds that the load is held and watched: common practice is a pause of that order. */
@@ -81,7 +82,7 @@ const Reading = ({ lift }: { readonly lift: BriefLift }) => {
   const words = useWords();
   const figures = useFigures();
   const { me, enter } = useWork();
-  const [typed, setTyped] = useState(NOTHING_READ);
+  const [typed, setTyped] = useTyped(`reading ${lift.task}`, NOTHING_READ);
   if (me === undefined) return null;
   const units: Readonly<Record<Field, string>> = {
     load: figures.unit("force"),
@@ -89,8 +90,7 @@ const Reading = ({ lift }: { readonly lift: BriefLift }) => {
     roll: "°",
     rise: figures.unit("short"),
   };
-  const set = (name: Field, change: (before: string) => string) =>
-    setTyped((before) => ({ ...before, [name]: change(before[name]) }));
+  const set = (name: Field, value: string) => setTyped({ ...typed, [name]: value });
   const given = (name: Field, unit = units[name]) => {
     const figure = typed[name].trim().replace(",", ".").replace("−", "-");
     return figure === "" ? {} : { [name]: `${figure} ${unit}` };
@@ -121,14 +121,14 @@ const Reading = ({ lift }: { readonly lift: BriefLift }) => {
               required={name === "load"}
               pattern={SIGNED.has(name) ? "[\\-−]?[0-9]+([.,][0-9]+)?" : "[0-9]+([.,][0-9]+)?"}
               value={typed[name]}
-              onInput={({ currentTarget: { value } }) => set(name, () => value)}
+              onInput={({ currentTarget: { value } }) => set(name, value)}
             />
           </label>
           {SIGNED.has(name) ? (
             <button
               type="button"
               aria-label={`${words.gates[name]}: ${words.gates.sign}`}
-              onClick={() => set(name, (before) => (/^[-−]/.test(before) ? before.slice(1) : `-${before}`))}
+              onClick={() => set(name, /^[-−]/.test(typed[name]) ? typed[name].slice(1) : `-${typed[name]}`)}
             >
               ±
             </button>

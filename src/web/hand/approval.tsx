@@ -1,16 +1,16 @@
 // Owns the approval of a lift: by whoever may give it, on the plan in force, with the one who signals; and going on without the store's word.
 
-import { useState } from "preact/hooks";
 import { type Body, Names } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
-import { Confirm } from "./second.tsx";
+import { useOpened, useTyped } from "./half-done.ts";
+import { Confirm, type Confirmed } from "./second.tsx";
 import { useWork } from "./work.tsx";
 
 export const Approval = ({ lift }: { readonly lift: string }) => {
   const words = useWords();
   const { book, me, enter } = useWork();
-  const [signaller, setSignaller] = useState("");
-  const [asked, setAsked] = useState<Body>();
+  const [signaller, setSignaller] = useTyped(`signaller ${lift}`, "");
+  const asked = useOpened<Confirmed>("approve");
   const { ledger, brief } = book;
   const plan = ledger.planInForce();
   const approvers = brief.people.filter(({ roles }) => roles.includes("lift approver"));
@@ -35,7 +35,9 @@ export const Approval = ({ lift }: { readonly lift: string }) => {
     plan,
     ...(signaller === "" ? {} : { signaller }),
   };
-  if (asked !== undefined) return <Confirm bodies={[asked]} able={approvers} onEnd={() => setAsked(undefined)} />;
+  const said = asked.value?.body;
+  if (said?.kind === "approval" && said.lift === lift && said.plan === plan)
+    return <Confirm asked={asked} body={said} able={approvers} />;
   const isMine = me.roles.includes("lift approver");
   return (
     <div class="approval">
@@ -50,7 +52,11 @@ export const Approval = ({ lift }: { readonly lift: string }) => {
           ))}
         </select>
       </label>
-      <button type="button" disabled={signaller === ""} onClick={() => (isMine ? void enter(body) : setAsked(body))}>
+      <button
+        type="button"
+        disabled={signaller === ""}
+        onClick={() => (isMine ? void enter(body) : asked.open({ body }))}
+      >
         {words.gates.approve}
         {isMine ? null : <small>{words.gates.who(approvers.map(({ label }) => label))}</small>}
       </button>
@@ -62,14 +68,14 @@ export const Approval = ({ lift }: { readonly lift: string }) => {
 export const Override = ({ lift, isWanted }: { readonly lift: string; readonly isWanted: boolean }) => {
   const words = useWords();
   const { line, me, enter } = useWork();
-  const [reason, setReason] = useState("");
+  const [reason, setReason] = useTyped(`override ${lift}`, "");
   if (!isWanted || line.is === "near" || me?.roles.includes("lift approver") !== true) return null;
   return (
     <form
       class="approval"
       onSubmit={(event) => {
         event.preventDefault();
-        void enter({ kind: "override", lift, reason });
+        void enter({ kind: "override", lift, reason }).then((isEntered) => isEntered && setReason(""));
       }}
     >
       <label class="field">

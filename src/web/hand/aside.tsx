@@ -1,10 +1,11 @@
 // Owns what is entered beside the steps, each by one touch: waiting, fetching, a note, a photo, a finding; and the taking back of one's last entry.
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { Link } from "wouter-preact";
 import type { Entry } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
+import { useOpened, useTyped } from "./half-done.ts";
 import { namedIn, usePending } from "./pending.ts";
 import { TakePhoto } from "./photos.tsx";
 import { sayBody } from "./say.ts";
@@ -28,7 +29,7 @@ const RECENT = 60;
 export const Aside = ({ about }: { readonly about?: string }) => {
   const words = useWords();
   const { book, me, enter, tell } = useWork();
-  const [isNoting, setNoting] = useState(false);
+  const noting = useOpened<true>("note");
   const photos = usePending("photos");
   const voices = usePending("voices");
   if (me === undefined) return null;
@@ -61,7 +62,7 @@ export const Aside = ({ about }: { readonly about?: string }) => {
         {words.hand.found}
       </Link>
       <TakePhoto onFull={() => tell({ lack: "room" }, "")} />
-      <button type="button" onClick={() => setNoting(true)}>
+      <button type="button" onClick={() => noting.open(true)}>
         {words.hand.note}
         {voices.taken.length === 0 ? "" : ` (${voices.taken.length})`}
       </button>
@@ -83,28 +84,29 @@ export const Aside = ({ about }: { readonly about?: string }) => {
           {words.hand.takeBack(sayBody(words, book.brief, last.body))}
         </button>
       )}
-      {isNoting ? (
+      {noting.value === undefined ? null : (
         <Noting
-          onEnter={(text) => {
-            void enter({
+          onEnter={(text) =>
+            enter({
               kind: "note",
               text,
               ...(about === undefined ? {} : { about }),
               ...namedIn("photos", photos),
               ...namedIn("voices", voices),
             }).then((isEntered) => {
-              if (!isEntered) return;
+              if (!isEntered) return false;
               photos.used();
               voices.used();
-              setNoting(false);
-            });
-          }}
+              noting.shut();
+              return true;
+            })
+          }
           onCancel={() => {
             voices.drop();
-            setNoting(false);
+            noting.shut();
           }}
         />
-      ) : null}
+      )}
     </div>
   );
 };
@@ -113,11 +115,18 @@ const lastOf = (recent: readonly Entry[], person: string, isVoid: (entry: Entry)
   recent.findLast((entry) => entry.author === person && !STAYS.has(entry.body.kind) && !isVoid(entry));
 
 /** Typed, spoken, or both. */
-const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => void; readonly onCancel: () => void }) => {
+const Noting = ({
+  onEnter,
+  onCancel,
+}: {
+  /** True where it is entered. */
+  readonly onEnter: (text: string) => Promise<boolean>;
+  readonly onCancel: () => void;
+}) => {
   const words = useWords();
   const { book, tell } = useWork();
   const isSpoken = usePending("voices").taken.length > 0;
-  const text = useRef<HTMLTextAreaElement>(null);
+  const [text, setText] = useTyped("note", "");
   const form = useRef<HTMLFormElement>(null);
   // It opens beneath the buttons, which on a small screen is beneath the edge.
   useEffect(() => form.current?.scrollIntoView({ block: "nearest" }), []);
@@ -127,19 +136,32 @@ const Noting = ({ onEnter, onCancel }: { readonly onEnter: (text: string) => voi
       class="asking"
       onSubmit={(event) => {
         event.preventDefault();
-        const said = text.current?.value.trim() ?? "";
-        if (said !== "" || isSpoken) onEnter(said === "" ? words.hand.spoken : said);
+        const said = text.trim();
+        if (said !== "" || isSpoken)
+          void onEnter(said === "" ? words.hand.spoken : said).then((isEntered) => isEntered && setText(""));
       }}
     >
       <label class="field">
         <span>{words.hand.noteText}</span>
-        <textarea ref={text} rows={3} maxLength={4000} required={!isSpoken} />
+        <textarea
+          rows={3}
+          maxLength={4000}
+          required={!isSpoken}
+          value={text}
+          onInput={({ currentTarget }) => setText(currentTarget.value)}
+        />
       </label>
       <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")}>
         <button type="submit" class="main">
           {words.hand.enter}
         </button>
-        <button type="button" onClick={onCancel}>
+        <button
+          type="button"
+          onClick={() => {
+            setText("");
+            onCancel();
+          }}
+        >
           {words.hand.cancel}
         </button>
       </TakeVoice>

@@ -5,12 +5,14 @@ import { type Act, type Body, doubtTorque } from "../../ledger/index.ts";
 import { readQuantity } from "../../quantity/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { useTyped } from "./half-done.ts";
 import { sayAct, sayLimits } from "./say.ts";
 import { useWork } from "./work.tsx";
 
 interface Said {
   readonly act: Act;
-  readonly onEnter: (body: Body, sure?: boolean) => void;
+  /** True where it is entered. */
+  readonly onEnter: (body: Body, sure?: boolean) => Promise<boolean>;
   readonly isBusy?: boolean;
 }
 
@@ -34,7 +36,11 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
   const at = "at" in body ? (body.at ?? "") : "";
   const wanted = book.brief.joints.find(({ id }) => id === at)?.torque;
   const unit = figures.unit("torque");
-  const [read, setRead] = useState(isSecond || wanted === undefined ? "" : figures.plain(wanted.aim, "torque"));
+  const usual = isSecond || wanted === undefined ? "" : figures.plain(wanted.aim, "torque");
+  const typed = useTyped(`torque ${at}`, usual);
+  const unseen = useState(usual);
+  // What the second person reads is not kept: it would be suggested to the next one.
+  const [read, setRead] = isSecond ? unseen : typed;
   const [doubted, setDoubted] = useState<string>();
   const torque = `${read.replace(",", ".")} ${unit}`;
   const done = () => {
@@ -42,7 +48,7 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
       setDoubted(torque);
       return;
     }
-    onEnter({ ...body, torque } as Body, doubted === torque);
+    void onEnter({ ...body, torque } as Body, doubted === torque).then((isEntered) => isEntered && setRead(usual));
   };
   return (
     <form
@@ -82,14 +88,13 @@ const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
   const { book } = useWork();
   const unit = figures.unit("volume");
   const wanted = "amounts" in body ? body.amounts : {};
-  const [read, setRead] = useState<Readonly<Record<string, string>>>(
-    Object.fromEntries(
-      Object.entries(wanted).map(([fluid, amount]) => {
-        const reading = readQuantity(amount, "volume");
-        return [fluid, "value" in reading ? figures.plain(reading.value.nominal, "volume") : ""];
-      }),
-    ),
+  const usual: Readonly<Record<string, string>> = Object.fromEntries(
+    Object.entries(wanted).map(([fluid, amount]) => {
+      const reading = readQuantity(amount, "volume");
+      return [fluid, "value" in reading ? figures.plain(reading.value.nominal, "volume") : ""];
+    }),
   );
+  const [read, setRead] = useTyped(`amounts ${body.kind} ${"task" in body ? body.task : ""}`, usual);
   return (
     <form
       class="asking"
@@ -98,7 +103,7 @@ const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
         const amounts = Object.fromEntries(
           Object.entries(read).map(([fluid, amount]) => [fluid, `${amount.replace(",", ".")} ${unit}`]),
         );
-        onEnter({ ...body, amounts } as Body);
+        void onEnter({ ...body, amounts } as Body).then((isEntered) => isEntered && setRead(usual));
       }}
     >
       {Object.keys(wanted).map((fluid) => (
@@ -111,10 +116,7 @@ const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
             required
             pattern="[0-9]+([.,][0-9]+)?"
             value={read[fluid] ?? ""}
-            onInput={({ currentTarget }) => {
-              const { value } = currentTarget;
-              setRead((before) => ({ ...before, [fluid]: value }));
-            }}
+            onInput={({ currentTarget: { value } }) => setRead({ ...read, [fluid]: value })}
           />
         </label>
       ))}
@@ -129,7 +131,7 @@ const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
 const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
   const words = useWords();
   const { book, me } = useWork();
-  const [text, setText] = useState("");
+  const [text, setText] = useTyped(`said ${JSON.stringify(body)}`, "");
   const usual: readonly string[] = asks === "place" ? words.hand.places : asks === "proof" ? words.hand.proofs : [];
   const said = (value: string): Body => {
     if (body.kind === "set aside") return { ...body, place: value };
@@ -142,7 +144,7 @@ const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
       class="asking"
       onSubmit={(event) => {
         event.preventDefault();
-        onEnter(said(text.trim()));
+        void onEnter(said(text.trim())).then((isEntered) => isEntered && setText(""));
       }}
     >
       {usual.length === 0 ? null : (

@@ -1,11 +1,11 @@
 // Owns the page of findings: one is entered by two touches, and what is open is dealt with or handed over.
 
-import { useState } from "preact/hooks";
-import { useSearch } from "wouter-preact";
+import { useLocation, useSearch } from "wouter-preact";
 import { type Body, type BodyOf, Names } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 import { About } from "./about.tsx";
+import { useTyped } from "./half-done.ts";
 import { namedIn, usePending } from "./pending.ts";
 import { Photos, TakePhoto } from "./photos.tsx";
 import { TakeVoice, Voices } from "./voices.tsx";
@@ -19,7 +19,17 @@ const TAKES = [10, 20, 30, 60];
 export const Found = () => {
   const words = useWords();
   const { me } = useWork();
-  const [what, setWhat] = useState<What>();
+  // What was found is in the address: back leads to the choice, and a page that is loaded anew goes on where it was.
+  const search = useSearch();
+  const [path, navigate] = useLocation();
+  const asked = new URLSearchParams(search);
+  const what = WHATS.find((one) => one === asked.get("what"));
+  const at = (one: What | undefined): string => {
+    const query = new URLSearchParams(search);
+    if (one === undefined) query.delete("what");
+    else query.set("what", one);
+    return query.size === 0 ? path : `${path}?${query}`;
+  };
   return (
     <div class="found">
       {me === undefined ? null : what === undefined ? (
@@ -28,7 +38,7 @@ export const Found = () => {
           <ul class="targets kinds-of-finding">
             {WHATS.map((one) => (
               <li key={one}>
-                <button type="button" onClick={() => setWhat(one)}>
+                <button type="button" onClick={() => navigate(at(one))}>
                   {words.gates.kinds[one]}
                 </button>
               </li>
@@ -36,25 +46,45 @@ export const Found = () => {
           </ul>
         </>
       ) : (
-        <Entering what={what} onEnd={() => setWhat(undefined)} />
+        <Entering
+          key={what}
+          what={what}
+          given={asked.get("about") ?? ""}
+          onEnd={() => navigate(at(undefined), { replace: true })}
+        />
       )}
       <OpenFindings />
     </div>
   );
 };
 
+interface Typed {
+  readonly about: string;
+  readonly text: string;
+  /** Minutes. */
+  readonly takes?: number | undefined;
+  readonly tool: string;
+  readonly person: string;
+}
+
 /** What it is about stands there already where one comes from a step: then the second touch enters it. */
-const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => void }) => {
+const Entering = ({
+  what,
+  given,
+  onEnd,
+}: {
+  readonly what: What;
+  /** What it is about, from where one comes; "" where that is not known. */
+  readonly given: string;
+  readonly onEnd: () => void;
+}) => {
   const words = useWords();
   const { book, enter, tell } = useWork();
   const photos = usePending("photos");
   const voices = usePending("voices");
-  const given = new URLSearchParams(useSearch()).get("about") ?? "";
-  const [about, setAbout] = useState(given);
-  const [text, setText] = useState("");
-  const [takes, setTakes] = useState<number>();
-  const [tool, setTool] = useState("");
-  const [person, setPerson] = useState("");
+  const empty: Typed = { about: given, text: "", tool: "", person: "" };
+  const [typed, type] = useTyped(`finding ${given}`, empty);
+  const { about, text, takes, tool, person } = typed;
   const { brief } = book;
   const names = new Names(brief);
   const step = brief.steps.find(({ id }) => id === about);
@@ -73,6 +103,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
     if (!(await enter(body))) return;
     photos.used();
     voices.used();
+    type(empty);
     onEnd();
   };
   const tools = [...new Set((step === undefined ? brief.steps : [step]).flatMap((one) => one.tools))];
@@ -96,7 +127,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
       {what === "tool missing" ? (
         <label class="field">
           <span>{words.gates.tool}</span>
-          <select required value={tool} onChange={({ currentTarget }) => setTool(currentTarget.value)}>
+          <select required value={tool} onChange={({ currentTarget }) => type({ ...typed, tool: currentTarget.value })}>
             <option value="">–</option>
             {tools.map((one) => (
               <option key={one}>{one}</option>
@@ -107,7 +138,11 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
       {what === "person gone" ? (
         <label class="field">
           <span>{words.gates.person}</span>
-          <select required value={person} onChange={({ currentTarget }) => setPerson(currentTarget.value)}>
+          <select
+            required
+            value={person}
+            onChange={({ currentTarget }) => type({ ...typed, person: currentTarget.value })}
+          >
             <option value="">–</option>
             {brief.people.map(({ id, label }) => (
               <option key={id} value={id}>
@@ -121,18 +156,22 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         <fieldset class="row">
           <legend>{words.gates.takes}</legend>
           {TAKES.map((one) => (
-            <button key={one} type="button" aria-pressed={takes === one} onClick={() => setTakes(one)}>
+            <button key={one} type="button" aria-pressed={takes === one} onClick={() => type({ ...typed, takes: one })}>
               {one} min
             </button>
           ))}
-          <button type="button" aria-pressed={takes === undefined} onClick={() => setTakes(undefined)}>
+          <button type="button" aria-pressed={takes === undefined} onClick={() => type({ ...typed, takes: undefined })}>
             {words.gates.notAtAll}
           </button>
         </fieldset>
       ) : null}
       <label class="field">
         <span>{words.gates.words}</span>
-        <input maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
+        <input
+          maxLength={400}
+          value={text}
+          onInput={({ currentTarget }) => type({ ...typed, text: currentTarget.value })}
+        />
       </label>
       <TakeVoice run={book.run} onFull={() => tell({ lack: "room" }, "")}>
         <TakePhoto onFull={() => tell({ lack: "room" }, "")} />
@@ -140,6 +179,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
           type="button"
           onClick={() => {
             voices.drop();
+            type(empty);
             onEnd();
           }}
         >
@@ -147,7 +187,7 @@ const Entering = ({ what, onEnd }: { readonly what: What; readonly onEnd: () => 
         </button>
       </TakeVoice>
       <Photos digests={photos.taken} run={book.run} />
-      <About about={about} onChange={setAbout} />
+      <About about={about} onChange={(now) => type({ ...typed, about: now })} />
     </form>
   );
 };
@@ -182,19 +222,24 @@ const OpenFindings = () => {
   );
 };
 
+interface Answer {
+  readonly how?: "closed" | "left open";
+  readonly text: string;
+}
+const NO_ANSWER: Answer = { text: "" };
+
 const Ending = ({ finding }: { readonly finding: string }) => {
   const words = useWords();
   const { me, enter } = useWork();
-  const [how, setHow] = useState<"closed" | "left open">();
-  const [text, setText] = useState("");
+  const [{ how, text }, type] = useTyped<Answer>(`answer ${finding}`, NO_ANSWER);
   if (me === undefined) return null;
   if (how === undefined)
     return (
       <div class="row">
-        <button type="button" onClick={() => setHow("closed")}>
+        <button type="button" onClick={() => type({ how: "closed", text })}>
           {words.gates.close}
         </button>
-        <button type="button" onClick={() => setHow("left open")}>
+        <button type="button" onClick={() => type({ how: "left open", text })}>
           {words.gates.leaveOpen}
         </button>
       </div>
@@ -206,18 +251,23 @@ const Ending = ({ finding }: { readonly finding: string }) => {
         event.preventDefault();
         void enter(
           how === "closed" ? { kind: "closed", finding, how: text } : { kind: "left open", finding, to: text },
-        );
+        ).then((isEntered) => isEntered && type(NO_ANSWER));
       }}
     >
       <label class="field">
         <span>{how === "closed" ? words.gates.how : words.gates.toWhom}</span>
-        <input required maxLength={400} value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} />
+        <input
+          required
+          maxLength={400}
+          value={text}
+          onInput={({ currentTarget }) => type({ how, text: currentTarget.value })}
+        />
       </label>
       <div class="row">
         <button type="submit" class="main">
           {words.hand.enter}
         </button>
-        <button type="button" onClick={() => setHow(undefined)}>
+        <button type="button" onClick={() => type(NO_ANSWER)}>
           {words.hand.cancel}
         </button>
       </div>

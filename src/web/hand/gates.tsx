@@ -75,6 +75,14 @@ const Gate = ({ answer, wrong }: { readonly answer: GateAnswer; readonly wrong: 
           <>
             <p class="notice">{words.gates.since}</p>
             <MissingList answer={answer} />
+            {lift === undefined ? null : (
+              <>
+                <Approval lift={lift} />
+                <Link class="button" href={handPath(run, "lift", { lift })}>
+                  {words.gates.toTrial}
+                </Link>
+              </>
+            )}
           </>
         ) : null}
       </section>

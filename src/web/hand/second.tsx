@@ -5,6 +5,7 @@ import { type Act, type Body, type BriefPerson, Names } from "../../ledger/index
 import { enterAsSecond } from "../device/entering.ts";
 import { useWords } from "../words/words.ts";
 import { Asking } from "./asking.tsx";
+import { type Opened, useOpened } from "./half-done.ts";
 import { PinPad } from "./pin-pad.tsx";
 import { aboutOf, sayAct, sayBody } from "./say.ts";
 import { useWork } from "./work.tsx";
@@ -23,12 +24,18 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
   const words = useWords();
   const { book, me, enter } = useWork();
   const handsIn = useHandsIn();
-  const [said, setSaid] = useState<Body>();
   const about = aboutOf(act.body) ?? "";
+  const asked = useOpened<Confirmed>("second");
   const label = new Names(book.brief).label(about);
   const isMine = me !== undefined && !handsIn(about).has(me.id);
-  const give = (body: Body) => (isMine ? void enter(body) : setSaid(body));
-  if (said !== undefined) return <Confirm bodies={[said]} onEnd={() => setSaid(undefined)} />;
+  const give = async (body: Body): Promise<boolean> => {
+    if (isMine) return await enter(body);
+    asked.open({ body });
+    return false;
+  };
+  // Another one may have entered it meanwhile: then what was opened is of a step before.
+  const { body } = asked.value ?? {};
+  if (body?.kind === act.body.kind && aboutOf(body) === about) return <Confirm asked={asked} body={body} />;
   const isLook = act.body.kind === "verified";
   return (
     <div class="by-second">
@@ -37,11 +44,15 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
       </p>
       {act.asks === undefined ? (
         <>
-          <button type="button" class="main act" onClick={() => give(act.body)}>
+          <button type="button" class="main act" onClick={() => void give(act.body)}>
             {sayAct(words, book.brief, act.body)}
           </button>
           {act.body.kind === "verified" ? (
-            <button type="button" class="act" onClick={() => give({ kind: "verified", at: about, found: "loose" })}>
+            <button
+              type="button"
+              class="act"
+              onClick={() => void give({ kind: "verified", at: about, found: "loose" })}
+            >
               {words.hand.notMade}
             </button>
           ) : null}
@@ -53,29 +64,35 @@ export const BySecond = ({ act }: { readonly act: Act }) => {
   );
 };
 
-/** Who confirms, and his PIN. All that is confirmed at once stands there. */
+/** What a second person confirms, and who of those who may was chosen. */
+export interface Confirmed {
+  readonly body: Body;
+  readonly person?: string;
+}
+
+/** Who confirms, and his PIN. */
 export const Confirm = ({
-  bodies,
+  asked,
+  body,
   able: allowed,
-  onEnd,
 }: {
-  readonly bodies: readonly Body[];
+  readonly asked: Opened<Confirmed>;
+  readonly body: Body;
   /** Who may at all, where that is not everybody. */
   readonly able?: readonly BriefPerson[];
-  readonly onEnd: () => void;
 }) => {
   const words = useWords();
   const { book, line, me, paired, tell } = useWork();
   const handsIn = useHandsIn();
-  const had = new Set(bodies.flatMap((body) => [...handsIn(aboutOf(body) ?? "")]));
+  const had = handsIn(aboutOf(body) ?? "");
   const able = (allowed ?? book.brief.people).filter(({ id }) => id !== me?.id && !had.has(id));
-  const [person, setPerson] = useState(able.length === 1 ? able[0]?.id : undefined);
+  const person = able.length === 1 ? able[0]?.id : able.find(({ id }) => id === asked.value?.person)?.id;
   const [isBusy, setBusy] = useState(false);
   if (paired?.own !== false)
     return (
       <div class="confirm">
         <p class="notice">{words.hand.noSecond}</p>
-        <button type="button" onClick={onEnd}>
+        <button type="button" onClick={asked.shut}>
           {words.hand.cancel}
         </button>
       </div>
@@ -83,30 +100,26 @@ export const Confirm = ({
   const done = async (pin: string) => {
     if (person === undefined) return;
     setBusy(true);
-    let isEntered = true;
-    for (const body of bodies)
-      isEntered &&= tell(await enterAsSecond(book, line, { person, pin }, body), sayBody(words, book.brief, body));
+    const isEntered = tell(await enterAsSecond(book, line, { person, pin }, body), sayBody(words, book.brief, body));
     setBusy(false);
-    if (isEntered) onEnd();
+    if (isEntered) asked.shut();
   };
   return (
     <div class="confirm">
-      {bodies.map((body) => (
-        <p key={JSON.stringify(body)}>{sayBody(words, book.brief, body)}</p>
-      ))}
+      <p>{sayBody(words, book.brief, body)}</p>
       {person === undefined ? (
         <>
           <p>{words.hand.who}</p>
           <ul class="targets">
             {able.map(({ id, label }) => (
               <li key={id}>
-                <button type="button" onClick={() => setPerson(id)}>
+                <button type="button" onClick={() => asked.open({ body, person: id })}>
                   {label}
                 </button>
               </li>
             ))}
           </ul>
-          <button type="button" onClick={onEnd}>
+          <button type="button" onClick={asked.shut}>
             {words.hand.cancel}
           </button>
         </>
@@ -115,7 +128,7 @@ export const Confirm = ({
           label={words.hand.pinOf(new Names(book.brief).person(person))}
           isBusy={isBusy}
           onPin={(pin) => void done(pin)}
-          onCancel={onEnd}
+          onCancel={asked.shut}
         />
       )}
       {line.is === "near" ? null : <p class="soft">{words.hand.sealed}</p>}

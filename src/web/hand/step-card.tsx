@@ -4,9 +4,11 @@ import { useEffect, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
+import { HeldButton } from "../sheet/held-button.tsx";
 import { useWords } from "../words/words.ts";
 import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
+import { GateSince, gateWordOf } from "./gate-since.tsx";
 import { Fact, HowBack } from "./how-back.tsx";
 import { Notes } from "./notes.tsx";
 import { namedIn, usePending } from "./pending.ts";
@@ -36,12 +38,14 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
   const at = acts.find(({ done }) => !done);
   const isLast = acts.filter(({ done }) => !done).length === 1;
   const isBack = step.phase === "back";
-  const tap = async (act: Act, body: Act["body"], sure?: boolean) => {
-    if (isBusy) return;
+  const word = gateWordOf(book, stepActs);
+  const tap = async (act: Act, body: Act["body"], sure?: boolean): Promise<boolean> => {
+    if (isBusy) return false;
     setBusy(true);
     const takes = TAKES_PHOTOS.has(body.kind) && photos.taken.length > 0;
     const whole = takes ? ({ ...body, ...namedIn("photos", photos) } as Act["body"]) : body;
-    if (await enter(whole, sure)) {
+    const isEntered = await enter(whole, sure);
+    if (isEntered) {
       if (takes) photos.used();
       navigator.vibrate?.(30);
       if (isLast && act === at) onOver();
@@ -49,6 +53,7 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
       await new Promise((resolve) => setTimeout(resolve, BETWEEN));
     }
     setBusy(false);
+    return isEntered;
   };
   return (
     <article class="step-card">
@@ -75,6 +80,7 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
         </dl>
       )}
       {joint !== undefined && isBack ? <Photos digests={ledger.joint(joint.id).photos} run={book.run} /> : null}
+      {word === undefined ? null : <GateSince word={word} />}
       {gate?.done === false ? (
         <p class="gate-first">
           <span>{gate.gate === "lift" ? words.hand.liftFirst : words.hand.isolationFirst}</span>
@@ -82,19 +88,16 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
             {gate.gate === "lift" ? words.hand.toLift : words.hand.toGate}
           </Link>
         </p>
-      ) : at === undefined || me === undefined ? null : at.second === true ? (
+      ) : at === undefined || me === undefined ? null : word?.isShut === true ? (
+        <HeldButton label={sayTap(words, brief, at.body)} onHeld={() => void tap(at, at.body)} />
+      ) : at.second === true ? (
         <BySecond act={at} />
       ) : at.asks === undefined ? (
         <button type="button" class="main act" disabled={isBusy} onClick={() => void tap(at, at.body)}>
           {sayTap(words, brief, at.body)}
         </button>
       ) : (
-        <Asking
-          key={JSON.stringify(at.body)}
-          act={at}
-          isBusy={isBusy}
-          onEnter={(body, sure) => void tap(at, body, sure)}
-        />
+        <Asking key={JSON.stringify(at.body)} act={at} isBusy={isBusy} onEnter={(body, sure) => tap(at, body, sure)} />
       )}
       {acts.length > 1 ? (
         <ol class="acts">

@@ -1,21 +1,23 @@
 // Owns what waits for a second person's look: each connection of a cut that was released, with where it is; looked at one by one, or all of a position with one PIN.
 
-import { useState } from "preact/hooks";
 import { type Body, shiftPage } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
-import { Confirm, useHandsIn } from "./second.tsx";
+import { useOpened } from "./half-done.ts";
+import { Confirm, type Confirmed, useHandsIn } from "./second.tsx";
 import { useWork } from "./work.tsx";
 
 export const ToLook = () => {
   const words = useWords();
   const { book, me, enter } = useWork();
   const handsIn = useHandsIn();
-  const [said, setSaid] = useState<Body>();
+  const asked = useOpened<Confirmed>("look");
   const waiting = shiftPage(book.ledger).toVerify;
   if (waiting.length === 0) return null;
-  if (said !== undefined) return <Confirm bodies={[said]} onEnd={() => setSaid(undefined)} />;
+  const { body } = asked.value ?? {};
+  if (body?.kind === "verified" && waiting.some(({ id }) => id === body.at))
+    return <Confirm asked={asked} body={body} />;
   const give = (body: Body, at: string) =>
-    me !== undefined && !handsIn(at).has(me.id) ? void enter(body) : setSaid(body);
+    me !== undefined && !handsIn(at).has(me.id) ? void enter(body) : asked.open({ body });
   return (
     <>
       <h2>

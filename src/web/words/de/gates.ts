@@ -6,6 +6,8 @@ export const gates: Words["gates"] = {
   names: { isolation: "Freischaltung", lift: "Heben", "start-up": "Inbetriebnahme", "hand-over": "Übergabe" },
   passed: (who, time) => `Freigegeben von ${who}, ${time}`,
   provisional: "Vorläufig: ohne den Server freigegeben, er hat noch nicht entschieden.",
+  provisionalLift: "Das Heben wurde ohne den Server freigegeben, er hat noch nicht entschieden.",
+  shutSince: "Das Heben wurde freigegeben, aber jetzt fehlt etwas:",
   passedAlone: "Ohne den Server freigegeben, nach dem, was jenes Gerät gesehen hatte.",
   open: "Nach dem, was eingetragen ist, fehlt nichts.",
   openHere:

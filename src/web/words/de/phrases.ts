@@ -56,7 +56,10 @@ export const phrases: Phrases = {
   beforeLift: () => "kommt vor dem Heben und ist nicht eingetragen",
   undoneBeforeLift: () => "muss vor dem Heben zurückgenommen sein",
   isThere: (person) => `${person} ist dort`,
-  finding: (what, text, finding) => `${word(gates.kinds, what)}: ${text} (Befund ${finding})`,
+  finding: (what, text, finding) => {
+    const kind = word(gates.kinds, what);
+    return `${kind}${text === kind ? "" : `: ${text}`} (Befund ${finding})`;
+  },
   notApproved: () => "niemand hat es freigegeben",
   approvedOther: (person, plan, inForce) => `${person} gab es nach dem Plan ${plan} frei; es gilt ${inForce}`,
   approvedByNobodyWhoMay: (person) => `${person} gab es frei und darf das nicht`,

@@ -4,6 +4,8 @@ export const gates = {
   names: { isolation: "Isolation", lift: "Lift", "start-up": "Start-up", "hand-over": "Hand-over" },
   passed: (who: string, time: string) => `Passed by ${who}, ${time}`,
   provisional: "Provisional: passed without the server, which has not ruled yet.",
+  provisionalLift: "The lift gate was passed without the server, which has not ruled yet.",
+  shutSince: "The lift gate was passed, but now something is missing:",
   passedAlone: "Passed without the server, by what that device had seen.",
   open: "Nothing is missing by what is entered.",
   openHere:
