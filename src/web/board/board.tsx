@@ -14,6 +14,12 @@ import { blocksOf } from "./blocks.ts";
 import { useFinish } from "./finish.ts";
 import { type OnBoard, useNews, useOnBoard } from "./news.ts";
 
+/** Runs that are shown large; nobody scrolls a wall, so of more each gets a line. */
+const LARGE = 4;
+const FEW = 2;
+/** Lines of a column. */
+const COLUMN = 20;
+
 export const Board = () => {
   const words = useWords();
   const figures = useFigures();
@@ -22,11 +28,13 @@ export const Board = () => {
   const { runs, away, isLoading } = useNews();
   // Nobody being signed in ends the stream too: that is no lost line.
   const isNobody = door.data?.signedIn === false;
+  const isMany = runs.length > LARGE;
+  const columns = runs.length > COLUMN ? 2 : 1;
   useEffect(() => {
     document.title = words.board.title;
   }, [words]);
   return (
-    <main class="board">
+    <main class={isMany ? "board whole" : runs.length <= FEW ? "board few" : "board"}>
       <header>
         <h1>{words.board.title}</h1>
         <button type="button" onClick={() => change({ light: settings.light === "night" ? "day" : "night" })}>
@@ -49,7 +57,7 @@ export const Board = () => {
       ) : runs.length === 0 && away === undefined ? (
         <Notice what={words.board.none} mend={words.board.noneMend} />
       ) : (
-        <ul class={runs.length > 4 ? "many" : ""}>
+        <ul class={isMany ? "many" : ""} style={{ "--rows": Math.ceil(runs.length / columns), "--columns": columns }}>
           {runs.map((run) => (
             <OneRun key={run} run={run} />
           ))}
@@ -122,7 +130,7 @@ const Stands = ({ run, on }: { readonly run: string; readonly on: OnBoard }) => 
         </ul>
       )}
       {next === undefined ? null : (
-        <p>
+        <p class="next">
           {words.board.next}: {next.label}
           {next.position === undefined ? "" : `, ${next.position}`}
         </p>
