@@ -16,8 +16,9 @@ export const PHRASES = {
   beforeLift: () => "comes before the lift and is not recorded",
   undoneBeforeLift: () => "must be undone before the lift",
   isThere: (person: string) => `${person} is there`,
+  // Nothing was said beside the kind: it stands there once.
   finding: (what: string, text: string, finding: string) =>
-    `${what}${text.toLowerCase() === what ? "" : `: ${text}`} (finding ${finding})`,
+    `${what}: ${text} (finding ${finding})`.replace(/^(.+): \1 /i, "$1 "),
   notApproved: () => "nobody has approved it",
   approvedOther: (person: string, plan: string, inForce: string) =>
     `${person} approved it on the plan ${plan}; ${inForce} is in force`,
