@@ -62,6 +62,7 @@ function stepBlock(asked: CardsAsked, { step, name, said, told }: CardStep): Ste
     [cards.names.check, step.check],
     [cards.names.setAside, step.setAside.map(label).join(", ")],
     [cards.names.note, step.note],
+    [cards.names.assumed, guessed.map((what) => cards.assumedWords[what] ?? what).join(cards.and)],
   ];
   const cautions = step.cautions.filter(({ id }) => !said.has(id));
   for (const { id } of cautions) said.add(id);
@@ -84,9 +85,6 @@ function stepBlock(asked: CardsAsked, { step, name, said, told }: CardStep): Ste
           ...(step.skill === undefined ? [] : [step.skill]),
           ...whoOf(told),
           ...(step.wait === undefined ? [] : [cards.wait(figures.minutes(step.wait))]),
-          ...(guessed.length === 0
-            ? []
-            : [cards.assumed(guessed.map((what) => cards.assumedWords[what] ?? what).join(cards.and))]),
         ],
     cautions: cautions.map((one) => warned(one, words)),
     facts: facts.flatMap(([name, text]) => (text === undefined || text === "" ? [] : [{ name, text }])),

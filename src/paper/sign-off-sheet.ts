@@ -51,7 +51,9 @@ export function signOffSheet(vehicle: Vehicle, plan: Plan, kit: KitDocument, wor
   const isolating = new Set(
     [...vehicle.connections, ...vehicle.tasks].flatMap(({ id, isolates }) => (isolates.length === 0 ? [] : [id])),
   );
-  const last = plan.back.flatMap((visit) => visit.steps.filter(({ id }) => isolating.has(id)).map(nameOf));
+  const last = plan.back.flatMap((visit) =>
+    visit.steps.filter(({ id, action }) => isolating.has(id) && action !== "verify").map(nameOf),
+  );
   return {
     kind: "sign-off",
     title: say.title,

@@ -42,7 +42,6 @@ export const cards: Words["cards"] = {
   hidden: "verdeckt: fühlen oder Spiegel",
   people: (count) => `${count} Personen`,
   wait: (minutes) => `danach ${minutes} ohne Aufsicht`,
-  assumed: (what) => `${what} angenommen`,
   assumedWords: { time: "Zeit", people: "Personen", position: "Platz", tools: "Werkzeug" },
   and: " und ",
   names: {
@@ -64,6 +63,7 @@ export const cards: Words["cards"] = {
     check: "Prüfen",
     setAside: "Weglegen",
     note: "Hinweis",
+    assumed: "Angenommen",
   },
   intoBag: (count) => `${count} in den Beutel`,
   fromBag: (count) => `${count} aus dem Beutel`,

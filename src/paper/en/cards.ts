@@ -37,7 +37,6 @@ export const cards = {
   hidden: "hidden: feel or mirror",
   people: (count: number) => `${count} people`,
   wait: (minutes: string) => `then ${minutes} unattended`,
-  assumed: (what: string) => `${what} assumed`,
   assumedWords: { time: "time", people: "people", position: "position", tools: "tools" } as Record<string, string>,
   and: " and ",
   names: {
@@ -59,6 +58,7 @@ export const cards = {
     check: "Check",
     setAside: "Set aside",
     note: "Note",
+    assumed: "Assumed",
   },
   intoBag: (count: number) => `${count} into the bag`,
   fromBag: (count: number) => `${count} from the bag`,
