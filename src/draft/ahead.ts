@@ -15,7 +15,7 @@ export const isSpots = (m: Memory, { count, words }: Phrase): boolean =>
 export function isNext(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
   const link = m.chunks[i - 1];
-  if (chunk?.is !== "phrase" || link?.is !== "link" || !m.language.set.off.has(m.words[link.from]?.text)) return false;
+  if (chunk?.is !== "phrase" || link?.is !== "link" || !m.language.set.off.is(m.words[link.from])) return false;
   const role = chunk.phrase.noun?.role;
   const isBareName = chunk.phrase.words.length === chunk.to - chunk.from && (role === "tie" || role === "cover");
   const before = m.chunks[i - 2];
@@ -32,7 +32,7 @@ function isHardwareOn(m: Memory, i: number): boolean {
     chunk.phrase.noun?.role === "fixing" &&
     chunk.phrase.count !== undefined &&
     link?.is === "link" &&
-    m.language.set.heldOn.has(m.words[link.from]?.text)
+    m.language.set.heldOn.is(m.words[link.from])
   );
 }
 
@@ -61,7 +61,7 @@ export function isOfNext(m: Memory, i: number): boolean {
   return (
     next?.is === "phrase" &&
     next.pause < 2 &&
-    m.language.set.and.has(m.words[next.from - 1]?.text) &&
+    m.language.set.and.is(m.words[next.from - 1]) &&
     next.phrase.noun?.role !== "fixing" &&
     verb?.is === "verb" &&
     verb.act === "remove" &&
@@ -139,7 +139,7 @@ export function attachments(
       m.language.set.and.has(and?.text) &&
       joined?.is === "phrase" &&
       joined.from === b.to + 1 &&
-      m.language.set.between.has(m.words[link.from]?.text)
+      m.language.set.between.is(m.words[link.from])
     ) {
       phrases.push({ link: "to", phrase: joined.phrase });
       k += 1;

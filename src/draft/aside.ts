@@ -17,19 +17,19 @@ export const isAside = (words: readonly Word[], i: number, placed: Placed, langu
 
 /** "the one on the left". */
 const isChoice = (words: readonly Word[], i: number, { set }: Language): boolean =>
-  set.one.has(words[i - 1]?.text) || set.ones.has(words[i - 1]?.text);
+  set.one.is(words[i - 1]) || set.ones.is(words[i - 1]);
 
 /** "from the left to the engine", "two hoses that go up to the cab". */
 function isCourse(words: readonly Word[], i: number, { length }: Placed, { set }: Language): boolean {
-  if (set.from.has(words[i]?.text) && set.to.has(words[i + length]?.text)) return true;
+  if (set.from.is(words[i]) && set.to.is(words[i + length])) return true;
   for (let k = i; k > i - COURSE && words[k]?.pause === 0; k -= 1)
-    if (set.courses.at(words, k) !== undefined) return set.relatives.has(words[k - 1]?.text);
+    if (set.courses.at(words, k) !== undefined) return set.relatives.is(words[k - 1]);
   return false;
 }
 
 /** "in front of it": before a thing. */
 const isInFront = (words: readonly Word[], i: number, { length }: Placed, { set }: Language): boolean =>
-  set.of.has(words[i + length]?.text) && set.pointing.has(words[i + length + 1]?.text);
+  set.of.is(words[i + length]) && set.pointing.is(words[i + length + 1]);
 
 /** "bolts at the back of the gearbox", "four of them at the pack end", "a spanner on the back": of something, after a word that nobody goes by. */
 function isOnIt(words: readonly Word[], i: number, { local, end }: Placed, { set }: Language): boolean {
@@ -43,6 +43,6 @@ function isOnIt(words: readonly Word[], i: number, { local, end }: Placed, { set
     set.moves.at(words, before) === undefined &&
     set.nobody.at(words, before) === undefined &&
     set.particles.at(words, before) === undefined &&
-    !set.breaths.has(words[before]?.text)
+    !set.breaths.is(words[before])
   );
 }

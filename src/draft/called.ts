@@ -108,7 +108,7 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
     head !== undefined &&
     m.language.set.details.at(head, 0)?.length === head.length &&
     (naming(phrase.words, m.language).length <= head.length ||
-      (m.language.set.indefinite.has(m.words[phrase.from]?.text) && nounsIn(m, phrase.before).length === 0)) &&
+      (m.language.set.indefinite.is(m.words[phrase.from]) && nounsIn(m, phrase.before).length === 0)) &&
     !phrase.more;
   if (
     isDetail &&
@@ -122,7 +122,7 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
       clause.there &&
       !clause.held &&
       !clause.of &&
-      !m.language.set.the.has(m.words[phrase.from]?.text) &&
+      !m.language.set.the.is(m.words[phrase.from]) &&
       clause.verb === undefined;
     if (
       !isThere &&
@@ -130,7 +130,7 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
         lately.undone &&
         clause.verb !== undefined &&
         (lately.verb ?? "loosen") !== "loosen" &&
-        m.language.set.and.has(m.words[phrase.from - 1]?.text)
+        m.language.set.and.is(m.words[phrase.from - 1])
       )
     ) {
       if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
@@ -154,7 +154,7 @@ const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean =>
 function countOfLast(named: Named): Tie | undefined {
   const { m, phrase, source, clause, vague } = named;
   const known = m.lastTie();
-  const isAll = m.language.set.all.has(m.words[phrase.from]?.text);
+  const isAll = m.language.set.all.is(m.words[phrase.from]);
   if (
     vague &&
     phrase.count !== undefined &&
@@ -202,7 +202,7 @@ function lastAgain(named: Named): Tie | undefined {
 /** "the hose", of those that were spoken of lately. */
 function oneOfLately(named: Named): Tie | undefined {
   const { m, phrase, attached, source, vague } = named;
-  const isEach = m.language.set.every.has(m.words[phrase.from]?.text);
+  const isEach = m.language.set.every.is(m.words[phrase.from]);
   if (vague && (phrase.definite || isEach) && !phrase.more && attached.length === 0) {
     const same = m.focus.findLast(
       (one): one is Tie =>
@@ -240,7 +240,7 @@ function newlyNamed({ m, phrase, attached, source, clause, lately, vague }: Name
   // "the cooler fan has a connector", "the exhaust stack … its bracket"
   const has = clause.held && lately !== undefined && !isTie(lately) && m.touched.has(lately);
   const owner =
-    vague && (has || m.language.set.its.has(m.words[phrase.from]?.text)) && near === undefined
+    vague && (has || m.language.set.its.is(m.words[phrase.from])) && near === undefined
       ? lately?.label
       : undefined;
   const key =

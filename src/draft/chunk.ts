@@ -122,7 +122,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   }
   // "the module is free": what is to come out.
   const isLoad = last?.is === "phrase" && last.phrase.noun?.role === "assembly" && last.to === i - 1;
-  if (isLoad && set.freed.has(words[i]?.text) && set.copulas.has(words[i - 1]?.text))
+  if (isLoad && set.freed.is(words[i]) && set.copulas.is(words[i - 1]))
     return { ...span(1), is: "sign", sign: "final", said: words[i]?.text ?? "" };
   // "do not disturb the anchors": whatever is not to be done.
   const never = set.never.at(words, i);
@@ -140,7 +140,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const placed = placeAt(words, i, language);
   if (placed !== undefined) return { ...span(placed.length), is: "place", placed, moved: last?.is === "move" };
 
-  if (set.then.has(words[i]?.text)) return { ...span(1), is: "then" };
+  if (set.then.is(words[i])) return { ...span(1), is: "then" };
   const another = set.another.at(words, i);
   if (another !== undefined && phraseAt(words, i, language)?.noun === undefined) {
     const many = numberAt(words, i + another.length, language);
@@ -149,7 +149,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const more = numberAt(words, i, language);
   if (
     more !== undefined &&
-    set.further.has(words[i + more.length]?.text) &&
+    set.further.is(words[i + more.length]) &&
     phraseAt(words, i, language)?.noun === undefined
   )
     return { ...span(more.length + 1), is: "another", count: more.value };
@@ -182,7 +182,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   ) {
     const act = actAt(words, i, verb.value.does, language);
     // "the cable has to be unhooked": its object stands before it.
-    const isPassive = words[i]?.text !== verb.value.lemma && set.passives.has(words[i - 1]?.text);
+    const isPassive = words[i]?.text !== verb.value.lemma && set.passives.is(words[i - 1]);
     const isLast = verb.value.last || (isPassive && words[i]?.pause === 0);
     if (act !== "" && act !== undefined)
       return {
@@ -234,7 +234,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
       many: set.manyPronouns.has(pronoun.value),
       which: set.whichPronouns.has(pronoun.value) ? pronoun.value : "",
     };
-  if (set.each.has(words[i]?.text)) return { ...span(1), is: "each" };
+  if (set.each.is(words[i])) return { ...span(1), is: "each" };
   const particle = set.particles.at(words, i);
   if (particle !== undefined) return { ...span(particle.length), is: "particle", particle: particle.value };
   const number = numberAt(words, i, language);
@@ -248,7 +248,7 @@ const particleAt = (words: readonly Word[], i: number, language: Language): bool
   language.set.particles.at(words, i) !== undefined &&
   !(
     language.verbSecond &&
-    language.links.has(words[i]?.text) &&
+    language.links.is(words[i]) &&
     words[i + 1]?.pause === 0 &&
     phraseAt(words, i + 1, language) !== undefined
   );
@@ -260,13 +260,13 @@ const genitiveAt = (
   { set }: Language,
   last: Chunk | undefined,
 ): Found<string> | undefined =>
-  last?.is === "phrase" && last.to === i && words[i]?.pause === 0 && set.genitive.has(words[i]?.text)
+  last?.is === "phrase" && last.to === i && words[i]?.pause === 0 && set.genitive.is(words[i])
     ? { length: 1, value: "of" }
     : undefined;
 
 /** "ziehen Sie den Schlauch": who is spoken to, and not what is spoken of. */
 const isAddress = (words: readonly Word[], i: number, language: Language): boolean =>
-  language.set.formal.has(words[i]?.text) &&
+  language.set.formal.is(words[i]) &&
   words[i + 1]?.pause === 0 &&
   phraseAt(words, i + 1, language) !== undefined;
 

@@ -95,7 +95,7 @@ export function draftVehicle(
     ...(table === undefined
       ? { heard: { told, stood: heard.stood, oneSide: heard.oneSide, language: language.code } }
       : {}),
-    yaml: writeVehicle(wishes.name ?? language.labels.name, told, assembly, language),
+    yaml: writeVehicle(wishes.name ?? language.labels.name, told, assembly, joins, language),
   };
 }
 

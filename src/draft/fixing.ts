@@ -131,7 +131,7 @@ function toldOfLast({ m, phrase, host, source, clause, head, describing, lately 
     phrase.count !== undefined &&
     (m.words[phrase.from]?.pause ?? 2) < 2 &&
     (clause.verb === undefined ||
-      (m.words[phrase.from]?.pause === 1 && !m.language.set.and.has(m.words[phrase.from - 1]?.text)));
+      (m.words[phrase.from]?.pause === 1 && !m.language.set.and.is(m.words[phrase.from - 1])));
   if (
     (clause.of || isSaidOf) &&
     lately !== undefined &&
@@ -261,14 +261,11 @@ function sameAsLately({ m, phrase, source, lately: recent, done }: Said): Tie | 
 
 /** The bolts of a part that was spoken of, and of which nobody said what holds it. */
 function holdingPart({ m, phrase, source, head, done }: Said, recent: Off): Tie | undefined {
-  const implied = m.told.ties.find((one) => recent.by.includes(one.id) && one.hardware === undefined);
+  const implied = m.holding(recent).find((one) => one.hardware === undefined);
   if (implied !== undefined || recent.by.length === 0) {
     const tie = implied ?? m.addTie(recent.label, "bolted joint", recent.label.toLowerCase().split(" "), source);
     if (implied === undefined) recent.by.push(tie.id);
-    m.ids.free(tie.id);
-    const old = tie.id;
-    tie.label = `${recent.label} ${labelOf(phrase, m.language).toLowerCase()}`;
-    tie.id = m.ids.make(tie.label);
+    const old = m.rename(tie, `${recent.label} ${labelOf(phrase, m.language).toLowerCase()}`);
     recent.by.splice(recent.by.indexOf(old), 1, tie.id);
     tie.kind = kindOf(["clip", "clamp"].includes(head) ? head : "bolted joint");
     tie.assumed = [];
@@ -324,7 +321,7 @@ const isNamed = (hardware: string | undefined, { noun }: Phrase): boolean =>
 /** "take all eight bolts out", after eight bolts were told of: what they hold. */
 function toldAgain(m: Memory, phrase: Phrase): Tie | undefined {
   if (m.clause.verb === undefined || phrase.more || m.clause.forNext || m.clause.each) return undefined;
-  const isAll = phrase.definite || m.language.set.whole.has(m.words[phrase.from]?.text);
+  const isAll = phrase.definite || m.language.set.whole.is(m.words[phrase.from]);
   const ties = m.focus.filter(isTie).slice(phrase.count === undefined ? -1 : -2);
   return isAll
     ? ties.findLast(
@@ -336,7 +333,7 @@ function toldAgain(m: Memory, phrase: Phrase): Tie | undefined {
 /** The connection that is being spoken of: named last, or of the part that was. */
 function topicOf(m: Memory): Tie | undefined {
   const lately = m.focus.at(-1);
-  return lately === undefined || isTie(lately) ? lately : m.told.ties.findLast(({ id }) => lately.by.includes(id));
+  return lately === undefined || isTie(lately) ? lately : m.holding(lately).at(-1);
 }
 
 /** "two bolts each", "eight bolts on each coupling", "each one has one screw". */
@@ -354,7 +351,7 @@ const isOfEach = (
 
 /** What was taken for granted to hold a part. */
 const impliedOf = (m: Memory, part: Off): Tie | undefined =>
-  m.told.ties.find(({ id, hardware, assumed }) => part.by.includes(id) && hardware === undefined && assumed.length > 0);
+  m.holding(part).find(({ hardware, assumed }) => hardware === undefined && assumed.length > 0);
 
 /** Whether hardware without a name of its own is that of the topic. */
 function isTopics(
@@ -387,7 +384,7 @@ function isTopics(
   return (
     lately &&
     phrase.count !== undefined &&
-    !m.language.set.and.has(m.words[phrase.to]?.text) &&
+    !m.language.set.and.is(m.words[phrase.to]) &&
     m.language.links.at(m.words, phrase.to) === undefined
   );
 }
@@ -396,9 +393,7 @@ function isTopics(
 function flanged(m: Memory, tie: Tie, name: string): void {
   if (tie.kind === "line") tie.kind = "flange";
   if (tie.kind !== "flange" || tie.label.toLowerCase().includes(name)) return;
-  m.ids.free(tie.id);
-  tie.label = `${tie.label} ${name}`;
-  tie.id = m.ids.make(tie.label);
+  m.rename(tie, `${tie.label} ${name}`);
 }
 
 /** Whether a thing was spoken of a moment ago. */
@@ -438,7 +433,7 @@ function perHost(m: Memory, phrase: Phrase): boolean {
   const { perThing, perSide, perBefore } = m.language.set;
   return (
     m.clause.each ||
-    perBefore.has(m.words[phrase.from]?.text) ||
+    perBefore.is(m.words[phrase.from]) ||
     (perThing.at(m.words, phrase.to) !== undefined && perSide.at(m.words, phrase.to) === undefined)
   );
 }
@@ -461,10 +456,8 @@ function joinPart(m: Memory, tie: Tie, host: Phrase): void {
       };
       m.addPart(part);
     }
-    const implied = m.told.ties.find(
-      (one) => part.by.includes(one.id) && one.assumed.length > 0 && one.hardware === undefined && one !== tie,
-    );
-    if (implied !== undefined) m.forget(implied);
+    const implied = impliedOf(m, part);
+    if (implied !== undefined && implied !== tie) m.forget(implied);
     if (!part.by.includes(tie.id)) part.by.push(tie.id);
   }
 }

@@ -148,7 +148,7 @@ const isWhere = ({ language, words, clause }: Memory, { from }: Chunk, before: C
   from > (before?.to ?? 0) &&
   clause.verb === undefined &&
   clause.refs.length === 0 &&
-  language.links.has(words[from - 1]?.text);
+  language.links.is(words[from - 1]);
 
 /** A tool, what a load is taken with, what was only asked after. */
 function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: number): boolean {
@@ -157,9 +157,9 @@ function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: 
   return (
     (isGear && m.chunks[i + 1]?.is === "task") ||
     m.language.set.nobodys.at(m.words, from) !== undefined ||
-    m.language.set.nobodys.has(m.words[from - 1]?.text) ||
+    m.language.set.nobodys.is(m.words[from - 1]) ||
     phrase.nothing ||
-    m.language.set.where.has(m.words[from - 1]?.text)
+    m.language.set.where.is(m.words[from - 1])
   );
 }
 
@@ -276,7 +276,7 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       }
       clause.there = true;
       clause.held = true;
-      clause.each = m.language.set.eachOne.has(m.words[chunk.from - 1]?.text) || saysEach(m, i - 1);
+      clause.each = m.language.set.eachOne.is(m.words[chunk.from - 1]) || saysEach(m, i - 1);
       return 0;
     }
     case "alias":

@@ -49,6 +49,7 @@ export class Memory {
   readonly keys = new Map<Tie, string>();
   readonly byKey = new Map<string, Tie[]>();
   readonly #partsByKey = new Map<string, Off[]>();
+  readonly #byId = new Map<string, Tie>();
 
   constructor(words: readonly Word[], chunks: readonly Chunk[], language: Language) {
     this.words = words;
@@ -110,12 +111,35 @@ export class Memory {
       assumed: [],
       sources: source === undefined ? [] : [source],
     };
+    this.#byId.set(tie.id, tie);
     this.callBy(tie, keyOf(words, this.language));
     this.told.ties.push(tie);
     this.sentence.push(tie);
     this.look(tie);
     this.closedJustNow = false;
     return tie;
+  }
+
+  tieOf(id: string): Tie | undefined {
+    return this.#byId.get(id);
+  }
+
+  /** The connections that hold a part, in the order told. */
+  holding({ by }: Off): readonly Tie[] {
+    const ties = [...new Set(by)].flatMap((id) => this.#byId.get(id) ?? []);
+    const { ties: all } = this.told;
+    return ties.length < 2 ? ties : ties.sort((a, b) => all.indexOf(a) - all.indexOf(b));
+  }
+
+  /** Calls a connection by another name, with the id that goes with it. @returns the id it had */
+  rename(tie: Tie, label: string): string {
+    const old = tie.id;
+    this.ids.free(old);
+    this.#byId.delete(old);
+    tie.label = label;
+    tie.id = this.ids.make(label);
+    this.#byId.set(tie.id, tie);
+    return old;
   }
 
   /** A part that was not told before. */
@@ -140,6 +164,7 @@ export class Memory {
     this.focus = this.focus.filter((one) => one !== tie);
     this.sentence = this.sentence.filter((one) => one !== tie);
     this.ids.free(tie.id);
+    this.#byId.delete(tie.id);
   }
 
   /** It stays on: what was only named is nothing of ours. */
@@ -148,8 +173,8 @@ export class Memory {
       if (ref.verb === undefined && ref.hardware === undefined && ref.sources.length <= 2) this.forget(ref);
       return;
     }
-    for (const tie of this.told.ties.filter(
-      ({ id, hardware, assumed }) => ref.by.includes(id) && hardware === undefined && assumed.length > 0,
+    for (const tie of this.holding(ref).filter(
+      ({ hardware, assumed }) => hardware === undefined && assumed.length > 0,
     ))
       this.forget(tie);
     ref.removed = false;

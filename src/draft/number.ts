@@ -71,7 +71,7 @@ export function takeNumber(m: Memory, value: number, i: number): number {
 function takeBoth(m: Memory, i: number): boolean {
   const chunk = m.chunks[i];
   const before = m.chunks[i - 1];
-  if (chunk === undefined || !m.language.set.all.has(m.words[chunk.from]?.text)) return false;
+  if (chunk === undefined || !m.language.set.all.is(m.words[chunk.from])) return false;
   const two = lastTwo(m);
   if (two.length < 2) return false;
   if (before?.is === "verb" && ACTS.includes(before.act))

@@ -38,7 +38,7 @@ function objectBefore(
   const isWhere = (one: Chunk | undefined, before: Chunk | undefined): boolean =>
     one?.is === "link" ||
     one?.is === "place" ||
-    (one !== undefined && one.from > (before?.to ?? 0) && links.has(words[one.from - 1]?.text));
+    (one !== undefined && one.from > (before?.to ?? 0) && links.is(words[one.from - 1]));
   while (at < ordered.length && isWhere(ordered[at], ordered[at - 1])) at += 1;
   return at < ordered.length ? at : undefined;
 }

@@ -22,6 +22,12 @@ export interface Phrase {
   readonly nothing: boolean;
 }
 
+/** Asked of every word many times, so without a pattern. */
+const beginsWithDigit = (text: string): boolean => {
+  const code = text.charCodeAt(0);
+  return code > 47 && code < 58;
+};
+
 const SIZE = /^m\d+(?:[x×]\d+)?$/;
 
 interface Numbered {
@@ -34,8 +40,8 @@ export function numberAt(words: readonly Word[], i: number, language: Language):
   const { hundreds, and } = language.set;
   const first = belowHundred(words, i, language);
   const at = i + (first?.length ?? 0);
-  if (first === undefined || first.value > 9 || words[at]?.pause !== 0 || !hundreds.has(words[at]?.text)) return first;
-  const joint = and.has(words[at + 1]?.text) ? 1 : 0;
+  if (first === undefined || first.value > 9 || words[at]?.pause !== 0 || !hundreds.is(words[at])) return first;
+  const joint = and.is(words[at + 1]) ? 1 : 0;
   const rest = words[at + 1]?.pause === 0 ? belowHundred(words, at + 1 + joint, language) : undefined;
   return rest === undefined || rest.value > 99
     ? { length: at + 1 - i, value: first.value * 100 }
@@ -45,20 +51,20 @@ export function numberAt(words: readonly Word[], i: number, language: Language):
 function belowHundred(words: readonly Word[], i: number, language: Language): Numbered | undefined {
   const word = words[i];
   if (word === undefined) return undefined;
-  if (/^\d{1,3}$/.test(word.text)) return { length: 1, value: Number(word.text) };
+  if (beginsWithDigit(word.text) && /^\d{1,3}$/.test(word.text)) return { length: 1, value: Number(word.text) };
   const tens = language.tens.get(word.text);
+  if (tens === undefined) return language.numbers.at(words, i);
   const unit = language.numbers.at(words, i + 1);
-  if (tens !== undefined)
-    return unit !== undefined && unit.value < 10 && unit.value > 0 && words[i + 1]?.pause === 0
-      ? { length: 1 + unit.length, value: tens + unit.value }
-      : { length: 1, value: tens };
-  return language.numbers.at(words, i);
+  return unit !== undefined && unit.value < 10 && unit.value > 0 && words[i + 1]?.pause === 0
+    ? { length: 1 + unit.length, value: tens + unit.value }
+    : { length: 1, value: tens };
 }
 
 /** A size ("10 mil", "M8", "13 mm") at `i`, in words. */
 export function sizeAt(words: readonly Word[], i: number, language: Language): number {
   const said = words[i]?.text ?? "";
-  if (SIZE.test(said) || language.set.sizes.has(/^\d+(\p{L}+)$/u.exec(said)?.[1])) return 1;
+  if (said.startsWith("m") && SIZE.test(said)) return 1;
+  if (beginsWithDigit(said) && language.set.sizes.has(/^\d+(\p{L}+)$/u.exec(said)?.[1])) return 1;
   const number = numberAt(words, i, language);
   if (number === undefined) return 0;
   const unit = language.set.sizes.at(words, i + number.length);
@@ -103,7 +109,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   const by = contrasts.get(words[opening.at]?.text ?? "");
   const isPair =
     by !== undefined &&
-    set.and.has(words[opening.at + 1]?.text) &&
+    set.and.is(words[opening.at + 1]) &&
     contrasts.get(words[opening.at + 2]?.text ?? "") === by;
   if (isPair) {
     opening.at += 2;
@@ -114,7 +120,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   const { at, definite, more } = opening;
   const { end, nothing, count } = name;
   // "zwei Stecker", "die Stecker": the number or the article says that there are several.
-  const isMany = name.head?.noun.alike && ((count ?? 1) > 1 || set.manyArticles.has(words[i]?.text));
+  const isMany = name.head?.noun.alike && ((count ?? 1) > 1 || set.manyArticles.is(words[i]));
   const head =
     name.head !== undefined && isMany ? { ...name.head, noun: { ...name.head.noun, plural: true } } : name.head;
   const said = words
@@ -204,9 +210,9 @@ function readFigure(words: readonly Word[], o: Opening, language: Language): Rea
   const number = numberAt(words, at, language);
   if (number === undefined || number.value <= 0 || o.count !== undefined) return undefined;
   // "the one clip", "one of the clips"; "one" alone is no number of things.
-  const of = set.of.has(words[at + number.length]?.text) ? 1 : 0;
+  const of = set.of.is(words[at + number.length]) ? 1 : 0;
   // "position two, the right side": no two of what follows.
-  if (of === 0 && set.the.has(words[at + number.length]?.text) && !set.whole.has(words[at]?.text)) return "none";
+  if (of === 0 && set.the.is(words[at + number.length]) && !set.whole.is(words[at])) return "none";
   o.count = number.value;
   o.isCounted = true;
   return open(o, number.length + of);
@@ -335,7 +341,7 @@ const isStay = ({ words, language, at }: Reading, { k, head, count }: Name, noun
   language.set.verbLike.has(noun.name) &&
   (head !== undefined ||
     (noun.plural && k > at && count === undefined) ||
-    language.set.subjects.has(words[k - 1]?.text) ||
+    language.set.subjects.is(words[k - 1]) ||
     (k > at && language.unknownSingular(words[k - 1]?.text ?? "") !== undefined));
 
 /** "plug it in", "clamp the hose": what may be a thing, and is done here. */

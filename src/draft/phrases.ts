@@ -22,16 +22,24 @@ interface Asked {
 
 /** The lists of a language, numbered. */
 export class Lists {
-  readonly #all: Phrases<unknown>[] = [];
+  #many = 0;
+  /** By word the numbers of the lists that have it first. */
+  readonly #byFirst = new Map<string, number[]>();
 
   make<T>(): Phrases<T> {
-    const phrases = new Phrases<T>(this.#all.length);
-    this.#all.push(phrases);
-    return phrases;
+    const n = this.#many;
+    this.#many += 1;
+    return new Phrases<T>(n, (first) => {
+      const lists = this.#byFirst.get(first);
+      if (lists === undefined) this.#byFirst.set(first, [n]);
+      else lists.push(n);
+    });
   }
 
   begins(word: string): Begins {
-    return Uint8Array.from(this.#all, (list) => (list.isBegunBy(word) ? 1 : 0));
+    const begins = new Uint8Array(this.#many);
+    for (const n of this.#byFirst.get(word) ?? []) begins[n] = 1;
+    return begins;
   }
 }
 
@@ -41,8 +49,12 @@ export class Phrases<T> {
   readonly #byFirst = new Map<string, Entry<T>[]>();
   readonly #whole = new Map<string, T>();
 
-  constructor(n: number) {
+  readonly #tellFirst: (first: string) => void;
+
+  /** `tellFirst` is told each word that a phrase begins with. */
+  constructor(n: number, tellFirst: (first: string) => void) {
     this.#n = n;
+    this.#tellFirst = tellFirst;
   }
 
   add(phrase: string, value: T): void {
@@ -50,6 +62,7 @@ export class Phrases<T> {
     this.#whole.set(phrase, value);
     const [first = "", ...rest] = phrase.split(" ");
     const all = this.#byFirst.get(first) ?? [];
+    if (all.length === 0) this.#tellFirst(first);
     all.push({ rest, found: { length: rest.length + 1, value } });
     all.sort((a, b) => b.rest.length - a.rest.length);
     this.#byFirst.set(first, all);
@@ -60,10 +73,6 @@ export class Phrases<T> {
     return this.#byFirst.keys();
   }
 
-  isBegunBy(word: string): boolean {
-    return this.#byFirst.has(word);
-  }
-
   /** What stands for these words and no others. */
   get(phrase: string): T | undefined {
     return this.#whole.get(phrase);
@@ -72,6 +81,11 @@ export class Phrases<T> {
   /** Whether these words, and no others, are one of the phrases. */
   has(phrase: string | undefined): boolean {
     return phrase !== undefined && this.#whole.has(phrase);
+  }
+
+  /** Whether this word alone is one of the phrases. */
+  is(word: Asked | undefined): boolean {
+    return word !== undefined && word.begins?.[this.#n] !== 0 && this.#whole.has(word.text);
   }
 
   /** Whether a text has one of them, be it as the beginning of a word. */

@@ -50,11 +50,11 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
 function beginAt(words: readonly Word[], i: number, language: Language): Beginning | undefined {
   const { set } = language;
   // "out through the front": its way, and nobody's place.
-  if (set.through.has(words[i - 1]?.text) || set.notPlaces.at(words, i) !== undefined) return undefined;
+  if (set.through.is(words[i - 1]) || set.notPlaces.at(words, i) !== undefined) return undefined;
   let at = i;
   while (
     at < i + 3 &&
-    set.placePrepositions.has(words[at]?.text) &&
+    set.placePrepositions.is(words[at]) &&
     (at === i || words[at]?.pause === 0) &&
     bare(words, at, language)
   )
@@ -62,10 +62,10 @@ function beginAt(words: readonly Word[], i: number, language: Language): Beginni
   const prepared = at > i;
   if (prepared && set.notPlaces.at(words, at) !== undefined) return undefined;
   const goes =
-    (at > i + 1 && set.to.has(words[at - 1]?.text)) ||
+    (at > i + 1 && set.to.is(words[at - 1])) ||
     set.moves.at(words, i) !== undefined ||
-    set.going.has(words[i]?.text);
-  const the = set.placeArticles.has(words[at]?.text) ? 1 : 0;
+    set.going.is(words[i]);
+  const the = set.placeArticles.is(words[at]) ? 1 : 0;
   at += the;
   return at > i && (words[at]?.pause ?? 3) > 1 ? undefined : { i, at, prepared, the, goes };
 }
@@ -105,7 +105,7 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, { set, positi
   const alone = positions.at(words, i);
   if (alone === undefined || (words[i]?.pause ?? 0) < 2) return undefined;
   const end = words[i + alone.length]?.pause ?? 3;
-  const isHeading = set.nowThen.has(words[i + alone.length]?.text) || end >= (set.breaths.has(words[i]?.text) ? 2 : 1);
+  const isHeading = set.nowThen.is(words[i + alone.length]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
   return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
 }
 
@@ -148,16 +148,16 @@ function isSure(
 function isPointed(words: readonly Word[], from: number, to: number, { set }: Language): boolean {
   const last = words[to - 1]?.text;
   const isPointer = to - from > 1 && (set.pointing.has(last) || set.standing.has(last));
-  if (!isPointer && !(isJoined(words, to) && set.pointing.has(words[to]?.text))) return false;
+  if (!isPointer && !(isJoined(words, to) && set.pointing.is(words[to]))) return false;
   const then = isPointer ? to : to + 1;
-  return set.standing.has(words[then]?.text) || set.nobody.at(words, then) !== undefined;
+  return set.standing.is(words[then]) || set.nobody.at(words, then) !== undefined;
 }
 
 /** "underneath the gearbox": where on a thing, unless somebody moves there. */
 function isOver(words: readonly Word[], i: number, from: number, to: number, language: Language): boolean {
   const { set, nouns } = language;
   const said = textOf(words, from, to);
-  const isOf = set.of.has(words[to]?.text);
+  const isOf = set.of.is(words[to]);
   return (
     isJoined(words, to) &&
     set.moves.at(words, i - 1) === undefined &&
@@ -173,7 +173,7 @@ function isOver(words: readonly Word[], i: number, from: number, to: number, lan
 function namesThing(words: readonly Word[], from: number, to: number, language: Language): boolean {
   const { set, nouns, numbers } = language;
   if (!isJoined(words, to)) return false;
-  if (set.one.has(words[to]?.text) || set.ones.has(words[to]?.text)) return true;
+  if (set.one.is(words[to]) || set.ones.is(words[to])) return true;
   if (to - from > 1 || set.placeAdverbs.has(textOf(words, from, to))) return false;
   return (
     nouns.at(words, to) !== undefined ||
@@ -185,7 +185,7 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
 function endAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | undefined {
   const { i, at, prepared, the, goes } = beginning;
   const { set, nouns, numbers } = language;
-  if ((!prepared && the === 0) || set.indefinite.has(words[at - 1]?.text)) return undefined;
+  if ((!prepared && the === 0) || set.indefinite.is(words[at - 1])) return undefined;
   const isName = ({ text, pause }: Word, k: number): boolean =>
     (pause === 0 || k === 0) &&
     !set.stop.at([{ text }], 0) &&
@@ -195,7 +195,7 @@ function endAt(words: readonly Word[], beginning: Beginning, language: Language)
     const end = set.sideEnds.at(words, at + n);
     if (end === undefined || !words.slice(at, at + n).every(isName)) continue;
     const to = at + n + end.length;
-    if ((nouns.at(words, to) !== undefined && isJoined(words, to)) || set.noEnds.has(words[at]?.text)) continue;
+    if ((nouns.at(words, to) !== undefined && isJoined(words, to)) || set.noEnds.is(words[at])) continue;
     const label = `${textOf(words, at, at + n)} ${end.value}`;
     return {
       length: to - i,
@@ -212,13 +212,13 @@ function endAt(words: readonly Word[], beginning: Beginning, language: Language)
 function isSubject(words: readonly Word[], at: number, language: Language): boolean {
   const phrase = phraseAt(words, at, language);
   if (phrase === undefined || (words[phrase.to]?.pause ?? 3) > 0) return false;
-  return language.set.held.at(words, phrase.to) !== undefined || language.set.copulas.has(words[phrase.to]?.text);
+  return language.set.held.at(words, phrase.to) !== undefined || language.set.copulas.is(words[phrase.to]);
 }
 
 /** "of the gearbox"; not "of the tractor", "of the engine room". */
 const isOfThing = (words: readonly Word[], at: number, { set, positions }: Language): boolean =>
   isJoined(words, at) &&
-  set.of.has(words[at]?.text) &&
+  set.of.is(words[at]) &&
   set.vehicles.at(words, at + 2) === undefined &&
   positions.at(words, at + 2) === undefined;
 

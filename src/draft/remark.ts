@@ -147,11 +147,17 @@ function closings(told: Told, assembly: string, joins: Joins, language: Language
     (["mount", "bolted joint", "flange", "shaft joint", "bracket"].includes(tie.kind) ||
       (tie.kind === "coupling" && isBolted(tie, language))) &&
     !language.set.adjusters.within(tie.label);
+  const byPlace = new Map<string | undefined, { readonly tie: Tie; readonly i: number }[]>();
+  for (const [i, tie] of told.ties.entries()) {
+    const there = byPlace.get(tie.at);
+    if (there === undefined) byPlace.set(tie.at, [{ tie, i }]);
+    else there.push({ tie, i });
+  }
   let searched = -1;
   // A talk says a few times that all is free; of more than a dozen the last ones count.
   const finals = told.closings.filter(({ final }) => final).slice(-12);
   for (const closing of told.closings) {
-    const here = told.ties.filter(({ at }, i) => i < closing.after && at === closing.at);
+    const here = (byPlace.get(closing.at) ?? []).filter(({ i }) => i < closing.after).map(({ tie }) => tie);
     if (closing.claimed !== undefined && closing.at !== undefined && here.length > 0) {
       const pieces = here.reduce((sum, { count }) => sum + (count ?? 1), 0);
       const last = here.at(-1);

@@ -69,13 +69,19 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
   return withBegins(withoutStutter(withoutFillers(withApostrophe(words, language), language)), language);
 }
 
+const JOINED = { joined: true } as const;
+
 /** What each word may begin, found once for all that are the same. */
 function withBegins(words: readonly Word[], language: Language): Word[] {
-  const known = new Map<string, Begins>();
-  return words.map((word) => {
-    const begins = known.get(word.text) ?? language.begins(word.text);
-    known.set(word.text, begins);
-    return { ...word, begins };
+  const known = new Map<string, { readonly text: string; readonly begins: Begins }>();
+  return words.map(({ text, passage, pause, joined }) => {
+    let one = known.get(text);
+    if (one === undefined) {
+      one = { text, begins: language.begins(text) };
+      known.set(text, one);
+    }
+    // The one text of all that are the same: lists find it without comparing letters.
+    return { text: one.text, begins: one.begins, passage, pause, ...(joined ? JOINED : {}) };
   });
 }
 
@@ -123,7 +129,7 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
       i += filler.length;
       continue;
     }
-    kept.push({ ...word, pause: Math.max(word.pause, pause) as Pause });
+    kept.push(pause > word.pause ? { ...word, pause } : word);
     pause = 0;
     i += 1;
   }

@@ -32,7 +32,7 @@ function isOnHoist({ words, language }: Memory, { from, to }: Chunk): boolean {
   while (start > Math.max(0, from - NEAR[0]) && (words[start]?.pause ?? 3) < 2) start -= 1;
   for (let k = start; k < Math.min(to + NEAR[1], words.length); k += 1) {
     if (k > to && (words[k]?.pause ?? 3) >= 2) return false;
-    if (language.set.hoists.has(words[k]?.text)) return true;
+    if (language.set.hoists.is(words[k])) return true;
   }
   return false;
 }
@@ -74,7 +74,7 @@ function fluidsSaid(
   const isPassive =
     m.language.verbs.get(word)?.last ||
     m.language.forms.isParticiple(word) ||
-    m.language.set.passiveStart.has(m.words[chunk.from]?.text);
+    m.language.set.passiveStart.is(m.words[chunk.from]);
   const start = chunk.from - 7;
   let from = chunk.from;
   while (from > Math.max(0, start) && (m.words[from]?.pause ?? 3) < 2) from -= 1;

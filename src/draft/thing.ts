@@ -86,7 +86,7 @@ export function referentOf(
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
       const isExtra =
-        m.language.set.and.has(m.words[phrase.from - 1]?.text) &&
+        m.language.set.and.is(m.words[phrase.from - 1]) &&
         m.lastTie()?.hardware !== undefined &&
         m.touched.size > 0;
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
@@ -271,10 +271,7 @@ function correctLast(m: Memory, phrase: Phrase, clause: Clause): boolean {
     return true;
   }
   if (!["tie", "cover", "fixing"].includes(phrase.noun.role)) return false;
-  m.ids.free(last.id);
-  const old = last.id;
-  last.label = labelOf(phrase, m.language);
-  last.id = m.ids.make(last.label);
+  const old = m.rename(last, labelOf(phrase, m.language));
   for (const { by } of m.told.parts) if (by.includes(old)) by.splice(by.indexOf(old), 1, last.id);
   last.kind = kindOf(kindIn(m, phrase));
   setCount(last, phrase, 1);

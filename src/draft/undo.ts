@@ -17,7 +17,7 @@ export function remove(m: Memory, part: Off, act: Verb): void {
   if (act === "loosen") return;
   part.removed = true;
   for (const id of part.by) {
-    const tie = m.told.ties.find((one) => one.id === id);
+    const tie = m.tieOf(id);
     if (tie !== undefined && !tie.undone) undo(tie, undefined, 0.75);
   }
   // "four bolts, and the starter comes out": bolts of nothing yet are its own.
@@ -42,7 +42,7 @@ export function remove(m: Memory, part: Off, act: Verb): void {
 export function removeBy(m: Memory, part: Off, verb: Doing): void {
   remove(m, part, verb.act);
   const kind = verb.unplugs ? "wire" : m.language.partKinds.get(part.label.toLowerCase());
-  const tie = m.told.ties.find(({ id }) => part.by.includes(id));
+  const [tie] = m.holding(part);
   if (
     kind === undefined ||
     tie === undefined ||
@@ -57,13 +57,10 @@ export function removeBy(m: Memory, part: Off, verb: Doing): void {
 /** Hardware of nothing yet turns out to hold a part. */
 function belong(m: Memory, tie: Tie, part: Off): void {
   m.bare.delete(tie);
-  m.ids.free(tie.id);
-  tie.label = `${part.label} ${tie.label.toLowerCase()}`;
-  const id = m.ids.make(tie.label);
-  tie.id = id;
+  m.rename(tie, `${part.label} ${tie.label.toLowerCase()}`);
   tie.joins.push(part.label.toLowerCase());
   m.callBy(tie, keyOf(tie.label.toLowerCase().split(" "), m.language));
-  part.by.push(id);
+  part.by.push(tie.id);
 }
 
 /** Closes the clause: what was only named in it and had no verb is taken as undone when it stands alone. */

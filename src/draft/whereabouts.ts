@@ -21,7 +21,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const clause = m.clause;
   if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
-  if (m.language.set.and.has(m.words[chunk.from - 1]?.text) && chunk.to - chunk.from === 1) return 0;
+  if (m.language.set.and.is(m.words[chunk.from - 1]) && chunk.to - chunk.from === 1) return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
   // "a jack under", "a strap over the top": where the task is done.
   if (
@@ -63,7 +63,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     m.here = m.position(position);
     m.stood.add(position.id);
     // "at the forward end of the engine room": one place.
-    if (next?.is === "place" && next.pause === 0 && m.language.set.of.has(m.words[next.from]?.text)) {
+    if (next?.is === "place" && next.pause === 0 && m.language.set.of.is(m.words[next.from])) {
       endClause(m, chunk.to);
       return 1;
     }

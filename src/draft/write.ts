@@ -2,7 +2,7 @@
 
 import { minutesByKind } from "./by-kind.ts";
 import type { Off, Source, TaskTold, Tie, Told } from "./item.ts";
-import { fluidOf, joinsOf, needsIn, type Suggested, VEHICLE } from "./joined.ts";
+import { fluidOf, needsIn, type Suggested, VEHICLE } from "./joined.ts";
 import type { Language } from "./language.ts";
 import { akinTo } from "./question.ts";
 import { filled } from "./says.ts";
@@ -41,6 +41,7 @@ export function writeVehicle(
   name: string,
   told: Told,
   assembly: { readonly id: string; readonly label: string },
+  joinsOf: ReadonlyMap<string, readonly [string, string]>,
   language: Language,
 ): string {
   const lines: string[] = [
@@ -73,7 +74,7 @@ export function writeVehicle(
   const parts = new Set(told.parts.map(({ id }) => id));
   const needsOf = needsIn(told, language);
   for (const tie of told.ties) {
-    const joins = joinsOf(tie, told, assembly.id, language);
+    const joins = joinsOf.get(tie.id) ?? [assembly.id, VEHICLE];
     // Of a name that a part has too, and joined to none of the parts that come off.
     const isOpen = !joins.some((id) => parts.has(id)) && isCalledAsPart(tie.label);
     lines.push(...writeTie(tie, needsOf(tie), joins, isOpen, language));
