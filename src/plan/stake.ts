@@ -77,7 +77,6 @@ const leastOf = ({ status, plan, bound }: Result): Least => {
 
 /** One answer to one doubt, and what came of it. `more`: person-minutes that the step becomes dearer by; `isSure`: every plan makes it, so that all plans are dearer by as much. */
 interface Case {
-  readonly doubt: number;
   readonly answer: Answer;
   readonly more: number;
   readonly isSure: boolean;
@@ -91,6 +90,7 @@ type Group = "known" | "lower" | "dearer" | "heavier" | "alone";
 class Asking {
   readonly plan: Plan | undefined;
   readonly cases: readonly Case[];
+  private readonly byDoubt: readonly (readonly Case[])[];
   searches = 0;
   private readonly vehicle: Vehicle;
   private readonly question: Question;
@@ -108,15 +108,15 @@ class Asking {
     this.plan = result?.plan;
     this.base = result === undefined ? UNKNOWN : leastOf(result);
     this.must = mustOf(this.question.problem);
-    this.cases = doubts.flatMap(({ answers }, doubt) =>
+    this.byDoubt = doubts.map(({ answers }) =>
       answers.map((answer) => ({
-        doubt,
         answer,
         more: this.moreBy(answer),
         isSure: "minutes" in answer && this.must.has(answer.step) && !this.isState(answer.step),
         least: UNKNOWN,
       })),
     );
+    this.cases = this.byDoubt.flat();
     this.ask();
   }
 
@@ -178,6 +178,8 @@ class Asking {
       if (this.question.problem.connections.some(({ rests }) => rests)) return "alone";
       if (answer.mass >= now) return "heavier";
     }
+    // To see what asks no more takes a translation of the whole vehicle, and so time of the search.
+    else if (this.left() <= 0) return "alone";
     // What comes before anything else may gain a need where another step loses one.
     else if (!asksNoMore(this.problemWith([answer]), this.question.problem)) return "alone";
     one.least = { low: Number.NEGATIVE_INFINITY, high: base.high };
@@ -248,7 +250,7 @@ class Asking {
   }
 
   stakeOf(doubt: number, of: string): Stake {
-    const cases = this.cases.filter((one) => one.doubt === doubt);
+    const cases = this.byDoubt[doubt] ?? [];
     if (cases.length > 0 && cases.every(({ isSure }) => isSure) && this.base.low < Number.POSITIVE_INFINITY) {
       const moved = [0, ...cases.map(({ more }) => more)];
       const swing = Math.max(...moved) - Math.min(...moved);
