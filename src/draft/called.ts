@@ -240,9 +240,7 @@ function newlyNamed({ m, phrase, attached, source, clause, lately, vague }: Name
   // "the cooler fan has a connector", "the exhaust stack … its bracket"
   const has = clause.held && lately !== undefined && !isTie(lately) && m.touched.has(lately);
   const owner =
-    vague && (has || m.language.set.its.is(m.words[phrase.from])) && near === undefined
-      ? lately?.label
-      : undefined;
+    vague && (has || m.language.set.its.is(m.words[phrase.from])) && near === undefined ? lately?.label : undefined;
   const key =
     owner !== undefined
       ? [...owner.toLowerCase().split(" "), ...phrase.words]

@@ -147,11 +147,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     return { ...span(another.length + (many?.length ?? 0)), is: "another", count: many?.value ?? 1 };
   }
   const more = numberAt(words, i, language);
-  if (
-    more !== undefined &&
-    set.further.is(words[i + more.length]) &&
-    phraseAt(words, i, language)?.noun === undefined
-  )
+  if (more !== undefined && set.further.is(words[i + more.length]) && phraseAt(words, i, language)?.noun === undefined)
     return { ...span(more.length + 1), is: "another", count: more.value };
 
   const link = language.links.at(words, i) ?? genitiveAt(words, i, language, last);
@@ -266,9 +262,7 @@ const genitiveAt = (
 
 /** "ziehen Sie den Schlauch": who is spoken to, and not what is spoken of. */
 const isAddress = (words: readonly Word[], i: number, language: Language): boolean =>
-  language.set.formal.is(words[i]) &&
-  words[i + 1]?.pause === 0 &&
-  phraseAt(words, i + 1, language) !== undefined;
+  language.set.formal.is(words[i]) && words[i + 1]?.pause === 0 && phraseAt(words, i + 1, language) !== undefined;
 
 /** Whether a word that may be a verb is a noun here: "the drain plug", "split pin", "plug" after "the". */
 function nounHere(

@@ -173,9 +173,7 @@ export class Memory {
       if (ref.verb === undefined && ref.hardware === undefined && ref.sources.length <= 2) this.forget(ref);
       return;
     }
-    for (const tie of this.holding(ref).filter(
-      ({ hardware, assumed }) => hardware === undefined && assumed.length > 0,
-    ))
+    for (const tie of this.holding(ref).filter(({ hardware, assumed }) => hardware === undefined && assumed.length > 0))
       this.forget(tie);
     ref.removed = false;
   }

@@ -108,9 +108,7 @@ function lookAt(words: readonly Word[], i: number, language: Language): Phrase |
   // "the upper and lower cooler lines": two, and one name.
   const by = contrasts.get(words[opening.at]?.text ?? "");
   const isPair =
-    by !== undefined &&
-    set.and.is(words[opening.at + 1]) &&
-    contrasts.get(words[opening.at + 2]?.text ?? "") === by;
+    by !== undefined && set.and.is(words[opening.at + 1]) && contrasts.get(words[opening.at + 2]?.text ?? "") === by;
   if (isPair) {
     opening.at += 2;
     opening.opened = true;

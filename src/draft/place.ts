@@ -62,9 +62,7 @@ function beginAt(words: readonly Word[], i: number, language: Language): Beginni
   const prepared = at > i;
   if (prepared && set.notPlaces.at(words, at) !== undefined) return undefined;
   const goes =
-    (at > i + 1 && set.to.is(words[at - 1])) ||
-    set.moves.at(words, i) !== undefined ||
-    set.going.is(words[i]);
+    (at > i + 1 && set.to.is(words[at - 1])) || set.moves.at(words, i) !== undefined || set.going.is(words[i]);
   const the = set.placeArticles.is(words[at]) ? 1 : 0;
   at += the;
   return at > i && (words[at]?.pause ?? 3) > 1 ? undefined : { i, at, prepared, the, goes };

@@ -101,7 +101,7 @@ function takenIn(text: string, vehicle: Vehicle, file: string): Question[] {
       ...(BY_KIND.test(block) ? [minutes(item, way.time)] : []),
       ...thereOf(here, assumedOf(sheet.lines, { ...item, to: item.from })),
       ...(way.at === undefined && vehicle.positions.length > 0 ? [positionOf(here, vehicle)] : []),
-      ...(ENDS_OPEN.test(block) ? [joinsOf(here, connection, vehicle)] : []),
+      ...(ENDS_OPEN.test(block) ? [joinsOf(here, connection, vehicle, labels)] : []),
       ...beforeOf(here, block, labels),
     ];
   });
@@ -143,16 +143,16 @@ const positionOf = (about: About, { positions }: Vehicle): Question => ({
   choices: positions.map(({ id, label }) => ({ value: id, label })),
 });
 
-const joinsOf = (about: About, connection: Connection, vehicle: Vehicle): Question => ({
+const joinsOf = (about: About, connection: Connection, vehicle: Vehicle, labels: (id: string) => string): Question => ({
   ...about,
   name: `${about.of} joins`,
   asks: "joins",
   key: "joins",
-  now: connection.joins.map(labelsOf(vehicle)).join(", "),
+  now: connection.joins.map(labels).join(", "),
   means: "what it joins",
   choices: endsFor(vehicle, connection).map((ids) => ({
     value: ids.join(" + "),
-    label: ids.map(labelsOf(vehicle)).join(", "),
+    label: ids.map(labels).join(", "),
   })),
 });
 

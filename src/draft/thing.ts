@@ -86,9 +86,7 @@ export function referentOf(
     if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
       // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
       const isExtra =
-        m.language.set.and.is(m.words[phrase.from - 1]) &&
-        m.lastTie()?.hardware !== undefined &&
-        m.touched.size > 0;
+        m.language.set.and.is(m.words[phrase.from - 1]) && m.lastTie()?.hardware !== undefined && m.touched.size > 0;
       const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
       if (
         verb === undefined &&
