@@ -14,10 +14,8 @@ const LONG = [
   "questions/fleet",
 ];
 
-/** The tests of the rooms that use nothing of Node or of the browser, and of the screens' own reckoning. */
-const PURE = ["quantity", "vehicle", "release", "crew", "rigging", "fastening", "times", "plan", "ledger", "web"].map(
-  (room) => `src/${room}/**/*.test.ts`,
-);
+/** What stops its own process as Ctrl-C does, or ends with browsers and databases: each file has a process of its own. */
+const ALONE = ["test/**/*.test.ts", "src/cli/{background,serve}.test.ts", "src/server/{browser,faults}.test.ts"];
 
 class LongFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
@@ -33,16 +31,12 @@ export default defineConfig({
   test: {
     globalSetup: "test/bundle.ts",
     projects: [
-      // What keeps nothing outside its own values is loaded once for many files.
-      { extends: true, test: { name: "pure", include: PURE, isolate: false } },
+      // What is tested is loaded once for many files.
       {
         extends: true,
-        test: {
-          name: "whole",
-          include: ["src/**/*.test.ts", "bench/**/*.test.ts", "test/**/*.test.ts"],
-          exclude: PURE,
-        },
+        test: { name: "shared", include: ["src/**/*.test.ts", "bench/**/*.test.ts"], exclude: ALONE, isolate: false },
       },
+      { extends: true, test: { name: "alone", include: ALONE } },
     ],
     sequence: { sequencer: LongFirst },
     // Many tests start processes, and a shared machine may be slow; what must be quick is measured by the benches.

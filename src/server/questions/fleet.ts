@@ -2,6 +2,7 @@
 
 import { setTimeout as pause } from "node:timers/promises";
 import { Logger, type Runner, run, runMigrations, type Task } from "graphile-worker";
+import pg from "pg";
 import { openPresence, type Presence, QUEUE_TASK, StoreFault } from "../../store/index.ts";
 import { Computing } from "./computing.ts";
 import { QuestionDesk } from "./desk.ts";
@@ -65,9 +66,10 @@ export class FleetQuestions extends QuestionDesk implements Questions {
   /** Takes jobs from the queue, and goes on where the library gave up because the database was away. */
   private async work(): Promise<void> {
     while (this.threads > 0 && !this.leaving.signal.aborted) {
+      const pgPool = this.pool();
       try {
         const runner = await run({
-          connectionString: this.database,
+          pgPool,
           concurrency: this.threads,
           noHandleSignals: true,
           pollInterval: POLL,
@@ -78,8 +80,18 @@ export class FleetQuestions extends QuestionDesk implements Questions {
       } catch (error) {
         this.shop.log(String(error), "");
       }
+      await pgPool.end();
       await pause(AGAIN, undefined, { signal: this.leaving.signal }).catch(() => undefined);
     }
+  }
+
+  /** The library stops listening to a pool of its own before the pool has ended: a database that goes away just then would end the process. */
+  private pool(): pg.Pool {
+    const pool = new pg.Pool({ connectionString: this.database });
+    const tell = ({ message }: Error) => this.shop.log(message, "");
+    pool.on("error", tell);
+    pool.on("connect", (client) => client.on("error", tell));
+    return pool;
   }
 
   private async until(runner: Runner): Promise<void> {
