@@ -80,7 +80,8 @@ export class FleetQuestions extends QuestionDesk implements Questions {
       } catch (error) {
         this.shop.log(String(error), "");
       }
-      await pgPool.end();
+      // Not waited for: what the library still holds of it may never come back.
+      void pgPool.end().catch(() => undefined);
       await pause(AGAIN, undefined, { signal: this.leaving.signal }).catch(() => undefined);
     }
   }
