@@ -131,7 +131,7 @@ export function describeHung(
           }
         : { status: "none", why: ranges.why },
     stability: {
-      margin: hanging.kind === "hangs" ? hanging.stability.margin : hanging.margin,
+      margin: finite(hanging.kind === "hangs" ? hanging.stability.margin : hanging.margin),
       ...(hangs === undefined ? {} : { righting: hangs.stability.righting }),
       others: [...falls, ...(hangs?.stability.others ?? [])].map(({ pitch, roll }) => ({ pitch, roll })),
     },

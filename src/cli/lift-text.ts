@@ -76,7 +76,11 @@ function sayHung(one: HungDocument, { ink, width }: Terminal): string[] {
   const others = stability.others.map(({ pitch, roll }) => `${pitchWords(pitch)} and ${rollWords(roll)}`);
   const head =
     one.kind === "tips"
-      ? ink.bad(`It tips: the centre is ${metres(-stability.margin)} too high for how it is slung.`)
+      ? ink.bad(
+          stability.margin === null
+            ? "It tips, however low its centre were: the beam does not stay as it is slung."
+            : `It tips: the centre is ${metres(-stability.margin)} too high for how it is slung.`,
+        )
       : `Hangs ${pitchWords(one.pitch)}${from(known?.pitch, degrees)}, ${rollWords(one.roll)}${from(known?.roll, degrees)}.`;
   return [
     ...wrap(
@@ -103,7 +107,7 @@ function sayHung(one: HungDocument, { ink, width }: Terminal): string[] {
       width,
       "  ",
     ),
-    ...(one.kind === "tips"
+    ...(one.kind === "tips" || stability.margin === null
       ? wrap(`It would turn over to ${others[0] ?? "some other attitude"}.`, width, "  ")
       : wrap(
           `Stable: the centre could be ${metres(stability.margin)} higher${known === undefined ? "" : `, at the least ${metres(known.margin.low)}`} before it tips; ${(stability.righting ?? 0).toFixed(0)} N·m a degree set it upright.${
@@ -262,7 +266,9 @@ function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width 
         )),
     ...(least === undefined
       ? wrap(
-          "Clearing is not checked: the file has no outline of the load, or nothing that stands in its way.",
+          atStart.length > 0
+            ? "Clearing is not checked: nothing is left that does not overlap before anything moves."
+            : "Clearing is not checked: the file has no outline of the load, or nothing that stands in its way.",
           width,
           "  ",
         )

@@ -135,6 +135,13 @@ describe("unmoor lift", () => {
 });
 
 describe("unmoor trial", () => {
+  test("a rise or a tilt that no trial lift has is a slip of the unit, and not weighed", async () => {
+    const { status, stderr } = await called("trial", ...PLOVER, "--reading", "4kN", "--rise", "3m", "--pitch", "95deg");
+    expect(status).toBe(2);
+    expect(stderr).toContain("--rise 3m is more than a trial lift: 500 mm at the most");
+    expect(stderr).toContain("--pitch 95deg is no tilt of a trial lift");
+  });
+
   const trial = async (...words: string[]) => {
     const { status, stdout } = await called("trial", ...PLOVER, "--rise", "20mm", "--json", ...words);
     const document = trialDocument.parse(JSON.parse(stdout));

@@ -112,7 +112,11 @@ const hung = z.strictObject({
     z.strictObject({ status: z.literal("none"), why: z.string() }),
   ]),
   stability: z.strictObject({
-    margin: metres.describe("m that the centre could be higher before it tips; negative: it tips."),
+    margin: metres
+      .nullable()
+      .describe(
+        "m that the centre could be higher before it tips; negative: it tips; null: it tips however low it were.",
+      ),
     righting: z.number().optional().describe("N·m a degree."),
     others: z.array(z.strictObject({ pitch: degrees, roll: degrees })).describe("How else it could hang."),
   }),

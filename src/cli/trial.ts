@@ -25,6 +25,9 @@ const TILT_ERROR = 0.1;
 const RISE_ERROR = 0.002;
 /** Metres of rise where the call does not say: a trial lift of a few centimetres. */
 const RISE = 0.03;
+/** Metres and degrees beyond which a reading is of no trial lift but a slip of the unit. */
+const MOST_RISE = 0.5;
+const MOST_TILT = 45;
 /** Ties that fit on a screen; the document has them all. */
 const SHOWN = 8;
 
@@ -156,6 +159,17 @@ function readingsOf(call: Call, faults: CallFault[]): readonly Reading[] {
     if (!(load.value > 0)) faults.push({ what: `--reading ${text} is not above nothing`, mend: "Write 3.1kN." });
     if (rise !== undefined && !(rise.value > 0))
       faults.push({ what: `--rise ${list("rise")[i]} is not above nothing`, mend: "Write --rise 30mm." });
+    if (rise !== undefined && rise.value > MOST_RISE)
+      faults.push({
+        what: `--rise ${list("rise")[i]} is more than a trial lift: ${1000 * MOST_RISE} mm at the most`,
+        mend: "Write what it has risen while something might still hold it, as --rise 30mm.",
+      });
+    for (const [name, tilt] of Object.entries({ pitch, roll }))
+      if (tilt !== undefined && Math.abs(tilt.value) >= MOST_TILT)
+        faults.push({
+          what: `--${name} ${list(name)[i]} is no tilt of a trial lift: less than ${MOST_TILT}° is`,
+          mend: `Write --${name} 0.5deg.`,
+        });
     return [
       {
         load,

@@ -1,14 +1,23 @@
-// Owns how a load hangs under a beam or two hooks: load and beam each with a pose of its own.
+// Owns how a load comes to rest under a beam or two hooks: load and beam each with a pose of its own.
 
 import { attitudeOf, DEGREES } from "./attitude.ts";
-import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { HangOptions } from "./hang.ts";
 import { symmetricEigen } from "./matrix.ts";
-import { type Body, type End, type Link, type Pose, placeOf, type Stillness, settleBodies, turnBack } from "./pose.ts";
+import {
+  type Body,
+  type End,
+  type Link,
+  type Pose,
+  placeOf,
+  type Stillness,
+  settleBodies,
+  turnBack,
+  turnedBy,
+} from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
-import type { Hanging, HangResult, LegState } from "./result.ts";
+import type { Hanging, LegState } from "./result.ts";
 import { add, between, cross, distance, length, scale, subtract, unit } from "./vector.ts";
 
 export const LEVEL: Pose["turn"] = [
@@ -47,16 +56,25 @@ export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}):
     firm: leg.stiffness === undefined,
   }));
   const bodies = bodiesOf(rig, hooks, weight, centre, lengths);
-  const still = settleBodies(bodies, links, [], Math.max(...lengths, 0.1));
+  const still = settleBodies(bodies, links, [], sizeOf(lengths));
   return { weight, centre, lengths, hooks, links, bodies, still };
 }
 
-/** How a rig with a beam or two hooks hangs; the rig is sound. */
-export function hangBodies(rig: Rig, options: HangOptions): HangResult {
-  const { weight, centre, lengths, hooks, links, bodies, still } = restBodies(rig, options);
-  const { stands } = options;
-  if (still.strained) return { kind: "refused", faults: [unreached(rig)] };
+/** Metres: how large a rig of such legs is. */
+const sizeOf = (lengths: readonly number[]): number => Math.max(...lengths, 0.1);
 
+/** Where the bodies come to rest when each is turned a little out of where it is, by the vector w. */
+export function restBeside({ bodies, still, ...rested }: Rested, w: Vector): Rested {
+  const beside = bodies.map((body, i) => ({ ...body, start: turnedBy(body, still.poses[i]!, w) }));
+  return { ...rested, bodies, still: settleBodies(beside, rested.links, [], sizeOf(rested.lengths)) };
+}
+
+/** The bodies at rest, or in balance, as the answer has them. */
+export function hangingOf(
+  rig: Rig,
+  { weight, centre, lengths, hooks, links, bodies, still }: Rested,
+  stands: HangOptions["stands"],
+): Hanging {
   const load = still.poses[LOAD]!;
   const up = turnBack(load.turn, [0, 0, 1]);
   const middle = scale(
@@ -78,7 +96,7 @@ export function hangBodies(rig: Rig, options: HangOptions): HangResult {
     };
   });
   const world = placeOf(load, centre);
-  const hanging: Hanging = {
+  return {
     kind: "hangs",
     ...attitudeOf(up),
     hook: inBody(middle),
@@ -94,7 +112,6 @@ export function hangBodies(rig: Rig, options: HangOptions): HangResult {
     },
     residual: residualOf(bodies, links, still, point),
   };
-  return hanging;
 }
 
 export interface HookPlace {
@@ -290,14 +307,4 @@ function marginOf(
   const kappa = loose ? Number.NEGATIVE_INFINITY : eigen.values[0]!;
   const axis = turnBack(load.turn, [eigen.vectors[0]![0]!, eigen.vectors[0]![1]!, 0]);
   return { margin: kappa / weight, axis, righting: kappa / DEGREES };
-}
-
-function unreached(rig: Rig): Fault {
-  return {
-    rule: "too-short",
-    at: "legs",
-    what: `${rig.legs.map(({ id }) => id).join(", ")} do not all reach from their eyes to where they are hung`,
-    mend: "Make the short one longer, or bring the hooks nearer.",
-    values: {},
-  };
 }

@@ -37,3 +37,28 @@ test("[F2] every fault at once, each with its place", () => {
 test("[F3] what is no map is one fault, not a crash", () => {
   for (const document of [undefined, null, 4, "load", [1, 2]]) expect("faults" in readRig(document)).toBe(true);
 });
+
+test.each([
+  ["a tackle below nothing", "tackle: 15 kg", "tackle: -15 kg", "hoist.tackle", /-15 kg is not above nothing/],
+  ["a limit of nothing", "limit: 700 kg", "limit: 0 kg", "eyes.rear-eye.limit", /0 kg is not above nothing/],
+  ["a curve without a limit", "[1 m, 1000 kg]", "[1 m]", "hoist.curve.0", /missing/],
+])("[F4] %s is named, once", (_, is, wrong, at, what) => {
+  expect(example).toContain(is);
+  const reading = readRig(parsed(example.replace(is, wrong)));
+  if (!("faults" in reading)) throw new Error("it read");
+  expect(reading.faults.map((fault) => fault.at)).toEqual([at]);
+  expect(reading.faults[0]?.what).toMatch(what);
+});
+
+test("[F5] which of a box's two corners comes first says nothing", () => {
+  const turned = example.replace(
+    /guard: { from: (\[.*?\]), to: (\[.*?\]) }/,
+    (_, from: string, to: string) => `guard: { from: ${to}, to: ${from} }`,
+  );
+  expect(turned).not.toBe(example);
+  const boxes = [example, turned].map((text) => {
+    const reading = readRig(parsed(text));
+    return "faults" in reading ? reading.faults : reading.file.obstacles;
+  });
+  expect(boxes[1]).toEqual(boxes[0]);
+});

@@ -201,8 +201,16 @@ class Reader {
 
   private one(value: unknown, dimension: Dimension, at: string): number {
     const { nominal, low, high } = this.spread(value, dimension, at);
-    if (low !== high) this.say("quantity", at, "a tolerance has no place here", "Give one value.");
+    if (high > low) this.say("quantity", at, "a tolerance has no place here", "Give one value.");
     return nominal;
+  }
+
+  /** A mass that makes a check easier the less it is: so never less than nothing, and of a limit never nothing. */
+  private weight(value: unknown, at: string, mayBeNone = false): number {
+    const kilograms = this.one(value, "mass", at);
+    if (kilograms < 0 || (kilograms === 0 && !mayBeNone))
+      this.say("not-positive", at, `${kilograms} kg is not above nothing`, "Give what it is.");
+    return kilograms;
   }
 
   private point(value: unknown, at: string): Vector {
@@ -232,12 +240,19 @@ class Reader {
   private rating(value: unknown, at: string): Rating | undefined {
     return value === undefined
       ? undefined
-      : { kilograms: this.one(value, "mass", at), source: "the rig file", assumed: false };
+      : { kilograms: this.weight(value, at), source: "the rig file", assumed: false };
   }
 
   private box(id: string, value: unknown, at: string): Box {
     const { from, to } = this.map(value, at, ["from", "to"]);
-    return { id, low: this.point(from, `${at}.from`), high: this.point(to, `${at}.to`) };
+    const [one, other] = [this.point(from, `${at}.from`), this.point(to, `${at}.to`)];
+    // Which of two corners comes first says nothing.
+    const corner = (pick: (...values: number[]) => number): Vector => [
+      pick(one[0], other[0]),
+      pick(one[1], other[1]),
+      pick(one[2], other[2]),
+    ];
+    return { id, low: corner(Math.min), high: corner(Math.max) };
   }
 
   private eye(id: string, value: unknown, at: string): Eye {
@@ -402,13 +417,10 @@ class Reader {
               id: "hoist",
               curve: curve.map((row: unknown, i) => {
                 const [reach, limit] = Array.isArray(row) ? row : [];
-                return [
-                  this.one(reach, "length", `hoist.curve.${i}`),
-                  this.one(limit, "mass", `hoist.curve.${i}`),
-                ] as const;
+                return [this.one(reach, "length", `hoist.curve.${i}`), this.weight(limit, `hoist.curve.${i}`)] as const;
               }),
               ...(given.reach === undefined ? {} : { reach: this.one(given.reach, "length", "hoist.reach") }),
-              ...(given.tackle === undefined ? {} : { tackle: this.one(given.tackle, "mass", "hoist.tackle") }),
+              ...(given.tackle === undefined ? {} : { tackle: this.weight(given.tackle, "hoist.tackle", true) }),
             },
           }
         : {}),

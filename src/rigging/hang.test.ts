@@ -2,10 +2,11 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { searchPose } from "../../bench/rigging/pose-search.ts";
 import { fourLegs, type Hung, oneSlack, randomRig, rigOf, twoLegs } from "../../bench/rigging/rigs.ts";
-import { hangBodies } from "./bodies.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
+import { hangBodies } from "./hang-bodies.ts";
 import type { Rig, Vector } from "./problem.ts";
+import { rangesOf } from "./range.ts";
 import type { Hanging, HangResult } from "./result.ts";
 
 const hangs = (result: HangResult): Hanging => {
@@ -304,6 +305,16 @@ describe("[H6] beams, two hooks, and what is refused", () => {
     },
   };
 
+  const { beam: _, ...onHooks } = beamed;
+  const twoHooks: Rig = {
+    ...onHooks,
+    hooks: [
+      { id: "h1", at: [-0.4, 0, 3] },
+      { id: "h2", at: [0.7, 0, 3] },
+    ],
+    legs: beamed.legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "h1" : "h2" })),
+  };
+
   test("a beam pinned over the centre with parallel legs: the legs share by the lever, the hook carries all", () => {
     const answer = hangs(hang(beamed));
     // Centre 0.5 from one leg and 0.6 from the other: 6/11 and 5/11 of the weight.
@@ -353,21 +364,31 @@ describe("[H6] beams, two hooks, and what is refused", () => {
   });
 
   test("two hooks: each carries its part, together the weight when the legs are upright", () => {
-    const rig: Rig = {
-      ...beamed,
-      hooks: [
-        { id: "h1", at: [-0.4, 0, 3] },
-        { id: "h2", at: [0.7, 0, 3] },
-      ],
-      legs: beamed.legs.map((leg, i) => ({ ...leg, upper: i === 0 ? "h1" : "h2" })),
-    };
-    const { beam: _, ...plain } = rig;
-    const answer = hangs(hang(plain));
+    const answer = hangs(hang(twoHooks));
     near(
       answer.hooks.map(({ load }) => load),
       [(420 * GRAVITY * 6) / 11, (420 * GRAVITY * 5) / 11],
       1e-6,
     );
+  });
+
+  test.each([
+    ["below a beam", beamed],
+    ["on two hooks", twoHooks],
+  ])("a centre too high tips %s, and says by how much: lowered by less it tips, by more it hangs", (_, rig) => {
+    const raised = (from: Vector, up: Vector, by: number): Rig => ({
+      ...rig,
+      load: { ...rig.load, centre: [0, 1, 2].map((i) => from[i]! + up[i]! * by) as unknown as Vector },
+    });
+    const low = hangs(hang(rig));
+    const high = raised(rig.load.centre, low.up, low.stability.margin + 0.1);
+    const result = hang(high);
+    if (result.kind !== "tips") throw new Error(result.kind);
+    near([result.margin], [-0.1], 1e-3);
+    expect(hang(raised(high.load.centre, result.up, result.margin * 0.97)).kind).toBe("tips");
+    expect(hang(raised(high.load.centre, result.up, result.margin * 1.03)).kind).toBe("hangs");
+    expect(result.falls.stability.margin).toBeGreaterThan(0);
+    expect(rangesOf(high)).toEqual({ kind: "unbounded", why: "it tips with the nominal figures" });
   });
 
   test("legs shorter than the span, an eye that is not there, a mass of nothing: all named at once", () => {
@@ -385,6 +406,14 @@ describe("[H6] beams, two hooks, and what is refused", () => {
     const short = hang({ ...rig, legs: rig.legs.map((leg) => ({ ...leg, length: 0.3 })) });
     if (short.kind !== "refused") throw new Error(short.kind);
     expect(short.faults[0]?.what).toContain("do not span the 0.703 m");
+  });
+
+  test("a beam that nothing holds up is refused", () => {
+    const { pin: _pin, ...beam } = beamed.beam!;
+    const result = hang({ ...beamed, beam });
+    expect(result.kind === "refused" && result.faults.map(({ at, what }) => `${at}: ${what}`)).toEqual([
+      "beam: nothing holds it up",
+    ]);
   });
 
   test("three legs of which two span but one cannot reach are refused", () => {

@@ -1,9 +1,9 @@
 // Owns the answer to how a rig hangs: one hook by its three unknowns, beams and two hooks by the pose of each body.
 
 import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
-import { hangBodies } from "./bodies.ts";
 import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
+import { hangBodies } from "./hang-bodies.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { madeLength, refuse } from "./refuse.ts";

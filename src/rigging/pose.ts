@@ -222,12 +222,16 @@ class Field {
     return poses.map((pose, i) => {
       const body = this.bodies[i]!;
       const o = 6 * i;
-      const turn = turnOn(pose.turn, [step[o + 3]!, step[o + 4]!, step[o + 5]!]);
-      if (body.pin === undefined) return { turn, at: add(pose.at, [step[o]!, step[o + 1]!, step[o + 2]!]) };
-      const pinned = placeOf(pose, body.pin);
-      return { turn, at: subtract(pinned, turnBy(turn, body.pin)) };
+      const { turn, at } = turnedBy(body, pose, [step[o + 3]!, step[o + 4]!, step[o + 5]!]);
+      return { turn, at: body.pin === undefined ? add(at, [step[o]!, step[o + 1]!, step[o + 2]!]) : at };
     });
   }
+}
+
+/** The body turned about its pin, or its origin, by the vector w (radians, world axes). */
+export function turnedBy({ pin }: Body, pose: Pose, w: Vector): Pose {
+  const turn = turnOn(pose.turn, w);
+  return { turn, at: pin === undefined ? pose.at : subtract(placeOf(pose, pin), turnBy(turn, pin)) };
 }
 
 const MOTIONS = [0, 1, 2, 3, 4, 5] as const;

@@ -7,7 +7,7 @@ import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { rangesOfBodies, sharedBy } from "./range-bodies.ts";
+import { rangesOfBodies, sharedBy, TIPPING } from "./range-bodies.ts";
 import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 
@@ -83,8 +83,8 @@ export function rangesOf(rig: Rig): RangeResult {
   const centres: Edges = centre.map((c, i) => [c - within[i]!, c + within[i]!] as const);
   const springs = springsOf(rig);
   const nominal = hangSound(rig);
-  if (nominal.kind !== "hangs")
-    return { kind: "unbounded", why: nominal.kind === "tips" ? "it tips with the nominal figures" : "it is refused" };
+  if (nominal.kind === "tips") return TIPPING;
+  if (nominal.kind === "refused") return { kind: "unbounded", why: "it is refused" };
 
   // A leg that pulls upwards at angle a carries at most W/sin a, and mostly no more than two that share. What is supposed is proved afterwards: bounds found for
   // legs that stretch so far, and no greater than what stretched them, hold (docs/rigging.md, "Ranges").

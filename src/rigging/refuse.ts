@@ -81,6 +81,9 @@ export function refuse(rig: Rig): Fault[] {
       enter(each.id, `beam.points/${each.id}`);
       point(each.at, `beam.points/${each.id}`);
     }
+    const points = rig.beam.points.map(({ id }) => id);
+    if (rig.beam.pin === undefined && !rig.legs.some(({ lower }) => points.includes(lower)))
+      say("no-legs", "beam", "nothing holds it up", "Pin one of its points to the hook, or hang it on legs.");
     if (rig.beam.pin !== undefined && !rig.beam.points.some(({ id }) => id === rig.beam?.pin))
       say("unknown-id", "beam.pin", `"${rig.beam.pin}" is no point of the beam`, "Name one of its points.");
   }

@@ -74,7 +74,7 @@ export interface Tipping extends Attitude {
   /** The hook in body axes and the legs at the balance that does not hold. */
   readonly hook: Vector;
   readonly legs: readonly LegState[];
-  /** Metres by which the centre is too high, as a negative margin; and the axis it turns over about. */
+  /** Metres by which the centre is too high, as a negative margin, −∞ where the beam turns over whatever it carries; and the axis it turns over about. */
   readonly margin: number;
   readonly axis: Vector;
   readonly falls: Hanging;

@@ -65,10 +65,12 @@ export const Attitude = ({ lift }: { readonly lift: LiftHung }) => {
       )}
       <div class="figure">
         <small>{words.lift.margin}</small>
-        <b>{figures.measure(margin, "length")}</b>
+        <b>{Number.isFinite(margin) ? figures.measure(margin, "length") : "—"}</b>
         <small>
           {margin < 0
-            ? words.lift.tipsBy
+            ? Number.isFinite(margin)
+              ? words.lift.tipsBy
+              : words.lift.tipsAlways
             : known === undefined
               ? words.lift.marginIs
               : words.lift.marginLeast(figures.measure(known.margin.low.bound, "length"))}

@@ -24,6 +24,7 @@ export const lift: Words["lift"] = {
   leftDown: (angle) => `${angle} links tiefer`,
   margin: "Abstand zum Kippen",
   tipsBy: "um so viel liegt der Schwerpunkt zu hoch",
+  tipsAlways: "wie tief der Schwerpunkt auch läge: die Traverse bleibt nicht, wie sie angeschlagen ist",
   marginIs: "um so viel höher dürfte der Schwerpunkt liegen",
   marginLeast: (least) => `um so viel höher dürfte der Schwerpunkt liegen; mindestens ${least}`,
   hook: "Haken steht bei x, y",

@@ -22,6 +22,7 @@ export const lift = {
   leftDown: (angle: string) => `${angle} left side down`,
   margin: "Margin against tipping",
   tipsBy: "so much is the centre too high",
+  tipsAlways: "however low the centre were: the beam does not stay as it is slung",
   marginIs: "so much higher could the centre be",
   marginLeast: (least: string) => `so much higher could the centre be; ${least} at the least`,
   hook: "Hook stands at x, y",
