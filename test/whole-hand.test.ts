@@ -88,6 +88,8 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     const { page } = emil;
     await picture(page, "hand-next");
     for (let n = 0; n < 4; n++) await act(page);
+    // What is under way when the line goes would wait with the rest.
+    await soon(() => waits(page)).toBe(0);
     await emil.context.setOffline(true);
     for (let n = 0; n < 4; n++) await act(page);
     expect(await waits(page)).toBe(4);
