@@ -297,19 +297,6 @@ test("every source that a check of a lift names has its German words", async () 
   expect(sourceIs(`its curve: ${"its figure at 1.2 m"}`)).toBe("seine Kurve: sein Wert bei 1,2 m");
 });
 
-test("why a lift is not computed has its German words", async () => {
-  const { wordsOf } = await import("../src/paper/words.ts");
-  const said = ["plan/lift-rig", "plan/lift-hooks", "plan/lift-of-plan"].flatMap((file) => {
-    const text = readFileSync(`src/${file}.ts`, "utf8");
-    return [...text.matchAll(/what:\s*(?:strange.length === 0\s*\?\s*)?("[^"]+ [^"]+"|`[^`]+`)/g)].map(([, one = ""]) =>
-      one.slice(1, -1).replace(/\$\{(?:[^{}]|\{[^}]*\})*\}/g, "2"),
-    );
-  });
-  expect(said.length).toBeGreaterThan(8);
-  for (const one of said.filter((what) => /[a-z] [a-z]/.test(what) && what !== "wire rope"))
-    expect(wordsOf("de").lift.fault(one), one).not.toBe(one);
-});
-
 describe("what cannot be printed is said before a page is made", () => {
   test.each([
     [

@@ -199,7 +199,8 @@ function describeStands(label: string, { group, centre, stand, range, ...rest }:
 /** One lift of a plan. */
 export function describeLift(label: string, lift: LiftOfPlan): OneLift {
   const { task, parts } = lift.group;
-  if (lift.kind === "refused") return { kind: "refused", task, label, faults: lift.faults };
+  if (lift.kind === "refused")
+    return { kind: "refused", task, label, faults: lift.faults.map(({ at, what, mend }) => ({ at, what, mend })) };
   if (lift.kind === "stands") return describeStands(label, lift);
   return describeHung({ task, label, parts }, lift.slung.rig, lift.answer, lift.assumed);
 }

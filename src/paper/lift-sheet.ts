@@ -76,7 +76,7 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
         kind: "text",
         text: [
           words.lift.refused,
-          ...lift.faults.map(({ at, what }) => `${at === task ? "" : `${at}: `}${words.lift.fault(what)}.`),
+          ...lift.faults.map((fault) => `${fault.at === task ? "" : `${fault.at}: `}${words.lift.fault(fault)}.`),
           words.lift.refusedMend,
         ].join(" "),
       },

@@ -40,6 +40,7 @@ export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
 export { besidesLoad, CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
+export { faultInGerman, type LiftFault, mendInGerman } from "./lift-lack.ts";
 export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
 export { makePlan } from "./make-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";

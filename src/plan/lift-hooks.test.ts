@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { GRAVITY } from "../rigging/index.ts";
 import { readVehicle } from "../vehicle/index.ts";
-import { reckonLiftOf } from "./index.ts";
+import { faultInGerman, mendInGerman, reckonLiftOf } from "./index.ts";
 import { liftLimit } from "./lift.ts";
 
 /** A block of 120 kg, its centre 50 mm ahead of the middle between two eyes 0.8 m apart. */
@@ -120,9 +120,12 @@ test("[H3] two hooks bear by their levers, each against its own limit", () => {
 
 describe("[H4] what cannot be", () => {
   test("two hooks, one without a place", () => {
-    expect(refused(TWO.replace("aft: { at: [-0.4 m, 0 m, 1.3 m] }", "aft: {}"))).toEqual([
+    const faults = refused(TWO.replace("aft: { at: [-0.4 m, 0 m, 1.3 m] }", "aft: {}"));
+    expect(faults).toMatchObject([
       { at: "aft", what: "of two hooks each must have its place", mend: "Write at: [x, y, z]." },
     ]);
+    expect(faults.map(faultInGerman)).toEqual(["von zwei Haken muss jeder seinen Ort haben"]);
+    expect(faults.map(mendInGerman)).toEqual(["at: [x, y, z] eintragen."]);
   });
   test("legs to a hook of their own and to the hoist's", () => {
     expect(refused(TWO.replace("to: aft, ", ""))[0]).toMatchObject({

@@ -2,13 +2,7 @@
 
 import type { Beam, Hook, Rating } from "../rigging/index.ts";
 import type { Hoist, LiftBeam, SlingLeg, Vehicle } from "../vehicle/index.ts";
-
-/** What is wrong with a question about a lift: where, what, and what would mend it. */
-export interface LiftFault {
-  readonly at: string;
-  readonly what: string;
-  readonly mend: string;
-}
+import { type LiftFault, lacking } from "./lift-lack.ts";
 
 export const OF_FILE = "the vehicle file";
 export const ratingOf = (kilograms: number): Rating => ({ kilograms, source: OF_FILE, assumed: false });
@@ -22,12 +16,7 @@ export function beamOf(
   faults: LiftFault[],
 ): LiftBeam | undefined {
   const led = (vehicle.beams ?? []).filter(({ points }) => legs.some(({ to }) => points.some(({ id }) => id === to)));
-  if (led.length > 1)
-    faults.push({
-      at: task,
-      what: `its legs lead to more than one beam: ${led.map(({ id }) => id).join(", ")}`,
-      mend: "Name the legs of one: --legs.",
-    });
+  if (led.length > 1) faults.push(lacking(task, "more beams", ...led.map(({ id }) => id)));
   return led[0];
 }
 
@@ -56,28 +45,13 @@ export function hooksOf(
     return kilograms === undefined ? {} : { rating: ratingOf(kilograms) };
   };
   const named = (vehicle.hooks ?? []).filter(({ id }) => legs.some(({ to }) => to === id));
+  const ids = named.map(({ id }) => id);
   if (named.length > 0 && legs.some(({ to }) => to === undefined))
-    faults.push({
-      at: named[0]!.id,
-      what: `some legs go to ${named.map(({ id }) => id).join(", ")}, and others to the hoist's hook`,
-      mend: "Give every leg its hook: to.",
-    });
-  if (named.length > 1 && beam?.pin !== undefined)
-    faults.push({
-      at: beam.id,
-      what: `its pin is on one hook, and legs go to ${named.map(({ id }) => id).join(", ")}`,
-      mend: "Leave out the pin and lead legs from the beam up to both hooks, or lead all legs to the beam.",
-    });
-  if (named.length > 2)
-    faults.push({
-      at: named[2]!.id,
-      what: `the legs go to ${named.length} hooks, and at most two can be reckoned`,
-      mend: "Name the legs of two: --legs.",
-    });
+    faults.push(lacking(ids[0]!, "hoist and hooks", ...ids));
+  if (named.length > 1 && beam?.pin !== undefined) faults.push(lacking(beam.id, "pin and hooks", ...ids));
+  if (named.length > 2) faults.push(lacking(ids[2]!, "too many hooks", ...ids));
   if (named.length === 2)
-    for (const { id, at } of named)
-      if (at === undefined)
-        faults.push({ at: id, what: "of two hooks each must have its place", mend: "Write at: [x, y, z]." });
+    for (const { id, at } of named) if (at === undefined) faults.push(lacking(id, "no place of a hook"));
   return named.length === 0
     ? [{ id: HOOK, ...limited(undefined) }]
     : named.map(({ id, at, limit }) => ({ id, ...(at === undefined ? {} : { at }), ...limited(limit) }));

@@ -22,7 +22,7 @@ import { liftLimit } from "./lift.ts";
 import { type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { cutOf, feetOf, obstaclesOf, pathOf, tiesOf } from "./lift-group.ts";
-import type { LiftFault } from "./lift-hooks.ts";
+import { type LiftFault, lacking } from "./lift-lack.ts";
 import { type Group, type LiftRig, rigOf, type Slinging } from "./lift-rig.ts";
 import { padsOf } from "./support.ts";
 
@@ -89,17 +89,7 @@ export function reckonLiftOf(vehicle: Vehicle, group: Group, { wanted, stands, .
 function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | undefined): LiftStanding | LiftRefused {
   const centre = centreOf(vehicle.parts.filter(({ id }) => group.parts.includes(id)));
   if (centre === undefined)
-    return {
-      kind: "refused",
-      group,
-      faults: [
-        {
-          at: group.task,
-          what: `none of ${group.parts.join(", ")} has both a mass and a centre`,
-          mend: "Write mass and centre of the heavy ones.",
-        },
-      ],
-    };
+    return { kind: "refused", group, faults: [lacking(group.task, "no centre", ...group.parts)] };
   const body: Standing = { id: group.task, ...centre, bearings: padsOf(task) };
   const stand = standOf(body);
   const range = standRange(body);

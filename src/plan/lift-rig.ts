@@ -20,7 +20,8 @@ import {
 } from "../rigging/index.ts";
 import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
 import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
-import { asBeam, beamOf, HOOK, hooksOf, type LiftFault, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
+import { asBeam, beamOf, HOOK, hooksOf, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
+import { type LiftFault, lacking } from "./lift-lack.ts";
 
 /** How a lift is to be slung where the call says other than the file. */
 export interface Slinging {
@@ -51,14 +52,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
   const assumed: Remark[] = [];
   const parts = vehicle.parts.filter(({ id }) => group.parts.includes(id));
   const centre = centreOf(parts);
-  if (centre === undefined)
-    return [
-      {
-        at: group.task,
-        what: `none of ${group.parts.join(", ")} has both a mass and a centre`,
-        mend: "Write mass and centre of the heavy ones.",
-      },
-    ];
+  if (centre === undefined) return [lacking(group.task, "no centre", ...group.parts)];
   if (centre.massless.length > 0) assumed.push({ is: "massless", parts: centre.massless });
   if (centre.placeless.length > 0) assumed.push({ is: "placeless", parts: centre.placeless });
   if (centre.assumed) assumed.push({ is: "centre within", length: CENTRE_WITHIN });
@@ -70,7 +64,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
     .filter(({ id }) => chosen.some(({ from }) => from === id))
     .flatMap((eye): Eye[] => {
       if (eye.at === undefined) {
-        faults.push({ at: eye.id, what: `nothing says where ${eye.id} is`, mend: "Write at: [x, y, z]." });
+        faults.push(lacking(eye.id, "no place of an eye", eye.id));
         return [];
       }
       const table = eye.rule !== undefined && eye.thread !== undefined ? eyeRating(eye.rule, eye.thread) : undefined;
@@ -93,8 +87,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
   const task = vehicle.tasks.find(({ id }) => id === group.task);
   const named = slinging.hoist ?? task?.hoist;
   const hoist = vehicle.hoists.find(({ id }) => id === named) ?? (named === undefined ? vehicle.hoists[0] : undefined);
-  if (hoist === undefined && named !== undefined)
-    return [{ at: "hoist", what: `there is no hoist ${named}`, mend: "Name a hoist of the file." }];
+  if (hoist === undefined && named !== undefined) return [lacking("hoist", "no such hoist", named)];
   const hooks = hooksOf(vehicle, chosen, beam, hoist, faults);
   if (faults.length > 0) return faults;
   const { sharing, factor } = vehicle.lifted ?? {};
@@ -150,15 +143,8 @@ function choose(
   if (asked === undefined) {
     const mine = legs.filter(({ from }) => onGroup(from));
     if (mine.length > 0) return mine;
-    const strange = legs.map(({ from }) => from);
-    faults.push({
-      at: task,
-      what:
-        strange.length === 0
-          ? "the file has no legs, so nothing says how it is slung"
-          : `no leg is on an eye of what goes up: ${strange.map((eye) => `${eye} is on ${vehicle.eyes.find(({ id }) => id === eye)?.on}`).join(", ")}`,
-      mend: "Write legs under lifting, or give --legs EYE=LENGTH.",
-    });
+    const strange = legs.map(({ from }) => `${from} (${vehicle.eyes.find(({ id }) => id === from)?.on ?? "?"})`);
+    faults.push(strange.length === 0 ? lacking(task, "no legs") : lacking(task, "no leg on it", ...strange));
     return [];
   }
   return asked.flatMap((word): SlingLeg[] => {

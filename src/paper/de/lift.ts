@@ -1,8 +1,8 @@
 // Owns the words of the rigging sheet, in German.
 
+import { faultInGerman } from "../../plan/index.ts";
 import { GERMAN, sourceInGerman, thingInGerman } from "../../rigging/index.ts";
 import type { Words } from "../said.ts";
-import { faultInGerman } from "./lift-faults.ts";
 
 export const lift: Words["lift"] = {
   title: "Anschlagblatt",

@@ -1,5 +1,6 @@
 // Owns the words of the rigging sheet, in English.
 
+import type { LiftFault } from "../../plan/index.ts";
 import { ENGLISH } from "../../rigging/index.ts";
 
 export const lift = {
@@ -124,7 +125,7 @@ export const lift = {
   },
   approve: "Competent person: has checked figures, gear and place, and approves this rigging",
   refused: "This lift is not computed:",
-  fault: (what: string): string => what,
+  fault: ({ what }: LiftFault): string => what,
   refusedMend:
     "Write it in the vehicle file and print again; else the competent person works out by hand how it is slung, and signs for that.",
   stands: "It stands on what carries it from below.",

@@ -74,9 +74,9 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
       {lift === undefined ? null : lift.kind === "refused" ? (
         <Notice what={words.lift.refused} mend="">
           <ul>
-            {lift.faults.map(({ at, what, mend }) => (
-              <li key={`${at} ${what}`}>
-                {at}: {what}. {mend}
+            {lift.faults.map((fault) => (
+              <li key={`${fault.at} ${fault.what}`}>
+                {fault.at}: {words.lift.fault(fault)}. {words.lift.faultMend(fault)}
               </li>
             ))}
           </ul>

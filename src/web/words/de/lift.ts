@@ -1,5 +1,6 @@
 // Owns the words of the sheet of the lift, in German.
 
+import { faultInGerman, mendInGerman } from "../../../plan/index.ts";
 import { GERMAN, sourceInGerman, thingInGerman } from "../../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
@@ -69,6 +70,8 @@ export const lift: Words["lift"] = {
   },
   source: (source) => `Quelle: ${sourceInGerman(source)}.`,
   said: GERMAN,
+  fault: faultInGerman,
+  faultMend: mendInGerman,
   thing: thingInGerman,
   holding: "Was inzwischen etwas hält",
   holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",

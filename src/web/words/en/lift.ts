@@ -1,5 +1,6 @@
 // Owns the words of the sheet of the lift, in English.
 
+import type { LiftFault } from "../../../plan/index.ts";
 import { ENGLISH } from "../../../rigging/index.ts";
 
 export const lift = {
@@ -67,6 +68,8 @@ export const lift = {
   },
   source: (source: string) => `Source: ${source}.`,
   said: ENGLISH,
+  fault: ({ what }: LiftFault): string => what,
+  faultMend: ({ mend }: LiftFault): string => mend,
   thing: (thing: string): string => thing,
   holding: "What holds something meanwhile",
   holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
