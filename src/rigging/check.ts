@@ -367,7 +367,7 @@ function tippingCheck(demand: Demand): Check {
     source: "second variation of the energy",
     assumed: false,
     figures: [{ is: "higher", margin: demand.margin }],
-    ...(demand.margin > 0 ? {} : { mend: { is: "mend tipping" } }),
+    ...(demand.margin > 0 ? {} : { mend: { is: "mend tipping", isBeam: !Number.isFinite(demand.margin) } }),
   };
 }
 

@@ -37,3 +37,11 @@ test("a source of two is said piece by piece; a file's own stays", () => {
     "plate; Angabe des Herstellers für jede Richtung",
   );
 });
+
+test("a load that tips is never said to have room, nor a beam that turns over to be so many metres too high", () => {
+  for (const saying of [ENGLISH, GERMAN]) {
+    const said = (margin: number) => sayRemarks(saying, [{ is: "higher", margin }], WRITING);
+    expect(said(-0.2)).toMatch(/ 0\.2 m (too high|zu hoch)/);
+    expect(said(Number.NEGATIVE_INFINITY)).not.toMatch(/Infinity|[0-9]/);
+  }
+});

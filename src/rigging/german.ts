@@ -52,7 +52,12 @@ export const GERMAN: Saying = {
   "out of plane": ({ angle, most }, w) =>
     `der Zug weicht um ${w.angle(angle)} aus der Ebene des Rings, höchstens ${w.number(most, 1)}°`,
   "may be slack": ({ over }) => `kann ${OVER[over]} schlaff hängen: dann tragen die anderen alles`,
-  higher: ({ margin }, w) => `der Schwerpunkt dürfte ${w.length(margin)} höher liegen, bevor die Last kippt`,
+  higher: ({ margin }, w) =>
+    margin > 0
+      ? `der Schwerpunkt dürfte ${w.length(margin)} höher liegen, bevor die Last kippt`
+      : Number.isFinite(margin)
+        ? `der Schwerpunkt liegt ${w.length(-margin)} zu hoch, und die Last kippt`
+        : "die Traverse bleibt nicht, wie sie angeschlagen ist, so tief der Schwerpunkt auch liegt",
   inside: ({ margin, least }, w) =>
     `der Schwerpunkt, so ungünstig verschoben, wie er sein kann, liegt ${w.short(margin)} innerhalb dessen, worauf sie steht; mindestens ${w.short(least)}`,
   "nothing keeps it": () => "nichts, worauf sie steht, hält sie",
@@ -71,7 +76,10 @@ export const GERMAN: Saying = {
     `Das ist innerhalb der Tragfähigkeit, und mit ${w.number(factor, 3)} für das Heben wäre es das nicht: langsam heben, oder ein anderes Hebezeug nehmen.`,
   "mend slowly": ({ factor }, w) =>
     `Das ist innerhalb der Grenze, und mit ${w.number(factor, 3)} für das Heben wäre es das nicht: langsam vorgehen, oder etwas Stärkeres nehmen.`,
-  "mend tipping": () => "Höher anschlagen, oder an Ösen, die weiter auseinander liegen.",
+  "mend tipping": ({ isBeam }) =>
+    isBeam
+      ? "Die Traverse an einem Punkt halten, der über denen liegt, an denen die Stränge hängen."
+      : "Höher anschlagen, oder an Ösen, die weiter auseinander liegen.",
   "mend pad": () =>
     "Etwas Stärkeres nehmen, die Auflagen so setzen, dass jede weniger trägt, oder vorher Gewicht abnehmen.",
   "mend table": () => "Etwas Stärkeres nehmen, oder eine leichtere Last.",

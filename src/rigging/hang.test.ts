@@ -408,6 +408,14 @@ describe("[H6] beams, two hooks, and what is refused", () => {
     expect(short.faults[0]?.what).toContain("do not span the 0.703 m");
   });
 
+  test("a beam held below legs that spread from it turns over, whatever it carries", () => {
+    const at = { p: [-0.2, 0, 0], q: [0.3, 0, 0], lug: [0.05, 0, -0.1] } as const;
+    const points = Object.entries(at).map(([id, place]) => ({ id, at: place }));
+    const legs = beamed.legs.map((leg) => ({ ...leg, length: 0.8 }));
+    const result = hang({ ...beamed, legs, beam: { ...beamed.beam!, points } });
+    expect(result.kind === "tips" && result.margin).toBe(Number.NEGATIVE_INFINITY);
+  });
+
   test("a beam that nothing holds up is refused", () => {
     const { pin: _pin, ...beam } = beamed.beam!;
     const result = hang({ ...beamed, beam });

@@ -54,7 +54,7 @@ export interface Said {
   readonly "mend plane": object;
   readonly "mend hoist": { readonly factor: number };
   readonly "mend slowly": { readonly factor: number };
-  readonly "mend tipping": object;
+  readonly "mend tipping": { readonly isBeam: boolean };
   readonly "mend pad": object;
   readonly "mend table": object;
   readonly "mend stand": object;
@@ -138,7 +138,12 @@ export const ENGLISH: Saying = {
   "out of plane": ({ angle, most }, w) =>
     `the pull leaves the plane of the ring by ${w.angle(angle)}, at most ${w.number(most, 1)}°`,
   "may be slack": ({ over }) => `may hang slack over ${over}: the others then carry all`,
-  higher: ({ margin }, w) => `the centre could be ${w.length(margin)} higher before the load tips`,
+  higher: ({ margin }, w) =>
+    margin > 0
+      ? `the centre could be ${w.length(margin)} higher before the load tips`
+      : Number.isFinite(margin)
+        ? `the centre is ${w.length(-margin)} too high, and the load tips`
+        : "the beam does not stay as it is slung, however low the centre is",
   inside: ({ margin, least }, w) =>
     `the centre, moved as unfavourably as it may be, lies ${w.short(margin)} inside what it stands on; at least ${w.short(least)}`,
   "nothing keeps it": () => "nothing it stands on keeps it",
@@ -153,7 +158,10 @@ export const ENGLISH: Saying = {
     `It is within the rating, and with ${w.number(factor, 3)} for lifting on top it would not be: lift slowly, or take another hoist.`,
   "mend slowly": ({ factor }, w) =>
     `It is within its limit, and with ${w.number(factor, 3)} for lifting on top it would not be: go slowly, or take a stronger one.`,
-  "mend tipping": () => "Sling it from higher up, or from eyes farther apart.",
+  "mend tipping": ({ isBeam }) =>
+    isBeam
+      ? "Hold the beam up at a point above those that the legs hang from."
+      : "Sling it from higher up, or from eyes farther apart.",
   "mend pad": () => "Take a stronger one, set them so that each bears less, or take weight off first.",
   "mend table": () => "Take a stronger one, or a lighter load.",
   "mend stand": () => "Set the pads farther apart, or the load over their middle.",
