@@ -129,7 +129,7 @@ export function describeHung(
             margin: endsOf(ranges.margin),
             weight: [...ranges.weight],
           }
-        : { status: "none", why: ranges.why },
+        : { status: "none", why: inEnglish(ranges.why) },
     stability: {
       margin: finite(hanging.kind === "hangs" ? hanging.stability.margin : hanging.margin),
       ...(hangs === undefined ? {} : { righting: hangs.stability.righting }),
@@ -150,7 +150,7 @@ export function describeHung(
       : {
           takeUp:
             "why" in takeUp
-              ? { why: takeUp.why, neighbours: [], looked: 0, proved: 0 }
+              ? { why: inEnglish(takeUp.why), neighbours: [], looked: 0, proved: 0 }
               : "pins" in takeUp
                 ? { neighbours: [], looked: takeUp.pins.length, proved: 0, pins: takeUp.pins.map(describePin) }
                 : {

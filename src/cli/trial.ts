@@ -10,7 +10,7 @@ import {
   trialOf,
 } from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
-import { type Reading, type StopLoad, type TrialAnswer, weighTrial } from "../rigging/index.ts";
+import { inEnglish, type Reading, type StopLoad, type TrialAnswer, weighTrial } from "../rigging/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -82,8 +82,8 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
     return refuse(
       [
         {
-          what: `--reading: ${light.load.value.toFixed(0)} N is no more than the tackle of ${tackle.toFixed(0)} N weighs`,
-          mend: "Read the cell with the load on it, tackle and all.",
+          what: `--reading: ${inEnglish({ is: "no load on the cell", read: light.load.value, tackle })}`,
+          mend: inEnglish({ is: "mend reading" }),
         },
       ],
       terminal,
@@ -92,18 +92,10 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
   const question = trialOf(vehicle, plan, lift, readings);
   const weighed = weighTrial(question.trial);
   if (weighed.kind === "cannot") {
-    terminal.warn(`unmoor: this trial lift cannot be weighed: ${weighed.why}. See unmoor lift.`);
+    terminal.warn(`unmoor: this trial lift cannot be weighed: ${inEnglish(weighed.why)}. See unmoor lift.`);
     return EXIT.not;
   }
-  const document = describe(
-    path,
-    plan.labels[group.task] ?? group.task,
-    lift,
-    question,
-    weighed,
-    lift.answer.stop,
-    tackle,
-  );
+  const document = describe(path, plan.labels[group.task] ?? group.task, lift, question, weighed, lift.answer.stop);
   const places = placesOf(plan.out.flatMap(({ label, steps }) => steps.map(({ id }) => [id, label] as const)));
   const placed = { ...document, ties: document.ties.map((tie) => ({ ...tie, ...places(tie.id) })) };
   terminal.say(call.flags.has("json") ? JSON.stringify(placed, undefined, 2) : sayTrial(placed, tackle, terminal));
@@ -188,7 +180,6 @@ function describe(
   { trial, ties, suspects, noPlace, assumed }: TrialQuestion,
   answer: TrialAnswer,
   stop: StopLoad,
-  tackle: number,
 ): TrialDocument {
   const { misfit } = answer;
   return {
@@ -218,20 +209,13 @@ function describe(
     })),
     explanations: answer.explanations,
     unknownMass: answer.unknownMass,
-    suspects: answer.suspects.map(({ id, probability }) => ({ id, what: suspects.get(id) ?? id, probability })),
+    suspects: answer.suspects.map(({ id, probability }) => ({ id, what: inEnglish(suspects.get(id)!), probability })),
     cannotTell: answer.cannotTell,
     noPlace,
     // Squared standard errors: beyond two for each figure read and six more, hardly one reading in a hundred is so far off.
     misfit: { ...misfit, strange: misfit.value > 2 * misfit.readings + 6 },
     stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
-    assumed: [
-      ...assumed,
-      ...(tackle > 0
-        ? [
-            `${tackle.toFixed(0)} N of ${trial.rig.beam === undefined ? "tackle" : "tackle and beam"} taken off each reading`,
-          ]
-        : []),
-    ],
+    assumed: assumed.map((one) => inEnglish(one)),
   };
 }
 

@@ -221,6 +221,9 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
         ];
       }),
     },
+    ...(ranges.kind === "ranges"
+      ? []
+      : [{ kind: "text", small: true, text: words.lift.noRanges(said(asked, ranges.why)) } as const]),
   ];
 }
 

@@ -21,6 +21,7 @@ import {
   pinFor,
   pinsOf,
   type RangeResult,
+  type Remark,
   type Rig,
   rangesOf,
   type StayingTie,
@@ -78,7 +79,7 @@ export interface LiftReckoned {
 }
 
 /** Lengths for a wanted attitude; where to hang the beam for it; or why neither can be asked. */
-export type Backwards = TakeUpResult | { readonly pins: readonly PinFit[] } | { readonly why: string };
+export type Backwards = TakeUpResult | { readonly pins: readonly PinFit[] } | { readonly why: Remark };
 
 export type LiftReckoning = LiftReckoned | { readonly kind: "refused"; readonly faults: readonly Fault[] };
 
@@ -97,8 +98,7 @@ export function reckonLift(asked: LiftAsked): LiftReckoning {
   const found = hang(rig, stands === undefined ? {} : { stands });
   if (found.kind === "refused") return found;
   const hangs = found.kind === "hangs" ? found : undefined;
-  const ranges: RangeResult =
-    hangs === undefined ? { kind: "unbounded", why: "the balance as it is slung does not hold" } : rangesOf(rig);
+  const ranges = rangesOf(rig);
   const demand =
     hangs === undefined
       ? demandOfTipping(rig, found as Tipping)
@@ -162,12 +162,10 @@ function wayOf({ rig, path }: LiftAsked, { pitch, roll, up }: Hanging | Tipping)
 
 function backwards(rig: Rig, wanted: Band): Backwards {
   const able = rig.legs.filter(({ takeUp }) => takeUp !== undefined).length;
-  if (able > MOST_LEGS) return { why: `${able} legs can be taken up; the search is for ${MOST_LEGS} at the most` };
+  if (able > MOST_LEGS) return { why: { is: "many take-ups", able, most: MOST_LEGS } };
   if (able > 0) return takeUpFor(rig, wanted);
-  if (rig.beam?.pin === undefined) return { why: "no leg can be taken up: give links or take-up of a leg" };
+  if (rig.beam?.pin === undefined) return { why: { is: "no take-up" } };
   const pins = pinsOf(rig);
   if (pins.length > 1) return { pins: pinFor(rig, pins, wanted) };
-  return {
-    why: `no leg can be taken up, and ${rig.beam.pin} is the only point left to hang the beam by: give it more`,
-  };
+  return { why: { is: "last point", point: rig.beam.pin } };
 }

@@ -1,8 +1,16 @@
 // Owns the trial lift of a plan as a question: which connections of the cut may have been left on, which parts and fluids, and what was read.
 
-import { type Reading, type Suspect, TIE_STIFFNESS, type Trial, type TrialTie, type Vector } from "../rigging/index.ts";
+import {
+  type Reading,
+  type Remark,
+  type Suspect,
+  TIE_STIFFNESS,
+  type Trial,
+  type TrialTie,
+  type Vector,
+} from "../rigging/index.ts";
 import type { Connection, Vehicle } from "../vehicle/index.ts";
-import { CELL_ERROR } from "./lift-answer.ts";
+import { besidesLoad, CELL_ERROR } from "./lift-answer.ts";
 import { cutOf } from "./lift-group.ts";
 import type { LiftHung } from "./lift-of-plan.ts";
 import type { Plan } from "./plan.ts";
@@ -20,11 +28,11 @@ const UNKNOWN = { share: 0.05, within: 0.5 } as const;
 export interface TrialQuestion {
   readonly trial: Trial;
   readonly ties: ReadonlyMap<string, Connection>;
-  /** What each suspect is, in words. */
-  readonly suspects: ReadonlyMap<string, string>;
+  /** What each suspect is. */
+  readonly suspects: ReadonlyMap<string, Remark>;
   /** Ties of the cut that the file gives no place for. */
   readonly noPlace: readonly string[];
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Remark[];
 }
 
 /** The question of a trial lift. */
@@ -51,8 +59,9 @@ export function trialOf(
   );
   // What is lighter than a standard error of the cell it cannot tell from nothing.
   const least = CELL_ERROR * slung.rig.load.mass.nominal;
+  const tackle = besidesLoad(slung.rig, slung.rules);
   const aside = new Set([...plan.setAside, ...plan.hung.map(({ part }) => part)]);
-  const known = new Map<string, string>();
+  const known = new Map<string, Remark>();
   const suspects = vehicle.parts.flatMap(({ id, label, mass, centre }): Suspect[] => {
     if (!aside.has(id) || mass === undefined || centre === undefined || mass.nominal < least) return [];
     // Only what was tied to the load can have come along.
@@ -60,12 +69,12 @@ export function trialOf(
       !vehicle.connections.some(({ joins }) => joins.includes(id) && joins.some((part) => group.parts.includes(part)))
     )
       return [];
-    known.set(id, `${label} left on`);
+    known.set(id, { is: "left on", part: label });
     return [{ id, mass: mass.nominal, centre, chance: CHANCE.part }];
   });
   for (const [fluid, { kilograms, centre }] of fluidsIn(vehicle, plan, group.parts)) {
     if (kilograms < least) continue;
-    known.set(fluid, `${fluid} not drained, ${Number(kilograms.toFixed(1))} kg`);
+    known.set(fluid, { is: "not drained", fluid, mass: kilograms });
     suspects.push({ id: fluid, mass: kilograms, centre, chance: CHANCE.fluid });
   }
   return {
@@ -84,9 +93,10 @@ export function trialOf(
     suspects: known,
     noPlace: cut.filter(({ at }) => at === undefined).map(({ id }) => id),
     assumed: [
-      `before any reading: ${100 * CHANCE.seen} % for each connection of the cut, ${100 * CHANCE.hidden} % for a hidden one, ${100 * CHANCE.unknown} % for a mass nobody knows of: estimates of this program`,
-      `parts and fluids below ${Number(least.toFixed(1))} kg are not asked about: the cell tells no less`,
-      "stiffness of a tie by its kind, good to a factor of three: estimates of this program",
+      { is: "chances", ...CHANCE },
+      { is: "below the cell", mass: least },
+      { is: "stiffness by kind" },
+      ...(tackle > 0 ? [{ is: "taken off", force: tackle, isBeam: slung.rig.beam !== undefined } as const] : []),
     ],
   };
 }

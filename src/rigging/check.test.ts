@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
 import { fourLegs, twoLegs } from "../../bench/rigging/rigs.ts";
 import { type Check, checkRig, checkSentence, DEFAULT_RULES, demandOf } from "./check.ts";
+import { inEnglish } from "./english.ts";
 import { eyeRating, eyeShare } from "./eye.ts";
 import { legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import { hoistingFactor, hoistLimit, shackleShare } from "./lifting.ts";
 import type { CheckRules, EyeRule, Rating, Rig } from "./problem.ts";
-import { inEnglish } from "./remark.ts";
 
 const rated = (kilograms: number): Rating => ({ kilograms, source: "tag", assumed: false });
 const STILL: CheckRules = { ...DEFAULT_RULES, dynamic: { factor: 1, source: "none", assumed: false } };

@@ -1,12 +1,13 @@
 // Owns the checks of a lift: each thing against its limit, with the figures, the source and the margin. It says what passed, never that a lift is without danger.
 
 import { DEGREES } from "./attitude.ts";
+import { inEnglish } from "./english.ts";
 import { eyeShare, OUT_OF_PLANE } from "./eye.ts";
 import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hoistLimit, LAND_LIFT, shackleShare } from "./lifting.ts";
 import type { CheckRules, Eye, Gear, Leg, Rating, Rig, Vector } from "./problem.ts";
-import { inEnglish, type Remark } from "./remark.ts";
+import type { Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
 import { between, unit } from "./vector.ts";
 

@@ -1,9 +1,9 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
+import { inEnglish } from "./english.ts";
 import { readRig } from "./file.ts";
 import { hang } from "./hang.ts";
-import { inEnglish } from "./remark.ts";
 
 const page = readFileSync(new URL("../../docs/rigging.md", import.meta.url), "utf8");
 const example = /```yaml\n(rig: unmoor-rig\/1\n[\s\S]*?)```/.exec(page)?.[1] ?? "";

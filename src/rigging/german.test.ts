@@ -1,8 +1,9 @@
 // What the room says in German: its own words for every remark and for every source of the built-in tables.
 
 import { expect, test } from "vitest";
+import { ENGLISH, inEnglish } from "./english.ts";
 import { GERMAN } from "./german.ts";
-import { ENGLISH, inEnglish, type Remark, sayRemarks, type Writing } from "./remark.ts";
+import { type Remark, type Said, sayRemarks, type Writing } from "./remark.ts";
 import { sourceInGerman } from "./source-in-german.ts";
 
 const WRITING: Writing = {
@@ -29,6 +30,89 @@ test("a check's figures in either language, with the reader's units and the sour
   );
   for (const saying of [ENGLISH, GERMAN])
     expect(sayRemarks(saying, remarks, WRITING)).not.toMatch(/\bsafe|secure|sicher\b/i);
+});
+
+/** One of each name: a name that is new has none here, and nothing compiles until it has. */
+const ONE_OF_EACH: { readonly [K in keyof Said]: Said[K] } = {
+  pull: { force: 1, over: "the range" },
+  "legs carry": { force: 1, carrying: 2, of: 4, angle: 60, computed: 1 },
+  "on the hook": { force: 1 },
+  "below the beam": { force: 1 },
+  "on the hoist": { force: 1, tackle: 1, beam: 1 },
+  "at rest": { force: 1 },
+  pad: { force: 1, most: 1, over: "the range" },
+  factor: { factor: 1, source: "the rig file", assumed: true },
+  "from the axis": { angle: 1 },
+  against: { value: 1, kilograms: 1, share: 0.5, limit: 1 },
+  "against its rating": { kilograms: 1, limit: 1 },
+  "none found above": { force: 1 },
+  "side pull": { angle: 1 },
+  reduced: { why: "choked" },
+  "no such angle": { rule: "axial only" },
+  "along the axis": {},
+  lean: { angle: 1, least: 1, low: 1 },
+  "none found below": { angle: 1 },
+  "face unknown": {},
+  "out of plane": { angle: 1, most: 1 },
+  "may be slack": { over: "the range" },
+  higher: { margin: 1 },
+  inside: { margin: 1, least: 1 },
+  "nothing keeps it": {},
+  "mend limit": { from: "the tag" },
+  "mend rule": {},
+  "mend gear": {},
+  "mend lean": {},
+  "mend axis": {},
+  "mend face": {},
+  "mend plane": {},
+  "mend hoist": { factor: 1 },
+  "mend slowly": { factor: 1 },
+  "mend tipping": { isBeam: true },
+  "mend pad": {},
+  "mend table": {},
+  "mend stand": {},
+  massless: { parts: ["A"] },
+  placeless: { parts: ["A"] },
+  "centre within": { length: 1 },
+  "eye table": { eye: "A", kilograms: 1, source: "the rig file" },
+  "leg stiff": { leg: "A" },
+  "leg stretch": { leg: "A", source: "the rig file" },
+  "leg tenth": { leg: "A" },
+  "leg table": { leg: "A", kilograms: 1, source: "the rig file" },
+  "leg made": { leg: "A", length: 1 },
+  "straight up": { length: 1 },
+  chances: { seen: 0.01, hidden: 0.03, unknown: 0.02 },
+  "below the cell": { mass: 1 },
+  "stiffness by kind": {},
+  "taken off": { force: 1, isBeam: true },
+  tips: {},
+  "tips somewhere": {},
+  "no sure legs": {},
+  "near level": {},
+  "may turn over": {},
+  "many take-ups": { able: 5, most: 4 },
+  "no take-up": {},
+  "last point": { point: "A" },
+  "no reading": {},
+  "would not hang": {},
+  "no load on the cell": { read: 1, tackle: 2 },
+  "mend reading": {},
+  "left on": { part: "A" },
+  "not drained": { fluid: "A", mass: 1 },
+};
+
+test("every remark is said in German with the same figures, and none in the English words", () => {
+  const figuresOf = (text: string) => text.match(/\d+/g)?.sort() ?? [];
+  for (const [is, values] of Object.entries(ONE_OF_EACH)) {
+    const remark = { is, ...values } as Remark;
+    const [english, german] = [ENGLISH, GERMAN].map((saying) => sayRemarks(saying, [remark], WRITING)) as [
+      string,
+      string,
+    ];
+    expect(figuresOf(german), is).toEqual(figuresOf(english));
+    expect(german, is).not.toMatch(/\b(?:the|is|of|with|leg|load)\b|undefined/);
+    expect(english, is).not.toMatch(/undefined/);
+  }
 });
 
 test("a source of two is said piece by piece; a file's own stays", () => {

@@ -97,4 +97,29 @@ export const GERMAN: Saying = {
   "leg made": ({ leg, length }, w) =>
     `Strang ${leg}: seine Länge kann um ${w.short(length)} abweichen, nach dem Text eines Kettenherstellers`,
   "straight up": ({ length }, w) => `die Last geht ${w.number(length, 2)} m gerade hoch: die Datei gibt keinen Weg an`,
+  chances: ({ seen, hidden, unknown }, w) =>
+    `vor jeder Ablesung: ${w.number(100 * seen, 1)} % für jede Verbindung des Schnitts, ${w.number(100 * hidden, 1)} % für eine verdeckte, ${w.number(100 * unknown, 1)} % für eine Masse, von der niemand weiß: Schätzungen dieses Programms`,
+  "below the cell": ({ mass }, w) =>
+    `nach Teilen und Flüssigkeiten unter ${w.mass(mass)} wird nicht gefragt: die Wägezelle zeigt so wenig nicht`,
+  "stiffness by kind": () =>
+    "die Steifigkeit einer Verbindung nach ihrer Art, auf einen Faktor drei genau: Schätzungen dieses Programms",
+  "taken off": ({ force, isBeam }, w) =>
+    `von jeder Ablesung ${w.force(force)} abgezogen für ${isBeam ? "Geschirr und Traverse" : "Geschirr"}`,
+  tips: () => "das Gleichgewicht, so wie angeschlagen ist, hält nicht",
+  "tips somewhere": () =>
+    "bei manchen Werten, die die Toleranzen zulassen, hängt sie nicht so, wie sie angeschlagen ist",
+  "no sure legs": () => "von keinen Strängen steht fest, dass sie die Last halten",
+  "near level": () => "die Züge haben keine Grenze: ein Strang kann fast waagrecht kommen",
+  "may turn over": () => "in diesen Toleranzen kann sie umschlagen oder ein Strang waagrecht kommen",
+  "many take-ups": ({ able, most }) => `${able} Stränge lassen sich verkürzen; gesucht wird bei höchstens ${most}`,
+  "no take-up": () => "kein Strang lässt sich verkürzen: für einen links oder take-up angeben",
+  "last point": ({ point }) =>
+    `kein Strang lässt sich verkürzen, und ${point} ist der einzige Punkt, an dem die Traverse hängen kann: ihr weitere geben`,
+  "no reading": () => "nichts ist abgelesen",
+  "would not hang": () => "frei hinge sie nicht so, wie sie angeschlagen ist",
+  "no load on the cell": ({ read, tackle }, w) =>
+    `${w.force(read)} sind nicht mehr, als ohne die Last an der Wägezelle hängt, ${w.force(tackle)}`,
+  "mend reading": () => "Mit der Last an der Wägezelle ablesen, samt Geschirr.",
+  "left on": ({ part }) => `noch dran: ${part}`,
+  "not drained": ({ fluid, mass }, w) => `nicht abgelassen: ${fluid}, ${w.mass(mass)}`,
 };

@@ -12,6 +12,7 @@ export {
   type Verdict,
 } from "./check.ts";
 export { type Clearing, clear, type Meeting, type StayingTie, type Tautness, tautAlong } from "./clear.ts";
+export { ENGLISH, inEnglish } from "./english.ts";
 export { eyeRating } from "./eye.ts";
 export { FAULTS, type Fault, sentence } from "./fault.ts";
 export { aboutTenth, type RigFile, type RigReading, readRig } from "./file.ts";
@@ -53,7 +54,7 @@ export {
   type Ranges,
   rangesOf,
 } from "./range.ts";
-export { ENGLISH, inEnglish, type Remark, type Saying, sayRemarks, type Writing } from "./remark.ts";
+export { type Remark, type Saying, sayRemarks, type Writing } from "./remark.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
 export type { Band, Fit, TakeUpResult } from "./search.ts";
 export { sourceInGerman } from "./source-in-german.ts";

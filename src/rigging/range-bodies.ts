@@ -22,7 +22,7 @@ import { cross, distance, scale, subtract, unit } from "./vector.ts";
 /** Figures that the box is cut at, one attempt after the other: 1, 4, 16 tubes. */
 const CUTS = [0, 2, 4] as const;
 
-export const TIPPING: RangeResult = { kind: "unbounded", why: "it tips with the nominal figures" };
+export const TIPPING: RangeResult = { kind: "unbounded", why: { is: "tips" } };
 
 /** The ranges of a sound rig with a beam or two hooks. */
 export function rangesOfBodies(rig: Rig): RangeResult {

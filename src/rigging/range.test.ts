@@ -30,7 +30,7 @@ const unsure = (rig: Rig, within: Vector, share: number, play: number): Rig => (
 });
 const ranges = (rig: Rig): Ranges => {
   const result = rangesOf(rig);
-  if (result.kind !== "ranges") throw new Error(result.why);
+  if (result.kind !== "ranges") throw new Error(result.why.is);
   return result;
 };
 const ends = ({ low, high }: Range): readonly [number, number] => [low.bound, high.bound];

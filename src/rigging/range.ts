@@ -9,6 +9,7 @@ import { hangSound, springsOf } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { rangesOfBodies, sharedBy, TIPPING } from "./range-bodies.ts";
 import { madeLength } from "./refuse.ts";
+import type { Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
 
 /** One set of figures out of all that may be. */
@@ -67,7 +68,7 @@ export interface Ranges {
   readonly carrying: readonly (readonly string[])[];
 }
 
-export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: string };
+export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: Remark };
 
 /**
  * The ranges of a sound rig. Under one hook its tensions are bounded whatever the legs' stiffness within the stretch that they bound in turn, so where
@@ -84,7 +85,7 @@ export function rangesOf(rig: Rig): RangeResult {
   const springs = springsOf(rig);
   const nominal = hangSound(rig);
   if (nominal.kind === "tips") return TIPPING;
-  if (nominal.kind === "refused") return { kind: "unbounded", why: "it is refused" };
+  if (nominal.kind === "refused") return { kind: "unbounded", why: { is: "would not hang" } };
 
   // A leg that pulls upwards at angle a carries at most W/sin a, and mostly no more than two that share. What is supposed is proved afterwards: bounds found for
   // legs that stretch so far, and no greater than what stretched them, hold (docs/rigging.md, "Ranges").
@@ -100,12 +101,11 @@ export function rangesOf(rig: Rig): RangeResult {
       return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
     });
     found = explore(rig, legs, centres);
-    if (found === undefined) return { kind: "unbounded", why: "no set of legs is sure to hold it" };
+    if (found === undefined) return { kind: "unbounded", why: { is: "no sure legs" } };
     const bounds = springs.map((_, i) => heavy * Math.max(0, found!.share(i, 1)?.bound ?? 0));
     // Once that much is proved no leg stretches farther, and what a smaller box gives holds without asking again.
     if (!proved && bounds.some((bound, i) => !(bound <= pulls[i]!))) {
-      if (round > 0)
-        return { kind: "unbounded", why: "the tensions cannot be bounded: a leg may come near the horizontal" };
+      if (round > 0) return { kind: "unbounded", why: { is: "near level" } };
       pulls = springs.map(() => most);
       continue;
     }
@@ -418,9 +418,7 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeRe
     status: "proved",
     carrying: found.supports.map((support) => support.map((i) => rig.legs[i]!.id)),
   };
-  return missing.length === 0
-    ? ranges
-    : { kind: "unbounded", why: "within these tolerances it may turn over, or a leg come to the horizontal" };
+  return missing.length === 0 ? ranges : { kind: "unbounded", why: { is: "may turn over" } };
 }
 
 /** What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles. */

@@ -64,7 +64,7 @@ test("[B4] four legs: the least of slack and links among all combinations, as tr
   const { fit } = result;
   expect(fit?.miss).toBe(0);
   const ranges = rangesOf(withTaken(rig, fit!.taken));
-  if (ranges.kind !== "ranges") throw new Error(ranges.why);
+  if (ranges.kind !== "ranges") throw new Error(ranges.why.is);
   expect(ranges.pitch.low.bound).toBeGreaterThanOrEqual(-3.2);
   expect(ranges.pitch.high.bound).toBeLessThanOrEqual(-0.6);
   // Both front legs alike shortened keep it level across; no single link does.

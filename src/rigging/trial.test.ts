@@ -75,7 +75,7 @@ const weigh = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialAns
     readings,
     ...more,
   });
-  if (result.kind !== "weighed") throw new Error(result.why);
+  if (result.kind !== "weighed") throw new Error(result.why.is);
   return result;
 };
 

@@ -5,6 +5,7 @@
 
 import { hangSound } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
+import type { Remark } from "./remark.ts";
 import { Scene } from "./scene.ts";
 import { pairsWorthALook } from "./screen.ts";
 import type { TieStiffness } from "./tie.ts";
@@ -81,7 +82,7 @@ export interface Middle {
   readonly within?: number;
 }
 
-export type TrialResult = TrialAnswer | { readonly kind: "cannot"; readonly why: string };
+export type TrialResult = TrialAnswer | { readonly kind: "cannot"; readonly why: Remark };
 
 /** How many pairs of ties are weighed in full, of those that a first look at all of them finds the likeliest. */
 const PAIRS = 40;
@@ -89,8 +90,8 @@ const PAIRS = 40;
 /** Weighs every explanation of the readings. */
 export function weighTrial(trial: Trial): TrialResult {
   const { rig, readings } = trial;
-  if (readings.length === 0) return { kind: "cannot", why: "no reading" };
-  if (hangSound(rig).kind !== "hangs") return { kind: "cannot", why: "freed it would not hang as it is slung" };
+  if (readings.length === 0) return { kind: "cannot", why: { is: "no reading" } };
+  if (hangSound(rig).kind !== "hangs") return { kind: "cannot", why: { is: "would not hang" } };
   const scene = new Scene(trial);
 
   const weights: { readonly log: number; readonly add: (share: number) => void }[] = [];

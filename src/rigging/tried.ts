@@ -101,7 +101,7 @@ export function rangesTried(rig: Rig): RangeResult {
 
 /** Corners gone on to at most, for one figure. */
 const STEPS = 4;
-const NOT_HANGING: RangeResult = { kind: "unbounded", why: "at some corner it does not hang" };
+const NOT_HANGING: RangeResult = { kind: "unbounded", why: { is: "tips somewhere" } };
 
 function hungAt(rig: Rig, { middle, out }: Doubts, signs: readonly number[]): Hung | undefined {
   const [mass, x, y, z, ...lengths] = middle.map((value, i) => value + signs[i]! * out[i]!);

@@ -23,6 +23,7 @@ export const lift: Words["lift"] = {
   range: "Über alles Ungewisse",
   angle: "Zur Waagrechten",
   length: "Länge",
+  noRanges: (why) => `Kein Bereich: ${why}. Unten stehen nur die Nennwerte.`,
   slack: "schlaff",
   to: "bis",
   worst: (factor) =>

@@ -27,6 +27,7 @@ export const lift = {
   range: "Over all that is not known",
   angle: "From horizontal",
   length: "Length",
+  noRanges: (why: string) => `No ranges: ${why}. Below are the nominal figures alone.`,
   slack: "slack",
   to: "to",
   worst: (factor: string) =>

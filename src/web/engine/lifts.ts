@@ -20,6 +20,7 @@ import {
   drawViews,
   type Hanging,
   hungBy,
+  type Remark,
   type TrialAnswer,
   weighTrial,
   withTaken,
@@ -59,16 +60,16 @@ export interface ReadingGiven {
 export interface TrialSaid {
   readonly answer?: TrialAnswer;
   /** Why it cannot be weighed; absent where the file does not say how the load hangs. */
-  readonly why?: string;
+  readonly why?: readonly Remark[];
   readonly ties: readonly {
     readonly id: string;
     readonly label: string;
     readonly position: string;
     readonly hidden: boolean;
   }[];
-  readonly suspects: Readonly<Record<string, string>>;
+  readonly suspects: Readonly<Record<string, Remark>>;
   readonly noPlace: readonly string[];
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Remark[];
   /** Newtons of tackle taken off each reading, and above which to stop, tackle and all. */
   readonly tackle: number;
   readonly stop: number;
@@ -155,7 +156,7 @@ export const answerTrial = async (
     return {
       ...none,
       tackle,
-      why: `${light.load.toFixed(0)} N is no more than the tackle of ${tackle.toFixed(0)} N weighs: read the cell with the load on it, tackle and all`,
+      why: [{ is: "no load on the cell", read: light.load, tackle }, { is: "mend reading" }],
     };
   const readings = asked.readings.map(({ load, pitch, roll, rise }) => ({
     load: { value: load - tackle, error: CELL_ERROR * load },
@@ -166,7 +167,7 @@ export const answerTrial = async (
   const question = trialOf(vehicle, plan, lift, readings);
   const weighed = weighTrial(question.trial);
   const stop = lift.answer.stop.newtons;
-  if (weighed.kind === "cannot") return { ...none, tackle, stop, why: weighed.why };
+  if (weighed.kind === "cannot") return { ...none, tackle, stop, why: [weighed.why] };
   const places = new Map(plan.out.flatMap(({ label, steps }) => steps.map(({ id }) => [id, label] as const)));
   const pointed = weighed.ties.filter(({ probability }, i) => i < POINTED && probability >= WORTH_A_LOOK);
   return {

@@ -4,6 +4,7 @@ import { scaleLinear } from "d3-scale";
 import type { LiftHung } from "../../plan/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { useSaying } from "./checks.tsx";
 
 const WIDE = 240;
 /** Newtons that are worth a word. */
@@ -12,6 +13,7 @@ const SOME = 5;
 export const Legs = ({ lift }: { readonly lift: LiftHung }) => {
   const words = useWords();
   const figures = useFigures();
+  const say = useSaying();
   const { hanging, ranges, causes } = lift.answer;
   const known = ranges.kind === "ranges" ? new Map(ranges.legs.map((leg) => [leg.id, leg])) : undefined;
   const most = Math.max(1, ...hanging.legs.map(({ id, tension }) => known?.get(id)?.tension.high.bound ?? tension));
@@ -73,7 +75,7 @@ export const Legs = ({ lift }: { readonly lift: LiftHung }) => {
       {ranges.kind === "ranges" ? (
         <p class="small soft">{ranges.status === "proved" ? words.lift.proved : words.lift.tried}</p>
       ) : (
-        <p class="small soft">{ranges.why}</p>
+        <p class="small soft">{words.lift.noRanges(say(ranges.why))}</p>
       )}
       {causes.map(({ leg, causes: own }) => (
         <p class="small" key={leg}>

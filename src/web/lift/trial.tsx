@@ -8,6 +8,7 @@ import { useFigures } from "../sheet/figures.ts";
 import { useAnswer, useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import type { Asking } from "./asking.ts";
+import { useSaying } from "./checks.tsx";
 import { Views } from "./views.tsx";
 
 /** A reading in the address: newtons;degrees;degrees;metres, what was not read left empty. */
@@ -142,11 +143,15 @@ export const Weighed = ({
 }) => {
   const words = useWords();
   const figures = useFigures();
+  const say = useSaying();
   const { answer, why, stop } = said;
-  if (answer === undefined) return <p class="notice">{why ?? words.lift.notHung}</p>;
+  if (answer === undefined)
+    return (
+      <p class="notice">{why === undefined ? words.lift.notHung : words.lift.notWeighed(why.map((one) => say(one)))}</p>
+    );
   const over = readings.find(({ load }) => load > stop);
   const known = new Map(said.ties.map((tie) => [tie.id, tie]));
-  const label = (id: string) => known.get(id)?.label ?? said.suspects[id] ?? nameOf(id);
+  const label = (id: string) => known.get(id)?.label ?? nameOf(id);
   const likely = answer.ties.filter(({ probability }) => probability >= LEAST).slice(0, SHOWN);
   const suspects = answer.suspects.filter(({ probability }) => probability >= LEAST);
   const strange = answer.misfit.value > 2 * answer.misfit.readings + 6;
@@ -203,7 +208,7 @@ export const Weighed = ({
           chance(answer.unknownMass.probability),
           figures.measure(answer.unknownMass.kilograms, "mass"),
         )}
-        {suspects.map(({ id, probability }) => `; ${label(id)}: ${chance(probability)}`).join("")}
+        {suspects.map(({ id, probability }) => `; ${say(said.suspects[id]!)}: ${chance(probability)}`).join("")}
       </p>
       {answer.cannotTell.length === 0 ? null : (
         <p class="small soft">
@@ -218,6 +223,14 @@ export const Weighed = ({
         <p class="small soft">{words.lift.noPlace(said.noPlace.map(label).join(", "))}</p>
       )}
       <Views views={said.views} />
+      <details>
+        <summary>{words.lift.assumedHere(said.assumed.length)}</summary>
+        <ul class="because">
+          {said.assumed.map((one) => (
+            <li key={one.is}>≈ {say(one)}</li>
+          ))}
+        </ul>
+      </details>
       <p class="small soft">{words.lift.likelyIsNoProof}</p>
     </div>
   );

@@ -6,6 +6,7 @@ import type { Band } from "../../rigging/index.ts";
 import { useWords } from "../words/words.ts";
 import type { Asking } from "./asking.ts";
 import { useTilt } from "./attitude.tsx";
+import { useSaying } from "./checks.tsx";
 
 interface WantedProps {
   readonly lift: LiftHung;
@@ -53,6 +54,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
       {...(value === undefined ? {} : { defaultValue: String(value) })}
     />
   );
+  const say = useSaying();
   const { takeUp } = lift.answer;
   return (
     <section aria-labelledby="wanted">
@@ -91,7 +93,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
         </p>
       )}
       {takeUp === undefined ? null : "why" in takeUp ? (
-        <p>{takeUp.why}</p>
+        <p>{words.lift.notSearched(say(takeUp.why))}</p>
       ) : "pins" in takeUp ? (
         <ul>
           {takeUp.pins.map(({ pin, range, miss, proved }) => (
