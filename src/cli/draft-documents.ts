@@ -21,6 +21,12 @@ export const draftDocument = z
         odd: z
           .array(z.strictObject({ line: z.int(), text: z.string() }))
           .describe("Times that could not be read; the words are used."),
+        late: z.int().optional().describe("Captions behind one that begins later; they are read by their times."),
+        overlapping: z.int().optional().describe("Captions that begin before the one before has ended."),
+        letters: z
+          .strictObject({ line: z.int(), as: z.enum(["windows-1252", "damaged"]) })
+          .optional()
+          .describe("What letters were taken for that are no sound UTF-8, and the first line of them."),
       }),
     ),
     positions: z.array(z.strictObject({ id: z.string(), label: z.string() })),

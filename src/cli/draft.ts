@@ -10,6 +10,7 @@ import {
   LANGUAGES,
   type Language,
   languageNamed,
+  type OddLetters,
   readLanguage,
   sayPlace,
 } from "../draft/index.ts";
@@ -20,6 +21,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { questionsIn, sayQuestions } from "./questions.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
+import { openTold, sayLetters } from "./told.ts";
 
 /** Questions that are told after a draft; check lists all. */
 const FIRST = 6;
@@ -27,15 +29,10 @@ const FIRST = 6;
 export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   const faults: CallFault[] = [];
   const texts = operands.flatMap((file) => {
-    try {
-      return [{ file, text: readFileSync(file, "utf8") }];
-    } catch (error) {
-      faults.push({
-        what: `${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`,
-        mend: "Name a narration or a table.",
-      });
-      return [];
-    }
+    const told = openTold(file);
+    if ("text" in told) return [{ file, ...told }];
+    faults.push(told);
+    return [];
   });
   const columns = new Map<string, Column>();
   for (const given of flags.get("column") ?? []) {
@@ -52,12 +49,17 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   if (out !== undefined && existsSync(out))
     faults.push({ what: `${out} is there already`, mend: "Name another file, or take that one away." });
   const into = flags.get("into")?.[0];
-  if (into !== undefined && !existsSync(into))
-    faults.push({ what: `${into} is not there`, mend: "Name the vehicle file that is to grow." });
+  const grown = into === undefined ? undefined : openTold(into);
+  if (grown !== undefined && ("what" in grown || grown.odd !== undefined))
+    faults.push({
+      what: "what" in grown ? grown.what : `${into} is no sound UTF-8`,
+      mend: "Name the vehicle file that is to grow, saved as UTF-8.",
+    });
   const spoken = flags.get("lang")?.[0];
   const language = spoken === undefined ? undefined : languageAt(spoken);
   if (language !== undefined && "what" in language) faults.push(language);
   if (faults.length > 0 || (language !== undefined && "what" in language)) return refuse(faults, terminal);
+  for (const { file, odd } of texts) if (odd !== undefined) terminal.warn(sayLetters(file, odd));
   const name = flags.get("name")?.[0];
   const draft = draftVehicle(texts, { columns, ...(name === undefined ? {} : { name }) }, language);
   if (!("yaml" in draft)) {
@@ -65,8 +67,8 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
     return EXIT.not;
   }
   let { yaml } = draft;
-  if (into !== undefined) {
-    yaml = extendDraft(readFileSync(into, "utf8"), draft.yaml).text;
+  if (into !== undefined && grown !== undefined && "text" in grown) {
+    yaml = extendDraft(grown.text, draft.yaml).text;
     const [fault] = readVehicle(into, loaderOf(into, yaml)).faults;
     if (fault !== undefined) {
       terminal.warn(`With it ${into} would have a fault: ${fault.what} ${fault.mend} Nothing was written.`);
@@ -75,7 +77,7 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   }
   const target = out ?? into;
   if (target !== undefined) writeFileSync(target, yaml);
-  if (flags.has("json")) terminal.say(JSON.stringify(describeDraft({ ...draft, yaml }), undefined, 2));
+  if (flags.has("json")) terminal.say(JSON.stringify(describeDraft({ ...draft, yaml }, texts), undefined, 2));
   else {
     terminal.say(sayDraft(draft, terminal));
     const file = target ?? "draft";
@@ -106,8 +108,14 @@ function languageAt(asked: string): Language | CallFault {
 }
 
 function sayDraft({ kinds, told, remarks }: Draft, { ink }: Terminal): string {
-  const lines = kinds.flatMap(({ file, kind, odd }) => [
+  const lines = kinds.flatMap(({ file, kind, odd, late = 0, overlapping = 0 }) => [
     `${file}: ${kind}.`,
+    ...(late === 0 ? [] : [`  ${countCaptions(late)} behind one that begins later: they are read by their times.`]),
+    ...(overlapping === 0
+      ? []
+      : [
+          `  ${countCaptions(overlapping, "begins", "begin")} before the one before has ended: they are read one after the other.`,
+        ]),
     ...odd.map(
       ({ line, text }) => `  line ${line}: the time could not be read and was left out; its words are used: ${text}`,
     ),
@@ -136,10 +144,19 @@ function sayDraft({ kinds, told, remarks }: Draft, { ink }: Terminal): string {
   return lines.join("\n");
 }
 
-export function describeDraft({ kinds, told, joins, remarks, yaml }: Draft): DraftDocument {
+const countCaptions = (many: number, one = "stands", more = "stand"): string =>
+  `${many} caption${many === 1 ? ` ${one}` : `s ${more}`}`;
+
+export function describeDraft(
+  { kinds, told, joins, remarks, yaml }: Draft,
+  texts: readonly { readonly file: string; readonly odd?: OddLetters }[] = [],
+): DraftDocument {
   return {
     format: "unmoor/draft/1",
-    files: kinds.map((one) => ({ ...one, odd: [...one.odd] })),
+    files: kinds.map((one) => {
+      const letters = texts.find(({ file }) => file === one.file)?.odd;
+      return { ...one, odd: [...one.odd], ...(letters === undefined ? {} : { letters }) };
+    }),
     positions: told.positions.map(({ id, label }) => ({ id, label })),
     connections: told.ties.map(
       ({ id, label, kind, count, hardware, at, verb, undone, torque, sure, assumed, sources }) => ({

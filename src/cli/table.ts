@@ -8,6 +8,7 @@ import { EXIT, type Exit } from "./exit.ts";
 import { takeVehicle } from "./files.ts";
 import { refuse } from "./release.ts";
 import type { Terminal } from "./terminal.ts";
+import { openTold, sayLetters } from "./told.ts";
 import { sayUnsaid } from "./unsaid.ts";
 
 export async function runTable({ operands, flags }: Call, terminal: Terminal): Promise<Exit> {
@@ -16,8 +17,6 @@ export async function runTable({ operands, flags }: Call, terminal: Terminal): P
   const back = flags.get("take-in")?.[0];
   const out = flags.get("out")?.[0];
   const faults: CallFault[] = [];
-  if (back !== undefined && !existsSync(back))
-    faults.push({ what: `${back} is not there`, mend: "Name the spreadsheet, saved as comma-separated values." });
   if (out !== undefined && existsSync(out))
     faults.push({ what: `${out} is there already`, mend: "Name another file, or take that one away." });
   if (faults.length > 0) return refuse(faults, terminal);
@@ -34,7 +33,10 @@ export async function runTable({ operands, flags }: Call, terminal: Terminal): P
     if (!isJson) terminal.say(`Written: ${out}. Fill it in, then: unmoor table ${path} --take-in ${out}.`);
     return EXIT.found;
   }
-  const into = takeInSheet(text, readFileSync(back, "utf8"));
+  const filled = openTold(back);
+  if (!("text" in filled)) return refuse([filled], terminal);
+  if (filled.odd !== undefined) terminal.warn(sayLetters(back, filled.odd));
+  const into = takeInSheet(text, filled.text);
   if (!("text" in into)) {
     if (isJson) terminal.say(JSON.stringify({ format: "unmoor/table/1", file: path, faults: into }, undefined, 2));
     for (const { what, mend } of into) terminal.warn(`${back}, ${what}. ${mend}`);

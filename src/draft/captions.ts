@@ -18,9 +18,13 @@ export interface Cue {
 }
 
 export interface Captions {
+  /** In the order in which they begin. */
   readonly cues: readonly Cue[];
   /** Lines whose times could not be read, or run backwards. */
   readonly odd: readonly { readonly line: number; readonly text: string }[];
+  /** How many stand behind one that begins later, and how many begin before the one before them has ended. */
+  readonly late: number;
+  readonly overlapping: number;
 }
 
 const ARROW = /-->|(?<=\d\s)-{1,3}>|→/;
@@ -74,7 +78,27 @@ export function readCaptions(text: string): Captions {
     if (said !== "") cues.push({ n: cues.length + 1, line: from + 1, ...times, text: said });
     i = Math.max(last, i + 1);
   }
-  return { cues, odd };
+  return { ...inOrder(cues), odd };
+}
+
+/** As a player has them (the HTML Standard's "text track cue order"; a WebVTT file must have them so, § 4.1): by their beginnings, of equal ones the one that ends last; one without a time behind the one it stands behind. */
+function inOrder(cues: readonly Cue[]): Pick<Captions, "cues" | "late" | "overlapping"> {
+  let [start, until, latest, late] = [0, 0, 0, 0];
+  const timed = cues.map((cue) => {
+    start = cue.start ?? start;
+    until = cue.end ?? until;
+    if (start < latest) late += 1;
+    latest = Math.max(latest, start);
+    return { cue, start, until };
+  });
+  const ordered = timed.toSorted((a, b) => a.start - b.start || b.until - a.until).map(({ cue }) => cue);
+  let end = 0;
+  let overlapping = 0;
+  for (const cue of ordered) {
+    if (cue.start !== undefined && cue.start < end) overlapping += 1;
+    end = cue.end ?? end;
+  }
+  return { cues: ordered, late, overlapping };
 }
 
 const isBlank = (line: string | undefined): boolean => line === undefined || line.trim() === "";

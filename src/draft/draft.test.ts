@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { readVehicle } from "../vehicle/index.ts";
-import { answerQuestion, askedOf, draftVehicle, questionsIn, readCaptions } from "./index.ts";
+import { answerQuestion, askedOf, draftVehicle, lettersOf, questionsIn, readCaptions } from "./index.ts";
 
 const folder = new URL("../../demo/narrations/", import.meta.url);
 const files = readdirSync(folder).filter((name) => !name.endsWith(".json"));
@@ -123,6 +123,24 @@ test.each([
   expect(readCaptions(text).cues.map(({ start, end, text: said }) => [start, end, said])).toEqual(
     cues.map((cue) => [...cue]),
   );
+});
+
+test("captions are read in the order in which they begin, and how many stand late or overlap is said", () => {
+  const text =
+    "WEBVTT\n\n00:04.000 --> 00:06.000\nthe hose\n\n00:01.000 --> 00:04.500\nundo\n\nodd -->\nand the clip\n";
+  const { cues, late, overlapping } = readCaptions(text);
+  expect(cues.map(({ text: said }) => said)).toEqual(["undo", "and the clip", "the hose"]);
+  expect([late, overlapping]).toEqual([2, 1]);
+});
+
+test("bytes are UTF-8, UTF-16 with its mark, or Windows-1252 that is said; what is none of them is refused by its line", () => {
+  const read = (...bytes: number[]) =>
+    lettersOf(Uint8Array.from(bytes), "f", (some, encoding) => new TextDecoder(encoding).decode(some));
+  expect(read(0xc3, 0xb6, 0x6c)).toEqual({ text: "öl" });
+  expect(read(0xff, 0xfe, 0xf6, 0, 0x6c, 0)).toEqual({ text: "öl" });
+  expect(read(0x61, 0x0a, 0xf6, 0x6c)).toEqual({ text: "a\nöl", odd: { line: 2, as: "windows-1252" } });
+  expect(read(0xc3, 0xb6, 0xc3, 0xb6, 0xc3, 0xb6, 0xc3)).toMatchObject({ odd: { line: 1, as: "damaged" } });
+  expect(read(0x61, 0x0a, 0x81)).toMatchObject({ what: "f, line 2 is neither UTF-8 nor Windows-1252" });
 });
 
 test("five hundred mangled narrations bring nothing down, and every draft of them is sound", () => {

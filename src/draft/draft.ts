@@ -1,7 +1,7 @@
 // Owns the draft of a vehicle file from texts: taken in, heard, remarked on and written.
 
 import { hear } from "./hear.ts";
-import { type Kind, type Passage, type Refusal, takeIn } from "./intake.ts";
+import { type Kind, type Passage, type Refusal, type Taken, takeIn } from "./intake.ts";
 import type { Off, Tie, Told } from "./item.ts";
 import { joinsOf } from "./joined.ts";
 import type { Language } from "./language.ts";
@@ -24,7 +24,9 @@ export interface Draft {
     readonly file: string;
     readonly kind: Kind;
     readonly passages: number;
-    readonly odd: readonly { readonly line: number; readonly text: string }[];
+    readonly odd: Taken["odd"];
+    readonly late?: number;
+    readonly overlapping?: number;
   }[];
   readonly told: Told;
   /** What each connection joins: ids of the file. */
@@ -59,7 +61,7 @@ export function draftVehicle(
       refusals.push(taken);
       continue;
     }
-    kinds.push({ file, kind: taken.kind, passages: taken.passages.length, odd: taken.odd });
+    kinds.push({ ...taken, file, passages: taken.passages.length });
     if (taken.kind === "vehicle file")
       refusals.push({
         what: `${file} is a vehicle file already`,

@@ -13,6 +13,7 @@ export type { Source, Tie, Told } from "./item.ts";
 export type { Language } from "./language.ts";
 export { readLanguage } from "./language-file.ts";
 export { LANGUAGES, languageNamed } from "./languages.ts";
+export { type Decode, lettersOf, type OddLetters } from "./letters.ts";
 export type { At } from "./lookup.ts";
 export type { Said } from "./outline.ts";
 export { type Asks, type Question, questionsIn } from "./question.ts";

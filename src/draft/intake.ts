@@ -22,6 +22,9 @@ export interface Taken {
   readonly passages: readonly Passage[];
   /** What could not be read, with its line; nothing of its words is lost by it. */
   readonly odd: readonly { readonly line: number; readonly text: string }[];
+  /** Captions that stand behind one that begins later, and those that begin before the one before them has ended. */
+  readonly late?: number;
+  readonly overlapping?: number;
 }
 
 /** Why a text cannot be drafted from, and the mend. */
@@ -62,7 +65,7 @@ export function takeIn(text: string, file: string, steps: Phrases<string>): Take
 const isStrange = (code: number): boolean => (code < 32 && (code < 9 || code > 13)) || code === 0xfffd;
 
 function takeCaptions(text: string, file: string): Taken | Refusal {
-  const { cues, odd } = readCaptions(text);
+  const { cues, odd, late, overlapping } = readCaptions(text);
   if (cues.length === 0)
     return { what: `${file} has captions without words`, mend: "Look whether the recogniser heard anything." };
   let before = "";
@@ -82,7 +85,13 @@ function takeCaptions(text: string, file: string): Taken | Refusal {
       });
     end = cue.end ?? end;
   }
-  return { kind: "captions", passages, odd };
+  return {
+    kind: "captions",
+    passages,
+    odd,
+    ...(late === 0 ? {} : { late }),
+    ...(overlapping === 0 ? {} : { overlapping }),
+  };
 }
 
 /** Captions that roll say the end of the last one again: what of this one is new. */

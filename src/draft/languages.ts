@@ -25,7 +25,7 @@ export function languageNamed(code: string): Language | undefined {
 /** How much of a text is looked at. */
 const LOOKED = 20_000;
 
-/** The language whose little words a text has most of; the first where it has none. */
+/** The language whose little words, numbers and verbs a text has most of; the first where it has none. */
 export function languageFor(text: string): Language {
   const words =
     text
@@ -33,7 +33,14 @@ export function languageFor(text: string): Language {
       .toLowerCase()
       .match(/\p{L}+/gu) ?? [];
   const shares = FILES.map((file) => {
-    const little = new Set([...(file.stop ?? []), ...(file.articles ?? []), ...(file.pronouns ?? [])]);
+    // In notes there is hardly a little word, but numbers and what is done.
+    const little = new Set([
+      ...(file.stop ?? []),
+      ...(file.articles ?? []),
+      ...(file.pronouns ?? []),
+      ...Object.keys(file.numbers ?? {}),
+      ...Object.keys(file.verbs ?? {}),
+    ]);
     return words.filter((word) => little.has(word)).length;
   });
   const best = FILES[shares.indexOf(Math.max(...shares))] ?? FILES[0];

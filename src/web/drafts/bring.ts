@@ -2,7 +2,16 @@
 
 import { useCallback, useState } from "preact/hooks";
 import { useLocation } from "wouter-preact";
-import { beginDraft, type Column, type Heard, type Refusal, type Remark } from "../../draft/index.ts";
+import {
+  beginDraft,
+  type Column,
+  type Decode,
+  type Heard,
+  lettersOf,
+  type OddLetters,
+  type Refusal,
+  type Remark,
+} from "../../draft/index.ts";
 import type { ModelFile } from "../engine/asked.ts";
 import { ask } from "../engine/engine.ts";
 import { keep, mine } from "../shop/shelf.ts";
@@ -17,6 +26,11 @@ const MEDIA = /\.(mp3|m4a|aac|ogg|oga|opus|wav|flac|webm|mp4|mov|mkv)$/i;
 const isMedia = ({ type, name }: File): boolean => /^(audio|video)\//.test(type) || MEDIA.test(name);
 const isVehicle = (text: string): boolean => /^format:\s*unmoor\/1/m.test(text);
 
+/** A text that was brought, and what its letters were taken for where they are no sound UTF-8. */
+export interface Brought extends ModelFile {
+  readonly odd?: OddLetters;
+}
+
 export interface Told {
   readonly text: string;
   readonly narrations: readonly Narration[];
@@ -26,7 +40,7 @@ export interface Told {
 
 /** A table whose columns have to be named first. */
 export interface Unnamed {
-  readonly files: readonly ModelFile[];
+  readonly files: readonly Brought[];
   readonly columns: readonly string[];
 }
 
@@ -34,13 +48,14 @@ type Answer = { readonly told: Told } | { readonly refused: readonly Refusal[]; 
 
 /** Listens to texts. A vehicle file among them is gone on with. */
 export const listen = async (
-  files: readonly ModelFile[],
+  files: readonly Brought[],
   name: string,
   columns?: Readonly<Record<string, Column>>,
 ): Promise<Answer> => {
   const vehicle = files.find(({ text }) => isVehicle(text));
   if (vehicle !== undefined) return { told: { text: vehicle.text, narrations: [], remarks: [] } };
-  const { refused, made } = await ask("draft", files, { name, ...(columns === undefined ? {} : { columns }) });
+  const asked = files.map(({ path, text }) => ({ path, text }));
+  const { refused, made } = await ask("draft", asked, { name, ...(columns === undefined ? {} : { columns }) });
   if (made === undefined) {
     const header = refused[0]?.columns;
     return {
@@ -48,27 +63,38 @@ export const listen = async (
       ...(header === undefined || columns !== undefined ? {} : { unnamed: { files, columns: header } }),
     };
   }
-  const narrations = files.map(({ path, text }) => ({
+  const narrations = files.map(({ path, text, odd }) => ({
     file: path,
     text,
+    ...(odd === undefined ? {} : { odd }),
     kind: made.kinds.find(({ file }) => file === path)?.kind ?? "prose",
   }));
   const { text, remarks, heard } = made;
   return { told: { text, narrations, remarks, ...(heard === undefined ? {} : { heard }) } };
 };
 
+const decode: Decode = (bytes, encoding) => new TextDecoder(encoding).decode(bytes);
+
 /** Texts and the recording among files; or why one cannot be taken. */
 export const sortOut = async (
   given: readonly File[],
   tooLarge: (name: string, mb: number) => Refusal,
 ): Promise<
-  { readonly files: readonly ModelFile[]; readonly media?: File } | { readonly refused: readonly Refusal[] }
+  { readonly files: readonly Brought[]; readonly media?: File } | { readonly refused: readonly Refusal[] }
 > => {
   const media = given.find(isMedia);
   const texts = given.filter((file) => !isMedia(file));
   const large = texts.find(({ size }) => size > MOST);
   if (large !== undefined) return { refused: [tooLarge(large.name, Math.round(large.size / 1e6))] };
-  const files = await Promise.all(texts.map(async (file) => ({ path: file.name, text: await file.text() })));
+  const read = await Promise.all(
+    texts.map(async (file) => {
+      const letters = lettersOf(new Uint8Array(await file.arrayBuffer()), file.name, decode);
+      return "text" in letters ? { path: file.name, ...letters } : letters;
+    }),
+  );
+  const refused = read.filter((one) => "what" in one);
+  if (refused.length > 0) return { refused };
+  const files = read.filter((one) => "text" in one);
   return { files, ...(media === undefined ? {} : { media }) };
 };
 
@@ -105,11 +131,7 @@ export interface Bringing {
   readonly refused: readonly Refusal[];
   readonly unnamed: Unnamed | undefined;
   readonly take: (files: readonly File[], name?: string) => Promise<void>;
-  readonly hear: (
-    files: readonly ModelFile[],
-    name: string,
-    columns?: Readonly<Record<string, Column>>,
-  ) => Promise<void>;
+  readonly hear: (files: readonly Brought[], name: string, columns?: Readonly<Record<string, Column>>) => Promise<void>;
 }
 
 /** Brings what was told and goes to its draft, or says why there is none. */
@@ -121,7 +143,7 @@ export const useBring = (): Bringing => {
   const [unnamed, setUnnamed] = useState<Unnamed>();
   const bring = useCallback(
     async (
-      files: readonly ModelFile[],
+      files: readonly Brought[],
       name: string,
       columns: Readonly<Record<string, Column>> | undefined,
       media?: File,
@@ -166,7 +188,7 @@ export const useBring = (): Bringing => {
     [bring, words],
   );
   const hear = useCallback(
-    (files: readonly ModelFile[], name: string, columns?: Readonly<Record<string, Column>>) =>
+    (files: readonly Brought[], name: string, columns?: Readonly<Record<string, Column>>) =>
       bring(files, name, columns),
     [bring],
   );

@@ -1,13 +1,15 @@
 // Owns what this device keeps of a draft beside its vehicle file: what was told, what is open, what can be undone, and its recording.
 
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
-import type { Heard, History, Remark } from "../../draft/index.ts";
+import type { Heard, History, OddLetters, Remark } from "../../draft/index.ts";
 
 export interface Narration {
   readonly file: string;
   readonly text: string;
   /** What it was taken for: captions, prose … */
   readonly kind: string;
+  /** What its letters were taken for, where they are no sound UTF-8. */
+  readonly odd?: OddLetters;
 }
 
 /** A line that was typed and is not in the draft yet; with the second of the recording that it belongs to. */

@@ -54,6 +54,12 @@ export const drafts: Words["drafts"] = {
   narration: "Was erzählt wurde",
   noNarration:
     "Noch wurde nichts erzählt. Schreiben Sie unten, legen Sie Untertitel ab, nehmen Sie auf, oder tippen Sie Verbindungen an.",
+  letters: {
+    "windows-1252": (file, line) =>
+      `${file}, Zeile ${line}: Das ist kein UTF-8. Es wurde als Windows-1252 gelesen; stimmen Buchstaben nicht, speichern Sie es als UTF-8 und legen es neu an.`,
+    damaged: (file, line) =>
+      `${file}, Zeile ${line}: Ein Buchstabe ist beschädigt, sein Wort kann fehlen. Berichtigen Sie ihn dort und legen Sie den Entwurf neu an.`,
+  },
   earlier: (n) => `${n} frühere`,
   later: (n) => `${n} spätere`,
   caption: (n, time) => (time === "" ? `Untertitel ${n}` : `${n}, ${time}`),

@@ -50,6 +50,12 @@ export const drafts = {
   pane: { words: "Words", ties: "Ties", asked: "Questions" },
   narration: "What was told",
   noNarration: "Nothing was told yet. Type below, drop captions here, record, or tap connections.",
+  letters: {
+    "windows-1252": (file: string, line: number) =>
+      `${file}, line ${line}: this is no UTF-8. It was read as Windows-1252; if letters are wrong, save it as UTF-8 and draft again.`,
+    damaged: (file: string, line: number) =>
+      `${file}, line ${line}: a letter is damaged, and its word may be missed. Mend it there, and draft again.`,
+  },
   earlier: (n: number) => `${n} earlier`,
   later: (n: number) => `${n} later`,
   caption: (n: number, time: string) => (time === "" ? `caption ${n}` : `${n}, ${time}`),
