@@ -176,6 +176,13 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await page.getByText(/Something still holds it/).waitFor();
     expect(await page.getByText(/Stop: 5.2 kN on the cell is above/).count()).toBe(1);
     expect(await page.locator(".suspects li").count()).toBeGreaterThan(2);
+    // The likeliest is drawn whole on the chart though its line has parted: by weight, number and chance, not by colour alone.
+    const first = page.locator(".suspected .tie.suspect.first");
+    expect(await first.locator("text").textContent()).toMatch(/^\d+ % {2}\S/);
+    expect(await page.locator(".suspected .badge text").first().textContent()).toBe("1");
+    expect(
+      await page.evaluate("getComputedStyle(document.querySelector('.suspected .suspect.first .inner')).opacity"),
+    ).toBe("1");
     expect(await page.textContent("main")).not.toMatch(/\bsafe\b/i);
     expect(faults).toEqual([]);
     await page.context().close();

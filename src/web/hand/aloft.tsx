@@ -10,6 +10,7 @@ import { useEngine } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Approval } from "./approval.tsx";
 import { useTyped } from "./half-done.ts";
+import { stoodBy } from "./parting.tsx";
 import { useWork } from "./work.tsx";
 
 /** Seconds that the load is held and watched: common practice is a pause of that order. */
@@ -176,6 +177,7 @@ const read = (text: string | undefined, dimension: "force" | "angle" | "length")
   return reading !== undefined && "value" in reading ? reading.value.nominal : undefined;
 };
 const DEGREE = Math.PI / 180;
+const NOTHING = {};
 
 /** What the figures say: the load against its band, and where it may still hold. */
 const Verdict = ({
@@ -198,7 +200,9 @@ const Verdict = ({
       ...(up === undefined ? {} : { rise: up }),
     },
   ];
-  const trial = useEngine("trial", book.kept.files, { order: book.kept.asked, task: planned.task, readings });
+  const { files, plan } = book.kept;
+  const { vehicle } = useEngine("read", files, NOTHING).data ?? {};
+  const trial = useEngine("trial", files, { order: book.kept.asked, task: planned.task, readings });
   const tilt = (angle: number | undefined) => (angle === undefined ? undefined : figures.degrees(angle / DEGREE));
   const says = words.gates.says(load, tilt(along), tilt(across));
   const { band } = planned;
@@ -225,7 +229,14 @@ const Verdict = ({
       {trial.data === undefined || trial.isPlaceholderData ? (
         <p class="busy">{words.gates.weighing}</p>
       ) : (
-        <Weighed said={trial.data} readings={readings} nameOf={(id) => names.label(id)} />
+        <Weighed
+          said={trial.data}
+          readings={readings}
+          nameOf={(id) => names.label(id)}
+          lifted={
+            vehicle === undefined ? undefined : { vehicle, plan, task: planned.task, stood: stoodBy(book.ledger) }
+          }
+        />
       )}
     </section>
   );

@@ -1,20 +1,22 @@
 // Owns the tie chart in hand: drawn from the book on this device, each line parting as it is entered, until nothing of it holds.
 
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useMemo } from "preact/hooks";
 import type { Ledger } from "../../ledger/index.ts";
-import { standingOf } from "../runs/standing.ts";
+import { type RunStanding, standingOf } from "../runs/standing.ts";
 import { useEngine } from "../shop/model.tsx";
-import { Chart } from "../ties/chart.tsx";
-import { layOut } from "../ties/layout.ts";
+import { FittedChart } from "../ties/fitted.tsx";
 import { assembliesOf, heldBy, sceneOf } from "../ties/scene.ts";
 import { useWords } from "../words/words.ts";
 import { useWork } from "./work.tsx";
 
-/** Pixels below which a place is too narrow to draw to its own scale. */
-const LEAST = 520;
 const NOTHING = {};
 
-const jointsOf = (ledger: Ledger) => ledger.brief.joints.map(({ id }) => ({ id, state: ledger.joint(id).state }));
+/** How the joints of a run stand by the book on this device. */
+export const stoodBy = (ledger: Ledger): RunStanding =>
+  standingOf({
+    joints: ledger.brief.joints.map(({ id }) => ({ id, state: ledger.joint(id).state })),
+    findings: ledger.findings().map(({ found, state }) => ({ about: found.about, state })),
+  });
 
 export const Parting = () => {
   const words = useWords();
@@ -25,31 +27,9 @@ export const Parting = () => {
     const assembly = vehicle === undefined ? undefined : assembliesOf(vehicle, plan)[0];
     return vehicle === undefined || assembly === undefined ? undefined : sceneOf(vehicle, plan, assembly);
   }, [vehicle, plan]);
-  const box = useRef<HTMLDivElement>(null);
-  const [[wide, high], setSize] = useState<readonly [number, number]>([600, 420]);
-  const isDrawn = scene !== undefined;
-  useEffect(() => {
-    const place = box.current;
-    if (place === null || !isDrawn) return;
-    const watch = new ResizeObserver(() => setSize([place.clientWidth, place.clientHeight]));
-    watch.observe(place);
-    return () => watch.disconnect();
-  }, [isDrawn]);
-  const layout = useMemo(
-    () =>
-      vehicle === undefined || scene === undefined
-        ? undefined
-        : layOut(vehicle, scene, Math.max(LEAST, wide), high / Math.max(1, wide), words.ties.anywhere),
-    [vehicle, scene, wide, high, words],
-  );
   if (vehicle !== undefined && scene === undefined) return <p>{words.ties.nothing}</p>;
-  if (vehicle === undefined || scene === undefined || layout === undefined)
-    return <p class="waiting busy">{words.sheet.computing}</p>;
-  const { ledger } = book;
-  const { released, verified, faulty } = standingOf({
-    joints: jointsOf(ledger),
-    findings: ledger.findings().map(({ found, state }) => ({ about: found.about, state })),
-  });
+  if (vehicle === undefined || scene === undefined) return <p class="waiting busy">{words.sheet.computing}</p>;
+  const { released, verified, faulty } = stoodBy(book.ledger);
   const held = heldBy(vehicle, scene, new Set([...plan.releasedBefore, ...released]), verified, faulty);
   return (
     <figure class="parting">
@@ -57,15 +37,12 @@ export const Parting = () => {
         <b>{held.count}</b>
         <span>{held.free ? words.hand.nothingTies : words.ties.still(held.count)}</span>
       </figcaption>
-      <div ref={box} class="drawing">
-        <Chart
-          layout={layout}
-          standing={held.standing}
-          isAloft={false}
-          label={words.ties.pictureOf(scene.assembly.label, held.count, scene.ties.length)}
-          enlarged={1}
-        />
-      </div>
+      <FittedChart
+        vehicle={vehicle}
+        scene={scene}
+        standing={held.standing}
+        label={words.ties.pictureOf(scene.assembly.label, held.count, scene.ties.length)}
+      />
     </figure>
   );
 };

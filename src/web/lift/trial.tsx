@@ -5,10 +5,11 @@ import { useLocation, useSearch } from "wouter-preact";
 import type { ReadingGiven, TrialSaid } from "../engine/lifts.ts";
 import { usePlan } from "../order/use-plan.ts";
 import { useFigures } from "../sheet/figures.ts";
-import { useAnswer, useModel } from "../shop/model.tsx";
+import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import type { Asking } from "./asking.ts";
 import { useSaying } from "./checks.tsx";
+import { type Lifted, Suspected } from "./suspected.tsx";
 import { Views } from "./views.tsx";
 
 /** A reading in the address: newtons;degrees;degrees;metres, what was not read left empty. */
@@ -28,7 +29,12 @@ const FIELDS = ["load", "pitch", "roll", "rise"] as const;
 export const Trial = ({ task, asking }: { readonly task: string; readonly asking: Asking }) => {
   const words = useWords();
   const figures = useFigures();
-  const { order } = usePlan();
+  const { order, vehicle, release } = usePlan();
+  const plan = release.data?.plan;
+  const lifted = useMemo(
+    () => (vehicle === undefined || plan === undefined ? undefined : { vehicle, plan, task }),
+    [vehicle, plan, task],
+  );
   const search = useSearch();
   const [path, navigate] = useLocation();
   const [fault, setFault] = useState<string>();
@@ -42,7 +48,6 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
     [order, task, readings, asking],
   );
   const trial = useAnswer("trial", body);
-  const { vehicle } = useModel().reading;
   const nameOf = (id: string) => vehicle?.connections.find((one) => one.id === id)?.label ?? id;
 
   const put = (texts: readonly string[]) => {
@@ -121,7 +126,7 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
       ) : trial.data === undefined || trial.isPlaceholderData ? (
         <p class="busy soft">{words.sheet.computing}</p>
       ) : (
-        <Weighed said={trial.data} readings={readings} nameOf={nameOf} />
+        <Weighed said={trial.data} readings={readings} nameOf={nameOf} lifted={lifted} />
       )}
     </section>
   );
@@ -130,16 +135,21 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
 /** Ties that fit on the sheet, of those that are not all but excluded. */
 const SHOWN = 8;
 const LEAST = 0.001;
+/** The likeliest is marked on the chart, and whatever is as likely as this. */
+const MARKED = 0.02;
 
 /** What the readings say. @param nameOf what a connection is called */
 export const Weighed = ({
   said,
   readings,
   nameOf,
+  lifted,
 }: {
   readonly said: TrialSaid;
   readonly readings: readonly ReadingGiven[];
   readonly nameOf: (id: string) => string;
+  /** What is lifted, for the chart; absent while its file is being read. */
+  readonly lifted: Lifted | undefined;
 }) => {
   const words = useWords();
   const figures = useFigures();
@@ -201,6 +211,19 @@ export const Weighed = ({
               </li>
             ))}
           </ol>
+          {lifted === undefined ? null : (
+            <Suspected
+              lifted={lifted}
+              suspects={
+                new Map(
+                  likely.flatMap(({ id, probability }, n) =>
+                    n === 0 || probability >= MARKED ? [[id, { rank: n + 1, chance: chance(probability) }]] : [],
+                  ),
+                )
+              }
+              nameOf={label}
+            />
+          )}
         </>
       )}
       <p class="small">

@@ -5,23 +5,35 @@ import type { Kind } from "../../vehicle/index.ts";
 import { useWords } from "../words/words.ts";
 import { KIND_MARKS, pathOf } from "./kind-marks.ts";
 import type { Layout, PlacedTie, Spot } from "./layout.ts";
-import type { Standing } from "./scene.ts";
+import type { Standing, Tie } from "./scene.ts";
 
 /** With more ties than this a line is one path until it is enlarged so much that its label can be read. */
 const MANY = 400;
 /** The share of a line, from the hull, that is left when it has parted. */
 const STUB = 0.3;
+/** Where on its line the number of a suspect may stand, what is best first. */
+const MARKED = [0.55, 0.4, 0.7, 0.25, 0.85];
 /** A level bit of line at the hull, before it goes to its place. */
 const LANDING = 18;
 const LABEL = 13;
+/** Screen pixels: half of what a suspect's number stands in, and the height of its label at the least. */
+const BADGE = 11;
+const SAID = 12;
 
 const between = ([ax, ay]: Spot, [bx, by]: Spot, share: number): Spot => [
   ax + (bx - ax) * share,
   ay + (by - ay) * share,
 ];
 
+/** What the readings of a trial lift say of a tie: its place among the likeliest, and its chance in words. */
+export interface Suspect {
+  readonly rank: number;
+  readonly chance: string;
+}
+
 interface LineProps {
   readonly placed: PlacedTie;
+  readonly suspect: Suspect | undefined;
   readonly standing: Standing;
   readonly isNow: boolean;
   readonly isChosen: boolean;
@@ -41,15 +53,50 @@ const shortened = (text: string, size: number, room: number): string => {
   return text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
 };
 
+const labelOf = ({ step, label }: Tie, suspect: Suspect | undefined): string =>
+  suspect !== undefined ? `${suspect.chance}  ${label}` : step === undefined ? label : `${step}  ${label}`;
+
+interface BadgesProps {
+  readonly ties: readonly PlacedTie[];
+  readonly suspects: ReadonlyMap<string, Suspect>;
+  readonly enlarged: number;
+}
+
+/** The numbers of the suspects, each on its line where no likelier one's is: as large as they can be read however small the chart is drawn. */
+const Badges = ({ ties, suspects, enlarged }: BadgesProps) => {
+  const taken: Spot[] = [];
+  const ranked = ties
+    .flatMap((placed) => {
+      const suspect = suspects.get(placed.tie.id);
+      return suspect === undefined ? [] : [{ placed, rank: suspect.rank }];
+    })
+    .sort((a, b) => a.rank - b.rank);
+  return ranked.map(({ placed: { outer, inner }, rank }) => {
+    const spots = MARKED.map((share) => between(outer, inner, share));
+    const isFree = ([x, y]: Spot) =>
+      taken.every(([otherX, otherY]) => Math.hypot(x - otherX, y - otherY) * enlarged > 2.4 * BADGE);
+    const [x, y] = spots.find(isFree) ?? spots[0] ?? outer;
+    taken.push([x, y]);
+    return (
+      <g key={rank} class="badge" transform={`translate(${x} ${y}) scale(${1 / enlarged})`}>
+        <circle r={BADGE} />
+        <text text-anchor="middle" y={BADGE / 2}>
+          {rank}
+        </text>
+      </g>
+    );
+  });
+};
+
 /** Drawn anew only when its own state changes. */
-const Line = memo(({ placed, standing, isNow, isChosen, isDim, isPlain, labelled, room }: LineProps) => {
+const Line = memo(({ placed, suspect, standing, isNow, isChosen, isDim, isPlain, labelled, room }: LineProps) => {
   const { tie, side, inner, outer } = placed;
   const sign = side === "left" ? 1 : -1;
   const mark = KIND_MARKS[tie.kind];
   const landing: Spot = [outer[0] + sign * LANDING, outer[1]];
   const parted = between(landing, inner, STUB);
   const isGone = standing === "loose" || standing === "verified";
-  const state = `tie ${standing} ${tie.isCut ? "cut" : "way"}${isNow ? " now" : ""}${isChosen ? " chosen" : ""}${isDim ? " dim" : ""}`;
+  const state = `tie ${standing} ${tie.isCut ? "cut" : "way"}${isNow ? " now" : ""}${isChosen ? " chosen" : ""}${isDim ? " dim" : ""}${suspect === undefined ? "" : ` suspect${suspect.rank === 1 ? " first" : ""}`}`;
   if (isPlain)
     return (
       <path
@@ -82,7 +129,7 @@ const Line = memo(({ placed, standing, isNow, isChosen, isDim, isPlain, labelled
           text-anchor={side === "left" ? "end" : "start"}
           font-size={labelled}
         >
-          {shortened(tie.step === undefined ? tie.label : `${tie.step}  ${tie.label}`, labelled, room)}
+          {shortened(labelOf(tie, suspect), labelled, room)}
         </text>
       )}
     </g>
@@ -97,6 +144,7 @@ export interface ChartProps {
   readonly chosen?: string;
   /** Ties that are looked for; the others step back. */
   readonly found?: ReadonlySet<string>;
+  readonly suspects?: ReadonlyMap<string, Suspect>;
   readonly isAloft: boolean;
   readonly label: string;
   /** How much it is enlarged: labels that would be too small to read are left out. */
@@ -109,7 +157,7 @@ export const tieAt = (element: Element): string | undefined => element.closest<S
 /** Screen pixels that a label has at the least. */
 const READABLE = 7.5;
 
-export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, enlarged }: ChartProps) => {
+export const Chart = ({ layout, standing, now, chosen, found, suspects, isAloft, label, enlarged }: ChartProps) => {
   const { width, height, hull, parts, ties, within, sectors, row } = layout;
   const size = Math.min(LABEL, row * 0.86);
   const isPlain = ties.length > MANY && row * enlarged < READABLE;
@@ -145,12 +193,13 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
           <Line
             key={placed.tie.id}
             placed={placed}
+            suspect={suspects?.get(placed.tie.id)}
             standing={standing.get(placed.tie.id) ?? "slack"}
             isNow={placed.tie.id === now}
             isChosen={placed.tie.id === chosen}
             isDim={found !== undefined && !found.has(placed.tie.id)}
-            isPlain={isPlain}
-            labelled={labelled}
+            isPlain={isPlain && suspects?.has(placed.tie.id) !== true}
+            labelled={suspects?.has(placed.tie.id) === true ? Math.max(labelled, SAID / enlarged) : labelled}
             room={hull[0] - 16}
           />
         ))}
@@ -180,6 +229,7 @@ export const Chart = ({ layout, standing, now, chosen, found, isAloft, label, en
           );
         })}
       </g>
+      {suspects === undefined ? null : <Badges ties={ties} suspects={suspects} enlarged={enlarged} />}
     </svg>
   );
 };

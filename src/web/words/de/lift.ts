@@ -135,6 +135,9 @@ export const lift: Words["lift"] = {
   strange: (errors) =>
     `Nichts davon erklärt die Ablesungen: das Beste verfehlt sie um ${errors} Standardabweichungen. Absetzen und noch einmal nachsehen.`,
   look: "In dieser Reihenfolge nachsehen, was noch verbunden sein kann",
+  onChart: "In der Zeichnung der Verbindungen, mit Nummer: was noch verbunden sein kann",
+  suspected: (assembly, ties) =>
+    `${assembly}, wie es gehoben wird. Markiert ist, was noch verbunden sein kann: ${ties}. Die Liste sagt dasselbe.`,
   pulls: (force) => `würde mit ${force} ziehen`,
   unknownMass: (chance, mass) => `Eine Masse, von der niemand weiß: ${chance}, etwa ${mass}`,
   cannotTell: (ties) => `Noch lässt sich nichts sagen über ${ties}: sie haben noch Spiel.`,

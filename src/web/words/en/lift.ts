@@ -133,6 +133,9 @@ export const lift = {
   strange: (errors: string) =>
     `None of this explains the readings: the best misses them by ${errors} standard errors. Set it down and look again.`,
   look: "Look in this order at what may still be made",
+  onChart: "On the tie chart, by number: what may still be made",
+  suspected: (assembly: string, ties: string) =>
+    `${assembly} as it is lifted. Marked as what may still be made: ${ties}. The list says the same.`,
   pulls: (force: string) => `would pull ${force}`,
   unknownMass: (chance: string, mass: string) => `A mass that nobody knows of: ${chance}, about ${mass}`,
   cannotTell: (ties: string) => `Nothing can be told yet of ${ties}: they have slack left.`,
