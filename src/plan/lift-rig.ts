@@ -58,6 +58,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
   if (centre.assumed) assumed.push({ is: "centre within", length: CENTRE_WITHIN });
 
   const own = choose(vehicle, group, slinging.legs, faults);
+  if (slinging.legs === undefined) assumed.push(...leftOff(vehicle, group, own));
   const beam = beamOf(vehicle, own, group.task, faults);
   const chosen = [...own, ...(beam === undefined ? [] : legsUp(vehicle, beam))];
   const eyes = vehicle.eyes
@@ -126,6 +127,16 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
     group: centre,
     assumed,
   };
+}
+
+/** Legs of the file whose eyes stay behind, but for those that another lift of the file is for. */
+function leftOff({ legs = [], eyes, tasks }: Vehicle, { task }: Group, own: readonly SlingLeg[]): Remark[] {
+  const elsewhere = new Set(tasks.filter(({ id }) => id !== task).flatMap(({ lifts }) => lifts));
+  return legs.flatMap(({ id, from }): Remark[] => {
+    const on = eyes.find((eye) => eye.id === from)?.on;
+    if (on === undefined || elsewhere.has(on) || own.some((leg) => leg.id === id)) return [];
+    return [{ is: "leg left off", leg: id, eye: from, part: on }];
+  });
 }
 
 /** The legs asked for, each on an eye of the group. */

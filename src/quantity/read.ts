@@ -34,6 +34,11 @@ const wanted = (dimension: Dimension): string => {
   return second === undefined ? String(base?.name) : `${base?.name} (or ${second.name})`;
 };
 
+const article = (dimension: Dimension): string => `${dimension === "angle" ? "an" : "a"} ${dimension}`;
+
+/** What most who leave the unit out mean. */
+const usual = (dimension: Dimension): string => (dimension === "angle" ? "°" : BASE_UNITS[dimension]);
+
 const amount = (text: string): number => {
   const fraction = /^(?:(\d+)[ -])?(\d+)\/(\d+)$/.exec(text);
   if (fraction === null) return Number(text.replace("−", "-"));
@@ -90,7 +95,7 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
       return fault(
         "no-unit",
         `"${text.trim()}" has no unit`,
-        `Write the unit: ${text.trim()} ${BASE_UNITS[dimension]}${unitsOf(dimension).length > 1 ? `, if ${BASE_UNITS[dimension]} is meant` : ""}.`,
+        `Write the unit: ${text.trim()} ${usual(dimension)}${unitsOf(dimension).length > 1 ? `, if ${usual(dimension)} is meant` : ""}.`,
       );
     if (found === undefined) {
       const near = closest(term.written as string, dimension);
@@ -108,7 +113,7 @@ const readSum = (text: string, dimension: Dimension, unit?: Unit): { value: numb
     if (found.dimension !== dimension)
       return fault(
         "wrong-dimension",
-        `"${text.trim()}" is a ${found.dimension}, and a ${dimension} is wanted`,
+        `"${text.trim()}" is ${article(found.dimension)}, and ${article(dimension)} is wanted`,
         `Give it in ${unitsOf(dimension)
           .map((one) => one.name)
           .join(", ")}.`,
@@ -139,6 +144,8 @@ export function readQuantity<D extends Dimension>(text: string, dimension: D): Q
     value: { nominal: nominal as Quantity<D>, low: low as Quantity<D>, high: high as Quantity<D>, unit: unit.name },
   });
 
+  const negative = bad(`the tolerance of "${text.trim()}" is below nothing`, "Write it without its sign.");
+
   const range = text.split("..");
   if (range.length === 2) {
     const high = readSum(range[1] as string, dimension);
@@ -156,13 +163,14 @@ export function readQuantity<D extends Dimension>(text: string, dimension: D): Q
   }
   if (more !== undefined) return bad(`"${text.trim()}" has two tolerances`, "Write one: 262 kg ± 5 %.");
 
-  const percent = /^\s*(\d+(?:\.\d+)?)\s*%\s*$/u.exec(right);
+  const percent = /^\s*([-−])?\s*(\d+(?:\.\d+)?)\s*%\s*$/u.exec(right);
   if (percent !== null) {
+    if (percent[1] !== undefined) return negative;
     const sum = readSum(left, dimension);
     if (isFault(sum)) return { fault: { ...sum, text } };
     if (dimension === "temperature")
       return bad(`"${text.trim()}" is a share of a temperature`, "Write the tolerance in degrees: 80 °C ± 5 °C.");
-    const off = (Math.abs(sum.value) * Number(percent[1])) / 100;
+    const off = (Math.abs(sum.value) * Number(percent[2])) / 100;
     return measure(sum.value, sum.value - off, sum.value + off, sum.unit);
   }
 
@@ -174,6 +182,6 @@ export function readQuantity<D extends Dimension>(text: string, dimension: D): Q
   if (isFault(off)) return { fault: { ...off, text } };
   // A tolerance is a difference: the zero of a temperature scale falls out of it.
   const width = off.value - toBase(0, off.unit);
-  if (width < 0) return bad(`the tolerance of "${text.trim()}" is below nothing`, "Write it without its sign.");
+  if (width < 0) return negative;
   return measure(sum.value, sum.value - width, sum.value + width, sum.unit);
 }

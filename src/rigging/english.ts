@@ -79,6 +79,8 @@ export const ENGLISH: Saying = {
   "centre within": ({ length }, w) =>
     `the centre may be ${w.short(length)} out each way: no part says how far (within)`,
   "eye table": ({ eye, kilograms, source }, w) => `eye ${eye}: ${w.number(kilograms, 0)} kg straight, ${source}`,
+  "leg left off": ({ leg, eye, part }) =>
+    `leg ${leg} does not lift here: its eye ${eye} is on ${part}, which does not go up`,
   "leg stiff": ({ leg }) => `leg ${leg}: it does not stretch, for nothing says what it is made of`,
   "leg stretch": ({ leg, source }) => `leg ${leg}: stretch of ${source}`,
   "leg tenth": ({ leg }) => `leg ${leg}: its stiffness is known to a tenth`,

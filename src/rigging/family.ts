@@ -146,9 +146,7 @@ class Found implements Enclosure {
         return state.margin();
       default: {
         const i = (output - OUTPUT.legs) >> 1;
-        return (output - OUTPUT.legs) % 2 === 0
-          ? times(times(state.lambda(i), this.reach[i]!), inverse(state.height))
-          : times(times(state.along(i), inverse(this.reach[i]!)), inverse(state.height));
+        return (output - OUTPUT.legs) % 2 === 0 ? state.share(i, this.reach[i]!) : state.cosine(i, this.reach[i]!);
       }
     }
   }
@@ -186,6 +184,16 @@ abstract class State {
     return known;
   }
 
+  /** Its tension, of the weight. */
+  share(i: number, reach: Bounded): Bounded {
+    return times(times(this.lambda(i), reach), inverse(this.height));
+  }
+
+  /** From the vertical. */
+  cosine(i: number, reach: Bounded): Bounded {
+    return times(times(this.along(i), inverse(reach)), inverse(this.height));
+  }
+
   /** Its own way up times the height. */
   abstract along(i: number): Bounded;
   abstract margin(): Bounded;
@@ -212,6 +220,13 @@ class OnOne extends State {
   along(): Bounded {
     return times(this.height, this.reach);
   }
+  /** A leg by itself hangs plumb and carries all, whatever its length and wherever the centre: no products of bounds needed. */
+  override share(): Bounded {
+    return this.one();
+  }
+  override cosine(): Bounded {
+    return this.one();
+  }
   margin(): Bounded {
     return this.size;
   }
@@ -223,6 +238,9 @@ class OnOne extends State {
   }
   protected lambdaOf(): Bounded {
     return times(this.height, inverse(this.reach));
+  }
+  private one(): Bounded {
+    return within(1, 1, this.reach.length / 2 - 1);
   }
 }
 
@@ -288,6 +306,8 @@ class OnTwo extends State {
 /** Two legs: the hook in the plane of both eyes and the centre, on the far side of their line (see hookOfTwo). */
 function twoLegs(a: Vector, b: Vector): StateOf {
   const span = distance(a, b);
+  // At one and the same eye the two pull as either of them does, which is a family of its own.
+  if (span < 1e-9) return () => undefined;
   const line = scale(subtract(b, a), 1 / span);
   return (centre, [la, lb]) => {
     const f = scaled(shifted(minus(squared(la!), squared(lb!)), span * span), 1 / (2 * span));

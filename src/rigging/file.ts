@@ -3,7 +3,7 @@
 // Every quantity is text with its unit; a bare number is a fault. Who parses the YAML, and gives the faults their lines, stands outside.
 
 import { readQuantity } from "../quantity/index.ts";
-import { EYE_RULES } from "../vehicle/index.ts";
+import { EYE_RULES, LEG_KINDS, WEB_COLOURS } from "../vehicle/index.ts";
 import { DEFAULT_RULES } from "./check.ts";
 import { eyeRating } from "./eye.ts";
 import type { Fault } from "./fault.ts";
@@ -67,7 +67,6 @@ const RIG_KEYS = [
 const STATED_WITHIN = 0.005;
 /** What a stiffness is known to that is stated without a tolerance. */
 export const aboutTenth = (newtons: number): readonly [number, number] => [0.9 * newtons, 1.1 * newtons];
-const LEG_KINDS = ["chain", "wire rope", "web"] as const;
 
 class Reader {
   readonly faults: Fault[] = [];
@@ -186,7 +185,7 @@ class Reader {
         "quantity",
         at,
         value === undefined ? "it is missing" : `${JSON.stringify(value)} has no unit`,
-        `Give a ${dimension} with its unit.`,
+        `Give its ${dimension} with a unit.`,
       );
       return none;
     }
@@ -296,6 +295,7 @@ class Reader {
     const said = fields.stiffness === undefined ? undefined : this.spread(fields.stiffness, "force", `${at}.stiffness`);
     const stiffness = said?.nominal ?? stretch?.stiffness;
     const exactly = said !== undefined && !(said.high > said.low);
+    if (stiffness === undefined) this.assumed.push({ is: "leg stiff", leg: id });
     if (exactly) this.assumed.push({ is: "leg tenth", leg: id });
     if (fields.stiffness === undefined && stretch)
       this.assumed.push({ is: "leg stretch", leg: id, source: stretch.source });
@@ -339,16 +339,31 @@ class Reader {
   private material(fields: Fields, at: string): LegMaterial | undefined {
     const what = this.word(fields.kind, LEG_KINDS, `${at}.kind`);
     if (what === undefined) return undefined;
-    if (what === "web") return typeof fields.colour === "string" ? { what, colour: fields.colour } : undefined;
-    if (fields.size === undefined) return undefined;
-    const size = 1000 * this.one(fields.size, "length", `${at}.size`);
-    const rounded = Math.round(size * 10) / 10;
+    if (what === "web") {
+      const colour = this.word(fields.colour, WEB_COLOURS, `${at}.colour`);
+      if (colour !== undefined) return { what, colour };
+      if (fields.colour === undefined) this.unsaid(fields, at, "a web of no colour", "its colour");
+      return undefined;
+    }
+    if (fields.size === undefined) {
+      this.unsaid(fields, at, `a ${what} of no size`, "its size");
+      return undefined;
+    }
+    const size = this.one(fields.size, "length", `${at}.size`);
+    if (!(size > 0)) this.say("not-positive", `${at}.size`, "it is not above nothing", "Give what it is.");
+    const rounded = Math.round(10_000 * size) / 10;
     if (what === "wire rope") return { what, size: rounded };
     return {
       what,
       size: rounded,
       grade: this.word(String(fields.grade ?? "8"), ["8", "10"] as const, `${at}.grade`) ?? "8",
     };
+  }
+
+  /** What it is made of says nothing without this; but a limit of its own is enough to be checked by. */
+  private unsaid(fields: Fields, at: string, what: string, wanted: string): void {
+    if (fields.limit === undefined)
+      this.say("shape", at, `${what} has neither limit nor stretch`, `Give ${wanted}, or the limit on its tag.`);
   }
 
   private takeUp(fields: Fields, material: LegMaterial | undefined, at: string): TakeUp | undefined {

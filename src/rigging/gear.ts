@@ -1,5 +1,6 @@
 // Owns the built-in tables of sling gear: what a size bears and how it stretches, defaults all of them, marked as such.
 
+import type { WEB_COLOURS } from "../vehicle/index.ts";
 import type { Rating } from "./problem.ts";
 
 const TONNE = 1000;
@@ -14,7 +15,7 @@ const CHAIN: Readonly<Record<string, Readonly<Record<number, number>>>> = {
 const ROPE: Readonly<Record<number, number>> = { 8: 0.75, 10: 1.15, 12: 1.7, 16: 3.0 };
 
 /** EN 1492 colours, one leg straight, tonnes. */
-const WEB: Readonly<Record<string, number>> = {
+const WEB: Readonly<Record<(typeof WEB_COLOURS)[number], number>> = {
   violet: 1,
   green: 2,
   yellow: 3,
@@ -29,7 +30,7 @@ const WEB: Readonly<Record<string, number>> = {
 export type LegMaterial =
   | { readonly what: "chain"; readonly size: number; readonly grade: "8" | "10" }
   | { readonly what: "wire rope"; readonly size: number }
-  | { readonly what: "web"; readonly colour: string };
+  | { readonly what: "web"; readonly colour: (typeof WEB_COLOURS)[number] };
 
 /** The limit of one leg straight, by the tables; undefined for a size that is not in them. */
 export function legRating(material: LegMaterial): Rating | undefined {

@@ -90,6 +90,8 @@ export const GERMAN: Saying = {
     `der Schwerpunkt kann um ${w.short(length)} nach jeder Seite anders liegen: kein Teil sagt, wie weit (within)`,
   "eye table": ({ eye, kilograms, source }, w) =>
     `Öse ${eye}: ${w.number(kilograms, 0)} kg gerade, ${sourceInGerman(source)}`,
+  "leg left off": ({ leg, eye, part }) =>
+    `Strang ${leg} hebt hier nicht: seine Öse ${eye} sitzt an ${part}, das nicht mit hochgeht`,
   "leg stiff": ({ leg }) => `Strang ${leg}: er dehnt sich nicht, denn nichts sagt, woraus er ist`,
   "leg stretch": ({ leg, source }) => `Strang ${leg}: Dehnung nach: ${sourceInGerman(source)}`,
   "leg tenth": ({ leg }) => `Strang ${leg}: seine Steifigkeit ist auf ein Zehntel bekannt`,

@@ -6,7 +6,7 @@ import { GRAVITY } from "./gravity.ts";
 import { hangBodies } from "./hang-bodies.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { madeLength, refuse } from "./refuse.ts";
+import { MOST_STRETCH, madeLength, metres, refuse } from "./refuse.ts";
 import type { Hanging, HangResult, LegState, Stability, Tipping } from "./result.ts";
 import { balance, curvatureAt, type Rest, type Spring, settle, shareOut } from "./settle.ts";
 import { type TautState, tautStates } from "./taut.ts";
@@ -35,7 +35,26 @@ export function hang(rig: Rig, options: HangOptions = {}): HangResult {
 
 /** As `hang`, for a rig that is known to be sound: what ranges and searches ask thousands of times. */
 export function hangSound(rig: Rig, options: HangOptions = {}): HangResult {
-  return rig.beam || rig.hooks.length > 1 ? hangBodies(rig, options) : hangOne(rig, options);
+  const result = rig.beam || rig.hooks.length > 1 ? hangBodies(rig, options) : hangOne(rig, options);
+  if (result.kind === "refused") return result;
+  const faults = result.legs.flatMap((leg, i) =>
+    overStretched(leg, options.sample?.lengths?.[i] ?? madeLength(rig.legs[i]!)),
+  );
+  return faults.length > 0 ? { kind: "refused", faults } : result;
+}
+
+/** More than a tenth is no stretch of any sling: the leg is too short for where it is led, or far too weak. */
+function overStretched({ id, length: reach, tension }: LegState, made: number): Fault[] {
+  if (reach <= MOST_STRETCH * made) return [];
+  return [
+    {
+      rule: "too-short",
+      at: `legs/${id}`,
+      what: `of ${metres(made)} it would be pulled to ${metres(reach)}, with ${(tension / 1000).toFixed(2)} kN: no sling stretches so far`,
+      mend: "Make it longer, bring nearer what it is led to, or take a stronger one.",
+      values: { made, reach, tension },
+    },
+  ];
 }
 
 /** The legs as springs, with their eyes. */

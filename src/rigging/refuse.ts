@@ -8,7 +8,10 @@ import { distance } from "./vector.ts";
 /** Metres of a leg as it is made up now, without load. */
 export const madeLength = (leg: Leg): number => leg.length - (leg.takeUp ? leg.takeUp.taken * leg.takeUp.step : 0);
 
-const metres = (value: number): string => `${Number(value.toFixed(3))} m`;
+/** Of its length without load, what a leg may be pulled to before it counts as too short. */
+export const MOST_STRETCH = 1.1;
+
+export const metres = (value: number): string => `${Number(value.toFixed(3))} m`;
 
 /** Every fault of the rig; none: it may be asked how it hangs. */
 export function refuse(rig: Rig): Fault[] {
@@ -31,7 +34,16 @@ export function refuse(rig: Rig): Fault[] {
     for (const each of value) if (!figure(each, at)) return;
   };
   const spread = (value: Spread, at: string, unit: string): void => {
-    if (![value.low, value.nominal, value.high].every((each) => positive(each, at, unit))) return;
+    if (![value.nominal, value.low, value.high].every((each) => figure(each, at))) return;
+    if (!positive(value.nominal, at, unit)) return;
+    if (!(value.low > 0))
+      say(
+        "not-positive",
+        at,
+        `within its tolerance it may be ${Number(value.low.toFixed(3))} ${unit}`,
+        "Give a tolerance that leaves something of it.",
+        { value: value.low },
+      );
     if (!(value.low <= value.nominal && value.nominal <= value.high))
       say(
         "spread-order",
@@ -127,6 +139,14 @@ export function refuse(rig: Rig): Fault[] {
     if (leg.stiffness !== undefined) positive(leg.stiffness, at, "N");
     if (!(leg.within >= 0))
       say("not-a-figure", at, `${leg.within} m is no tolerance`, "Give how far its length may be out, 0 m or more.");
+    else if (leg.within >= madeLength(leg) && madeLength(leg) > 0)
+      say(
+        "not-a-figure",
+        at,
+        `its length may be out by ${metres(leg.within)}, and it is only ${metres(madeLength(leg))}`,
+        "Give a tolerance that leaves something of it.",
+        { within: leg.within, length: madeLength(leg) },
+      );
     if (leg.takeUp) {
       const { step, most, taken } = leg.takeUp;
       if (!(step > 0 && Number.isInteger(most) && Number.isInteger(taken) && taken >= 0 && taken <= most))
@@ -140,6 +160,10 @@ export function refuse(rig: Rig): Fault[] {
         say("take-up", at, "taken up wholly, nothing of it is left", "Give fewer steps, or its full length.");
     }
   }
+  if (rig.hooks.length === 2)
+    for (const hook of rig.hooks)
+      if (!rig.legs.some((leg) => leg.upper === hook.id))
+        say("no-legs", `hooks/${hook.id}`, "no leg leads to it", "Lead a leg to it, or leave it out.", { id: hook.id });
   if (faults.length > 0) return faults;
   for (const [i, a] of rig.legs.entries())
     for (const b of rig.legs.slice(i + 1)) {
@@ -147,8 +171,7 @@ export function refuse(rig: Rig): Fault[] {
       const [p, q] = [lower.get(a.lower)!, lower.get(b.lower)!];
       const span = distance(p, q);
       const reach = madeLength(a) + madeLength(b);
-      // Legs that stretch may be a little short; more than a tenth is no stretch of any sling.
-      if (span >= reach * (a.stiffness === undefined && b.stiffness === undefined ? 1 : 1.1))
+      if (span >= reach * (a.stiffness === undefined && b.stiffness === undefined ? 1 : MOST_STRETCH))
         say(
           "too-short",
           `legs/${a.id}`,

@@ -63,6 +63,7 @@ export interface Said {
   readonly placeless: { readonly parts: readonly string[] };
   readonly "centre within": { readonly length: number };
   readonly "eye table": { readonly eye: string; readonly kilograms: number; readonly source: string };
+  readonly "leg left off": { readonly leg: string; readonly eye: string; readonly part: string };
   readonly "leg stiff": { readonly leg: string };
   readonly "leg stretch": { readonly leg: string; readonly source: string };
   readonly "leg tenth": { readonly leg: string };

@@ -18,6 +18,7 @@ export {
   KINDS,
   type Kind,
   type Layout,
+  LEG_KINDS,
   type LiftBeam,
   type LiftHook,
   type Mass,
@@ -37,6 +38,7 @@ export {
   type Torque,
   type Vehicle,
   type Way,
+  WEB_COLOURS,
   type Work,
 } from "./model.ts";
 export { indexWords } from "./nearest.ts";

@@ -353,6 +353,8 @@ export interface Eye {
 }
 
 export const LEG_KINDS = ["chain", "wire rope", "web"] as const;
+/** Of webs and round slings, by the load they bear: EN 1492. */
+export const WEB_COLOURS = ["violet", "green", "yellow", "grey", "red", "brown", "blue", "orange"] as const;
 
 /** A leg of the sling, from an eye or a point of a beam up to a hook or a point of a beam. */
 export interface SlingLeg {
@@ -366,7 +368,7 @@ export interface SlingLeg {
   readonly kind?: (typeof LEG_KINDS)[number];
   readonly size?: Metres;
   readonly grade?: "8" | "10";
-  readonly colour?: string;
+  readonly colour?: (typeof WEB_COLOURS)[number];
   readonly limit?: Kilograms;
   /** EA. */
   readonly stiffness?: Newtons;

@@ -16,6 +16,7 @@ import {
   type Point,
   SHARING_RULES,
   type SlingLeg,
+  WEB_COLOURS,
 } from "./model.ts";
 import {
   count,
@@ -149,7 +150,7 @@ export const legs: Shape<readonly SlingLeg[]> = things(
       kind: may(word(LEG_KINDS), "what it is made of: chain, wire rope, web"),
       size: may(length, "diameter of the link's steel or of the rope: 8 mm"),
       grade: may(word(["8", "10"] as const), "grade of the chain; 8 where it is not said"),
-      colour: may(text, "colour of a web by EN 1492: green"),
+      colour: may(word(WEB_COLOURS), "colour of a web by EN 1492: green"),
       limit: may(mass, "what may hang on it, straight; of the standard's table where it is not said"),
       stiffness: may(quantity("force"), "its EA, the pull that would double its length; by kind where it is not said"),
       links: may(count, "how many links of the chain may be taken up"),
