@@ -1,7 +1,15 @@
 // Owns the command `lift`: how the lifted group of a plan hangs, or a rig without a vehicle, with every check, as text, document and picture.
 
 import { writeFileSync } from "node:fs";
-import { groupsOf, type LiftWanted, reckonLift, reckonLiftOf, STRAIGHT_UP, supportAlong } from "../plan/index.ts";
+import {
+  groupsOf,
+  type LiftOfPlan,
+  type LiftWanted,
+  reckonLift,
+  reckonLiftOf,
+  STRAIGHT_UP,
+  supportAlong,
+} from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
 import {
   type Band,
@@ -16,10 +24,11 @@ import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
 import { describeHung, describeLift, describeSupport, fails } from "./lift-document.ts";
+import { inVehicleFile } from "./lift-places.ts";
 import { sayLift } from "./lift-text.ts";
 import { refuse, takeAsked, tellRelease } from "./release.ts";
 import { openRig, type PlacedFault, placed } from "./rig-file.ts";
-import type { LiftDocument } from "./rigging-documents.ts";
+import type { LiftDocument, OneLift } from "./rigging-documents.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
 
@@ -53,7 +62,9 @@ async function liftOfVehicle(path: string, wanted: LiftWanted, call: Call, termi
       ...(legs === undefined ? {} : { legs }),
     }),
   );
-  const [first, ...others] = lifts.map((lift) => describeLift(plan.labels[lift.group.task] ?? lift.group.task, lift));
+  const [first, ...others] = await Promise.all(
+    lifts.map((lift) => describePlaced(path, plan.labels[lift.group.task] ?? lift.group.task, lift)),
+  );
   if (first === undefined) {
     terminal.warn(
       `unmoor: this plan lifts nothing: ${plan.jobs.map(({ label }) => label).join("; ")}. Ask for a job that needs a lift, or see unmoor plan.`,
@@ -73,6 +84,12 @@ async function liftOfVehicle(path: string, wanted: LiftWanted, call: Call, termi
       ? draw(document.label, { rig: hung.slung.rig, ...hung.answer, obstacles: hung.asked.obstacles })
       : undefined;
   return tell(document, picture, call, terminal);
+}
+
+/** One lift of a plan; of one that is refused every fault with its line. */
+async function describePlaced(path: string, label: string, lift: LiftOfPlan): Promise<OneLift> {
+  const one = describeLift(label, lift);
+  return one.kind === "refused" ? { ...one, faults: await inVehicleFile(path, one.faults) } : one;
 }
 
 function liftOfRig(path: string, wanted: LiftWanted, call: Call, terminal: Terminal): Exit {

@@ -14,6 +14,7 @@ import { inEnglish, type Reading, type StopLoad, type TrialAnswer, weighTrial } 
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
+import { inVehicleFile } from "./lift-places.ts";
 import { refuse, takeAsked, tellRelease } from "./release.ts";
 import type { TrialDocument } from "./rigging-documents.ts";
 import { type Terminal, wrap } from "./terminal.ts";
@@ -73,7 +74,7 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
       terminal,
     );
   if (lift.kind === "refused") {
-    for (const { at, what, mend } of lift.faults) terminal.warn(`${at}: ${what}. ${mend}`);
+    for (const { at, what, mend } of await inVehicleFile(path, lift.faults)) terminal.warn(`${at}: ${what}. ${mend}`);
     return EXIT.not;
   }
   const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);
