@@ -41,6 +41,15 @@ test("[F3] what is no map is one fault, not a crash", () => {
 test.each([
   ["a tackle below nothing", "tackle: 15 kg", "tackle: -15 kg", "hoist.tackle", /-15 kg is not above nothing/],
   ["a limit of nothing", "limit: 700 kg", "limit: 0 kg", "eyes.rear-eye.limit", /0 kg is not above nothing/],
+  ["a tolerance below nothing", "262 kg ± 5 %", "262 kg ± -5 %", "load.mass", /below nothing/],
+  ["a chain of no size", "size: 8 mm, grade: 8, links: 6", "grade: 8", "legs.front", /of no size/],
+  [
+    "a web of no known colour",
+    "kind: chain, size: 8 mm, grade: 8, links: 6",
+    "kind: web, colour: pink",
+    "legs.front.colour",
+    /"pink"/,
+  ],
   ["a curve without a limit", "[1 m, 1000 kg]", "[1 m]", "hoist.curve.0", /missing/],
 ])("[F4] %s is named, once", (_, is, wrong, at, what) => {
   expect(example).toContain(is);

@@ -1,7 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { searchPose } from "../../bench/rigging/pose-search.ts";
-import { fourLegs, type Hung, oneSlack, randomRig, rigOf, twoLegs } from "../../bench/rigging/rigs.ts";
+import {
+  fourLegs,
+  type Hung,
+  onBeam,
+  oneSlack,
+  onTwoHooks,
+  randomRig,
+  rigOf,
+  twoLegs,
+} from "../../bench/rigging/rigs.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import { hangBodies } from "./hang-bodies.ts";
@@ -414,6 +423,31 @@ describe("[H6] beams, two hooks, and what is refused", () => {
     const legs = beamed.legs.map((leg) => ({ ...leg, length: 0.8 }));
     const result = hang({ ...beamed, legs, beam: { ...beamed.beam!, points } });
     expect(result.kind === "tips" && result.margin).toBe(Number.NEGATIVE_INFINITY);
+  });
+
+  test("legs below a beam, or to two hooks, that no stretch brings to their ends are refused each by name", () => {
+    const short = <R extends Rig>(rig: R): R => ({ ...rig, legs: rig.legs.map((leg) => ({ ...leg, length: 0.35 })) });
+    const hooked = onTwoHooks(5e6);
+    const hooks = hooked.hooks.map((hook, i) => ({ ...hook, at: [i === 0 ? 2 : -2, 0, 1.3] as const }));
+    const apart = { ...hooked, hooks };
+    const beamRig = onBeam(5e6);
+    const points = beamRig.beam!.points.map((each) => ({ ...each, at: [each.at[0] * 4, 0, each.at[2]] as const }));
+    for (const rig of [{ ...beamRig, beam: { ...beamRig.beam!, points } }, apart]) {
+      const result = hang(short(rig));
+      if (result.kind !== "refused") throw new Error(result.kind);
+      expect(new Set(result.faults.map(({ rule }) => rule))).toEqual(new Set(["too-short"]));
+      expect(result.faults[0]?.what).toMatch(/of 0\.35 m it would be pulled to/);
+    }
+  });
+
+  test("a hook that no leg leads to, and a tolerance above the length, are refused", () => {
+    const rig = onTwoHooks();
+    const legs = rig.legs.map((leg) => ({ ...leg, upper: "fore", within: 2 }));
+    const result = hang({ ...rig, legs });
+    expect(result.kind === "refused" && result.faults.map(({ at }) => at)).toEqual([
+      ...legs.map(({ id }) => `legs/${id}`),
+      "hooks/aft",
+    ]);
   });
 
   test("a beam that nothing holds up is refused", () => {

@@ -94,6 +94,30 @@ describe("[R1] two legs that do not stretch", () => {
   });
 });
 
+describe("[R1a] a leg that carries by itself", () => {
+  test("one leg: the whole weight, plumb, however unsure its length and the centre", () => {
+    const both = twoLegs(5e6);
+    const rig = unsure({ ...both, legs: both.legs.slice(0, 1) }, [0.05, 0.05, 0.05], 0.05, 0.1);
+    const result = ranges(rig);
+    holdsAll(rig, 40, result);
+    near(ends(result.legs[0]!.tension), [262 * 0.95 * GRAVITY, 262 * 1.05 * GRAVITY], 1e-9);
+    near(ends(result.legs[0]!.angle), [90, 90], 1e-5);
+  });
+  test("two on one eye, or on two eyes at one place: either may carry all", () => {
+    const both = twoLegs(5e6);
+    const [eye] = both.eyes;
+    for (const rig of [
+      { ...both, legs: both.legs.map((leg) => ({ ...leg, lower: eye!.id })) },
+      { ...both, eyes: both.eyes.map((each) => ({ ...each, at: eye!.at })) },
+    ]) {
+      const unsureRig = unsure(rig, [0.02, 0.02, 0.02], 0.05, 0.003);
+      const result = ranges(unsureRig);
+      holdsAll(unsureRig, 40, result);
+      for (const { tension } of result.legs) near(ends(tension), [0, 262 * 1.05 * GRAVITY], 1e-9);
+    }
+  });
+});
+
 describe("[R2] nothing that may be lies outside", () => {
   test.each([
     ["two legs", unsure(twoLegs(5e6), [0.03, 0.02, 0.02], 0.05, 0.005)],
