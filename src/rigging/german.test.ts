@@ -75,6 +75,7 @@ const ONE_OF_EACH: { readonly [K in keyof Said]: Said[K] } = {
   placeless: { parts: ["A"] },
   "centre within": { length: 1 },
   "eye table": { eye: "A", kilograms: 1, source: "the rig file" },
+  "leg left off": { leg: "x", eye: "y", part: "z" },
   "leg stiff": { leg: "A" },
   "leg stretch": { leg: "A", source: "the rig file" },
   "leg tenth": { leg: "A" },
