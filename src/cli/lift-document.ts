@@ -163,7 +163,7 @@ export function describeHung(
         }),
     clearing: describeClearing(answer.clearing),
     taut: describeTaut(answer.taut),
-    stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
+    stop: { load: stop.newtons, because: stop.because, ...(stop.because === "a limit" ? { at: stop.at } : {}) },
     taking,
     assumed: assumed.map((one) => inEnglish(one)),
   };

@@ -215,7 +215,7 @@ function describe(
     noPlace,
     // Squared standard errors: beyond two for each figure read and six more, hardly one reading in a hundred is so far off.
     misfit: { ...misfit, strange: misfit.value > 2 * misfit.readings + 6 },
-    stop: { load: stop.newtons, because: stop.because, ...(stop.at === undefined ? {} : { at: stop.at }) },
+    stop: { load: stop.newtons, because: stop.because, ...(stop.because === "a limit" ? { at: stop.at } : {}) },
     assumed: assumed.map((one) => inEnglish(one)),
   };
 }

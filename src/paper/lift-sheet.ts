@@ -2,9 +2,11 @@
 
 import {
   groupsOf,
+  HOOK,
   type LiftHung,
   type LiftOfPlan,
   type LiftStanding,
+  nameIn,
   type Plan,
   padOf,
   reckonLiftOf,
@@ -26,8 +28,6 @@ export interface LiftAsked {
 }
 
 const GRAVITY = 9.80665;
-/** What the rig calls a hoist's own hook: it has no name in the file. */
-const HOOK = "hook";
 /** Share of its weight that a load may still press on its feet with and count as free. */
 const FREE = 0.005;
 
@@ -244,14 +244,7 @@ function holdingBlocks(asked: LiftAsked): readonly Block[] {
   ];
 }
 
-/** What the file calls a thing; a leg and an eye have their ids alone, and of a box that is one of several the part's name stands. */
-function labelOf({ vehicle }: LiftAsked, id: string): string {
-  const [own = id] = id.split("/");
-  return (
-    [...vehicle.parts, ...vehicle.tasks, ...vehicle.hoists, ...(vehicle.obstacles ?? [])].find((one) => one.id === own)
-      ?.label ?? id
-  );
-}
+const labelOf = ({ vehicle }: LiftAsked, id: string): string => nameIn(vehicle, id);
 
 /** Of a jack or a table with several pads which of them. */
 function padName(asked: LiftAsked, bearing: string): string {

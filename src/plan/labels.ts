@@ -1,6 +1,14 @@
 // Owns what people call the things of a question: each id by the words of its file.
 
+import type { Vehicle } from "../vehicle/index.ts";
 import type { Question } from "./question.ts";
+
+/** What a vehicle's file calls a thing; a leg, an eye, a hook and a beam have their ids alone, and of a box that is one of several the part's name stands. */
+export const nameIn = (vehicle: Vehicle, id: string): string => {
+  const [own = id] = id.split("/");
+  const { parts, connections, tasks, hoists, obstacles = [] } = vehicle;
+  return [...parts, ...connections, ...tasks, ...hoists, ...obstacles].find((one) => one.id === own)?.label ?? id;
+};
 
 /** What a person calls the thing with this id: a part, a connection, a way of it, a task, a hang, a job or its work. */
 export const labelOf = ({ vehicle, sources }: Question, id: string): string => {

@@ -11,7 +11,7 @@ export interface GroupCentre {
   readonly centre: Vector;
   /** ± metres: nothing that the parts' tolerances allow lies outside. */
   readonly within: Vector;
-  /** Parts of it without a mass, and with a mass and no centre; both count at the centre of the others. */
+  /** What parts of it are called that have no mass, and that have a mass and no centre; both count at the centre of the others. */
   readonly massless: readonly string[];
   readonly placeless: readonly string[];
   /** No part says how far its centre may be out. */
@@ -72,8 +72,8 @@ export function centreOf(parts: readonly Part[]): GroupCentre | undefined {
     mass: { low: total("low"), nominal: total("nominal"), high: total("high") },
     centre,
     within: out,
-    massless: parts.filter(({ mass }) => mass === undefined).map(({ id }) => id),
-    placeless: parts.filter((part) => part.mass !== undefined && part.centre === undefined).map(({ id }) => id),
+    massless: parts.filter(({ mass }) => mass === undefined).map(({ label }) => label),
+    placeless: parts.filter((part) => part.mass !== undefined && part.centre === undefined).map(({ label }) => label),
     assumed,
   };
 }

@@ -6,6 +6,7 @@ import { type LiftFault, lacking } from "./lift-lack.ts";
 
 export const OF_FILE = "the vehicle file";
 export const ratingOf = (kilograms: number): Rating => ({ kilograms, source: OF_FILE, assumed: false });
+/** What the rig calls a hoist's own hook: it has no name in the file. */
 export const HOOK = "hook";
 
 /** The beam that these legs lead to. */

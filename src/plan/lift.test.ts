@@ -102,7 +102,7 @@ describe("[V1] mass and centre of a group", () => {
         "head: { mass: 20 kg }",
       ),
     );
-    expect(inEnglish(...hung(bare).assumed)).toContain("without a centre, counted at the centre of the others: head");
+    expect(inEnglish(...hung(bare).assumed)).toContain("without a centre, counted at the centre of the others: Head");
   });
 });
 

@@ -130,7 +130,14 @@ export const makePlan = (question: Question, result: Result): Plan | undefined =
   const persons = typeof order.people === "number" ? [] : (order.people ?? vehicle.shop.people);
   const { people } = meansOf(vehicle, order);
   const released = new Set([...problem.released, ...out.verdict.released.map((one) => one.id)]);
-  const named = [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.jobs];
+  const named = [
+    ...vehicle.parts,
+    ...vehicle.connections,
+    ...vehicle.tasks,
+    ...vehicle.jobs,
+    ...vehicle.hoists,
+    ...(vehicle.obstacles ?? []),
+  ];
   const made: Plan = {
     format: "unmoor/plan/1",
     vehicle: vehicle.name,

@@ -155,7 +155,7 @@ const sayLift = (lift: PlannedLift, plan: Plan): readonly string[] => {
       "    ",
     ),
     ...wrap(`${check} Hook, slings and beams come on top.`, "    "),
-    ...sayHanging(lift.hanging).flatMap((line) => wrap(line, "    ")),
+    ...sayHanging(lift.hanging, plan).flatMap((line) => wrap(line, "    ")),
   ];
 };
 
@@ -164,11 +164,13 @@ const degrees = ({ nominal, low, high }: Between): string =>
 const newtons = (value: number): string => `${(value / 1000).toFixed(2)} kN`;
 
 /** How it hangs in short: what whoever does the job needs, and what did not pass. */
-const sayHanging = (short: LiftInShort | undefined): readonly string[] => {
+const sayHanging = (short: LiftInShort | undefined, { labels }: Plan): readonly string[] => {
   if (short === undefined) return [];
+  // Of a box that is one of several the part's name stands.
+  const label = (id: string) => labels[id.split("/")[0]!] ?? id;
   if (short.kind === "not reckoned") return [`Angles, legs and stability were not looked at: ${short.why}`];
   const open = short.open.map(
-    ({ check, at, verdict, figures }) => `${verdict.toUpperCase()}: ${check} ${at}: ${figures}.`,
+    ({ check, at, verdict, figures }) => `${verdict.toUpperCase()}: ${check} ${label(at)}: ${figures}.`,
   );
   const checks = `${short.passed} checks of the ${short.kind === "stands" ? "stand" : "sling"} passed${open.length === 0 ? "" : `; not these: ${open.join(" ")}`}${open.length === 0 ? "." : ""}`;
   const way =
@@ -176,8 +178,8 @@ const sayHanging = (short: LiftInShort | undefined): readonly string[] => {
       ? []
       : [
           short.clearance.gap > 0
-            ? `Least clearance on its way ${number(1000 * short.clearance.gap, 0)} mm, ${short.clearance.box} to ${short.clearance.obstacle}.`
-            : `IT TOUCHES on its way: ${short.clearance.box} meets ${short.clearance.obstacle}.`,
+            ? `Least clearance on its way ${number(1000 * short.clearance.gap, 0)} mm, ${label(short.clearance.box)} to ${label(short.clearance.obstacle)}.`
+            : `IT TOUCHES on its way: ${label(short.clearance.box)} meets ${label(short.clearance.obstacle)}.`,
         ];
   if (short.kind === "stands")
     return [

@@ -66,14 +66,10 @@ export function takingUp(rig: Rig, feet: readonly Foot[], rises: readonly number
   });
 }
 
-export interface StopLoad {
-  /** Newtons by the cell, tackle and all: above it, stop hoisting. */
-  readonly newtons: number;
-  /** Which of the two it is: more than the freed load can weigh, or what the gear is checked to. */
-  readonly because: "more than the load can weigh" | "a limit";
-  /** The thing whose limit it is. */
-  readonly at?: string;
-}
+/** Newtons by the cell, tackle and all: above it, stop hoisting; and which of the two it is, more than the freed load can weigh, or what the gear is checked to. */
+export type StopLoad =
+  | { readonly newtons: number; readonly because: "more than the load can weigh" }
+  | { readonly newtons: number; readonly because: "a limit"; readonly check: Check["check"]; readonly at: string };
 
 /**
  * The reading at which to stop: what the freed load weighs at most with the cell's error on top, and never more than the first limit allows.
@@ -86,10 +82,10 @@ export function stopLoad(rig: Rig, tackle: number, error: number, checks: readon
   const heaviest = (rig.load.mass.high + tackle) * GRAVITY;
   const most = heaviest + 3 * error;
   let stop: StopLoad = { newtons: most, because: "more than the load can weigh" };
-  for (const { unit, value, limit, at } of checks) {
+  for (const { check, unit, value, limit, at } of checks) {
     if (unit !== "N" || limit === undefined || value <= 0) continue;
     const newtons = (heaviest * limit) / value;
-    if (newtons < stop.newtons) stop = { newtons, because: "a limit", at };
+    if (newtons < stop.newtons) stop = { newtons, because: "a limit", check, at };
   }
   return stop;
 }

@@ -187,8 +187,7 @@ describe("[T5] before the lift", () => {
     const checked = checkRig(weak, demandOf(hanging, weak));
     if (checked.kind !== "checked") throw new Error("refused");
     const stop = stopLoad(weak, 0, 20, checked.checks);
-    expect(stop.because).toBe("a limit");
-    expect(stop.at).toBe("hook");
+    expect(stop).toMatchObject({ because: "a limit", check: "hook", at: "hook" });
     expect(stop.newtons).toBeLessThan(269 * GRAVITY);
   });
 });

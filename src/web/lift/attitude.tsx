@@ -3,6 +3,7 @@
 import type { LiftHung } from "../../plan/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { useTitle } from "./checks.tsx";
 
 /** Below this an attitude is level, degrees. */
 const LEVEL = 0.05;
@@ -26,7 +27,8 @@ export const useTilt = () => {
   };
 };
 
-export const Attitude = ({ lift }: { readonly lift: LiftHung }) => {
+export const Attitude = ({ lift, name }: { readonly lift: LiftHung; readonly name: (id: string) => string }) => {
+  const title = useTitle(name);
   const words = useWords();
   const figures = useFigures();
   const tilt = useTilt();
@@ -86,7 +88,9 @@ export const Attitude = ({ lift }: { readonly lift: LiftHung }) => {
       <div class="figure">
         <small>{words.lift.stop}</small>
         <b>{figures.measure(stop.newtons, "force")}</b>
-        <small>{stop.because === "a limit" ? words.lift.stopLimit(stop.at ?? "") : words.lift.stopLoad}</small>
+        <small>
+          {stop.because !== "a limit" ? words.lift.stopLoad : words.lift.stopLimit(title(stop.check, stop.at))}
+        </small>
       </div>
     </div>
   );

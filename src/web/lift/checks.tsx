@@ -1,6 +1,6 @@
 // Owns every check of a lift: which passed on which figures, from which source; never more than that.
 
-import { type PadCheck, padOf } from "../../plan/index.ts";
+import { HOOK, type PadCheck, padOf } from "../../plan/index.ts";
 import { type Check, type Remark, sayRemarks } from "../../rigging/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
@@ -51,17 +51,33 @@ export const Holding = ({
   );
 };
 
-export const Checks = ({ checks }: { readonly checks: readonly Check[] }) => {
+/** What a check is about, by what the file calls it; a hoist's own hook and the load have no name in it. */
+export const useTitle = (name: (id: string) => string) => {
+  const { lift } = useWords();
+  return (check: Check["check"], at: string, gear?: string): string => {
+    const about = check === "pad" ? padOf(at) : at === HOOK ? "" : lift.thing(name(at));
+    return `${lift.checkNames[check]} ${about}`.trim().concat(gear === undefined ? "" : `, ${lift.thing(gear)}`);
+  };
+};
+
+export const Checks = ({
+  checks,
+  name,
+}: {
+  readonly checks: readonly Check[];
+  readonly name: (id: string) => string;
+}) => {
   const words = useWords();
+  const title = useTitle(name);
   return (
     <section aria-labelledby="checks">
       <h2 id="checks">{words.lift.checks}</h2>
-      <CheckList checks={checks} />
+      <CheckList checks={checks.map((one) => ({ ...one, title: title(one.check, one.at, one.gear) }))} />
     </section>
   );
 };
 
-const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly title?: string })[] }) => {
+const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly title: string })[] }) => {
   const words = useWords();
   const figures = useFigures();
   const say = useSaying();
@@ -81,10 +97,7 @@ const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly t
             <details open={verdict !== "passes"}>
               <summary>
                 <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
-                <span>
-                  {check.title ?? `${words.lift.checkNames[kind]} ${words.lift.thing(kind === "pad" ? padOf(at) : at)}`}
-                  {gear === undefined ? "" : `, ${words.lift.thing(gear)}`}
-                </span>
+                <span>{check.title}</span>
                 <span class="spent" aria-hidden="true">
                   {margin === undefined || !Number.isFinite(margin) ? null : (
                     <i style={{ width: `${100 * Math.min(1, Math.max(0, 1 - margin))}%` }} />

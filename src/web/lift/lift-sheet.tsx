@@ -1,7 +1,7 @@
 // Owns the sheet of the lift: how it hangs, drawn to scale, what each leg carries over all that is not known, every check with its figures and source, lengths for a wanted attitude.
 
 import { useMemo } from "preact/hooks";
-import type { LiftHung, Plan } from "../../plan/index.ts";
+import { type LiftHung, nameIn } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import { NoPlanYet } from "../order/no-plan.tsx";
 import { usePlan } from "../order/use-plan.ts";
@@ -25,13 +25,13 @@ export const LiftSheet = () => {
   const plan = release.data?.plan;
   if (vehicle === undefined || plan === undefined) return <NoPlanYet release={release} />;
   if (plan.lifts.length === 0) return <Notice what={words.sheet.noLift} mend={words.lift.noLiftMend} />;
-  return <Lift vehicle={vehicle} plan={plan} />;
+  return <Lift vehicle={vehicle} />;
 };
 
 /** Degrees that leave an attitude free. */
 const FREE = { pitch: [-90, 90], roll: [-180, 180] } as const;
 
-const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Plan }) => {
+const Lift = ({ vehicle }: { readonly vehicle: Vehicle }) => {
   const words = useWords();
   const { order } = usePlan();
   const [asking, ask] = useAsking();
@@ -53,7 +53,7 @@ const Lift = ({ vehicle, plan }: { readonly vehicle: Vehicle; readonly plan: Pla
   const { data } = found;
   if (data === undefined) return <p class="waiting busy">{words.sheet.computing}</p>;
   const { lift, lifts } = data;
-  const name = (id: string) => plan.labels[id] ?? vehicle.connections.find((one) => one.id === id)?.label ?? id;
+  const name = (id: string) => nameIn(vehicle, id);
   return (
     <div class={found.isPlaceholderData ? "lift busy" : "lift"}>
       {lifts.length < 2 ? null : (
@@ -106,7 +106,7 @@ const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
   const say = useSaying();
   return (
     <>
-      <Attitude lift={lift} />
+      <Attitude lift={lift} name={name} />
       <Views views={views} />
       <div class="two">
         <div>
@@ -115,7 +115,7 @@ const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
           <Trial task={task} asking={asking} />
         </div>
         <div>
-          <Checks checks={lift.answer.checks} />
+          <Checks checks={lift.answer.checks} name={name} />
           <Way clearing={lift.answer.clearing} taut={lift.answer.taut} name={name} />
           {lift.assumed.length === 0 ? null : (
             <details>

@@ -2,6 +2,7 @@
 
 import { useMemo, useState } from "preact/hooks";
 import { useLocation, useSearch } from "wouter-preact";
+import { nameIn } from "../../plan/index.ts";
 import type { ReadingGiven, TrialSaid } from "../engine/lifts.ts";
 import { usePlan } from "../order/use-plan.ts";
 import { useFigures } from "../sheet/figures.ts";
@@ -48,7 +49,7 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
     [order, task, readings, asking],
   );
   const trial = useAnswer("trial", body);
-  const nameOf = (id: string) => vehicle?.connections.find((one) => one.id === id)?.label ?? id;
+  const nameOf = (id: string) => (vehicle === undefined ? id : nameIn(vehicle, id));
 
   const put = (texts: readonly string[]) => {
     const next = new URLSearchParams(search);

@@ -31,7 +31,7 @@ export const lift: Words["lift"] = {
   hook: "Haken steht bei x, y",
   hookOver: (height) => `genau über dem Schwerpunkt, ${height} darüber`,
   stop: "Nicht weiter heben über",
-  stopLimit: (at) => `an der Wägezelle, mit Geschirr: die Grenze von ${at}`,
+  stopLimit: (at) => `an der Wägezelle, mit Geschirr: dort ist eine Grenze erreicht: ${at}`,
   stopLoad: "an der Wägezelle, mit Geschirr: mehr, als die Last wiegen kann",
   views: ["Von links, vorn ist links", "Von hinten, links ist links", "Von oben, vorn ist links"],
   legs: "Stränge",

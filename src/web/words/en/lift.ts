@@ -29,7 +29,7 @@ export const lift = {
   hook: "Hook stands at x, y",
   hookOver: (height: string) => `right over the centre, ${height} above it`,
   stop: "Stop hoisting above",
-  stopLimit: (at: string) => `on the cell, tackle and all: the limit of ${at}`,
+  stopLimit: (at: string) => `on the cell, tackle and all: there a limit is reached: ${at}`,
   stopLoad: "on the cell, tackle and all: more than the load can weigh",
   views: ["From the left, front to the left", "From behind, left side to the left", "From above, front to the left"],
   legs: "Legs",
