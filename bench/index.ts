@@ -2,6 +2,7 @@
 
 import { parseArgs } from "node:util";
 import { benchCrew, crewUsage } from "./crew/command.ts";
+import { learnStops } from "./draft/learn.ts";
 import { measureDraft, scoreFolder } from "./draft/run.ts";
 import { measureShops, measureSpeed } from "./fastening/run.ts";
 import { contest, interleave, measureLedger } from "./ledger/run.ts";
@@ -24,9 +25,10 @@ import { measureWeb } from "./web/run.ts";
 if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
 
 if (process.argv[2] === "draft") {
-  // A folder of annotated narrations, or how many mangled texts.
+  // A folder of annotated narrations, or how many mangled texts; or where stops stand is learned anew.
   const asked = process.argv[3] ?? "100000";
-  if (Number.isNaN(Number(asked))) scoreFolder(asked);
+  if (asked === "learn") learnStops(["demo/narrations", "bench/draft/mended"], "src/draft/stops.json");
+  else if (Number.isNaN(Number(asked))) scoreFolder(asked);
   else measureDraft(Number(asked));
   process.exit();
 }

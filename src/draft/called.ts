@@ -143,8 +143,9 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
   return undefined;
 }
 
-/** Whether a connection is called by the last word of a phrase. */
+/** Whether a connection is called by the last word of a phrase; "the propshaft" is no guard of it. */
 const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean =>
+  (tie.kind !== "cover fixing" || phrase.noun?.role === "cover") &&
   m.keys
     .get(tie)
     ?.split(" ")

@@ -135,7 +135,9 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   const task = language.tasks.at(words, i);
   if (task !== undefined) return { ...span(task.length), is: "task", does: task.value };
 
-  const move = moveAt(words, i, language);
+  // "the breather is on top of the axle": a thing, and nobody goes there.
+  const isStanding = last?.is === "phrase" && last.to === i && set.copulas.is(words[i]);
+  const move = isStanding ? undefined : moveAt(words, i, language);
   if (move !== undefined) return { ...span(move), is: "move" };
   const placed = placeAt(words, i, language);
   if (placed !== undefined) return { ...span(placed.length), is: "place", placed, moved: last?.is === "move" };

@@ -22,6 +22,7 @@ export function closeOff(m: Memory, chunk: Chunk & { is: "sign" }, i: number): n
       // "that's all seven back here, driver's side now": the next one.
       const next = m.chunks[k + 1];
       if (one.placed.goes || at !== m.here?.id || (next?.is === "then" && next.pause === 0)) break;
+      if (m.here === undefined && one.placed.position !== undefined) m.haveBeen(one.placed.position);
       at = (one.placed.position ?? m.here)?.id ?? at;
       placed = true;
     } else if (one.is === "phrase" && one.phrase.noun !== undefined && one.phrase.count !== undefined)

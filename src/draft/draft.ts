@@ -10,6 +10,7 @@ import { capital, Ids } from "./names.ts";
 import { type Remark, remarksOn } from "./remark.ts";
 import type { Heard } from "./rethink.ts";
 import { hearWords } from "./spoken.ts";
+import { withStops } from "./stops.ts";
 import { tellTable } from "./table.ts";
 import type { Column } from "./words.ts";
 import { writeVehicle } from "./write.ts";
@@ -77,7 +78,7 @@ export function draftVehicle(
   if (refusals.length > 0) return refusals;
   if (table !== undefined && passages.length > 0)
     return [{ what: "a table and a narration cannot be put together", mend: "Draft them one by one." }];
-  const heard = hear(hearWords(passages, language), language);
+  const heard = hear(withStops(hearWords(passages, language), language), language);
   const told = table ?? heard.told;
   if (told.ties.length === 0)
     return [

@@ -104,6 +104,8 @@ function ofTopic({ m, phrase, host, attached, source, clause, naked, done }: Sai
   const topic = topicOf(m);
   if (!naked || clause.forNext || phrase.more || topic === undefined) return undefined;
   const perThing = isOfEach(m, phrase, attached, clause);
+  // "each one has one bolt, so three bolts"
+  clause.each = false;
   if (isTopics(m, topic, phrase, host, clause, perThing)) {
     if (perThing && phrase.count !== undefined) {
       topic.count = phrase.count * (m.things.get(topic) ?? topic.count ?? 1);

@@ -85,6 +85,10 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
       return 0;
     case "particle":
       if (m.language.set.undoing.has(chunk.particle)) {
+        if (isState(m, chunk)) {
+          tellState(m, chunk);
+          return 0;
+        }
         clause.undone = true;
         clause.undoneOf = clause.refs.length;
         // "doghouse off, six screws"
@@ -113,6 +117,22 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
     case "link":
       return 0;
   }
+}
+
+/** "the wheels are off": how it stands before anything is told. */
+const isState = ({ clause, told, words, language }: Memory, { from }: Chunk): boolean =>
+  clause.verb === undefined && !clause.skip && told.ties.length === 0 && language.set.copulas.is(words[from - 1]);
+
+function tellState(m: Memory, chunk: Chunk): void {
+  const { clause, latent } = m;
+  const names = [
+    ...clause.refs.map(({ label }) => label),
+    ...(latent === undefined ? [] : [latent.phrase.words.join(" ")]),
+  ];
+  for (const ref of clause.refs) m.spare(ref);
+  clause.refs.length = 0;
+  m.latent = undefined;
+  if (names.some((name) => m.language.set.isolators.within(name))) tellTask(m, "isolate", chunk);
 }
 
 /** Takes a thing that is named: passed over, a number of what was named before, in a clause of its own, or what the clause is about. */

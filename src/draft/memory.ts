@@ -207,6 +207,13 @@ export class Memory {
     return this.language.singular(last) !== last;
   }
 
+  /** "that's the front done": where all that was told without a place was. */
+  haveBeen(name: PositionName): void {
+    const { id } = this.position(name);
+    this.stood.add(id);
+    for (const tie of this.told.ties) tie.at ??= id;
+  }
+
   position(name: PositionName): PositionTold {
     const known = this.told.positions.find(({ id }) => id === name.id);
     if (known !== undefined) return known;

@@ -199,7 +199,7 @@ const open = (o: Opening, length: number): Read => {
 
 /** A size, or how many. */
 function readFigure(words: readonly Word[], o: Opening, language: Language): Read {
-  const { set } = language;
+  const { set, nouns } = language;
   const { at } = o;
   const size = sizeAt(words, at, language);
   // "grease lines, three, ten mil spanners"
@@ -213,7 +213,14 @@ function readFigure(words: readonly Word[], o: Opening, language: Language): Rea
   if (of === 0 && set.the.is(words[at + number.length]) && !set.whole.is(words[at])) return "none";
   o.count = number.value;
   o.isCounted = true;
-  return open(o, number.length + of);
+  const next = at + number.length + of;
+  // "eight of them bolts"
+  const them =
+    of === 1 &&
+    set.manyPronouns.is(words[next]) &&
+    words[next + 1]?.pause === 0 &&
+    nouns.at(words, next + 1)?.value.plural;
+  return open(o, number.length + of + (them ? 1 : 0));
 }
 
 function readMore(words: readonly Word[], o: Opening, { set }: Language): Read {
@@ -223,7 +230,7 @@ function readMore(words: readonly Word[], o: Opening, { set }: Language): Read {
   return open(o, another.length);
 }
 
-function readArticle(words: readonly Word[], o: Opening, { set }: Language): Read {
+function readArticle(words: readonly Word[], o: Opening, { set, positions }: Language): Read {
   const article = set.articles.at(words, o.at);
   if (article === undefined) return undefined;
   // "four each": the number is of each, and what follows is another thing.
@@ -234,6 +241,9 @@ function readArticle(words: readonly Word[], o: Opening, { set }: Language): Rea
   if (o.distributed && (after?.pause ?? 3) > 0) return "none";
   // "unplug that. Shock absorber …": it stands for something by itself.
   if (set.demonstratives.has(article.value) && ((after?.pause ?? 3) > 0 || set.the.has(after?.text))) return "none";
+  // "cut those, right hand side"
+  if (set.demonstrativesMany.has(article.value) && (positions.at(words, o.at + article.length)?.length ?? 0) > 1)
+    return "none";
   o.definite ||= set.definite.has(article.value);
   return open(o, article.length);
 }
@@ -328,7 +338,7 @@ function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: 
     !head.noun.plural &&
     ends(words, n.k + 1, language) &&
     language.forms.isNoun(word.text) &&
-    language.verbs.at(words, n.k) === undefined &&
+    (language.verbs.at(words, n.k) === undefined || language.set.copulas.is(words[n.k + 1])) &&
     language.set.stop.at(words, n.k) === undefined
   )
     n.end = n.k + 1;
@@ -340,6 +350,8 @@ const isStay = ({ words, language, at }: Reading, { k, head, count }: Name, noun
   (head !== undefined ||
     (noun.plural && k > at && count === undefined) ||
     language.set.subjects.is(words[k - 1]) ||
+    // "the motor and the gearbox stay"
+    (k === at && words[k]?.pause === 0 && language.nouns.is(words[k - 1])) ||
     (k > at && language.unknownSingular(words[k - 1]?.text ?? "") !== undefined));
 
 /** "plug it in", "clamp the hose": what may be a thing, and is done here. */
@@ -373,14 +385,19 @@ function takeWord(r: Reading, n: Name, word: Word): boolean {
   if (set.particles.at(words, k) || set.articles.at(words, k) || set.nobody.at(words, k)) return false;
   const inner = numberAt(words, k, language);
   if (inner !== undefined) {
-    // "the upper three bolts"
-    const isCount = n.head === undefined && n.count === undefined && k > r.at && inner.value > 1;
+    // "the upper three bolts"; "the reducer twelve bolts" are two things.
+    const isDescribed = words
+      .slice(r.at, k)
+      .every(({ text }) => language.contrasts.has(text) || !language.forms.isNoun(text));
+    const isCount = n.head === undefined && n.count === undefined && k > r.at && inner.value > 1 && isDescribed;
     if (!isCount || !follows(r, k + inner.length)) return false;
     n.count = inner.value;
     n.k += inner.length;
     return true;
   }
-  if ((n.head !== undefined || !language.forms.names(word.text)) && !follows(r, k + 1)) return false;
+  // "a steering pressure hose"
+  const goesOn = r.opened && n.head === undefined ? followsSoon(r, k + 1) : follows(r, k + 1);
+  if ((n.head !== undefined || !language.forms.names(word.text)) && !goesOn) return false;
   n.k += 1;
   if (n.head === undefined) n.end = n.k;
   return true;

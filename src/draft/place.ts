@@ -51,6 +51,8 @@ function beginAt(words: readonly Word[], i: number, language: Language): Beginni
   const { set } = language;
   // "out through the front": its way, and nobody's place.
   if (set.through.is(words[i - 1]) || set.notPlaces.at(words, i) !== undefined) return undefined;
+  // "take them out, other side": the verb's own.
+  if (set.departs.is(words[i]) && words[i]?.pause === 0 && set.pronouns.is(words[i - 1])) return undefined;
   let at = i;
   while (
     at < i + 3 &&
@@ -110,7 +112,9 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, { set, positi
 /** A place of the language's list; "none" where it is said and nobody goes there. */
 function knownAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | "none" | undefined {
   const { i, at, prepared, the, goes } = beginning;
-  for (const from of the > 0 || prepared ? [i, at - the, at] : [i]) {
+  // "back inside": of two prepositions the last one may be the place.
+  const last = the === 0 && at - 1 > i ? [at - 1] : [];
+  for (const from of the > 0 || prepared ? [i, at - the, at, ...last] : [i]) {
     const found = language.positions.at(words, from);
     if (found === undefined || !isSure(words, from, found.length, beginning, language)) continue;
     const to = from + found.length;
@@ -138,12 +142,24 @@ function isSure(
   { set }: Language,
 ): boolean {
   const said = textOf(words, from, from + length);
-  if (set.barePlaces.has(said) && from === i) return false;
+  // "now go outside"; "go back" is the way back.
+  if (set.barePlaces.has(said) && from === i)
+    return !set.particles.has(said) && set.moves.at(words, i - 1) !== undefined && set.placePrepositions.has(said);
   return length > 1 || set.placeAdverbs.has(said) || (from > i && (prepared || the > 0));
 }
 
 /** "under it is the pipe", "behind that there's a clip": where on the thing, and nobody goes there. */
 function isPointed(words: readonly Word[], from: number, to: number, { set }: Language): boolean {
+  // "underneath is the grille": under what was spoken of.
+  const said = textOf(words, from, to);
+  if (
+    set.placesOver.has(said) &&
+    !set.sides.has(said) &&
+    isJoined(words, to) &&
+    set.standing.is(words[to]) &&
+    set.copulas.is(words[to])
+  )
+    return true;
   const last = words[to - 1]?.text;
   const isPointer = to - from > 1 && (set.pointing.has(last) || set.standing.has(last));
   if (!isPointer && !(isJoined(words, to) && set.pointing.is(words[to]))) return false;

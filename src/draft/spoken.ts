@@ -14,6 +14,8 @@ export interface Word {
   readonly pause: Pause;
   /** Written in one with the word before it. */
   readonly joined?: true;
+  /** Behind a word that turns to something else: "okay". */
+  readonly turn?: true;
   readonly begins?: Begins;
 }
 
@@ -70,18 +72,19 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
 }
 
 const JOINED = { joined: true } as const;
+const TURN = { turn: true } as const;
 
 /** What each word may begin, found once for all that are the same. */
 function withBegins(words: readonly Word[], language: Language): Word[] {
   const known = new Map<string, { readonly text: string; readonly begins: Begins }>();
-  return words.map(({ text, passage, pause, joined }) => {
+  return words.map(({ text, passage, pause, joined, turn }) => {
     let one = known.get(text);
     if (one === undefined) {
       one = { text, begins: language.begins(text) };
       known.set(text, one);
     }
     // The one text of all that are the same: lists find it without comparing letters.
-    return { text: one.text, begins: one.begins, passage, pause, ...(joined ? JOINED : {}) };
+    return { text: one.text, begins: one.begins, passage, pause, ...(joined ? JOINED : {}), ...(turn ? TURN : {}) };
   });
 }
 
@@ -115,6 +118,7 @@ const withApostrophe = (words: readonly Word[], language: Language): readonly Wo
 function withoutFillers(words: readonly Word[], language: Language): Word[] {
   const kept: Word[] = [];
   let pause: Pause = 0;
+  let turn = false;
   for (let i = 0; i < words.length; ) {
     const filler = language.set.fillers.at(words, i);
     const word = words[i];
@@ -126,11 +130,17 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
       numberAt(words, i + filler.length, language) !== undefined;
     if (filler !== undefined && !corrects) {
       for (let k = i; k < i + filler.length; k += 1) pause = Math.max(pause, words[k]?.pause ?? 0) as Pause;
+      turn ||= language.set.turns.has(filler.value);
       i += filler.length;
       continue;
     }
-    kept.push(pause > word.pause ? { ...word, pause } : word);
+    kept.push(
+      pause > word.pause || turn
+        ? { ...word, pause: Math.max(pause, word.pause) as Pause, ...(turn ? TURN : {}) }
+        : word,
+    );
     pause = 0;
+    turn = false;
     i += 1;
   }
   return kept;

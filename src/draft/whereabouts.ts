@@ -2,7 +2,9 @@
 
 import { silentBefore } from "./ahead.ts";
 import type { Chunk } from "./chunk.ts";
+import type { PositionName } from "./language.ts";
 import { isTie, type Memory } from "./memory.ts";
+import { capital } from "./names.ts";
 import { endClause } from "./undo.ts";
 
 /** "the mounts, two at the front": where some of it are. */
@@ -13,11 +15,19 @@ function isShare(m: Memory, i: number): boolean {
   return place.pause === 1 && tie !== undefined && m.touched.has(tie) && (tie.count === undefined || m.shares.has(tie));
 }
 
+/** The other side of a place that has no opposite is a place of its own. */
+function farSide({ words, language, here }: Memory, { from, to }: Chunk): PositionName | undefined {
+  if (here === undefined) return undefined;
+  const said = words.slice(from, to).map(({ text }) => text);
+  const name = said.slice(said.findIndex((_, k) => language.set.otherSide.at(words, from + k) !== undefined)).join(" ");
+  return { id: name.replaceAll(" ", "-"), label: capital(name) };
+}
+
 export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
   const chunk = { ...at, moved: at.moved || (at.placed.goes && !at.placed.local) };
   const { placed } = chunk;
   const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
-  const position = placed.position ?? other;
+  const position = placed.position ?? other ?? farSide(m, chunk);
   const clause = m.clause;
   if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
@@ -32,7 +42,13 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     ["top", "under"].includes(position?.id ?? "")
   )
     return 0;
-  if (placed.local && position !== undefined && (leading || at.moved)) {
+  // "then you can see the top of the gearbox": something of it, and no way there.
+  const before = m.chunks[i - 1];
+  // "that's the front": where we have been.
+  if (m.here === undefined && position !== undefined && before?.is === "is" && (m.chunks[i + 1]?.pause ?? 2) >= 2)
+    m.haveBeen(position);
+  const isSeen = before?.is === "sign" && before.sign === "there" && chunk.pause === 0;
+  if (placed.local && position !== undefined && ((leading && !isSeen) || at.moved)) {
     m.here = m.position(position);
     m.stood.add(position.id);
     endClause(m, chunk.to);

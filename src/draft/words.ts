@@ -4,9 +4,10 @@ import type { Says } from "./says.ts";
 
 /** Lists of words and phrases. Each entry may have several words; one that ends in a hyphen stands for all its adjective endings. */
 export const SETS = [
-  // What is passed over: fillers, those of them that correct where a number follows, noises that captions put into brackets.
+  // What is passed over: fillers, those of them that correct where a number follows, those that turn to something else, noises that captions put into brackets.
   "fillers",
   "correctingFillers",
+  "turns",
   "noises",
   // The little words: where a name ends, articles, and single ones that rules ask for.
   "stop",
