@@ -56,7 +56,7 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
     }),
   );
   const unknown = { chance: 0.05, kilograms: 0.05 * mass, within: 0.3 };
-  const trial = { rig, ties, suspects: [], unknown };
+  const trial = { rig, ties, suspects: [], unknown, standing: 0.02, feet: [] };
   const held = heldRig(rig);
   for (let attempt = 0; attempt < 50; attempt++) {
     const tied = ties.filter(({ chance: each }) => chance.hit(each));

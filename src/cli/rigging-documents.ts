@@ -251,7 +251,14 @@ export const trialDocument = z
         roll: degrees.optional(),
         rise: metres,
         expected: z
-          .strictObject({ load: middle, pitch: middle, roll: middle })
+          .strictObject({
+            load: middle,
+            pitch: middle,
+            roll: middle,
+            onFeet: newtons
+              .optional()
+              .describe("What the freed load would still press on what it stands on; such a reading is not weighed."),
+          })
           .describe("Freed: load in N, angles in degrees."),
       }),
     ),
@@ -272,6 +279,7 @@ export const trialDocument = z
     explanations: z.array(z.strictObject({ ids: z.array(z.string()), probability: chance, pulls: z.array(newtons) })),
     unknownMass: z.strictObject({ probability: chance, kilograms: z.number() }),
     suspects: z.array(z.strictObject({ id: z.string(), what: z.string(), probability: chance })),
+    standing: chance.describe("That part of the weight still rests on something."),
     cannotTell: z.array(z.strictObject({ id: z.string(), chance, slackLeft: metres })),
     noPlace: z.array(z.string()).describe("Ties that the file gives no place for: nothing is said of them."),
     misfit: z.strictObject({ value: z.number(), readings: z.int(), strange: z.boolean() }),

@@ -211,6 +211,7 @@ function describe(
     explanations: answer.explanations,
     unknownMass: answer.unknownMass,
     suspects: answer.suspects.map(({ id, probability }) => ({ id, what: inEnglish(suspects.get(id)!), probability })),
+    standing: answer.standing,
     cannotTell: answer.cannotTell,
     noPlace,
     // Squared standard errors: beyond two for each figure read and six more, hardly one reading in a hundred is so far off.
@@ -230,7 +231,7 @@ const percent = (chance: number): string => {
 };
 const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
 
-const degrees = (value: number): string => `${value.toFixed(2)}°`;
+const degrees = (value: number): string => `${Math.abs(value) < 0.005 ? "0.00" : value.toFixed(2)}°`;
 const sayMiddle = (
   { value, within }: { value: number; within?: number | undefined },
   say: (x: number) => string,
@@ -246,13 +247,19 @@ function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal):
     ink.strong(one.label),
     ...one.readings.flatMap(({ load, pitch, roll, rise, expected }) =>
       wrap(
-        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${sayMiddle(expected.load, kilonewtons)}, pitch ${sayMiddle(expected.pitch, degrees)}, roll ${sayMiddle(expected.roll, degrees)}.`,
+        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${sayMiddle(expected.load, kilonewtons)}, pitch ${sayMiddle(expected.pitch, degrees)}, roll ${sayMiddle(expected.roll, degrees)}.${expected.onFeet === undefined ? "" : ` It would still press ${kilonewtons(expected.onFeet)} on what it stands on: this reading tells nothing.`}`,
         width,
         "  ",
       ),
     ),
     "",
     one.free >= 0.95 ? ink.good(head) : one.free >= 0.5 ? ink.doubt(head) : ink.bad(head),
+    ...(one.standing < 0.001
+      ? []
+      : wrap(
+          `It still stands on something: ${percent(one.standing)}${one.standing < 0.5 ? "" : ". Look what bears it, and whether the legs were taut where the rise was counted from"}.`,
+          width,
+        )),
     ...(over === undefined
       ? []
       : wrap(

@@ -19,7 +19,7 @@ import type { Plan } from "./plan.ts";
  * How likely each is before any reading: estimates of this program, no source; of 122 maintenance errors that were published at one operator more than half were
  * omissions, and what cannot be seen is left oftener than what can.
  */
-const CHANCE = { seen: 0.01, hidden: 0.03, part: 0.005, fluid: 0.01, unknown: 0.02 } as const;
+const CHANCE = { seen: 0.01, hidden: 0.03, part: 0.005, fluid: 0.01, unknown: 0.02, standing: 0.02 } as const;
 /** Kilograms a litre of any of the fluids: water's; oils and fuels are a tenth lighter. */
 const DENSITY = 1;
 /** A mass nobody knows of: a share of the load as a middle guess, and how far from the centre, metres. */
@@ -39,7 +39,7 @@ export interface TrialQuestion {
 export function trialOf(
   vehicle: Vehicle,
   plan: Plan,
-  { slung, group }: LiftHung,
+  { slung, group, asked }: LiftHung,
   readings: readonly Reading[],
 ): TrialQuestion {
   const cut = cutOf(vehicle, group.parts);
@@ -87,6 +87,8 @@ export function trialOf(
         kilograms: UNKNOWN.share * slung.rig.load.mass.nominal,
         within: UNKNOWN.within,
       },
+      standing: CHANCE.standing,
+      feet: asked.feet,
       readings,
     },
     ties: new Map(cut.map((one) => [one.id, one])),

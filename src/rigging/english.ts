@@ -104,6 +104,8 @@ export const ENGLISH: Saying = {
   "last point": ({ point }) =>
     `no leg can be taken up, and ${point} is the only point left to hang the beam by: give it more`,
   "no reading": () => "there is no reading",
+  "still on its feet": ({ rise, force, off }, w) =>
+    `at ${w.short(rise)} of rise even the freed load still presses ${w.force(force)} on what it stands on${off === undefined ? "" : `, and is off it by ${w.short(off)}`}: nothing can be told yet; raise it farther, hold, and read again`,
   "would not hang": () => "freed it would not hang as it is slung",
   "no load on the cell": ({ read, tackle }, w) =>
     `${w.force(read)} is no more than what hangs on the cell besides the load weighs, ${w.force(tackle)}`,

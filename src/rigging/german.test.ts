@@ -96,6 +96,7 @@ const ONE_OF_EACH: { readonly [K in keyof Said]: Said[K] } = {
   "last point": { point: "A" },
   "no reading": {},
   "would not hang": {},
+  "still on its feet": { rise: 0.003, force: 1, off: 0.02 },
   "no load on the cell": { read: 1, tackle: 2 },
   "mend reading": {},
   "left on": { part: "A" },

@@ -118,6 +118,8 @@ export const GERMAN: Saying = {
   "last point": ({ point }) =>
     `kein Strang lässt sich verkürzen, und ${point} ist der einzige Punkt, an dem die Traverse hängen kann: ihr weitere geben`,
   "no reading": () => "nichts ist abgelesen",
+  "still on its feet": ({ rise, force, off }, w) =>
+    `bei ${w.short(rise)} Hub drückt auch die freie Last noch mit ${w.force(force)} auf ihre Auflagen${off === undefined ? "" : ` und ist bei ${w.short(off)} davon ab`}: noch lässt sich nichts sagen; höher heben, halten und neu ablesen`,
   "would not hang": () => "frei hinge sie nicht so, wie sie angeschlagen ist",
   "no load on the cell": ({ read, tackle }, w) =>
     `${w.force(read)} sind nicht mehr, als ohne die Last an der Wägezelle hängt, ${w.force(tackle)}`,

@@ -87,6 +87,7 @@ export interface Said {
   /** Why a trial lift is not weighed. */
   readonly "no reading": object;
   readonly "would not hang": object;
+  readonly "still on its feet": { readonly rise: number; readonly force: number; readonly off?: number | undefined };
   readonly "no load on the cell": { readonly read: number; readonly tackle: number };
   readonly "mend reading": object;
   /** What may have come along with a load: a part by its label, a fluid by its name. */

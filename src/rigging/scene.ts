@@ -10,7 +10,7 @@ import { type HeldRig, heldRig } from "./held-rig.ts";
 import type { Vector } from "./problem.ts";
 import { madeLength } from "./refuse.ts";
 import type { Case, HeldLeg, HeldTie, Poses } from "./strain.ts";
-import type { Measured, Middle, Trial, TrialTie } from "./trial.ts";
+import type { Expected, Measured, Middle, Trial, TrialTie } from "./trial.ts";
 import { type Whitening, whiten, whitening } from "./whiten.ts";
 
 /** Where no rise is read: a trial lift of some centimetres, as is common practice. */
@@ -18,6 +18,8 @@ const USUAL_RISE: Measured = { value: 0.03, error: 0.01 };
 /** What the forecast itself may be out by: degrees, and a share of the load. */
 const MODEL_DEGREES = 0.03;
 const MODEL_LOAD = 0.001;
+/** Degrees by which a load that still stands may lean besides. */
+const STANDING_DEGREES = 1;
 /** A tie pulls at least so much, newtons, to count as pulling. */
 const FAINT = 1;
 const LOG_2PI = Math.log(2 * Math.PI);
@@ -185,6 +187,27 @@ export class Scene {
     return this.weigh(this.bare, this.bareWhite);
   }
 
+  /** It still stands on something: the hook may have any part of the weight, and the tilt be anything between as it was built in and as it would hang. */
+  standing(): Weighed {
+    let [log, misfit] = [0, 0];
+    for (const [k, { what, r, value }] of this.slots.entries()) {
+      const freed = this.bare[r]![what];
+      const error = Math.sqrt(this.bareErrors[k * this.count + k]!);
+      if (what === "load") {
+        // Evenly from nothing to all of it, with an end as soft as the freed load is uncertain.
+        const beyond = Math.max(0, (value - freed) / error);
+        log -= Math.log(freed) + beyond ** 2 / 2;
+        misfit += beyond ** 2;
+      } else {
+        const sigma = Math.hypot(freed / 2, STANDING_DEGREES, error);
+        const off = (value - freed / 2) / sigma;
+        log -= (off ** 2 + LOG_2PI) / 2 + Math.log(sigma);
+        misfit += off ** 2;
+      }
+    }
+    return { log, misfit };
+  }
+
   private loaded(kilograms: number, at: Vector): Figures {
     const { weight, centre } = this.nominal;
     const all = weight + kilograms * GRAVITY;
@@ -300,7 +323,7 @@ export class Scene {
     };
   }
 
-  expected(): readonly { readonly load: Middle; readonly pitch: Middle; readonly roll: Middle }[] {
+  expected(): readonly Expected[] {
     const n = this.count;
     return this.trial.readings.map((_, r) => {
       const middle = (what: Slot["what"]): Middle => {

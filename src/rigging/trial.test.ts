@@ -31,10 +31,11 @@ const ties = [
   tie("harness", [0.5, 0.3, 0.5], "wire", 0.4),
 ];
 
-/** What would be read at 30 mm of rise with these stiffnesses on (by the same statics that the room uses), without error. */
+/** What would be read at some rise with these stiffnesses on (by the same statics that the room uses), without error. */
 const read = (
   held: readonly { readonly tie: TrialTie; readonly stiffness: number }[],
   mass = 262,
+  rise = 0.03,
 ): Trial["readings"] => {
   const [cx, cy] = rig.load.centre;
   const taut = Math.min(
@@ -44,7 +45,7 @@ const read = (
     {
       weight: mass * GRAVITY,
       centre: rig.load.centre,
-      hooks: [[cx, cy, taut + 0.03]],
+      hooks: [[cx, cy, taut + rise]],
       legs: rig.legs.map((leg, i) => ({
         on: LOAD,
         eye: rig.eyes[i]!.at,
@@ -62,7 +63,7 @@ const read = (
       load: { value: got.load, error: 15 },
       pitch: { value: got.pitch, error: 0.1 },
       roll: { value: got.roll, error: 0.1 },
-      rise: { value: 0.03, error: 0.001 },
+      rise: { value: rise, error: 0.001 },
     },
   ];
 };
@@ -72,6 +73,8 @@ const weigh = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialAns
     ties,
     suspects: [],
     unknown: { chance: 0.01, kilograms: 15, within: 0.3 },
+    standing: 0.02,
+    feet: [],
     readings,
     ...more,
   });
@@ -117,6 +120,45 @@ describe("[T3] the trial lift", () => {
     expect(weigh(readings, { suspects }).suspects[0]!.probability).toBeGreaterThan(0.4);
   });
 
+  test("less on the hook than it weighs: it still stands on something, and no tie is accused", () => {
+    const [reading] = read([]);
+    const answer = weigh([{ ...reading!, load: { value: 900, error: 15 } }]);
+    expect(answer.standing).toBeGreaterThan(0.99);
+    expect(answer.misfit.value).toBeLessThan(2);
+  });
+
+  const feet = [
+    [0.4, 0.3, 0],
+    [0.4, -0.3, 0],
+    [0.6, 0, 0],
+  ].map(([x, y, z]) => ({ at: [x!, y!, z!] as const }));
+
+  test("before the freed load would leave its feet a reading says nothing, and until when is said", () => {
+    const result = weighTrial({
+      rig,
+      ties,
+      suspects: [],
+      unknown: { chance: 0.01, kilograms: 15, within: 0.3 },
+      standing: 0.02,
+      feet,
+      readings: [{ load: { value: 300, error: 15 }, rise: { value: 0.0005, error: 0.001 } }],
+    });
+    if (result.kind !== "cannot" || result.why.is !== "still on its feet") throw new Error(result.kind);
+    expect(result.why.force).toBeGreaterThan(100);
+    expect(result.why.off).toBeGreaterThan(0.0005);
+  });
+
+  test("of two readings the one before it hangs is told apart, and the other weighed as if alone", () => {
+    // Its legs let it lean six degrees: it leaves its feet late.
+    const [late] = read([], 262, 0.12);
+    const early = { load: { value: 300, error: 15 }, rise: { value: 0.0005, error: 0.001 } };
+    const both = weigh([early, late!], { feet });
+    const alone = weigh([late!], { feet });
+    expect(both.free).toBeCloseTo(alone.free, 12);
+    expect(both.expected[0]!.onFeet).toBeGreaterThan(100);
+    expect(both.expected[1]).toEqual(alone.expected[0]);
+  });
+
   test("what is said adds up to one", () => {
     const answer = weigh(read([{ tie: ties[0]!, stiffness: 8e3 }]), {
       suspects: [{ id: "pump", mass: 40, centre: [1, 0, 0.3], chance: 0.02 }],
@@ -124,6 +166,7 @@ describe("[T3] the trial lift", () => {
     const sum =
       answer.free +
       answer.unknownMass.probability +
+      answer.standing +
       answer.suspects.reduce((s, { probability }) => s + probability, 0) +
       answer.explanations.reduce((s, { probability }) => s + probability, 0);
     expect(sum).toBeCloseTo(1, 3);

@@ -8,6 +8,7 @@ import type { Rig, Vector } from "./problem.ts";
 import type { Remark } from "./remark.ts";
 import { Scene } from "./scene.ts";
 import { pairsWorthALook } from "./screen.ts";
+import { type Foot, takingUp } from "./taking.ts";
 import type { TieStiffness } from "./tie.ts";
 
 export interface TrialTie {
@@ -48,6 +49,10 @@ export interface Trial {
   readonly suspects: readonly Suspect[];
   /** A mass nobody knows of: how likely, how many kilograms as a middle guess, how far from the centre, metres. */
   readonly unknown: { readonly chance: number; readonly kilograms: number; readonly within: number };
+  /** How likely it is that it still stands on something at all readings. */
+  readonly standing: number;
+  /** What it stands on before the lift; fewer than three: not known. */
+  readonly feet: readonly Foot[];
   readonly readings: readonly Reading[];
 }
 
@@ -65,16 +70,26 @@ export interface TrialAnswer {
   readonly free: number;
   readonly unknownMass: { readonly probability: number; readonly kilograms: number };
   readonly suspects: readonly { readonly id: string; readonly probability: number }[];
+  /** That part of its weight still rests on something. */
+  readonly standing: number;
   /** Each tie that can be told: the probability that it still holds, alone or with another; the likeliest first, which is what to look at first. */
   readonly ties: readonly { readonly id: string; readonly probability: number; readonly pull: number }[];
   /** The likeliest explanations by ties, one or two together. */
   readonly explanations: readonly Held[];
   /** Ties that would pull nothing yet at the highest reading, so that the readings say nothing of them; and the metres of slack they would have left. */
   readonly cannotTell: readonly { readonly id: string; readonly chance: number; readonly slackLeft: number }[];
-  /** What the readings would be freed: the middle and two standard errors each way. */
-  readonly expected: readonly { readonly load: Middle; readonly pitch: Middle; readonly roll: Middle }[];
+  /** What the readings would be freed, in their order. */
+  readonly expected: readonly Expected[];
   /** Squared distance of the readings from the best explanation in standard errors, and how many readings there are: far more than that, nothing here explains them. */
   readonly misfit: { readonly value: number; readonly readings: number };
+}
+/** What a reading would be freed: the middle and two standard errors each way. */
+export interface Expected {
+  readonly load: Middle;
+  readonly pitch: Middle;
+  readonly roll: Middle;
+  /** Newtons that the freed load would still press on its feet at that rise; such a reading tells nothing and is not weighed. */
+  readonly onFeet?: number;
 }
 export interface Middle {
   readonly value: number;
@@ -87,11 +102,44 @@ export type TrialResult = TrialAnswer | { readonly kind: "cannot"; readonly why:
 /** How many pairs of ties are weighed in full, of those that a first look at all of them finds the likeliest. */
 const PAIRS = 40;
 
-/** Weighs every explanation of the readings. */
+/** Metres of rise at which it is looked whether the load has left its feet. */
+const LEAVING = [0.005, 0.01, 0.015, 0.02, 0.03, 0.04, 0.05, 0.07, 0.1];
+
+/** Weighs every explanation of the readings that were taken when the load, if it is free, hung. */
 export function weighTrial(trial: Trial): TrialResult {
-  const { rig, readings } = trial;
+  const { rig, readings, feet } = trial;
   if (readings.length === 0) return { kind: "cannot", why: { is: "no reading" } };
   if (hangSound(rig).kind !== "hangs") return { kind: "cannot", why: { is: "would not hang" } };
+  const early = readings.map((reading) => beforeItHangs(trial, reading));
+  const hanging = readings.filter((_, r) => early[r] === undefined);
+  if (hanging.length > 0) {
+    const weighed = weighHanging({ ...trial, readings: hanging });
+    const expected = [...weighed.expected];
+    return { ...weighed, expected: early.map((each) => each ?? expected.shift()!) };
+  }
+  const last = readings.reduce(
+    (most, { rise }, r) => ((rise?.value ?? 0) > (readings[most]!.rise?.value ?? 0) ? r : most),
+    0,
+  );
+  const off = takingUp(rig, feet, LEAVING).find(({ onFeet }) => onFeet < readings[last]!.load.error);
+  const { value: rise } = readings[last]!.rise!;
+  return { kind: "cannot", why: { is: "still on its feet", rise, force: early[last]!.onFeet!, off: off?.rise } };
+}
+
+/** What the freed load would show at a reading's rise while it still stands on its feet; undefined when it would hang there. */
+function beforeItHangs({ rig, feet }: Trial, { load, rise }: Reading): Expected | undefined {
+  if (rise === undefined || feet.length < 3) return undefined;
+  const [step] = takingUp(rig, feet, [rise.value]);
+  if (step === undefined || step.onFeet <= 2 * load.error) return undefined;
+  return {
+    load: { value: step.load },
+    pitch: { value: step.pitch },
+    roll: { value: step.roll },
+    onFeet: step.onFeet,
+  };
+}
+
+function weighHanging(trial: Trial): TrialAnswer {
   const scene = new Scene(trial);
 
   const weights: { readonly log: number; readonly add: (share: number) => void }[] = [];
@@ -119,6 +167,12 @@ export function weighTrial(trial: Trial): TrialResult {
       unknown.probability += share;
       unknown.kilograms += share * kilograms;
     });
+
+  let standing = 0;
+  const stands = scene.standing();
+  enter(stands.log + logOdds(trial.standing), stands.misfit, (share) => {
+    standing += share;
+  });
 
   const explanations: Held[] = [];
   const marginal = new Map(scene.told.map(({ tie }) => [tie.id, { probability: 0, pull: 0 }]));
@@ -150,6 +204,7 @@ export function weighTrial(trial: Trial): TrialResult {
       kilograms: unknown.probability > 0 ? unknown.kilograms / unknown.probability : 0,
     },
     suspects: suspects.sort((a, b) => b.probability - a.probability),
+    standing,
     ties: [...marginal]
       .map(([id, { probability, pull }]) => ({ id, probability, pull: probability > 0 ? pull / probability : 0 }))
       .sort((a, b) => b.probability - a.probability),

@@ -173,19 +173,27 @@ export const Weighed = ({
         ? words.lift.nearlyNone
         : figures.percent(probability, probability < 0.1 ? 1 : 0);
   const more = answer.suspects.reduce((sum, { probability }) => sum + probability, answer.unknownMass.probability);
-  const held = Math.max(0, 1 - answer.free - more);
+  const { standing } = answer;
+  const held = Math.max(0, 1 - answer.free - more - standing);
+  const verdict = (): string => {
+    if (answer.free >= 0.5) return words.lift.free(chance(answer.free));
+    if (standing >= Math.max(held, more)) return words.lift.standing(chance(standing));
+    return held >= more ? words.lift.held(chance(held)) : words.lift.heavier(chance(more));
+  };
+  const early = answer.expected.flatMap(({ onFeet }, r) =>
+    onFeet === undefined ? [] : [{ onFeet, rise: readings[r]?.rise ?? 0 }],
+  );
   return (
     <div class="weighed" aria-live="polite">
       {over === undefined ? null : (
         <p class="stop">{words.lift.stopNow(figures.measure(over.load, "force"), figures.measure(stop, "force"))}</p>
       )}
-      <p class={answer.free >= 0.5 ? "verdict-free" : "verdict-held"}>
-        {answer.free >= 0.5
-          ? words.lift.free(chance(answer.free))
-          : held >= more
-            ? words.lift.held(chance(held))
-            : words.lift.heavier(chance(more))}
-      </p>
+      <p class={answer.free >= 0.5 ? "verdict-free" : "verdict-held"}>{verdict()}</p>
+      {early.map(({ rise, onFeet }) => (
+        <p key={rise} class="notice">
+          {words.lift.early(figures.measure(rise, "short"), figures.measure(onFeet, "force"))}
+        </p>
+      ))}
       {strange ? <p class="notice">{words.lift.strange(figures.number(Math.sqrt(answer.misfit.value), 1))}</p> : null}
       {likely.length === 0 ? null : (
         <>

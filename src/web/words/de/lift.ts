@@ -129,6 +129,9 @@ export const lift: Words["lift"] = {
   stopNow: (load, stop) => `Halt: ${load} an der Wägezelle sind mehr als ${stop}.`,
   free: (chance) => `Nichts hält sie: ${chance}`,
   held: (chance) => `Etwas hält sie noch: ${chance}`,
+  standing: (chance) => `Sie steht noch auf etwas: ${chance}. Nachsehen, was sie trägt`,
+  early: (rise, force) =>
+    `Bei ${rise} drückt auch die freie Last noch mit ${force} auf ihre Auflagen: diese Ablesung wird nicht gewogen.`,
   heavier: (chance) => `Es hängt mehr daran als gerechnet: ${chance}`,
   nearlyAll: "über 99,9 %",
   nearlyNone: "unter 0,1 %",

@@ -127,6 +127,9 @@ export const lift = {
   stopNow: (load: string, stop: string) => `Stop: ${load} on the cell is above ${stop}.`,
   free: (chance: string) => `Nothing holds it: ${chance}`,
   held: (chance: string) => `Something still holds it: ${chance}`,
+  standing: (chance: string) => `It still stands on something: ${chance}. Look what bears it`,
+  early: (rise: string, force: string) =>
+    `At ${rise} even the freed load still presses ${force} on what it stands on: that reading is not weighed.`,
   heavier: (chance: string) => `More hangs on it than was forecast: ${chance}`,
   nearlyAll: "over 99.9 %",
   nearlyNone: "below 0.1 %",
