@@ -27,6 +27,12 @@ const BY_TABLE: ReadonlySet<string> = new Set([
 ]);
 /** Nothing but what somebody or another room says. */
 const AS_SAID: ReadonlySet<string> = new Set(["asItSays", "drains", "readingFailed"]);
+/** As the store says it, in English alone; other languages say of what kind it is. */
+const BY_KIND: ReadonlySet<string> = new Set(
+  "notKept taken keptClosed noPhoto noVoice storeFull storeReadOnly storeBusy storeGone storeUnfit lookForIt ownOne asPicture asSound keeperSees".split(
+    " ",
+  ),
+);
 
 describe.each([
   ["the server", REFUSALS, refusals],
@@ -43,6 +49,7 @@ describe.each([
     const [first, second] = [said(own), said(other)];
     expect(second).not.toMatch(/undefined|\[object/);
     if (!AS_SAID.has(id)) expect(second).not.toBe(first);
+    if (BY_KIND.has(id)) return;
     for (const name of first.match(/§\d/g) ?? []) expect(second).toContain(name);
   });
 });

@@ -22,7 +22,7 @@ export const handOverGate = (ledger: Ledger, asked: GateAsked): GateAnswer => {
   }
   for (const { found, state, entry } of ledger.findings())
     if (state === "open")
-      gathering.add("H4", found.about ?? entry, ["finding", found.what, found.text, entry.slice(-8)], {
+      gathering.add("H4", found.about ?? entry, ["finding", found.what, found.text], {
         who: gathering.with("foreman"),
       });
   for (const { about, key } of wrongPasses(ledger))

@@ -108,9 +108,9 @@ const beneath = (gathering: Gathering, lift: BriefLift): void => {
 
 const findings = (gathering: Gathering, lift: BriefLift): void => {
   const touched = new Set([...lift.cut, ...lift.parts, lift.task]);
-  for (const { found, state, entry } of gathering.ledger.findings())
+  for (const { found, state } of gathering.ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("L4", found.about, ["finding", found.what, found.text, entry.slice(-8)]);
+      gathering.add("L4", found.about, ["finding", found.what, found.text]);
 };
 
 /** Approved by somebody who may, for the plan in force; and taken by the store, unless the competent person passes over that with a reason. */

@@ -25,9 +25,9 @@ export const start = (gathering: Gathering): number => {
   fluids(gathering);
   last(gathering, opened);
   const touched = new Set(opened.map(({ id }) => id));
-  for (const { found, state, entry } of ledger.findings())
+  for (const { found, state } of ledger.findings())
     if (state === "open" && found.about !== undefined && touched.has(found.about))
-      gathering.add("S17", found.about, ["finding", found.what, found.text, entry.slice(-8)]);
+      gathering.add("S17", found.about, ["finding", found.what, found.text]);
   for (const { rule, about, key } of gathering.troubles)
     gathering.add("S16", about, ["contradicts", rule, key], { who: gathering.with("foreman") });
   return opened.length;

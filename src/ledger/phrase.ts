@@ -17,8 +17,7 @@ export const PHRASES = {
   undoneBeforeLift: () => "must be undone before the lift",
   isThere: (person: string) => `${person} is there`,
   // Nothing was said beside the kind: it stands there once.
-  finding: (what: string, text: string, finding: string) =>
-    `${what}: ${text} (finding ${finding})`.replace(/^(.+): \1 /i, "$1 "),
+  finding: (what: string, text: string) => `open finding: ${what}: ${text}`.replace(/: (.+): \1$/i, ": $1"),
   notApproved: () => "nobody has approved it",
   approvedOther: (person: string, plan: string, inForce: string) =>
     `${person} approved it on the plan ${plan}; ${inForce} is in force`,
@@ -77,9 +76,9 @@ export const PHRASES = {
   testNotRecorded: () => "adjustment or test not recorded",
   readingFailed: (reading: string) => reading,
   failed: () => "failed",
-  worksLooked: (count: number) => `${count} works`,
-  testsLooked: (count: number) => `${count} adjustments and tests`,
-  findingsLooked: (count: number) => `${count} findings`,
+  worksLooked: (count: number) => (count === 1 ? "1 piece of work" : `${count} pieces of work`),
+  testsLooked: (count: number) => (count === 1 ? "1 adjustment or test" : `${count} adjustments and tests`),
+  findingsLooked: (count: number) => (count === 1 ? "1 finding" : `${count} findings`),
 
   stranger: (person: string) => `nobody of this order is called ${person}`,
   thereAre: (people: readonly string[]) => `There are: ${people.join(", ")}.`,

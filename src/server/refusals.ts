@@ -143,6 +143,12 @@ const WRONG = {
 const MENDS = {
   /** Of a room that has no phrases of its own: as it says it. */
   asItSays: (mend: string) => mend,
+  /** Of the store, by the kind of what is wrong: other languages have words of their own for it. */
+  lookForIt: (mend: string) => mend,
+  ownOne: (mend: string) => mend,
+  asPicture: (mend: string) => mend,
+  asSound: (mend: string) => mend,
+  keeperSees: (mend: string) => mend,
   seeDescription: () => "See /api/openapi.json.",
   seeLog: () => "It is in the server's log; tell whoever keeps it.",
   sendLess: () => "Send less.",

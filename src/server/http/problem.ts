@@ -91,12 +91,35 @@ const phraseOf = ({ code, what }: StoreFault): Wrong => {
   }
 };
 
-/** Of the store's mends those that a user can follow; others are for whoever keeps the server, as it says them. */
-const MENDS: Partial<Readonly<Record<FaultCode, Mend>>> = {
-  stale: ["readThenChange"],
-  busy: ["tryAgain"],
-  full: ["makeRoom"],
-  "last-steward": ["makeAnotherSteward"],
+/** What would mend it: as the store says it in English, by its kind in other languages. */
+const mendOf = ({ code, mend }: StoreFault): Mend => {
+  switch (code) {
+    case "unknown":
+      return ["lookForIt", mend];
+    case "clash":
+    case "not-empty":
+      return ["ownOne", mend];
+    case "closed":
+      return ["anotherOrder"];
+    case "photo":
+      return ["asPicture", mend];
+    case "voice":
+      return ["asSound", mend];
+    case "stale":
+      return ["readThenChange"];
+    case "busy":
+      return ["tryAgain"];
+    case "full":
+      return ["makeRoom"];
+    case "last-steward":
+      return ["makeAnotherSteward"];
+    case "read-only":
+    case "gone":
+    case "damaged":
+    case "newer":
+    case "older":
+      return ["keeperSees", mend];
+  }
 };
 
 /** Any error as a problem; one that nobody foresaw says nothing of its inside. */
@@ -104,7 +127,7 @@ export const problemOf = (error: unknown): Problem => {
   if (error instanceof Problem) return error;
   if (error instanceof StoreFault) {
     const status = STATUS[error.code];
-    return new Problem(status, error.code, phraseOf(error), MENDS[error.code] ?? ["asItSays", error.mend], {
+    return new Problem(status, error.code, phraseOf(error), mendOf(error), {
       at: error.at,
     });
   }

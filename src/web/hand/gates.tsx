@@ -129,7 +129,7 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
         <div key={place} class="missing">
           <h2>{place}</h2>
           <ul class="targets">
-            {list.slice(0, place === whole ? list.length : SHOWN).map(({ rule, about, label, what, phrase, who }) => {
+            {list.slice(0, place === whole ? list.length : SHOWN).map(({ rule, about, label, phrase, who }, n) => {
               const text = (
                 <>
                   <span>
@@ -140,7 +140,7 @@ const MissingList = ({ answer: { missing } }: { readonly answer: GateAnswer }) =
                 </>
               );
               return (
-                <li key={`${rule} ${about} ${what}`}>
+                <li key={`${rule} ${about} ${n}`}>
                   {rule === "L8" ? (
                     <Link class="button" href={handPath(book.run, "lift", { lift: about })}>
                       {text}

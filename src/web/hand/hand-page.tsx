@@ -24,7 +24,7 @@ import { useRuleWords, useSaying } from "./rule-words.ts";
 import { sayBody } from "./say.ts";
 import { Steps } from "./steps.tsx";
 import { Stopped } from "./stopped.tsx";
-import { toTop } from "./top.ts";
+import { keepKeys, toTop } from "./top.ts";
 import { type Work, WorkContext } from "./work.tsx";
 
 /** The pages of a run in hand, by their names in its address. */
@@ -59,7 +59,11 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
   const state = useBook(run, hands.isKept ? undefined : hands.me?.person);
   const [said, setSaid] = useState<Said>();
   useEffect(askToStay, []);
-  useEffect(toTop, [leaf]);
+  const isOpen = state.is === "open";
+  useEffect(() => {
+    toTop();
+    keepKeys();
+  }, [leaf, isOpen]);
   useEffect(() => {
     document.title = `${run} – ${words.hand.title}`;
   }, [run, words]);
@@ -92,10 +96,8 @@ export const HandPage = ({ run, leaf = "next" }: { readonly run: string; readonl
     },
     [words, rules, say],
   );
-  // The button that was pressed may be gone or shut now: keys go on from the page that it was on, and not from the very first link.
   useEffect(() => {
-    if (said !== undefined && document.activeElement === document.body)
-      document.querySelector<HTMLElement>(".work > main")?.focus({ preventScroll: true });
+    if (said !== undefined) keepKeys();
   }, [said]);
   const lastSaid = useRef({ same: "", at: 0 });
   const book = state.is === "open" ? state.book : undefined;

@@ -1,6 +1,6 @@
 // Owns the second person's part on a device in another's hands: who looks, his PIN, and what he found.
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { type Act, type Body, type BriefPerson, Names } from "../../ledger/index.ts";
 import { enterAsSecond } from "../device/entering.ts";
 import { useWords } from "../words/words.ts";
@@ -8,6 +8,7 @@ import { Asking } from "./asking.tsx";
 import { type Opened, useOpened } from "./half-done.ts";
 import { PinPad } from "./pin-pad.tsx";
 import { aboutOf, sayAct, sayBody } from "./say.ts";
+import { keepKeys } from "./top.ts";
 import { useWork } from "./work.tsx";
 
 /** Who had a hand in what an act is about, so that he is no second person for it. */
@@ -88,9 +89,16 @@ export const Confirm = ({
   const able = (allowed ?? book.brief.people).filter(({ id }) => id !== me?.id && !had.has(id));
   const person = able.length === 1 ? able[0]?.id : able.find(({ id }) => id === asked.value?.person)?.id;
   const [isBusy, setBusy] = useState(false);
+  const place = useRef<HTMLDivElement>(null);
+  // It opens in place of the button that was pressed, which on a small screen may be at its foot; the keys of a PIN have taken a keyboard already.
+  useEffect(() => {
+    place.current?.scrollIntoView({ block: "nearest" });
+    if (document.activeElement === document.body) place.current?.focus({ preventScroll: true });
+    return () => requestAnimationFrame(keepKeys);
+  }, []);
   if (paired?.own !== false)
     return (
-      <div class="confirm">
+      <div class="confirm" ref={place} tabIndex={-1}>
         <p class="notice">{words.hand.noSecond}</p>
         <button type="button" onClick={asked.shut}>
           {words.hand.cancel}
@@ -105,7 +113,7 @@ export const Confirm = ({
     if (isEntered) asked.shut();
   };
   return (
-    <div class="confirm">
+    <div class="confirm" ref={place} tabIndex={-1}>
       <p>{sayBody(words, book.brief, body)}</p>
       {person === undefined ? (
         <>

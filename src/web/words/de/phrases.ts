@@ -56,9 +56,9 @@ export const phrases: Phrases = {
   beforeLift: () => "kommt vor dem Heben und ist nicht eingetragen",
   undoneBeforeLift: () => "muss vor dem Heben zurückgenommen sein",
   isThere: (person) => `${person} ist dort`,
-  finding: (what, text, finding) => {
+  finding: (what, text) => {
     const kind = word(gates.kinds, what);
-    return `${kind}${text === kind ? "" : `: ${text}`} (Befund ${finding})`;
+    return `offener Befund: ${kind}${text === kind ? "" : `: ${text}`}`;
   },
   notApproved: () => "niemand hat es freigegeben",
   approvedOther: (person, plan, inForce) => `${person} gab es nach dem Plan ${plan} frei; es gilt ${inForce}`,
