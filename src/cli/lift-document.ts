@@ -5,6 +5,7 @@ import {
   type Check,
   type Clearing,
   type Fit,
+  faultInEnglish,
   inEnglish,
   type Meeting,
   type PinFit,
@@ -199,8 +200,7 @@ function describeStands(label: string, { group, centre, stand, range, ...rest }:
 /** One lift of a plan. */
 export function describeLift(label: string, lift: LiftOfPlan): OneLift {
   const { task, parts } = lift.group;
-  if (lift.kind === "refused")
-    return { kind: "refused", task, label, faults: lift.faults.map(({ at, what, mend }) => ({ at, what, mend })) };
+  if (lift.kind === "refused") return { kind: "refused", task, label, faults: lift.faults.map(faultInEnglish) };
   if (lift.kind === "stands") return describeStands(label, lift);
   return describeHung({ task, label, parts }, lift.slung.rig, lift.answer, lift.assumed);
 }

@@ -15,6 +15,8 @@ import {
   type Band,
   type Box,
   drawHanging,
+  type FileFault,
+  faultInEnglish,
   type Hanging,
   type RangeResult,
   type Rig,
@@ -27,7 +29,7 @@ import { describeHung, describeLift, describeSupport, fails } from "./lift-docum
 import { inVehicleFile } from "./lift-places.ts";
 import { sayLift } from "./lift-text.ts";
 import { refuse, takeAsked, tellRelease } from "./release.ts";
-import { openRig, type PlacedFault, placed } from "./rig-file.ts";
+import { openRig, placed } from "./rig-file.ts";
 import type { LiftDocument, OneLift } from "./rigging-documents.ts";
 import type { Terminal } from "./terminal.ts";
 import type { Answer, Asked } from "./thread.ts";
@@ -124,7 +126,7 @@ function liftOfRig(path: string, wanted: LiftWanted, call: Call, terminal: Termi
   if (answer.kind === "refused")
     return refuseRig(
       path,
-      answer.faults.map((fault) => placed(fault, opened.place)),
+      answer.faults.map((fault) => placed(faultInEnglish(fault), opened.place)),
       call,
       terminal,
     );
@@ -137,7 +139,7 @@ function liftOfRig(path: string, wanted: LiftWanted, call: Call, terminal: Termi
   return tell(document, draw(name, { rig, ...answer, obstacles }), call, terminal);
 }
 
-function refuseRig(path: string, faults: readonly PlacedFault[], call: Call, terminal: Terminal): Exit {
+function refuseRig(path: string, faults: readonly FileFault[], call: Call, terminal: Terminal): Exit {
   if (call.flags.has("json")) {
     const document: LiftDocument = {
       format: "unmoor/lift/1",

@@ -2,20 +2,14 @@
 
 import { readFileSync } from "node:fs";
 import { LineCounter, parseDocument } from "yaml";
-import { type Fault, type RigFile, readRig } from "../rigging/index.ts";
+import { type FileFault, type RigFile, readRig } from "../rigging/index.ts";
 
 /** Above this it is no rig file. */
 const BYTES = 1_000_000;
 
-export interface PlacedFault {
-  readonly at: string;
-  readonly what: string;
-  readonly mend: string;
-}
-
 export type OpenedRig =
   | { readonly file: RigFile; readonly place: (at: string) => string }
-  | { readonly faults: readonly PlacedFault[] }
+  | { readonly faults: readonly FileFault[] }
   | { readonly missing: string };
 
 /** Reads a rig file; where it cannot, why: no such file, or faults with their lines. */
@@ -64,7 +58,7 @@ export function openRig(path: string): OpenedRig {
 const indexed = (key: string): string | number => (/^\d+$/.test(key) ? Number(key) : key);
 
 /** A fault of the rigging room with its line. */
-export const placed = ({ at, what, mend }: Fault, place: (at: string) => string): PlacedFault => ({
+export const placed = ({ at, what, mend }: FileFault, place: (at: string) => string): FileFault => ({
   at: place(at),
   what,
   mend,

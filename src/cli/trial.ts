@@ -10,7 +10,14 @@ import {
   trialOf,
 } from "../plan/index.ts";
 import { readQuantity } from "../quantity/index.ts";
-import { inEnglish, type Reading, type StopLoad, type TrialAnswer, weighTrial } from "../rigging/index.ts";
+import {
+  faultInEnglish,
+  inEnglish,
+  type Reading,
+  type StopLoad,
+  type TrialAnswer,
+  weighTrial,
+} from "../rigging/index.ts";
 import { computeAside } from "./background.ts";
 import type { Call, CallFault } from "./call.ts";
 import { EXIT, type Exit } from "./exit.ts";
@@ -74,7 +81,8 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
       terminal,
     );
   if (lift.kind === "refused") {
-    for (const { at, what, mend } of await inVehicleFile(path, lift.faults)) terminal.warn(`${at}: ${what}. ${mend}`);
+    for (const { at, what, mend } of await inVehicleFile(path, lift.faults.map(faultInEnglish)))
+      terminal.warn(`${at}: ${what}. ${mend}`);
     return EXIT.not;
   }
   const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);

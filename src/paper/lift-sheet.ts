@@ -7,12 +7,21 @@ import {
   type LiftOfPlan,
   type LiftStanding,
   nameIn,
+  ownId,
   type Plan,
   padOf,
   reckonLiftOf,
   supportAlong,
 } from "../plan/index.ts";
-import { type Check, type DrawnView, drawViews, type Remark, sayRemarks } from "../rigging/index.ts";
+import {
+  type Check,
+  type DrawnView,
+  drawViews,
+  type Remark,
+  sayRefusal,
+  sayRemarks,
+  type Writing,
+} from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { LETTERS } from "./drawing.ts";
 import type { Figures } from "./figures.ts";
@@ -51,16 +60,17 @@ export function liftSheet(asked: LiftAsked): Sheet {
 
 const newtons = ({ figures }: LiftAsked, value: number): string => `${figures.number(value / 1000, 2)} kN`;
 const degrees = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 1)}°`;
+const writing = (asked: LiftAsked): Writing => ({
+  force: (value) => newtons(asked, value),
+  angle: (value) => degrees(asked, value),
+  length: (value) => metres(asked, value),
+  short: (value) => `${asked.figures.number(1000 * value, 0)} mm`,
+  mass: (value) => `${asked.figures.number(value)} kg`,
+  number: (value, digits) => asked.figures.number(value, digits),
+});
 /** Remarks in the language of the page. */
 const said = (asked: LiftAsked, ...remarks: readonly Remark[]): string =>
-  sayRemarks(asked.words.lift.said, remarks, {
-    force: (value) => newtons(asked, value),
-    angle: (value) => degrees(asked, value),
-    length: (value) => metres(asked, value),
-    short: (value) => `${asked.figures.number(1000 * value, 0)} mm`,
-    mass: (value) => `${asked.figures.number(value)} kg`,
-    number: (value, digits) => asked.figures.number(value, digits),
-  });
+  sayRemarks(asked.words.lift.said, remarks, writing(asked));
 const metres = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 3)} m`;
 
 function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
@@ -76,7 +86,10 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
         kind: "text",
         text: [
           words.lift.refused,
-          ...lift.faults.map((fault) => `${fault.at === task ? "" : `${fault.at}: `}${words.lift.fault(fault)}.`),
+          ...lift.faults.map((fault) => {
+            const { what, mend } = sayRefusal(words.lift.refusing, fault, writing(asked));
+            return `${fault.at === task ? "" : `${words.lift.thing(labelOf(asked, ownId(fault.at)))}: `}${what}. ${mend}`;
+          }),
           words.lift.refusedMend,
         ].join(" "),
       },

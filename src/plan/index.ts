@@ -35,14 +35,20 @@ export { type JointReading, jointOf } from "./joint.ts";
 export { drawnPattern, layoutOf } from "./joint-pattern.ts";
 export { bagsOf, type KitDocument, type KitGiven, kitOf } from "./kit.ts";
 export { readStore, type Store, storeSchema } from "./kit-store.ts";
-export { labelOf, nameIn } from "./labels.ts";
+export { labelOf, nameIn, ownId } from "./labels.ts";
 export { sayLack } from "./lack.ts";
 export type { LiftLimit, OutOfReach } from "./lift.ts";
 export { besidesLoad, CELL_ERROR, type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 export { groupsOf, STRAIGHT_UP } from "./lift-group.ts";
 export { HOOK } from "./lift-hooks.ts";
-export { faultInGerman, type LiftFault, mendInGerman } from "./lift-lack.ts";
-export { type LiftHung, type LiftOfPlan, type LiftStanding, type LiftWanted, reckonLiftOf } from "./lift-of-plan.ts";
+export {
+  type LiftHung,
+  type LiftOfPlan,
+  type LiftRefused,
+  type LiftStanding,
+  type LiftWanted,
+  reckonLiftOf,
+} from "./lift-of-plan.ts";
 export { makePlan } from "./make-plan.ts";
 export { type Order, type OrderFault, orderFor, type Person } from "./order.ts";
 export type { Overseer, Progress } from "./overseer.ts";

@@ -3,6 +3,9 @@
 import type { Vehicle } from "../vehicle/index.ts";
 import type { Question } from "./question.ts";
 
+/** The thing of the file that a fault is at: "legs/front-left" is a leg's. */
+export const ownId = (at: string): string => at.split("/").at(-1) ?? at;
+
 /** What a vehicle's file calls a thing; a leg, an eye, a hook and a beam have their ids alone, and of a box that is one of several the part's name stands. */
 export const nameIn = (vehicle: Vehicle, id: string): string => {
   const [own = id] = id.split("/");

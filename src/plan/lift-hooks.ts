@@ -1,8 +1,7 @@
 // Owns what the legs of a lift lead up to, from the vehicle file: the hoist's hook, a lifting beam, two hooks.
 
-import type { Beam, Hook, Rating } from "../rigging/index.ts";
+import type { Beam, Fault, Hook, Rating } from "../rigging/index.ts";
 import type { Hoist, LiftBeam, SlingLeg, Vehicle } from "../vehicle/index.ts";
-import { type LiftFault, lacking } from "./lift-lack.ts";
 
 export const OF_FILE = "the vehicle file";
 export const ratingOf = (kilograms: number): Rating => ({ kilograms, source: OF_FILE, assumed: false });
@@ -14,10 +13,10 @@ export function beamOf(
   vehicle: Vehicle,
   legs: readonly SlingLeg[],
   task: string,
-  faults: LiftFault[],
+  faults: Fault[],
 ): LiftBeam | undefined {
   const led = (vehicle.beams ?? []).filter(({ points }) => legs.some(({ to }) => points.some(({ id }) => id === to)));
-  if (led.length > 1) faults.push(lacking(task, "more beams", ...led.map(({ id }) => id)));
+  if (led.length > 1) faults.push({ at: task, is: "more beams", beams: led.map(({ id }) => id) });
   return led[0];
 }
 
@@ -39,7 +38,7 @@ export function hooksOf(
   legs: readonly SlingLeg[],
   beam: LiftBeam | undefined,
   hoist: Hoist | undefined,
-  faults: LiftFault[],
+  faults: Fault[],
 ): readonly Hook[] {
   const limited = (limit: number | undefined): { readonly rating?: Rating } => {
     const kilograms = limit ?? hoist?.hook;
@@ -48,11 +47,11 @@ export function hooksOf(
   const named = (vehicle.hooks ?? []).filter(({ id }) => legs.some(({ to }) => to === id));
   const ids = named.map(({ id }) => id);
   if (named.length > 0 && legs.some(({ to }) => to === undefined))
-    faults.push(lacking(ids[0]!, "hoist and hooks", ...ids));
-  if (named.length > 1 && beam?.pin !== undefined) faults.push(lacking(beam.id, "pin and hooks", ...ids));
-  if (named.length > 2) faults.push(lacking(ids[2]!, "too many hooks", ...ids));
+    faults.push({ at: ids[0]!, is: "hoist and hooks", hooks: ids });
+  if (named.length > 1 && beam?.pin !== undefined) faults.push({ at: beam.id, is: "pin and hooks", hooks: ids });
+  if (named.length > 2) faults.push({ at: ids[2]!, is: "too many hooks", hooks: ids });
   if (named.length === 2)
-    for (const { id, at } of named) if (at === undefined) faults.push(lacking(id, "no place of a hook"));
+    for (const { id, at } of named) if (at === undefined) faults.push({ at: id, is: "hook without a place" });
   return named.length === 0
     ? [{ id: HOOK, ...limited(undefined) }]
     : named.map(({ id, at, limit }) => ({ id, ...(at === undefined ? {} : { at }), ...limited(limit) }));

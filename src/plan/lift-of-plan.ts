@@ -6,6 +6,7 @@ import {
   type Clearing,
   clear,
   DEFAULT_RULES,
+  type Fault,
   GRAVITY,
   padChecks,
   type Remark,
@@ -22,7 +23,6 @@ import { liftLimit } from "./lift.ts";
 import { type LiftAsked, type LiftReckoned, reckonLift } from "./lift-answer.ts";
 import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { cutOf, feetOf, obstaclesOf, pathOf, tiesOf } from "./lift-group.ts";
-import { type LiftFault, lacking } from "./lift-lack.ts";
 import { type Group, type LiftRig, rigOf, type Slinging } from "./lift-rig.ts";
 import { padsOf } from "./support.ts";
 
@@ -57,7 +57,7 @@ export interface LiftHung {
 export interface LiftRefused {
   readonly kind: "refused";
   readonly group: Group;
-  readonly faults: readonly LiftFault[];
+  readonly faults: readonly Fault[];
 }
 
 export type LiftOfPlan = LiftHung | LiftStanding | LiftRefused;
@@ -81,15 +81,19 @@ export function reckonLiftOf(vehicle: Vehicle, group: Group, { wanted, stands, .
     ...(stands === undefined ? {} : { stands }),
   };
   const answer = reckonLift(asked);
-  if (answer.kind === "refused")
-    return { kind: "refused", group, faults: answer.faults.map(({ at, what, mend }) => ({ at, what, mend })) };
+  if (answer.kind === "refused") return { kind: "refused", group, faults: answer.faults };
   return { kind: "reckoned", group, slung, asked, answer, assumed: [...slung.assumed, ...assumed] };
 }
 
 function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | undefined): LiftStanding | LiftRefused {
-  const centre = centreOf(vehicle.parts.filter(({ id }) => group.parts.includes(id)));
+  const parts = vehicle.parts.filter(({ id }) => group.parts.includes(id));
+  const centre = centreOf(parts);
   if (centre === undefined)
-    return { kind: "refused", group, faults: [lacking(group.task, "no centre", ...group.parts)] };
+    return {
+      kind: "refused",
+      group,
+      faults: [{ at: group.task, is: "no centre", parts: parts.map(({ label }) => label) }],
+    };
   const body: Standing = { id: group.task, ...centre, bearings: padsOf(task) };
   const stand = standOf(body);
   const range = standRange(body);
@@ -100,11 +104,9 @@ function standingOf(vehicle: Vehicle, group: Group, task: Task, hoist: string | 
     hanging: { pitch: 0, roll: 0, up: [0, 0, 1] as const },
     leaning: 0,
   };
-  const outline = vehicle.parts
-    .filter(({ id }) => group.parts.includes(id))
-    .flatMap(({ id, outline: boxes = [] }) =>
-      boxes.map(({ low, high }, i) => ({ id: i === 0 ? id : `${id}/${i + 1}`, low, high })),
-    );
+  const outline = parts.flatMap(({ id, outline: boxes = [] }) =>
+    boxes.map(({ low, high }, i) => ({ id: i === 0 ? id : `${id}/${i + 1}`, low, high })),
+  );
   return {
     kind: "stands",
     group,

@@ -8,6 +8,7 @@ import {
   DEFAULT_RULES,
   type Eye,
   eyeRating,
+  type Fault,
   type Gear,
   type Leg,
   type LegMaterial,
@@ -15,13 +16,13 @@ import {
   legStretch,
   linkPitch,
   madeWithin,
+  type Refusal,
   type Remark,
   type Rig,
 } from "../rigging/index.ts";
 import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
 import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { asBeam, beamOf, HOOK, hooksOf, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
-import { type LiftFault, lacking } from "./lift-lack.ts";
 
 /** How a lift is to be slung where the call says other than the file. */
 export interface Slinging {
@@ -47,12 +48,12 @@ export interface Group {
 }
 
 /** The rig of a lifted group, or everything that keeps it from being one. */
-export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): LiftRig | readonly LiftFault[] {
-  const faults: LiftFault[] = [];
+export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): LiftRig | readonly Fault[] {
+  const faults: Fault[] = [];
   const assumed: Remark[] = [];
   const parts = vehicle.parts.filter(({ id }) => group.parts.includes(id));
   const centre = centreOf(parts);
-  if (centre === undefined) return [lacking(group.task, "no centre", ...group.parts)];
+  if (centre === undefined) return [{ at: group.task, is: "no centre", parts: parts.map(({ label }) => label) }];
   if (centre.massless.length > 0) assumed.push({ is: "massless", parts: centre.massless });
   if (centre.placeless.length > 0) assumed.push({ is: "placeless", parts: centre.placeless });
   if (centre.assumed) assumed.push({ is: "centre within", length: CENTRE_WITHIN });
@@ -65,7 +66,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
     .filter(({ id }) => chosen.some(({ from }) => from === id))
     .flatMap((eye): Eye[] => {
       if (eye.at === undefined) {
-        faults.push(lacking(eye.id, "no place of an eye", eye.id));
+        faults.push({ at: eye.id, is: "no place of an eye" });
         return [];
       }
       const table = eye.rule !== undefined && eye.thread !== undefined ? eyeRating(eye.rule, eye.thread) : undefined;
@@ -88,7 +89,7 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
   const task = vehicle.tasks.find(({ id }) => id === group.task);
   const named = slinging.hoist ?? task?.hoist;
   const hoist = vehicle.hoists.find(({ id }) => id === named) ?? (named === undefined ? vehicle.hoists[0] : undefined);
-  if (hoist === undefined && named !== undefined) return [lacking("hoist", "no such hoist", named)];
+  if (hoist === undefined && named !== undefined) return [{ at: "hoist", is: "no such hoist", hoist: named }];
   const hooks = hooksOf(vehicle, chosen, beam, hoist, faults);
   if (faults.length > 0) return faults;
   const { sharing, factor } = vehicle.lifted ?? {};
@@ -144,7 +145,7 @@ function choose(
   vehicle: Vehicle,
   { parts, task }: Group,
   asked: readonly string[] | undefined,
-  faults: LiftFault[],
+  faults: Fault[],
 ): SlingLeg[] {
   const legs = vehicle.legs ?? [];
   const onGroup = (eye: string): boolean => {
@@ -155,33 +156,40 @@ function choose(
     const mine = legs.filter(({ from }) => onGroup(from));
     if (mine.length > 0) return mine;
     const strange = legs.map(({ from }) => `${from} (${vehicle.eyes.find(({ id }) => id === from)?.on ?? "?"})`);
-    faults.push(strange.length === 0 ? lacking(task, "no legs") : lacking(task, "no leg on it", ...strange));
+    faults.push(strange.length === 0 ? { at: task, is: "no legs" } : { at: task, is: "no leg on it", eyes: strange });
     return [];
   }
   return asked.flatMap((word): SlingLeg[] => {
     const [name = "", length] = word.split("=").map((one) => one.trim());
     const known = length === undefined ? legs.map(({ id }) => id) : vehicle.eyes.map(({ id }) => id);
     const leg = legs.find((one) => (length === undefined ? one.id : one.from) === name);
-    const fail = (what: string, mend: string): [] => {
-      faults.push({ at: `--legs ${word}`, what, mend });
+    const fail = (refusal: Refusal): [] => {
+      faults.push({ at: `--legs ${word}`, ...refusal });
       return [];
     };
     if (!known.includes(name)) {
       const near = indexWords(known)(name);
+      const others = { known, ...(near === undefined ? {} : { near }) };
       return fail(
-        `there is no ${length === undefined ? "leg" : "eye"} ${name}`,
-        near === undefined ? `There are: ${known.join(", ")}.` : `Nearest: ${near}.`,
+        length === undefined
+          ? { is: "no such leg", leg: name, ...others }
+          : { is: "no such eye", eye: name, ...others },
       );
     }
     const from = length === undefined ? (leg?.from ?? "") : name;
     if (!onGroup(from))
-      return fail(
-        `${from} is on ${vehicle.eyes.find(({ id }) => id === from)?.on}, which does not go up with ${task}`,
-        "Sling what goes up, or take that part along: --take PART.",
-      );
+      return fail({
+        is: "stays behind",
+        eye: from,
+        part: vehicle.eyes.find(({ id }) => id === from)?.on ?? "?",
+        task,
+      });
     if (length === undefined) return leg === undefined ? [] : [leg];
     const reading = readQuantity(length, "length");
-    if ("fault" in reading) return fail(reading.fault.what, reading.fault.mend);
+    if ("fault" in reading) {
+      const { what, mend } = reading.fault;
+      return fail({ is: "unread length", what, mend });
+    }
     const { nominal, low, high } = reading.value;
     const within = (high - low) / 2;
     return [

@@ -1,6 +1,6 @@
 // Owns the lift in the plan's own words: the few figures of how it hangs that whoever does the job needs, and which checks did not pass.
 
-import { type Check, inEnglish } from "../rigging/index.ts";
+import { type Check, faultInEnglish, inEnglish } from "../rigging/index.ts";
 import type { Vehicle } from "../vehicle/index.ts";
 import { groupsOf } from "./lift-group.ts";
 import { type LiftOfPlan, reckonLiftOf } from "./lift-of-plan.ts";
@@ -14,7 +14,10 @@ function shortOf(lift: LiftOfPlan): LiftInShort {
   if (lift.kind === "refused")
     return {
       kind: "not reckoned",
-      why: lift.faults.map(({ what, mend }) => `${what}. ${mend}`).join(" "),
+      why: lift.faults
+        .map(faultInEnglish)
+        .map(({ what, mend }) => `${what}. ${mend}`)
+        .join(" "),
       legs: [],
       passed: 0,
       open: [],

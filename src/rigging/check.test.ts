@@ -174,7 +174,7 @@ describe("[K2] a hoist at its reach", () => {
   });
   test.each([0.9, 2.1])("never beyond its figures: %d m", (reach) => {
     const limit = hoistLimit({ ...crane, reach });
-    expect("fault" in limit && limit.fault.rule).toBe("beyond-reach");
+    expect("fault" in limit && limit.fault.is).toBe("beyond its reach");
   });
   test("tackle and beam count as load", () => {
     const rules: CheckRules = { ...STILL, hoist: { ...crane, reach: 2, tackle: 40 } };

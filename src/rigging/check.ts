@@ -3,10 +3,10 @@
 import { DEGREES } from "./attitude.ts";
 import { inEnglish } from "./english.ts";
 import { eyeShare, OUT_OF_PLANE } from "./eye.ts";
-import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hoistLimit, LAND_LIFT, shackleShare } from "./lifting.ts";
 import type { CheckRules, Eye, Gear, Leg, Rating, Rig, Vector } from "./problem.ts";
+import type { Fault } from "./refusal.ts";
 import type { Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
 import { between, unit } from "./vector.ts";

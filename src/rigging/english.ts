@@ -5,7 +5,7 @@ import { type Remark, type Saying, sayRemarks, type Writing } from "./remark.ts"
 const plain = (value: number, digits: number): string => String(Number(value.toFixed(digits)));
 
 /** As the command line has them. */
-const PLAIN: Writing = {
+export const PLAIN: Writing = {
   force: (newtons) => `${(newtons / 1000).toFixed(2)} kN`,
   angle: (degrees) => `${degrees.toFixed(1)}°`,
   length: (metres) => `${metres.toFixed(3)} m`,
@@ -16,6 +16,16 @@ const PLAIN: Writing = {
 
 /** As the command line says it. */
 export const inEnglish = (...remarks: readonly Remark[]): string => sayRemarks(ENGLISH, remarks, PLAIN);
+
+/** What a check or a fault is about where it is no name of a file's. */
+const THINGS: Readonly<Record<string, string>> = {
+  "load.mass": "mass of the load",
+  "load.centre": "centre of the load",
+  "load.within": "tolerance of the centre",
+  "beam.mass": "mass of the beam",
+  "beam.pin": "pin of the beam",
+};
+export const thingInEnglish = (thing: string): string => THINGS[thing] ?? thing;
 
 const COUNT = { 2: "two", 3: "three" } as const;
 

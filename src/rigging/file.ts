@@ -6,7 +6,6 @@ import { readQuantity } from "../quantity/index.ts";
 import { EYE_RULES, LEG_KINDS, WEB_COLOURS } from "../vehicle/index.ts";
 import { DEFAULT_RULES } from "./check.ts";
 import { eyeRating } from "./eye.ts";
-import type { Fault } from "./fault.ts";
 import { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 import type { Stretch } from "./path.ts";
 import {
@@ -37,7 +36,14 @@ export interface RigFile {
   /** What came from built-in tables because the file does not say. */
   readonly assumed: readonly Remark[];
 }
-export type RigReading = { readonly file: RigFile } | { readonly faults: readonly Fault[] };
+/** Where in the file, what is wrong there, and what would mend it. */
+export interface FileFault {
+  readonly at: string;
+  readonly what: string;
+  readonly mend: string;
+}
+
+export type RigReading = { readonly file: RigFile } | { readonly faults: readonly FileFault[] };
 
 type Fields = Readonly<Record<string, unknown>>;
 type Dimension = Parameters<typeof readQuantity>[1];
@@ -69,13 +75,13 @@ const STATED_WITHIN = 0.005;
 export const aboutTenth = (newtons: number): readonly [number, number] => [0.9 * newtons, 1.1 * newtons];
 
 class Reader {
-  readonly faults: Fault[] = [];
+  readonly faults: FileFault[] = [];
   private readonly assumed: Remark[] = [];
 
   file(document: unknown): RigFile {
     const top = this.map(document, "", [...RIG_KEYS]);
     if (top.rig !== "unmoor-rig/1")
-      this.say("shape", "rig", "the file does not say what it is", "Begin it with rig: unmoor-rig/1.");
+      this.say("rig", "the file does not say what it is", "Begin it with rig: unmoor-rig/1.");
     const load = this.map(top.load, "load", ["mass", "centre", "within", "outline"]);
     const rig: Rig = {
       load: {
@@ -105,14 +111,13 @@ class Reader {
     };
   }
 
-  private say(rule: Fault["rule"], at: string, what: string, mend: string): void {
-    this.faults.push({ rule, at, what, mend, values: {} });
+  private say(at: string, what: string, mend: string): void {
+    this.faults.push({ at, what, mend });
   }
 
   private map(value: unknown, at: string, keys?: readonly string[]): Fields {
     if (typeof value !== "object" || value === null || Array.isArray(value)) {
       this.say(
-        "shape",
         at,
         value === undefined ? "it is missing" : "a map is wanted here",
         keys ? `Give ${keys.slice(0, 4).join(", ")} …` : "Give a name to each.",
@@ -121,12 +126,7 @@ class Reader {
     }
     for (const key of keys ? Object.keys(value) : [])
       if (!keys?.includes(key))
-        this.say(
-          "shape",
-          at === "" ? key : `${at}.${key}`,
-          `"${key}" is no key here`,
-          `Known are ${keys?.join(", ")}.`,
-        );
+        this.say(at === "" ? key : `${at}.${key}`, `"${key}" is no key here`, `Known are ${keys?.join(", ")}.`);
     return value as Fields;
   }
 
@@ -139,7 +139,7 @@ class Reader {
   private items(value: unknown, at: string): [unknown, string][] {
     if (value === undefined) return [];
     if (Array.isArray(value)) return value.map((each, i) => [each, `${at}.${i}`]);
-    this.say("shape", at, "a list is wanted here", "Write each behind a hyphen, or all in [ ].");
+    this.say(at, "a list is wanted here", "Write each behind a hyphen, or all in [ ].");
     return [];
   }
 
@@ -182,7 +182,6 @@ class Reader {
     const none = { nominal: Number.NaN, low: Number.NaN, high: Number.NaN };
     if (typeof value !== "string") {
       this.say(
-        "quantity",
         at,
         value === undefined ? "it is missing" : `${JSON.stringify(value)} has no unit`,
         `Give its ${dimension} with a unit.`,
@@ -191,7 +190,7 @@ class Reader {
     }
     const reading = readQuantity(value, dimension);
     if ("fault" in reading) {
-      this.say("quantity", at, reading.fault.what, reading.fault.mend);
+      this.say(at, reading.fault.what, reading.fault.mend);
       return none;
     }
     const { nominal, low, high } = reading.value;
@@ -200,7 +199,7 @@ class Reader {
 
   private one(value: unknown, dimension: Dimension, at: string): number {
     const { nominal, low, high } = this.spread(value, dimension, at);
-    if (high > low) this.say("quantity", at, "a tolerance has no place here", "Give one value.");
+    if (high > low) this.say(at, "a tolerance has no place here", "Give one value.");
     return nominal;
   }
 
@@ -208,7 +207,7 @@ class Reader {
   private weight(value: unknown, at: string, mayBeNone = false): number {
     const kilograms = this.one(value, "mass", at);
     if (kilograms < 0 || (kilograms === 0 && !mayBeNone))
-      this.say("not-positive", at, `${kilograms} kg is not above nothing`, "Give what it is.");
+      this.say(at, `${kilograms} kg is not above nothing`, "Give what it is.");
     return kilograms;
   }
 
@@ -217,7 +216,7 @@ class Reader {
       const [x, y, z] = value.map((each, i) => this.one(each, "length", `${at}.${i}`));
       return [x!, y!, z!];
     }
-    this.say("shape", at, "a point is three lengths", "Write [x, y, z] with units, x forward, y left, z up.");
+    this.say(at, "a point is three lengths", "Write [x, y, z] with units, x forward, y left, z up.");
     return [Number.NaN, Number.NaN, Number.NaN];
   }
 
@@ -225,14 +224,14 @@ class Reader {
     const parts = Array.isArray(value) ? value.map(Number) : [];
     if (parts.length === 3 && parts.every(Number.isFinite) && parts.some((x) => x !== 0))
       return [parts[0]!, parts[1]!, parts[2]!];
-    this.say("shape", at, "a direction is three bare figures", "Write [0, 0, 1] for straight up.");
+    this.say(at, "a direction is three bare figures", "Write [0, 0, 1] for straight up.");
     return [0, 0, 1];
   }
 
   private word<T extends string>(value: unknown, known: readonly T[], at: string): T | undefined {
     const found = known.find((each) => each === value);
     if (value !== undefined && found === undefined)
-      this.say("shape", at, `"${String(value)}" is not known here`, `Known are ${known.join(", ")}.`);
+      this.say(at, `"${String(value)}" is not known here`, `Known are ${known.join(", ")}.`);
     return found;
   }
 
@@ -350,7 +349,7 @@ class Reader {
       return undefined;
     }
     const size = this.one(fields.size, "length", `${at}.size`);
-    if (!(size > 0)) this.say("not-positive", `${at}.size`, "it is not above nothing", "Give what it is.");
+    if (!(size > 0)) this.say(`${at}.size`, "it is not above nothing", "Give what it is.");
     const rounded = Math.round(10_000 * size) / 10;
     if (what === "wire rope") return { what, size: rounded };
     return {
@@ -363,21 +362,20 @@ class Reader {
   /** What it is made of says nothing without this; but a limit of its own is enough to be checked by. */
   private unsaid(fields: Fields, at: string, what: string, wanted: string): void {
     if (fields.limit === undefined)
-      this.say("shape", at, `${what} has neither limit nor stretch`, `Give ${wanted}, or the limit on its tag.`);
+      this.say(at, `${what} has neither limit nor stretch`, `Give ${wanted}, or the limit on its tag.`);
   }
 
   private takeUp(fields: Fields, material: LegMaterial | undefined, at: string): TakeUp | undefined {
     const whole = (value: unknown, where: string): number => {
       const count = Number(value);
       if (Number.isInteger(count) && count >= 0) return count;
-      this.say("take-up", where, `${JSON.stringify(value)} is no whole number`, "Give a count.");
+      this.say(where, `${JSON.stringify(value)} is no whole number`, "Give a count.");
       return 0;
     };
     if (fields.links !== undefined) {
       if (material?.what === "chain")
         return { step: linkPitch(material.size), most: whole(fields.links, `${at}.links`), taken: 0 };
       this.say(
-        "take-up",
         `${at}.links`,
         "links are of a chain of known size",
         "Say kind: chain and its size, or give take-up with its step.",
@@ -419,7 +417,7 @@ class Reader {
     const sharing = this.word(fields.sharing, SHARING_RULES, "checks.sharing") ?? DEFAULT_RULES.sharing;
     const factor = fields.factor === undefined ? undefined : Number(fields.factor);
     if (factor !== undefined && !(factor >= 1))
-      this.say("not-a-figure", "checks.factor", `${String(fields.factor)} is no factor`, "Give 1 or more.");
+      this.say("checks.factor", `${String(fields.factor)} is no factor`, "Give 1 or more.");
     const given = hoist === undefined ? undefined : this.map(hoist, "hoist", ["reach", "curve", "tackle"]);
     const curve = Array.isArray(given?.curve) ? given.curve : [];
     return {

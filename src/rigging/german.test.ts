@@ -3,6 +3,9 @@
 import { expect, test } from "vitest";
 import { ENGLISH, inEnglish } from "./english.ts";
 import { GERMAN } from "./german.ts";
+import { type Refusal, type Refused, type Refusing, sayRefusal } from "./refusal.ts";
+import { REFUSED_IN_ENGLISH } from "./refused-in-english.ts";
+import { REFUSED_IN_GERMAN } from "./refused-in-german.ts";
 import { type Remark, type Said, sayRemarks, type Writing } from "./remark.ts";
 import { sourceInGerman } from "./source-in-german.ts";
 
@@ -103,18 +106,67 @@ const ONE_OF_EACH: { readonly [K in keyof Said]: Said[K] } = {
   "not drained": { fluid: "A", mass: 1 },
 };
 
-test("every remark is said in German with the same figures, and none in the English words", () => {
+/** And of each refusal. */
+const REFUSED: { readonly [K in keyof Refused]: Refused[K] } = {
+  "no figure": { value: Number.NaN },
+  "not positive": { value: -1, unit: "kg" },
+  "may be nothing": { value: -1, unit: "kg" },
+  "not between": { value: 1, low: 2, high: 3, unit: "kg" },
+  "no tolerance": { value: -1 },
+  "out by its length": { within: 2, length: 1 },
+  "outside the outline": { axis: "x", value: 1, low: 2, high: 3 },
+  "span misses": { from: "A", to: "B", said: 3, follows: 1 },
+  "length misses": { leg: "A", said: 5, follows: 1, across: 2, height: 3, angle: 60 },
+  "id twice": { id: "A" },
+  "unknown id": { id: "A" },
+  "no lower end": { id: "A" },
+  "no upper end": { id: "A" },
+  "both ends on the beam": {},
+  "no point of the beam": { id: "A" },
+  "beam on nothing": {},
+  "no hook": {},
+  "too many hooks": { hooks: ["A", "B", "C"] },
+  "hook without a place": {},
+  "hook without a leg": {},
+  "load without a leg": {},
+  "no such take-up": { taken: 3, most: 2, step: 1 },
+  "all taken up": {},
+  "does not span": { other: "A", reach: 1, span: 2, from: "B", to: "C" },
+  "no common hook": { legs: ["A", "B"] },
+  "does not reach": { legs: ["A", "B"] },
+  overstretched: { made: 1, reach: 2, tension: 3 },
+  "curve out of order": {},
+  "beyond its reach": { reach: 3, from: 1, to: 2 },
+  "no legs": {},
+  "no leg on it": { eyes: ["A"] },
+  "no centre": { parts: ["A"] },
+  "no place of an eye": {},
+  "no such hoist": { hoist: "A" },
+  "more beams": { beams: ["A", "B"] },
+  "hoist and hooks": { hooks: ["A"] },
+  "pin and hooks": { hooks: ["A"] },
+  "no such leg": { leg: "A", known: ["B"], near: "B" },
+  "no such eye": { eye: "A", known: ["B"] },
+  "stays behind": { eye: "A", part: "B", task: "C" },
+  "unread length": { what: "A", mend: "B" },
+};
+
+test("every remark and every refusal is said in German with the same figures, and in no English words", () => {
   const figuresOf = (text: string) => text.match(/\d+/g)?.sort() ?? [];
-  for (const [is, values] of Object.entries(ONE_OF_EACH)) {
-    const remark = { is, ...values } as Remark;
-    const [english, german] = [ENGLISH, GERMAN].map((saying) => sayRemarks(saying, [remark], WRITING)) as [
-      string,
-      string,
-    ];
-    expect(figuresOf(german), is).toEqual(figuresOf(english));
-    expect(german, is).not.toMatch(/\b(?:the|is|of|with|leg|load)\b|undefined/);
-    expect(english, is).not.toMatch(/undefined/);
-  }
+  const pairs = [
+    ...Object.entries(ONE_OF_EACH).map(([is, values]) => {
+      const remark = { is, ...values } as Remark;
+      return [sayRemarks(ENGLISH, [remark], WRITING), sayRemarks(GERMAN, [remark], WRITING)] as const;
+    }),
+    ...Object.entries(REFUSED).map(([is, values]) => {
+      const refusal = { is, ...values } as Refusal;
+      const whole = (refusing: Refusing) => Object.values(sayRefusal(refusing, refusal, WRITING)).join(". ");
+      return [whole(REFUSED_IN_ENGLISH), whole(REFUSED_IN_GERMAN)] as const;
+    }),
+  ];
+  expect(pairs.filter(([english, german]) => figuresOf(german).join() !== figuresOf(english).join())).toEqual([]);
+  expect(pairs.filter(([, german]) => /\b(?:the|is|of|with|leg|load)\b/.test(german))).toEqual([]);
+  expect(pairs.flat().filter((said) => said.includes("undefined"))).toEqual([]);
 });
 
 test("a source of two is said piece by piece; a file's own stays", () => {

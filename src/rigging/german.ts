@@ -13,13 +13,21 @@ const RULES: Readonly<Record<string, string>> = {
   "within 20 degrees": "bis 20 Grad",
 };
 
-/** What a check is about where it is no name of a file's. */
+/** What a check or a fault is about where it is no name of a file's. */
 const THINGS: Readonly<Record<string, string>> = {
   chain: "Kette",
   "wire rope": "Drahtseil",
   web: "Band",
   shackle: "Schäkel",
   load: "Last",
+  "load.mass": "Masse der Last",
+  "load.centre": "Schwerpunkt der Last",
+  "load.within": "Toleranz des Schwerpunkts",
+  beam: "Traverse",
+  "beam.mass": "Masse der Traverse",
+  "beam.pin": "Bolzen der Traverse",
+  hooks: "Haken",
+  legs: "Stränge",
 };
 export const thingInGerman = (thing: string): string => THINGS[thing] ?? thing;
 

@@ -2,9 +2,9 @@
 
 import { DEGREES } from "./attitude.ts";
 import { hangingOf, restBeside, restBodies } from "./bodies.ts";
-import type { Fault } from "./fault.ts";
 import type { HangOptions } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
+import type { Fault } from "./refusal.ts";
 import type { Hanging, HangResult } from "./result.ts";
 import { along, between, unit } from "./vector.ts";
 
@@ -78,12 +78,4 @@ function balanced(rig: Rig, options: HangOptions): Hanging | undefined {
   return undefined;
 }
 
-function unreached(rig: Rig): Fault {
-  return {
-    rule: "too-short",
-    at: "legs",
-    what: `${rig.legs.map(({ id }) => id).join(", ")} do not all reach from their eyes to where they are hung`,
-    mend: "Make the short one longer, or bring the hooks nearer.",
-    values: {},
-  };
-}
+const unreached = (rig: Rig): Fault => ({ at: "legs", is: "does not reach", legs: rig.legs.map(({ id }) => id) });

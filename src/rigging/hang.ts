@@ -1,12 +1,12 @@
 // Owns the answer to how a rig hangs: one hook by its three unknowns, beams and two hooks by the pose of each body.
 
 import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
-import type { Fault } from "./fault.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangBodies } from "./hang-bodies.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { MOST_STRETCH, madeLength, metres, refuse } from "./refuse.ts";
+import type { Fault } from "./refusal.ts";
+import { MOST_STRETCH, madeLength, refuse } from "./refuse.ts";
 import type { Hanging, HangResult, LegState, Stability, Tipping } from "./result.ts";
 import { balance, curvatureAt, type Rest, type Spring, settle, shareOut } from "./settle.ts";
 import { type TautState, tautStates } from "./taut.ts";
@@ -46,15 +46,7 @@ export function hangSound(rig: Rig, options: HangOptions = {}): HangResult {
 /** More than a tenth is no stretch of any sling: the leg is too short for where it is led, or far too weak. */
 function overStretched({ id, length: reach, tension }: LegState, made: number): Fault[] {
   if (reach <= MOST_STRETCH * made) return [];
-  return [
-    {
-      rule: "too-short",
-      at: `legs/${id}`,
-      what: `of ${metres(made)} it would be pulled to ${metres(reach)}, with ${(tension / 1000).toFixed(2)} kN: no sling stretches so far`,
-      mend: "Make it longer, bring nearer what it is led to, or take a stronger one.",
-      values: { made, reach, tension },
-    },
-  ];
+  return [{ at: `legs/${id}`, is: "overstretched", made, reach, tension }];
 }
 
 /** The legs as springs, with their eyes. */
@@ -237,12 +229,4 @@ function tippingOf(
   };
 }
 
-function tooShort(rig: Rig): Fault {
-  return {
-    rule: "too-short",
-    at: "legs",
-    what: `${rig.legs.map(({ id }) => id).join(", ")} do not reach one hook together`,
-    mend: "Make the short one longer, or hang it from another place.",
-    values: {},
-  };
-}
+const tooShort = (rig: Rig): Fault => ({ at: "legs", is: "no common hook", legs: rig.legs.map(({ id }) => id) });

@@ -12,10 +12,9 @@ export {
   type Verdict,
 } from "./check.ts";
 export { type Clearing, clear, type Meeting, type StayingTie, type Tautness, tautAlong } from "./clear.ts";
-export { ENGLISH, inEnglish } from "./english.ts";
+export { ENGLISH, inEnglish, thingInEnglish } from "./english.ts";
 export { eyeRating } from "./eye.ts";
-export { FAULTS, type Fault, sentence } from "./fault.ts";
-export { aboutTenth, type RigFile, type RigReading, readRig } from "./file.ts";
+export { aboutTenth, type FileFault, type RigFile, type RigReading, readRig } from "./file.ts";
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 export { GERMAN, thingInGerman } from "./german.ts";
 export { GRAVITY } from "./gravity.ts";
@@ -54,6 +53,9 @@ export {
   type Ranges,
   rangesOf,
 } from "./range.ts";
+export { type Fault, type FaultSaid, type Refusal, type Refusing, sayRefusal } from "./refusal.ts";
+export { faultInEnglish, REFUSED_IN_ENGLISH } from "./refused-in-english.ts";
+export { REFUSED_IN_GERMAN } from "./refused-in-german.ts";
 export { type Remark, type Saying, sayRemarks, type Writing } from "./remark.ts";
 export type { Attitude, Hanging, HangResult, LegState, LiftOff, Stability, Tipping } from "./result.ts";
 export type { Band, Fit, TakeUpResult } from "./search.ts";

@@ -1,7 +1,7 @@
 // Owns what is allowed of shackles and hoists, and what lifting adds to a weight.
 
-import type { Fault } from "./fault.ts";
 import type { DynamicFactor, Hoist } from "./problem.ts";
+import type { Fault } from "./refusal.ts";
 
 /** Share of its limit that a shackle keeps with the pull so many degrees off the line square to its pin; none beyond 90. */
 export function shackleShare(side: number): number | undefined {
@@ -19,30 +19,14 @@ export function hoistLimit(
   const at = `hoist/${hoist.id}`;
   const [first, last] = [curve[0], curve.at(-1)];
   if (first === undefined || last === undefined || curve.some(([r], i) => i > 0 && r <= curve[i - 1]![0]))
-    return {
-      fault: {
-        rule: "curve-order",
-        at,
-        what: "its curve has no figures whose reach rises",
-        mend: "Give reach and limit, nearest first.",
-        values: {},
-      },
-    };
+    return { fault: { at, is: "curve out of order" } };
   if (reach === undefined)
     return {
       kilograms: Math.min(...curve.map(([, kilograms]) => kilograms)),
       from: "the least of its figures: no reach is given",
     };
   if (reach < first[0] || reach > last[0])
-    return {
-      fault: {
-        rule: "beyond-reach",
-        at,
-        what: `its figures go from ${first[0]} m to ${last[0]} m, and the lift is at ${reach} m`,
-        mend: "Bring the hoist within its figures: none is guessed beyond them.",
-        values: { reach, from: first[0], to: last[0] },
-      },
-    };
+    return { fault: { at, is: "beyond its reach", reach, from: first[0], to: last[0] } };
   const next = curve.findIndex(([r]) => r >= reach);
   const [far, after] = curve[next]!;
   if (far === reach || next === 0) return { kilograms: after, from: `its figure at ${far} m` };

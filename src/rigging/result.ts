@@ -1,7 +1,7 @@
 // Owns the answers about a rig: how it hangs, how stable that is, within what ranges, and what each check found.
 
-import type { Fault } from "./fault.ts";
 import type { Vector } from "./problem.ts";
+import type { Fault } from "./refusal.ts";
 
 /** Pitch and roll, degrees, ISO 8855: positive pitch is nose down, positive roll lifts the left side. Heading is free and not given. */
 export interface Attitude {

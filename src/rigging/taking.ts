@@ -62,7 +62,14 @@ export function takingUp(rig: Rig, feet: readonly Foot[], rises: readonly number
     starts = rig.beam?.pin === undefined ? still.poses : [pose];
     const onFeet = still.pushes.reduce((sum, push) => sum + push, 0);
     const { pitch, roll } = attitudeOf(turnBack(pose.turn, [0, 0, 1]));
-    return { rise, load: Math.max(0, weight - onFeet), onFeet, pitch, roll, lifted: placeOf(pose, centre)[2] - centre[2] };
+    return {
+      rise,
+      load: Math.max(0, weight - onFeet),
+      onFeet,
+      pitch,
+      roll,
+      lifted: placeOf(pose, centre)[2] - centre[2],
+    };
   });
 }
 

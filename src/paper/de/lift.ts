@@ -1,7 +1,6 @@
 // Owns the words of the rigging sheet, in German.
 
-import { faultInGerman } from "../../plan/index.ts";
-import { GERMAN, sourceInGerman, thingInGerman } from "../../rigging/index.ts";
+import { GERMAN, REFUSED_IN_GERMAN, sourceInGerman, thingInGerman } from "../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
@@ -122,7 +121,7 @@ export const lift: Words["lift"] = {
   },
   approve: "Befähigte Person: hat Zahlen, Geschirr und Platz geprüft und gibt diesen Anschlag frei",
   refused: "Dieser Hub ist nicht berechnet:",
-  fault: faultInGerman,
+  refusing: REFUSED_IN_GERMAN,
   refusedMend:
     "In die Fahrzeugdatei eintragen und neu drucken; sonst rechnet die befähigte Person von Hand, wie angeschlagen wird, und unterschreibt dafür.",
   stands: "Sie steht auf dem, was sie von unten trägt.",

@@ -1,7 +1,6 @@
 // Owns the words of the rigging sheet, in English.
 
-import type { LiftFault } from "../../plan/index.ts";
-import { ENGLISH } from "../../rigging/index.ts";
+import { ENGLISH, REFUSED_IN_ENGLISH, thingInEnglish } from "../../rigging/index.ts";
 
 export const lift = {
   title: "Rigging sheet",
@@ -41,7 +40,7 @@ export const lift = {
   source: "Source",
   sourceIs: (source: string): string => source,
   said: ENGLISH,
-  thing: (thing: string): string => thing,
+  thing: thingInEnglish,
   holding: "What holds something meanwhile",
   holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
   afterStep: (step: string) => `after step ${step}`,
@@ -126,7 +125,7 @@ export const lift = {
   },
   approve: "Competent person: has checked figures, gear and place, and approves this rigging",
   refused: "This lift is not computed:",
-  fault: ({ what }: LiftFault): string => what,
+  refusing: REFUSED_IN_ENGLISH,
   refusedMend:
     "Write it in the vehicle file and print again; else the competent person works out by hand how it is slung, and signs for that.",
   stands: "It stands on what carries it from below.",

@@ -1,26 +1,46 @@
 // Owns every check of a lift: which passed on which figures, from which source; never more than that.
 
 import { HOOK, type PadCheck, padOf } from "../../plan/index.ts";
-import { type Check, type Remark, sayRemarks } from "../../rigging/index.ts";
+import {
+  type Check,
+  type Fault,
+  type FaultSaid,
+  type Remark,
+  sayRefusal,
+  sayRemarks,
+  type Writing,
+} from "../../rigging/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 
 /** What needs a person first. */
 const ORDER: Readonly<Record<Check["verdict"], number>> = { fails: 0, attention: 1, "not checked": 2, passes: 3 };
 
+/** Figures in the reader's units. */
+const useWriting = (): Writing => {
+  const figures = useFigures();
+  return {
+    force: (newtons) => figures.measure(newtons, "force"),
+    angle: (degrees) => figures.degrees(degrees),
+    length: (metres) => figures.measure(metres, "length"),
+    short: (metres) => figures.measure(metres, "short"),
+    mass: (kilograms) => figures.measure(kilograms, "mass"),
+    number: (value, digits) => figures.number(value, digits),
+  };
+};
+
 /** Remarks in the reader's language and units. */
 export const useSaying = (): ((...remarks: readonly Remark[]) => string) => {
   const { lift } = useWords();
-  const figures = useFigures();
-  return (...remarks) =>
-    sayRemarks(lift.said, remarks, {
-      force: (newtons) => figures.measure(newtons, "force"),
-      angle: (degrees) => figures.degrees(degrees),
-      length: (metres) => figures.measure(metres, "length"),
-      short: (metres) => figures.measure(metres, "short"),
-      mass: (kilograms) => figures.measure(kilograms, "mass"),
-      number: (value, digits) => figures.number(value, digits),
-    });
+  const writing = useWriting();
+  return (...remarks) => sayRemarks(lift.said, remarks, writing);
+};
+
+/** What keeps a lift from being reckoned, in the reader's language and units. */
+export const useRefusing = (): ((fault: Fault) => FaultSaid) => {
+  const { lift } = useWords();
+  const writing = useWriting();
+  return (fault) => sayRefusal(lift.refusing, fault, writing);
 };
 
 /** What holds something meanwhile: each pad after the step at which it bears most. */

@@ -1,7 +1,7 @@
 // Owns the sheet of the lift: how it hangs, drawn to scale, what each leg carries over all that is not known, every check with its figures and source, lengths for a wanted attitude.
 
 import { useMemo } from "preact/hooks";
-import { type LiftHung, nameIn } from "../../plan/index.ts";
+import { type LiftHung, type LiftRefused, nameIn, ownId } from "../../plan/index.ts";
 import type { Vehicle } from "../../vehicle/index.ts";
 import { NoPlanYet } from "../order/no-plan.tsx";
 import { usePlan } from "../order/use-plan.ts";
@@ -11,7 +11,7 @@ import { useAnswer } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { type Asking, useAsking } from "./asking.ts";
 import { Attitude } from "./attitude.tsx";
-import { Checks, Holding, useSaying } from "./checks.tsx";
+import { Checks, Holding, useRefusing, useSaying } from "./checks.tsx";
 import { Legs } from "./legs.tsx";
 import { Stands } from "./stands.tsx";
 import { Trial } from "./trial.tsx";
@@ -72,15 +72,7 @@ const Lift = ({ vehicle }: { readonly vehicle: Vehicle }) => {
         </label>
       )}
       {lift === undefined ? null : lift.kind === "refused" ? (
-        <Notice what={words.lift.refused} mend="">
-          <ul>
-            {lift.faults.map((fault) => (
-              <li key={`${fault.at} ${fault.what}`}>
-                {fault.at}: {words.lift.fault(fault)}. {words.lift.faultMend(fault)}
-              </li>
-            ))}
-          </ul>
-        </Notice>
+        <Refused lift={lift} name={name} />
       ) : lift.kind === "stands" ? (
         <Stands lift={lift} name={name} />
       ) : (
@@ -89,6 +81,27 @@ const Lift = ({ vehicle }: { readonly vehicle: Vehicle }) => {
       <Holding holding={data.holding} name={name} />
       {lift?.kind === "stands" ? <p class="soft">{words.lift.practice}</p> : null}
     </div>
+  );
+};
+
+const Refused = ({ lift, name }: { readonly lift: LiftRefused; readonly name: (id: string) => string }) => {
+  const words = useWords();
+  const refusing = useRefusing();
+  return (
+    <Notice what={words.lift.refused} mend="">
+      <ul>
+        {lift.faults.map((fault) => {
+          const { what, mend } = refusing(fault);
+          const place = fault.at === lift.group.task ? "" : `${words.lift.thing(name(ownId(fault.at)))}: `;
+          return (
+            <li key={`${fault.at} ${what}`}>
+              {place}
+              {what}. {mend}
+            </li>
+          );
+        })}
+      </ul>
+    </Notice>
   );
 };
 

@@ -6,8 +6,8 @@ import type { en } from "./en/index.ts";
 type Told<T> = {
   readonly [K in keyof T]: T[K] extends string
     ? string
-    : T[K] extends (...given: infer G) => string
-      ? (...given: G) => string
+    : T[K] extends (...given: infer G) => infer R
+      ? (...given: G) => R extends string ? string : R
       : Told<T[K]>;
 };
 

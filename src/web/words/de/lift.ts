@@ -1,7 +1,6 @@
 // Owns the words of the sheet of the lift, in German.
 
-import { faultInGerman, mendInGerman } from "../../../plan/index.ts";
-import { GERMAN, sourceInGerman, thingInGerman } from "../../../rigging/index.ts";
+import { GERMAN, REFUSED_IN_GERMAN, sourceInGerman, thingInGerman } from "../../../rigging/index.ts";
 import type { Words } from "../said.ts";
 
 export const lift: Words["lift"] = {
@@ -71,8 +70,7 @@ export const lift: Words["lift"] = {
   },
   source: (source) => `Quelle: ${sourceInGerman(source)}.`,
   said: GERMAN,
-  fault: faultInGerman,
-  faultMend: mendInGerman,
+  refusing: REFUSED_IN_GERMAN,
   thing: thingInGerman,
   holding: "Was inzwischen etwas hält",
   holdingHow: "Jeder Heber oder Bock nach dem Schritt, nach dem er am meisten trägt, gegen seine Grenze.",

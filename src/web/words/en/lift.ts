@@ -1,7 +1,6 @@
 // Owns the words of the sheet of the lift, in English.
 
-import type { LiftFault } from "../../../plan/index.ts";
-import { ENGLISH } from "../../../rigging/index.ts";
+import { ENGLISH, REFUSED_IN_ENGLISH, thingInEnglish } from "../../../rigging/index.ts";
 
 export const lift = {
   noLiftMend: "Ask for a job that needs a lift, or take a part along that goes up with one.",
@@ -69,9 +68,8 @@ export const lift = {
   },
   source: (source: string) => `Source: ${source}.`,
   said: ENGLISH,
-  fault: ({ what }: LiftFault): string => what,
-  faultMend: ({ mend }: LiftFault): string => mend,
-  thing: (thing: string): string => thing,
+  refusing: REFUSED_IN_ENGLISH,
+  thing: thingInEnglish,
   holding: "What holds something meanwhile",
   holdingHow: "Each jack or stand after the step at which it bears most, against its limit.",
   afterStep: (step: number) => `after step ${step}`,
