@@ -17,6 +17,7 @@ import {
 } from "../src/ledger/index.ts";
 import { makePlan, orderFor, type Plan, translate } from "../src/plan/index.ts";
 import { solve } from "../src/release/index.ts";
+import { nodesSigner } from "../src/server/signatures.ts";
 import { readVehicle, type Vehicle } from "../src/vehicle/index.ts";
 
 /** Three people of no real name: two who work, and one who answers for the lift. */
@@ -149,6 +150,7 @@ export class TestDevice {
   readonly pens: { pen: Pen };
   readonly skew: number;
   private readonly chance: () => number;
+  private readonly sign = nodesSigner();
 
   constructor(seed: number, run: string, skew = 0) {
     this.chance = chanceOf(seed);
@@ -157,7 +159,8 @@ export class TestDevice {
   }
 
   write(author: string, body: Body, now: number): Told {
-    const { told, pen } = write(this.pens.pen, { author, body, now: now + this.skew, random: this.bytes(16) });
+    const said = { author, body, now: now + this.skew, random: this.bytes(16) };
+    const { told, pen } = write(this.pens.pen, said, this.sign);
     this.pens.pen = pen;
     return told;
   }

@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { calledWith, type Ran, spawnedWith } from "../../test/command.ts";
 import { freePort, startPostgres } from "../../test/postgres.ts";
 import { Client, temporaryFolder } from "../../test/serving.ts";
+import { openStore } from "../store/index.ts";
 
 const entry = inject("bundle");
 const folder = await temporaryFolder("cli-serve");
@@ -78,6 +79,13 @@ describe("the whole job through a server", () => {
       const signed = await run([...signIn, person], person, "a start for the herons\nseven quiet herons\n");
       expect([signed.status, signed.stderr]).toEqual([0, "this is a start password.\n"]);
     }
+  });
+
+  test("a password is kept at the cost that is published, where nobody says otherwise", async () => {
+    const store = await openStore(join(folder.path, "shop.db"));
+    // OWASP Password Storage Cheat Sheet, scrypt: N = 2^14 with r = 8 goes with p = 5.
+    expect(JSON.stringify(await store.accounts.member("dora"))).toMatch(/"scrypt\$16384\$8\$5\$/);
+    await store.close();
   });
 
   test("order, run, entries of three people, gates and the shift's page go there as to a store", async () => {

@@ -8,7 +8,7 @@ import { hashOf, writeCanonical } from "./canonical.ts";
 import { readEntry } from "./entry.ts";
 import { sentence } from "./fault.ts";
 import { isKind, KINDS, type Kind } from "./kinds.ts";
-import { makeIdentity } from "./pen.ts";
+import { makeIdentity, write } from "./pen.ts";
 
 const ONE = new TestDevice(7, "run-1").write("emil", { kind: "released", at: "coupling" }, MORNING);
 
@@ -34,6 +34,15 @@ test("the signature is RFC 8032's Ed25519: its test 1 of section 7.1, with the p
   expect(bytesToHex(sign(new Uint8Array(0), hexToBytes(secret)))).toBe(
     "e5564300c360ac729086e2cc806e828a84877f1eb8e5d974d873e065224901555fb8821590a33bacc61e39701cf9b46bd25bf5f0595bbe24655141438e7a100b",
   );
+});
+
+test("an entry that the platform signs is to the letter the one that the library signs", () => {
+  const device = new TestDevice(8, "run-1");
+  const { pen } = device.pens;
+  const said = { author: "emil", body: { kind: "released", at: "coupling" } } as const;
+  const one = device.write(said.author, said.body, MORNING);
+  const { told } = write(pen, { ...said, now: MORNING, id: one.entry.id, random: new Uint8Array(16) });
+  expect(told).toEqual(one);
 });
 
 test("ids are version 7 of RFC 9562: its example of appendix A.6", () => {

@@ -18,7 +18,7 @@ import { type Log, Metrics } from "./http/observe.ts";
 import type { Office } from "./http/office.ts";
 import { packRoutes } from "./http/pack-routes.ts";
 import { planningOf } from "./http/planning.ts";
-import { Doorkeeper, peopleRoutes } from "./people/index.ts";
+import { type Cost, Doorkeeper, peopleRoutes } from "./people/index.ts";
 import { printerOf } from "./printing.ts";
 import { openQuestions, openReplanning, questionRoutes } from "./questions/index.ts";
 import { nodesOwn, nodesSigner } from "./signatures.ts";
@@ -41,6 +41,8 @@ export interface ServeOptions {
   readonly log: Log;
   /** How patient it is with those who are slow; a few minutes at most where it is left out. */
   readonly limits?: ServerOptions;
+  /** What a kept password or PIN costs whoever would guess it; as published advice has it where it is left out. */
+  readonly cost?: Cost;
 }
 
 export interface Serving {
@@ -90,12 +92,12 @@ export const serve = async (options: ServeOptions): Promise<Serving> => {
     closing.push(() => replanning.close());
     const world = { ...(await worldOf(store, now)), replanner: replanning.replan };
     const stopping = new AbortController();
-    const door = new Doorkeeper({ store, now });
+    const { thread, threads, cost } = options;
+    const door = new Doorkeeper({ store, now, ...(cost === undefined ? {} : { cost }) });
     const setupCode = await door.setupCode();
     const desks = new Desks(store, world, nodesOwn());
     await desks.start();
     closing.push(() => desks.stop());
-    const { thread, threads } = options;
     const questions = await openQuestions({
       store,
       ...(isDatabase(shop) ? { database: shop } : {}),
