@@ -115,7 +115,7 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
     lately !== undefined &&
     isTie(lately) &&
     (clause.held || DETAIL_OF[noun?.kind ?? ""]?.includes(lately.kind) === true) &&
-    (m.touched.has(lately) || (clause.held && m.touchedBefore.has(lately))) &&
+    (m.touched.has(lately) || ((clause.held || clause.of) && m.touchedBefore.has(lately))) &&
     (!lately.undone || clause.held || phrase.plural === false)
   ) {
     const isThere =
@@ -149,7 +149,10 @@ const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean =>
   m.keys
     .get(tie)
     ?.split(" ")
-    .includes(m.language.singular(phrase.words.at(-1) ?? "")) === true;
+    .some(
+      (word) =>
+        word === m.language.singular(phrase.words.at(-1) ?? "") || word === keyOf(phrase.words.slice(-1), m.language),
+    ) === true;
 
 /** "pull both hoses off", "gearbox mounts, three mounts" */
 function countOfLast(named: Named): Tie | undefined {
@@ -239,7 +242,13 @@ function newlyNamed({ m, phrase, attached, source, clause, lately, vague }: Name
       ? `${labelOf(phrase, m.language)} ${labels[host === undefined ? "near" : host.link === "to" || host.link === "from" ? host.link : "on"]} ${labelOf(near.phrase, m.language).toLowerCase()}`
       : labelOf(phrase, m.language);
   // "the cooler fan has a connector", "the exhaust stack … its bracket"
-  const has = clause.held && lately !== undefined && !isTie(lately) && m.touched.has(lately);
+  // "the hydraulic pump, there's three hoses on it"
+  const { links, set } = m.language;
+  const isOnIt = links.is(m.words[phrase.to]) && set.pointing.is(m.words[phrase.to + 1]);
+  const has =
+    lately !== undefined &&
+    !isTie(lately) &&
+    ((clause.held && m.touched.has(lately)) || (isOnIt && (m.touched.has(lately) || m.touchedBefore.has(lately))));
   const owner =
     vague && (has || m.language.set.its.is(m.words[phrase.from])) && near === undefined ? lately?.label : undefined;
   const key =

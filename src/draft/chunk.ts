@@ -120,6 +120,8 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
       continue;
     return { ...span(found.length), is: "sign", sign, said: found.value };
   }
+  const fastened = fastenedAt(words, i, language);
+  if (fastened > 0) return { ...span(fastened), is: "sign", sign: "held", said: textOf(words, i, fastened) };
   // "the module is free": what is to come out.
   const isLoad = last?.is === "phrase" && last.phrase.noun?.role === "assembly" && last.to === i - 1;
   if (isLoad && set.freed.is(words[i]) && set.copulas.is(words[i - 1]))
@@ -132,7 +134,7 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     words[i + never.length]?.pause === 0
   )
     return { ...span(never.length + 1), is: "sign", sign: "beware", said: never.value };
-  const task = language.tasks.at(words, i);
+  const task = taskAt(words, i, language);
   if (task !== undefined) return { ...span(task.length), is: "task", does: task.value };
 
   // "the breather is on top of the axle": a thing, and nobody goes there.
@@ -214,7 +216,10 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
       phrase.noun === undefined &&
       after !== undefined &&
       (set.one.has(after.text) || set.ones.has(after.text)) &&
-      after.pause === 0
+      after.pause === 0 &&
+      // "the anodes, one on each side": no one of them is meant.
+      !isThing(phrase.words.at(-1) ?? "", language) &&
+      language.nouns.at(words, phrase.to + 1) === undefined
     )
       return {
         ...span(phrase.to + 1 - i),
@@ -240,6 +245,36 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     return { ...span(number.length), is: "number", value: number.value };
   return undefined;
 }
+
+const textOf = (words: readonly Word[], from: number, length: number): string =>
+  words
+    .slice(from, from + length)
+    .map(({ text }) => text)
+    .join(" ");
+
+/** "is tied on with three zip ties", "is bolted to the gearbox": how it is held; how many words. */
+function fastenedAt(words: readonly Word[], i: number, language: Language): number {
+  const { set, verbs, particles } = { ...language, particles: language.set.particles };
+  const verb = verbs.at(words, i)?.value;
+  if (verb === undefined || words[i]?.text === verb.lemma || words[i]?.pause !== 0 || !set.passives.is(words[i - 1]))
+    return 0;
+  const on = particles.is(words[i + 1]) || set.heldOn.is(words[i + 1]) ? 1 : 0;
+  const by = i + 1 + on;
+  if (set.heldOn.is(words[by]) && phraseAt(words, by + 1, language)?.noun?.role === "fixing") return 2 + on;
+  return set.dual.has(verb.lemma) ? 1 : 0;
+}
+
+/** A task; "i opened the battery disconnect" has an article before its words. */
+function taskAt(words: readonly Word[], i: number, { tasks, set }: Language): Found<string> | undefined {
+  const task = tasks.at(words, i);
+  if (task !== undefined || !set.the.is(words[i]) || words[i + 1]?.pause !== 0) return task;
+  const named = tasks.at(words, i + 1);
+  return named === undefined || named.length < 2 ? undefined : { length: named.length + 1, value: named.value };
+}
+
+/** Whether a word names something, and does not tell one thing from another. */
+const isThing = (word: string, { contrasts, forms, unknownSingular }: Language): boolean =>
+  !contrasts.has(word) && unknownSingular(word) !== undefined && forms.isNoun(word);
 
 /** A particle; where it ends its clause, one that a thing follows is a preposition: "zieh ihn aus dem Halter". */
 const particleAt = (words: readonly Word[], i: number, language: Language): boolean =>

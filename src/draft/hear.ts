@@ -5,7 +5,7 @@ import { type Chunk, chunksOf } from "./chunk.ts";
 import { doing } from "./clause.ts";
 import { closeOff } from "./closing.ts";
 import { leaveOutGroups } from "./groups.ts";
-import type { Tie, Told } from "./item.ts";
+import type { Off, Tie, Told } from "./item.ts";
 import type { Language } from "./language.ts";
 import { mostNamed } from "./load.ts";
 import { isTie, Memory } from "./memory.ts";
@@ -121,7 +121,10 @@ function takeChunk(m: Memory, chunk: Chunk, i: number): number {
 
 /** "the wheels are off": how it stands before anything is told. */
 const isState = ({ clause, told, words, language }: Memory, { from }: Chunk): boolean =>
-  clause.verb === undefined && !clause.skip && told.ties.length === 0 && language.set.copulas.is(words[from - 1]);
+  clause.verb === undefined &&
+  !clause.skip &&
+  told.ties.every((tie) => clause.refs.includes(tie) && tie.kind === "cover fixing" && tie.hardware === undefined) &&
+  language.set.copulas.is(words[from - 1]);
 
 function tellState(m: Memory, chunk: Chunk): void {
   const { clause, latent } = m;
@@ -146,6 +149,10 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
   if (last?.is === "link" && !isHeld && !isNext(m, i)) return 0;
   // "take the weight on the slings front mount four bolts": what follows the task's own words has its own.
   if (m.clause.skip && m.clause.task && last?.is !== "task" && hasOwn(m, i)) endClause(m, chunk.from);
+  // "takes the weight, and the mounts …"
+  const isTied = chunk.phrase.noun?.role === "tie" || chunk.phrase.noun?.role === "cover";
+  if (m.clause.task && last?.is === "task" && isTied && m.language.set.and.is(m.words[last.to]))
+    endClause(m, chunk.from);
   if (m.clause.alias) {
     const tie = m.lastTie();
     if (tie !== undefined)
@@ -158,8 +165,27 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
   m.clause.forNext = isOfNext(m, i);
   const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
   const ref = m.clause.skip ? undefined : referentOf(m, chunk.phrase, taken.phrases, chunk, isObject);
-  if (ref !== undefined) m.clause.refs.push(ref);
+  if (ref !== undefined) {
+    takeForSame(m, ref, chunk, last);
+    m.clause.refs.push(ref);
+  }
   return taken.length;
+}
+
+/** "this big rubber elbow is the intake duct": one thing, by the name that it is given. */
+function takeForSame(m: Memory, ref: Tie | Off, { from }: Chunk, last: Chunk | undefined): void {
+  const { clause, language, words } = m;
+  const before = clause.refs.at(-1);
+  const isNamed =
+    last?.is === "phrase" &&
+    last.to === from - 1 &&
+    language.set.copulas.is(words[from - 1]) &&
+    language.set.passives.is(words[from - 1]) &&
+    language.set.the.is(words[from]);
+  if (!isNamed || before === undefined || before === ref || !isTie(before) || !isTie(ref)) return;
+  if (before.verb !== undefined || before.hardware !== undefined || before.sources.length > 1) return;
+  m.forget(before);
+  clause.refs.pop();
 }
 
 /** "Am Anlasser schraubst du das Kabel ab": where it is, and what is undone comes after the verb. */
@@ -174,8 +200,9 @@ const isWhere = ({ language, words, clause }: Memory, { from }: Chunk, before: C
 function isPassedOver(m: Memory, { phrase, from }: Chunk & { is: "phrase" }, i: number): boolean {
   // "strap round, take the weight"
   const isGear = phrase.words.length === 1 && m.language.set.gear.has(phrase.noun?.name);
+  const isSlung = m.told.tasks.some(({ does }) => does === "sling");
   return (
-    (isGear && m.chunks[i + 1]?.is === "task") ||
+    (isGear && (isSlung || m.chunks[i + 1]?.is === "task")) ||
     m.language.set.nobodys.at(m.words, from) !== undefined ||
     m.language.set.nobodys.is(m.words[from - 1]) ||
     phrase.nothing ||

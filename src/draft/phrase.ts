@@ -157,6 +157,7 @@ interface Opening {
   opened: boolean;
   definite: boolean;
   more: boolean;
+  isArticled: boolean;
   count: number | undefined;
   /** By a number, and by no word that only sounds like one. */
   isCounted: boolean;
@@ -174,6 +175,7 @@ function openingAt(words: readonly Word[], i: number, language: Language): Openi
     opened: false,
     definite: false,
     more: false,
+    isArticled: false,
     count: undefined,
     isCounted: false,
     distributed: false,
@@ -235,7 +237,8 @@ function readArticle(words: readonly Word[], o: Opening, { set, positions }: Lan
   if (article === undefined) return undefined;
   // "four each": the number is of each, and what follows is another thing.
   if (set.distributing.has(article.value) && (o.count !== undefined || o.opened)) return "name";
-  if (o.distributed) return "none";
+  // "with a ten millimetre, the heater plug"
+  if (o.distributed || (o.isArticled && set.the.is(words[o.at]))) return "none";
   const after = words[o.at + article.length];
   o.distributed = set.distributing.has(article.value);
   if (o.distributed && (after?.pause ?? 3) > 0) return "none";
@@ -245,6 +248,7 @@ function readArticle(words: readonly Word[], o: Opening, { set, positions }: Lan
   if (set.demonstrativesMany.has(article.value) && (positions.at(words, o.at + article.length)?.length ?? 0) > 1)
     return "none";
   o.definite ||= set.definite.has(article.value);
+  o.isArticled ||= set.the.has(article.value) || set.indefinite.has(article.value);
   return open(o, article.length);
 }
 
@@ -303,6 +307,8 @@ function nameAt(words: readonly Word[], { at, opened, count }: Opening, language
       continue;
     }
     if (isStay(r, n, noun.value) || isVerb(r, n, noun)) break;
+    // "one nut, vent hose"
+    if (n.head?.noun.role === "fixing" && n.count !== undefined && noun.value.role !== "fixing") break;
     n.head = { noun: noun.value, from: n.k, to: n.k + noun.length };
     n.k += noun.length;
     n.end = n.k;
@@ -323,7 +329,8 @@ const isParted = ({ at, opened }: Reading, { k, head }: Name, { pause }: Word, i
 function isTool({ words, language }: Reading, n: Name, noun: Found<Noun> | undefined): boolean {
   const tool = language.set.tools.at(words, n.k);
   if (tool === undefined || (noun !== undefined && noun.length > tool.length)) return false;
-  if (language.nouns.at(words, n.k + tool.length)?.value.role === "fixing") return false;
+  const after = words[n.k + tool.length]?.pause === 0 ? language.nouns.at(words, n.k + tool.length) : undefined;
+  if (after?.value.role === "fixing" || after?.value.role === "cover") return false;
   n.end = n.k + tool.length;
   n.nothing = true;
   return true;
@@ -375,6 +382,8 @@ function takeWord(r: Reading, n: Name, word: Word): boolean {
     n.k += 1;
     return true;
   }
+  // "with the pack, leave it where it is"
+  if (k > r.at && (set.leave.at(words, k) !== undefined || set.beware.at(words, k) !== undefined)) return false;
   const stop = set.stop.at(words, k);
   if (stop !== undefined) {
     // "the back mount", "the inside panel".

@@ -144,7 +144,7 @@ function isSure(
   const said = textOf(words, from, from + length);
   // "now go outside"; "go back" is the way back.
   if (set.barePlaces.has(said) && from === i)
-    return !set.particles.has(said) && set.moves.at(words, i - 1) !== undefined && set.placePrepositions.has(said);
+    return !set.particles.has(said) && set.moves.at(words, i - 1) !== undefined;
   return length > 1 || set.placeAdverbs.has(said) || (from > i && (prepared || the > 0));
 }
 
@@ -199,7 +199,8 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
 function endAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | undefined {
   const { i, at, prepared, the, goes } = beginning;
   const { set, nouns, numbers } = language;
-  if ((!prepared && the === 0) || set.indefinite.is(words[at - 1])) return undefined;
+  const isHeading = (words[i]?.pause ?? 0) >= 2;
+  if ((!prepared && the === 0 && !isHeading) || set.indefinite.is(words[at - 1])) return undefined;
   const isName = ({ text, pause }: Word, k: number): boolean =>
     (pause === 0 || k === 0) &&
     !set.stop.at([{ text }], 0) &&
@@ -209,6 +210,8 @@ function endAt(words: readonly Word[], beginning: Beginning, language: Language)
     const end = set.sideEnds.at(words, at + n);
     if (end === undefined || !words.slice(at, at + n).every(isName)) continue;
     const to = at + n + end.length;
+    // "discharge end, the reducer …"
+    if (!prepared && the === 0 && !isBehindHeading(words, to, language)) continue;
     if ((nouns.at(words, to) !== undefined && isJoined(words, to)) || set.noEnds.is(words[at])) continue;
     const label = `${textOf(words, at, at + n)} ${end.value}`;
     return {
@@ -221,6 +224,10 @@ function endAt(words: readonly Word[], beginning: Beginning, language: Language)
   }
   return undefined;
 }
+
+/** Whether something begins here, so that what stands before it can be a heading. */
+const isBehindHeading = (words: readonly Word[], at: number, { set }: Language): boolean =>
+  set.the.is(words[at]) || set.there.at(words, at) !== undefined || set.nowThen.is(words[at]);
 
 /** "underneath the shaft has eight bolts": what is told of there, and not what it is underneath of. */
 function isSubject(words: readonly Word[], at: number, language: Language): boolean {

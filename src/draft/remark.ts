@@ -101,9 +101,9 @@ export function remarksOn(
   if (
     live !== undefined &&
     does("isolate").length === 0 &&
-    // A strap from the block to the frame is an earth, and leaves everything live.
-    ![...told.ties.filter(({ kind }) => kind !== "strap"), ...told.parts].some(({ label }) =>
-      language.set.isolators.within(label),
+    // A strap from the block to the frame is an earth, and leaves everything live; so does what is undone later.
+    ![...told.ties.slice(0, told.ties.indexOf(live) + 1).filter(({ kind }) => kind !== "strap"), ...told.parts].some(
+      ({ label }) => language.set.isolators.within(label),
     )
   )
     add("no-isolation", filled(says.live, { name: live.label }), [live]);

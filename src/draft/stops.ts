@@ -67,7 +67,7 @@ export function featuresOf(
   since: Since,
   language: Language,
 ): readonly string[] {
-  const [l3, l2, l1, r1, r2, r3] = [-3, -2, -1, 0, 1, 2].map((k) => typeOf(chunks[i + k]));
+  const [l3, l2, l1, r1, r2, r3] = [-3, -2, -1, 0, 1, 2].map((k) => typeOf(chunks[i + k], words, language));
   const before = chunks[i - 1];
   const chunk = chunks[i];
   const gap = chunk === undefined ? [] : gapOf(words.slice(before?.to ?? 0, chunk.from), language);
@@ -130,7 +130,7 @@ const gapOf = (words: readonly Word[], { set }: Language): readonly string[] =>
   });
 
 /** What a chunk is. */
-function typeOf(chunk: Chunk | undefined): string {
+function typeOf(chunk: Chunk | undefined, words: readonly Word[], { set }: Language): string {
   if (chunk === undefined) return "end";
   switch (chunk.is) {
     case "phrase": {
@@ -148,6 +148,9 @@ function typeOf(chunk: Chunk | undefined): string {
       return chunk.many ? "them" : "it";
     case "task":
       return "task";
+    case "link":
+      // "pull it off, the hose": it may be the verb's own.
+      return set.particles.is(words[chunk.from]) ? "link or particle" : "link";
     default:
       return chunk.is;
   }
