@@ -154,7 +154,8 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
   if (more !== undefined && set.further.is(words[i + more.length]) && phraseAt(words, i, language)?.noun === undefined)
     return { ...span(more.length + 1), is: "another", count: more.value };
 
-  const link = language.links.at(words, i) ?? genitiveAt(words, i, language, last);
+  const isPartOfName = (language.nouns.at(words, i)?.length ?? 0) > (language.links.at(words, i)?.length ?? 0);
+  const link = isPartOfName ? undefined : (language.links.at(words, i) ?? genitiveAt(words, i, language, last));
   // "pull off the hose": the verb's own particle.
   const own = last?.is === "verb" && !set.selfMoving.has(last.lemma) && particleAt(words, i, language);
   if (link !== undefined && last !== undefined && pause < 2 && !own) {
@@ -173,7 +174,9 @@ function chunkAt(words: readonly Word[], i: number, language: Language, last: Ch
     )
       return { ...span(link.length), is: "link", link: link.value };
   }
-  const verb = language.verbs.at(words, i);
+  // "the rest of the bolts", "the jack goes under": a noun behind its article.
+  const isNamed = pause === 0 && set.the.is(words[i - 1]);
+  const verb = isNamed ? undefined : language.verbs.at(words, i);
   const phrase = phraseAt(words, i, language);
   if (
     verb !== undefined &&

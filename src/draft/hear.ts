@@ -323,7 +323,10 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       }
       clause.there = true;
       clause.held = true;
-      clause.each = m.language.set.eachOne.is(m.words[chunk.from - 1]) || saysEach(m, i - 1);
+      clause.each =
+        m.language.set.eachOne.is(m.words[chunk.from - 1]) ||
+        saysEach(m, i - 1) ||
+        (m.chunks[i - 1]?.is === "pronoun" && saysEach(m, i - 2));
       return 0;
     }
     case "alias":

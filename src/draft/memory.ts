@@ -19,6 +19,8 @@ export class Memory {
   readonly ids = new Ids();
   /** Where the teller stands. */
   here: PositionName | undefined;
+  /** How many connections had been told when somebody came there. */
+  arrived = 0;
   /** Ids of the positions that somebody went to. */
   readonly stood = new Set<string>();
   /** What was spoken of last, the latest at the end. */

@@ -15,6 +15,12 @@ export function takeNumber(m: Memory, value: number, i: number): number {
     last.count = value;
     return 0;
   }
+  // "four bolts in each, so that makes sixteen"
+  const from = m.chunks[i]?.from ?? 0;
+  if (m.language.set.sums.is(m.words[from - 1]) && last.count !== undefined && value % last.count === 0) {
+    last.count = value;
+    return 0;
+  }
   if (takeBoth(m, i)) return 0;
   // "there are four of these; undo three", "there are four of them"
   const before = m.chunks[i - 1];

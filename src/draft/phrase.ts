@@ -344,8 +344,10 @@ function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: 
   else if (
     !head.noun.plural &&
     ends(words, n.k + 1, language) &&
-    language.forms.isNoun(word.text) &&
-    (language.verbs.at(words, n.k) === undefined || language.set.copulas.is(words[n.k + 1])) &&
+    // "the hose guide is": no verb has another one behind it.
+    (language.verbs.at(words, n.k) === undefined
+      ? language.forms.isNoun(word.text)
+      : language.set.copulas.is(words[n.k + 1])) &&
     language.set.stop.at(words, n.k) === undefined
   )
     n.end = n.k + 1;

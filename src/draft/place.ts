@@ -112,13 +112,19 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, { set, positi
 /** A place of the language's list; "none" where it is said and nobody goes there. */
 function knownAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | "none" | undefined {
   const { i, at, prepared, the, goes } = beginning;
+  const { set } = language;
   // "back inside": of two prepositions the last one may be the place.
   const last = the === 0 && at - 1 > i ? [at - 1] : [];
   for (const from of the > 0 || prepared ? [i, at - the, at, ...last] : [i]) {
     const found = language.positions.at(words, from);
     if (found === undefined || !isSure(words, from, found.length, beginning, language)) continue;
     const to = from + found.length;
-    if (isPointed(words, from, to, language) || isOver(words, i, from, to, language)) return "none";
+    if (
+      (set.copulas.is(words[i - 1]) && set.pointing.is(words[to])) ||
+      isPointed(words, from, to, language) ||
+      isOver(words, i, from, to, language)
+    )
+      return "none";
     if (namesThing(words, from, to, language)) continue;
     return { length: to - i, position: found.value, local: isOfThing(words, to, language), goes };
   }

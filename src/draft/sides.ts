@@ -65,8 +65,9 @@ function mirrored(label: string, { mirror }: Language): string {
 }
 
 export function pairUp(m: Memory, chunk: Chunk & { is: "sign" }): void {
-  const { refs, there, verb, skip } = m.clause;
-  if (skip) return;
+  const { refs, there, verb, skip, mention } = m.clause;
+  // "plug both ends": nothing is counted by it.
+  if (skip || mention) return;
   const tie = refs.findLast(isTie) ?? (verb === undefined ? m.lastTie() : undefined);
   if (tie === undefined) return;
   const before = m.chunks[m.chunks.indexOf(chunk) - 1];

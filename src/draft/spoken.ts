@@ -128,7 +128,10 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
       filler !== undefined &&
       language.set.correctingFillers.has(filler.value) &&
       numberAt(words, i + filler.length, language) !== undefined;
-    if (filler !== undefined && !corrects) {
+    // "the same on the right, so …"
+    const isSide =
+      filler !== undefined && filler.length > 1 && language.set.breaths.is(word) && language.set.the.is(words[i - 1]);
+    if (filler !== undefined && !corrects && !isSide) {
       for (let k = i; k < i + filler.length; k += 1) pause = Math.max(pause, words[k]?.pause ?? 0) as Pause;
       turn ||= language.set.turns.has(filler.value);
       i += filler.length;

@@ -29,12 +29,25 @@ export function withStops(words: readonly Word[], language: Language, weights: W
   chunks.forEach((chunk, i) => {
     const word = placed[chunk.from];
     if (i === 0 || word === undefined) return;
-    const gap = word.pause > 1 ? 2 : likeliest(featuresOf(chunks, i, words, since, language), weights);
+    const gap =
+      word.pause > 1
+        ? 2
+        : isSameThere(chunks[i - 1], chunk)
+          ? 0
+          : likeliest(featuresOf(chunks, i, words, since, language), weights);
     since.take(chunk, gap);
     if (gap > word.pause) placed[chunk.from] = { ...word, pause: gap };
   });
   return placed;
 }
+
+/** "the same on the right": over there, in one breath. */
+const isSameThere = (before: Chunk | undefined, chunk: Chunk): boolean =>
+  before?.is === "sign" &&
+  before.sign === "same" &&
+  chunk.is === "place" &&
+  !chunk.placed.goes &&
+  before.to === chunk.from;
 
 /** Whoever says "okay" has done with what came before. */
 export const atTurns = (words: readonly Word[]): readonly Word[] =>
@@ -150,7 +163,7 @@ function typeOf(chunk: Chunk | undefined, words: readonly Word[], { set }: Langu
       return "task";
     case "link":
       // "pull it off, the hose": it may be the verb's own.
-      return set.particles.is(words[chunk.from]) ? "link or particle" : "link";
+      return set.departs.is(words[chunk.from]) ? "link or particle" : "link";
     default:
       return chunk.is;
   }

@@ -48,7 +48,9 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   if (m.here === undefined && position !== undefined && before?.is === "is" && (m.chunks[i + 1]?.pause ?? 2) >= 2)
     m.haveBeen(position);
   const isSeen = before?.is === "sign" && before.sign === "there" && chunk.pause === 0;
-  if (placed.local && position !== undefined && ((leading && !isSeen) || at.moved)) {
+  // "come round to the left, we're looking at the pump end of it": whoever has just come stays there.
+  const isJustHere = m.here !== undefined && m.arrived === m.told.ties.length && !at.moved && placed.end === true;
+  if (placed.local && position !== undefined && ((leading && !isSeen && !isJustHere) || at.moved)) {
     m.here = m.position(position);
     m.stood.add(position.id);
     endClause(m, chunk.to);
@@ -77,6 +79,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   ) {
     if (held && m.here === undefined) for (const ref of clause.refs) if (isTie(ref)) ref.at = m.position(position).id;
     m.here = m.position(position);
+    m.arrived = m.told.ties.length;
     m.stood.add(position.id);
     // "at the forward end of the engine room": one place.
     if (next?.is === "place" && next.pause === 0 && m.language.set.of.is(m.words[next.from])) {

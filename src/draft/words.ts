@@ -36,13 +36,14 @@ export const SETS = [
   "further",
   "one",
   "ones",
-  // "each": of each thing, of each side, and the numbers that are of all.
+  // "each": of each thing, of each side, the numbers that are of all, what stands before a sum.
   "each",
   "every",
   "distributing",
   "eachOne",
   "all",
   "whole",
+  "sums",
   "perThing",
   "perSide",
   "perBefore",
