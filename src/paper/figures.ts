@@ -6,6 +6,8 @@ import type { Lang } from "./sheet.ts";
 export interface Figures {
   /** At most so many decimals, without zeros at the end. */
   number(value: number, digits?: number): string;
+  /** Exactly so many decimals: what stands under one another in a column. */
+  fixed(value: number, digits: number): string;
   /** So many places that count. */
   places(value: number, places: number): string;
   /** Limits as one can keep to them: "104.5–115.5". */
@@ -39,6 +41,7 @@ export const figuresOf = (lang: Lang): Figures => {
   const three = (value: number): string => places(value, 3);
   return {
     number,
+    fixed: (value, digits) => sign(value.toFixed(digits)),
     places,
     limits: (low, high) =>
       inwards(low, high, high < 10 ? 2 : 1)

@@ -58,20 +58,21 @@ export function liftSheet(asked: LiftAsked): Sheet {
   };
 }
 
-const newtons = ({ figures }: LiftAsked, value: number): string => `${figures.number(value / 1000, 2)} kN`;
-const degrees = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 1)}°`;
+const newtons = ({ figures }: LiftAsked, value: number): string => `${figures.fixed(value / 1000, 2)} kN`;
+const degrees = ({ figures }: LiftAsked, value: number): string => `${figures.fixed(value, 1)}°`;
 const writing = (asked: LiftAsked): Writing => ({
   force: (value) => newtons(asked, value),
   angle: (value) => degrees(asked, value),
   length: (value) => metres(asked, value),
-  short: (value) => `${asked.figures.number(1000 * value, 0)} mm`,
+  short: (value) => millimetres(asked, value),
   mass: (value) => `${asked.figures.number(value)} kg`,
   number: (value, digits) => asked.figures.number(value, digits),
 });
 /** Remarks in the language of the page. */
 const said = (asked: LiftAsked, ...remarks: readonly Remark[]): string =>
   sayRemarks(asked.words.lift.said, remarks, writing(asked));
-const metres = ({ figures }: LiftAsked, value: number): string => `${figures.number(value, 3)} m`;
+const metres = ({ figures }: LiftAsked, value: number): string => `${figures.fixed(value, 3)} m`;
+const millimetres = ({ figures }: LiftAsked, value: number): string => `${figures.number(1000 * value, 0)} mm`;
 
 function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
   const { plan, words } = asked;
@@ -129,7 +130,7 @@ const loadRows = (
     [
       { strong: words.lift.centre },
       centre
-        .map((one, i) => `${figures.number(one, 3)} ± ${figures.number(within[i] ?? 0, 3)}`)
+        .map((one, i) => `${figures.fixed(one, 3)} ± ${figures.fixed(within[i] ?? 0, 3)}`)
         .join("; ")
         .concat(" m"),
     ],
@@ -145,20 +146,40 @@ const facts = (rows: readonly (readonly Cell[])[]): Block => ({
   rows,
 });
 
-function partRow({ plan, words, figures }: LiftAsked, task: string): readonly Cell[] {
+function partRow({ plan, words, figures }: LiftAsked, task: string, title: string): readonly Cell[] {
   const parts = plan.lifts.find((one) => one.task === task)?.parts ?? [];
   return [
-    { strong: words.lift.parts },
+    { strong: title },
     parts
       .map(({ label, mass }) => `${label} (${mass === null ? words.lift.noMass : `${figures.number(mass)} kg`})`)
       .join(", "),
   ];
 }
 
+/** The hoist, where it stands, and what else hangs on its hook. */
+function hoistRow(asked: LiftAsked, { rules: { hoist } }: LiftHung["slung"]): readonly (readonly Cell[])[] {
+  const { words, figures } = asked;
+  if (hoist === undefined) return [];
+  const { id, reach, tackle } = hoist;
+  return [
+    [
+      { strong: words.lift.hoist },
+      [
+        labelOf(asked, id),
+        ...(reach === undefined ? [] : [words.lift.reach(`${figures.fixed(reach, 2)} m`)]),
+        ...(tackle === undefined ? [] : [words.lift.tackle(`${figures.number(tackle)} kg`)]),
+      ].join(", "),
+    ],
+  ];
+}
+
 function standing(asked: LiftAsked, { group, centre, stand }: LiftStanding): readonly Block[] {
   const { words } = asked;
   return [
-    facts([...loadRows(asked, centre.mass, centre.centre, centre.within), partRow(asked, group.task)]),
+    facts([
+      ...loadRows(asked, centre.mass, centre.centre, centre.within),
+      partRow(asked, group.task, words.lift.standing),
+    ]),
     {
       kind: "text",
       text: `${words.lift.stands} ${stand.margin === undefined || !Number.isFinite(stand.margin) ? "" : words.lift.inside(metres(asked, stand.margin))}`.trim(),
@@ -203,7 +224,11 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
         })
       : [];
   return [
-    facts([...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within), partRow(asked, group.task)]),
+    facts([
+      ...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within),
+      partRow(asked, group.task, words.lift.parts),
+      ...hoistRow(asked, slung),
+    ]),
     found.kind === "tips"
       ? { kind: "text", text: words.lift.tips }
       : {
@@ -216,19 +241,23 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
       kind: "table",
       columns: [
         { title: words.lift.leg, width: { share: 1 } },
-        { title: words.lift.tension, width: { mm: 22 }, right: true },
-        { title: words.lift.range, width: { mm: 48 }, right: true },
-        { title: words.lift.angle, width: { mm: 28 }, right: true },
-        { title: words.lift.length, width: { mm: 22 }, right: true },
+        { title: words.lift.leads, width: { share: 1.2 } },
+        { title: words.lift.gear, width: { share: 1.5 } },
+        { title: words.lift.tension, width: { mm: 16 }, right: true },
+        { title: words.lift.range, width: { mm: 34 }, right: true },
+        { title: words.lift.angle, width: { mm: 26 }, right: true },
+        { title: words.lift.length, width: { mm: 16 }, right: true },
       ],
       rows: found.legs.map((leg, i) => {
         const range = ranges.kind === "ranges" ? ranges.legs[i]?.tension : undefined;
         return [
           { strong: `${i + 1} ${leg.id}` },
+          `${rig.legs[i]?.lower} – ${rig.legs[i]?.upper === HOOK ? words.lift.hook : rig.legs[i]?.upper}`,
+          gearOf(asked, leg.id),
           leg.tension > 0 ? newtons(asked, leg.tension) : words.lift.slack,
           range === undefined
             ? ""
-            : `${figures.number(range.low.bound / 1000, 2)} ${words.lift.to} ${newtons(asked, range.high.bound)}`,
+            : `${figures.fixed(range.low.bound / 1000, 2)} ${words.lift.to} ${newtons(asked, range.high.bound)}`,
           degrees(asked, leg.angle),
           metres(asked, leg.length),
         ];
@@ -238,6 +267,18 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
       ? []
       : [{ kind: "text", small: true, text: words.lift.noRanges(said(asked, ranges.why)) } as const]),
   ];
+}
+
+/** What a leg is made of, as far as the file says. */
+function gearOf({ vehicle, words, figures }: LiftAsked, id: string): string {
+  const { kind, size, grade, colour, shackle } = vehicle.legs?.find((leg) => leg.id === id) ?? {};
+  if (kind === undefined) return "";
+  return [
+    `${words.lift.thing(kind)}${size === undefined ? "" : ` ${figures.number(1000 * size)} mm`}`,
+    ...(grade === undefined ? [] : [words.lift.grade(grade)]),
+    ...(colour === undefined ? [] : [colour]),
+    ...(shackle === undefined ? [] : [words.lift.thing("shackle")]),
+  ].join(", ");
 }
 
 /** What holds something meanwhile, over the whole plan. */
@@ -277,16 +318,32 @@ function aboutOf(asked: LiftAsked, { check, at }: Check): string {
 const checkBlocks = (asked: LiftAsked, checks: readonly Check[], factor: number): readonly Block[] => [
   { kind: "heading", level: 3, text: asked.words.lift.checks },
   { kind: "text", small: true, text: asked.words.lift.worst(asked.figures.number(factor, 3)) },
-  checkTable(
-    asked,
-    checks,
-    (check) =>
-      `${asked.words.lift.checkNames[check.check]}${aboutOf(asked, check)}${check.gear === undefined ? "" : `, ${asked.words.lift.thing(check.gear)}`}`,
-  ),
+  checkTable(asked, checks, (check) => checkName(asked, check)),
+  ...checks
+    .filter(({ verdict }) => verdict !== "passes")
+    .map((check): Block => {
+      const { figures, mend } = check;
+      return {
+        kind: "text",
+        small: true,
+        text: `${checkName(asked, check)}: ${said(asked, ...figures)}.${mend === undefined ? "" : ` ${said(asked, mend)}`}`,
+      };
+    }),
 ];
 
+const checkName = (asked: LiftAsked, check: Check): string =>
+  `${asked.words.lift.checkNames[check.check]}${aboutOf(asked, check)}${check.gear === undefined ? "" : `, ${asked.words.lift.thing(check.gear)}`}`;
+
+/** What is left of a limit: a share of it, and of an angle the degrees. */
+function leftOf(asked: LiftAsked, { unit, value, limit, margin }: Check): string {
+  if (margin === undefined || !Number.isFinite(margin)) return "";
+  return unit === "°" && limit !== undefined
+    ? degrees(asked, Math.sign(margin) * Math.abs(value - limit))
+    : `${asked.figures.number(100 * margin, 0)} %`;
+}
+
 function checkTable(asked: LiftAsked, checks: readonly Check[], name: (check: Check, i: number) => string): Block {
-  const { words, figures } = asked;
+  const { words } = asked;
   const say = ({ unit }: Check, value: number | undefined): string =>
     value === undefined || !Number.isFinite(value)
       ? "–"
@@ -298,18 +355,18 @@ function checkTable(asked: LiftAsked, checks: readonly Check[], name: (check: Ch
   return {
     kind: "table",
     columns: [
-      { title: words.lift.check, width: { share: 1.2 } },
+      { title: words.lift.check, width: { share: 1.15 } },
       { title: words.lift.value, width: { mm: 19 }, right: true },
       { title: words.lift.limit, width: { mm: 19 }, right: true },
       { title: words.lift.left, width: { mm: 13 }, right: true },
-      { title: words.lift.verdict, width: { mm: 26 } },
-      { title: words.lift.source, width: { share: 1.6 } },
+      { title: words.lift.verdict, width: { mm: 27 } },
+      { title: words.lift.source, width: { share: 1.8 } },
     ],
     rows: checks.map((check, i) => [
       name(check, i),
       say(check, check.value),
       say(check, check.limit),
-      check.margin === undefined || !Number.isFinite(check.margin) ? "" : `${figures.number(100 * check.margin, 0)} %`,
+      leftOf(asked, check),
       check.verdict === "passes" ? words.lift.verdicts.passes : { strong: words.lift.verdicts[check.verdict] },
       `${words.lift.sourceIs(check.source)}${check.assumed ? ` (${words.lift.assumed})` : ""}`,
     ]),
@@ -326,7 +383,7 @@ function clearance(asked: LiftAsked, { least, contact }: LiftHung["answer"]["cle
         {
           kind: "text",
           text: words.lift.clearance(
-            metres(asked, least.gap.distance),
+            millimetres(asked, least.gap.distance),
             labelOf(asked, least.box),
             labelOf(asked, least.obstacle),
           ),

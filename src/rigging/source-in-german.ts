@@ -10,7 +10,7 @@ const SOURCES: Readonly<Record<string, string>> = {
   statics: "Statik",
   "second variation of the energy": "zweite Variation der Energie",
   "30° from the horizontal at the least: ASME B30.9 guides, EN 818-4 (60° from the vertical)":
-    "mindestens 30° zur Waagerechten: Leitfäden zu ASME B30.9, EN 818-4 (60° zur Senkrechten)",
+    "mindestens 30° zur Waagrechten: Leitfäden zu ASME B30.9, EN 818-4 (60° zur Senkrechten)",
   "the maker's rating for every direction": "Angabe des Herstellers für jede Richtung",
   "eye without a shoulder: axial pull only (trade pages on eye bolts; ASME B30.26 guides)":
     "Öse ohne Bund: nur Zug längs (Fachseiten zu Ringschrauben; Leitfäden zu ASME B30.26)",
