@@ -3,7 +3,7 @@
 
 import { type HeldRig, heldRig } from "../../src/rigging/held-rig.ts";
 import { hang, type Rig, type Trial, type TrialTie, type Vector, weighTrial } from "../../src/rigging/index.ts";
-import { type Body, type End, placeOf, settleBodies } from "../../src/rigging/pose.ts";
+import { type Body, type End, type Pose, placeOf, settleBodies } from "../../src/rigging/pose.ts";
 import { TIE_STIFFNESS } from "../../src/rigging/tie.ts";
 import { type Chance, makeChance } from "../release/chance.ts";
 import { randomBodies, randomRig } from "./rigs.ts";
@@ -20,6 +20,8 @@ export interface Rehearsal {
   /** What was left on. */
   readonly tied: readonly string[];
   readonly extra: boolean;
+  /** It stands on a block. */
+  readonly stands: boolean;
 }
 
 export interface RehearsalOptions {
@@ -56,7 +58,8 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
     }),
   );
   const unknown = { chance: 0.05, kilograms: 0.05 * mass, within: 0.3 };
-  const trial = { rig, ties, suspects: [], unknown, standing: 0.02, feet: [] };
+  const standing = 0.02;
+  const trial = { rig, ties, suspects: [], unknown, standing, feet: [] };
   const held = heldRig(rig);
   for (let attempt = 0; attempt < 50; attempt++) {
     const tied = ties.filter(({ chance: each }) => chance.hit(each));
@@ -70,6 +73,12 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
     const kilograms = extra ? unknown.kilograms * Math.exp(normal(chance)) : 0;
     const spot = truth.map((c) => c + unknown.within * normal(chance)) as unknown as Vector;
     const pulls = tied.map((tie) => tie.stiffness.likely * Math.exp(tie.stiffness.spread * normal(chance)));
+    // A block forgotten under it: somewhere below, and up to 30 mm too high for the last rise.
+    const stands = chance.hit(standing);
+    if (stands && (extra || tied.length > 0)) continue;
+    const block = stands
+      ? { at: [between(-0.5, 0.5), between(-0.3, 0.3), -0.3] as const, above: between(0, 0.03) }
+      : undefined;
     const readings = rises.map((rise) => {
       const lifted = lift(
         rig,
@@ -82,6 +91,7 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
         tied,
         pulls,
         rise + 0.001 * normal(chance),
+        block,
       );
       return (
         lifted && {
@@ -97,6 +107,7 @@ export function rehearse(seed: number, options: RehearsalOptions): Rehearsal | u
       trial: { ...trial, readings: readings.filter((each) => each !== undefined) },
       tied: tied.map(({ id }) => id),
       extra,
+      stands,
     };
   }
   return undefined;
@@ -114,6 +125,7 @@ function lift(
   tied: readonly TrialTie[],
   stiffness: readonly number[],
   rise: number,
+  block: { readonly at: Vector; readonly above: number } | undefined,
 ): { readonly load: number; readonly pitch: number; readonly roll: number } | undefined {
   const all = weight + extra;
   const whole = centre.map((c, i) => (c * weight + spot[i]! * extra) / all) as unknown as Vector;
@@ -140,7 +152,9 @@ function lift(
   const still = settleBodies(
     [{ weight: all, centre: whole, start: { turn: LEVEL, at: [0, 0, rise] } }, ...beamOf(rig, held, places, rise)],
     [...legs, ...ties],
-    [],
+    block === undefined
+      ? []
+      : [{ body: 0, at: block.at, height: placeOf(freedAt(held, rise), block.at)[2] + block.above, stiffness: 2e6 }],
     1,
   );
   if (still.residual > 1e-6) return undefined;
@@ -174,6 +188,19 @@ const LEVEL = [
   [0, 1, 0],
   [0, 0, 1],
 ] as const;
+
+/** Where the freed load hangs. */
+function freedAt(held: HeldRig, rise: number): Pose {
+  const [a, b, c, d, e, f, g, h, i, x, y, z] = held.freed(rise);
+  return {
+    turn: [
+      [a!, b!, c!],
+      [d!, e!, f!],
+      [g!, h!, i!],
+    ],
+    at: [x!, y!, z!],
+  };
+}
 
 /** The beam, level, where it hangs freed. */
 function beamOf({ beam }: Rig, held: HeldRig, places: readonly Vector[], rise: number): Body[] {
@@ -220,7 +247,8 @@ export function measureReliability(lifts: number, options: RehearsalOptions): Re
     done++;
     const cannot = new Set(answer.cannotTell.map(({ id }) => id));
     const telling = rehearsal.tied.filter((id) => !cannot.has(id));
-    free.push({ probability: answer.free, so: telling.length === 0 && !rehearsal.extra });
+    free.push({ probability: answer.free, so: telling.length === 0 && !rehearsal.extra && !rehearsal.stands });
+    said.push({ probability: answer.standing, so: rehearsal.stands });
     said.push({ probability: answer.unknownMass.probability, so: rehearsal.extra });
     for (const { id, probability } of answer.ties) said.push({ probability, so: telling.includes(id) });
     if (telling.length > 0) {

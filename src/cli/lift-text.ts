@@ -246,12 +246,14 @@ function sayTakeUp({ takeUp }: HungDocument, { ink, width }: Terminal): string[]
   return ["", ink.strong("Lengths for what is wanted"), ...lines.flatMap((text) => wrap(text, width, "  "))];
 }
 
-function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width }: Terminal): string[] {
+const gone = (rise: number): string => `${rise < 0 ? "lowered" : "risen"} ${metres(Math.abs(rise))}`;
+
+function sayWay({ kind, clearing, taut }: HungDocument | StandsDocument, { ink, width }: Terminal): string[] {
   const { least, contact, atStart } = clearing;
   const soon = taut.filter(({ rise }) => rise !== undefined);
   const groups = new Map<string, string[]>();
   for (const { id, rise = 0 } of soon) {
-    const key = millimetres(rise);
+    const key = `${millimetres(Math.abs(rise))}${rise < 0 ? " down" : ""}`;
     groups.set(key, [...(groups.get(key) ?? []), id]);
   }
   const tied = [...groups].slice(0, TAUT_SHOWN).map(([rise, ids]) => `at ${rise} ${some(ids)}`);
@@ -260,7 +262,7 @@ function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width 
     ...(contact === undefined
       ? []
       : wrap(
-          `${ink.bad("TOUCHES")}: ${contact.box} meets ${contact.obstacle} after ${metres(contact.travel)} of the way, risen ${metres(contact.rise)}.`,
+          `${ink.bad("TOUCHES")}: ${contact.box} meets ${contact.obstacle} after ${metres(contact.travel)} of the way, ${gone(contact.rise)}.`,
           width,
           "  ",
         )),
@@ -273,7 +275,7 @@ function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width 
           "  ",
         )
       : wrap(
-          `Least clearance at the attitude it hangs at: ${millimetres(least.gap)}, ${least.box} to ${least.obstacle}, after ${metres(least.travel)} of the way, risen ${metres(least.rise)}.`,
+          `Least clearance at the attitude it ${kind === "stands" ? "stands" : "hangs"} at: ${millimetres(least.gap)}, ${least.box} to ${least.obstacle}, after ${metres(least.travel)} of the way, ${gone(least.rise)}.`,
           width,
           "  ",
         )),
@@ -282,7 +284,11 @@ function sayWay({ clearing, taut }: HungDocument | StandsDocument, { ink, width 
     ),
     ...(tied.length === 0
       ? []
-      : wrap(`A tie left on would come taut, by rise of the load: ${tied.join("; ")}.`, width, "  ")),
+      : wrap(
+          `A tie left on would come taut, by ${kind === "stands" ? "the way up or down" : "rise"} of the load: ${tied.join("; ")}.`,
+          width,
+          "  ",
+        )),
   ];
 }
 

@@ -19,7 +19,7 @@ const USUAL_RISE: Measured = { value: 0.03, error: 0.01 };
 const MODEL_DEGREES = 0.03;
 const MODEL_LOAD = 0.001;
 /** Degrees by which a load that still stands may lean besides. */
-const STANDING_DEGREES = 1;
+const STANDING_DEGREES = 2;
 /** A tie pulls at least so much, newtons, to count as pulling. */
 const FAINT = 1;
 const LOG_2PI = Math.log(2 * Math.PI);

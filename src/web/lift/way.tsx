@@ -18,6 +18,7 @@ export const Way = ({ clearing, taut, name }: WayProps) => {
   const figures = useFigures();
   const meeting = clearing.contact ?? clearing.least;
   const pulls = taut.filter(({ at }) => at !== undefined);
+  const gone = (rise: number): string => words.lift.gone(figures.measure(Math.abs(rise), "length"), rise < 0);
   const row = ({ id, at }: Tautness) => (
     <tr key={id}>
       <td>{name(id)}</td>
@@ -35,9 +36,9 @@ export const Way = ({ clearing, taut, name }: WayProps) => {
                 figures.measure(meeting.gap.distance, "short"),
                 name(meeting.box),
                 name(meeting.obstacle),
-                figures.measure(meeting.at.rise, "length"),
+                gone(meeting.at.rise),
               )
-            : words.lift.touches(name(meeting.box), name(meeting.obstacle), figures.measure(meeting.at.rise, "length"))}
+            : words.lift.touches(name(meeting.box), name(meeting.obstacle), gone(meeting.at.rise))}
       </p>
       {clearing.atStart.length === 0 ? null : (
         <p class="small soft">

@@ -102,8 +102,9 @@ export const lift: Words["lift"] = {
   way: "Auf ihrem Weg",
   nothingNear: "Die Datei nennt nichts, was im Weg steht.",
   nearest: (gap, box, obstacle, rise) =>
-    `Am nächsten: ${gap} zwischen ${box} und ${obstacle}, um ${rise} gehoben, in der Lage, in der sie hängt.`,
-  touches: (box, obstacle, rise) => `Sie berührt: ${box} trifft auf ${obstacle}, um ${rise} gehoben.`,
+    `Am nächsten: ${gap} zwischen ${box} und ${obstacle}, ${rise}, in der Lage, die sie dann hat.`,
+  gone: (length, isDown) => `um ${length} ${isDown ? "gesenkt" : "gehoben"}`,
+  touches: (box, obstacle, rise) => `Sie berührt: ${box} trifft auf ${obstacle}, ${rise}.`,
   atStart: (pairs) => `Überschneiden sich, bevor sich etwas bewegt, und zählen deshalb nicht: ${pairs}.`,
   taut: "Wäre es dran geblieben, würde es straff, gehoben um",
   never: "nie",

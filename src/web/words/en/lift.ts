@@ -100,8 +100,9 @@ export const lift = {
   way: "On its way",
   nothingNear: "The file names nothing that stands in its way.",
   nearest: (gap: string, box: string, obstacle: string, rise: string) =>
-    `Nearest: ${gap} between ${box} and ${obstacle}, risen ${rise}, at the attitude it hangs at.`,
-  touches: (box: string, obstacle: string, rise: string) => `It touches: ${box} meets ${obstacle}, risen ${rise}.`,
+    `Nearest: ${gap} between ${box} and ${obstacle}, ${rise}, at the attitude it has then.`,
+  gone: (length: string, isDown: boolean) => `${isDown ? "lowered" : "risen"} ${length}`,
+  touches: (box: string, obstacle: string, rise: string) => `It touches: ${box} meets ${obstacle}, ${rise}.`,
   atStart: (pairs: string) => `Overlap before anything moves, so not counted: ${pairs}.`,
   taut: "If it had stayed on, it would come taut at a rise of",
   never: "never",
