@@ -168,6 +168,26 @@ describe.skipIf(browserPath === undefined)("a whole job in hand (chromium must b
     await dora.page.getByLabel("How?").fill("only dirt");
     await dora.page.getByRole("button", { name: "Enter", exact: true }).click();
     await soon(() => run.getByText("1 open finding").count()).toBe(0);
+    // More than fit are on pages that turn, by key too; a letter is as large on each as on the first, and no line is cut off.
+    await wall.setViewportSize({ width: 1440, height: 600 });
+    for (let n = 0; n < 4; n += 1) await beginRun(people.frida as Client, `wall-${n}`);
+    await wall.getByText("Page 1 of 2").waitFor();
+    await wall.keyboard.press("ArrowRight");
+    await wall.getByText("Page 2 of 2").waitFor();
+    await wall.getByRole("button", { name: "Turn by itself" }).waitFor();
+    await wall.locator(".many .blocked, .many .soft").first().waitFor();
+    expect(await audit(wall)).toEqual([]);
+    await wall.keyboard.press("ArrowLeft");
+    await wall.getByText("Page 1 of 2").waitFor();
+    const sizes = await wall.evaluate(
+      `[...document.querySelectorAll(".many > li :is(h2, p, .time, .share)")].map((one) => Number.parseFloat(getComputedStyle(one).fontSize))`,
+    );
+    expect(Math.min(...(sizes as readonly number[]))).toBe(0.025 * 1440);
+    expect(
+      await wall.evaluate(
+        `document.querySelector(".board > footer").getBoundingClientRect().bottom <= innerHeight && document.querySelector(".many > li:last-child").getBoundingClientRect().bottom <= document.querySelector(".many").getBoundingClientRect().bottom + 1`,
+      ),
+    ).toBe(true);
     await wall.close();
   });
 

@@ -240,7 +240,11 @@ export function keepIn(db: Database, ways: Ways): Store {
           .executeTakeFirst();
         if (made === undefined) throw unknown(`run "${id}"`, `plan "${plan}" of order "${order}"`);
         const row = { id, job_order: order, plan, ...made, opened: at, opened_by: by, closed: null, length: 0 };
-        await db.insertInto("run").values(row).execute();
+        await db.transaction().execute(async (tx) => {
+          await tx.insertInto("run").values(row).execute();
+          // Whoever looks at all runs hears of it before anything is entered there.
+          await ways.announce(tx, [id]);
+        });
         return runOf(row);
       }),
     closeRun: (id, at) =>

@@ -12,13 +12,12 @@ import { useDoor } from "../shop/door.ts";
 import { useWords } from "../words/words.ts";
 import { blocksOf } from "./blocks.ts";
 import { useFinish } from "./finish.ts";
+import { Many } from "./many.tsx";
 import { type OnBoard, useNews, useOnBoard } from "./news.ts";
 
-/** Runs that are shown large; nobody scrolls a wall, so of more each gets a line. */
+/** Runs that are shown large; nobody scrolls a wall, so of more each gets a line, and the lines turn page by page. */
 const LARGE = 4;
 const FEW = 2;
-/** Lines of a column. */
-const COLUMN = 20;
 
 export const Board = () => {
   const words = useWords();
@@ -29,7 +28,6 @@ export const Board = () => {
   // Nobody being signed in ends the stream too: that is no lost line.
   const isNobody = door.data?.signedIn === false;
   const isMany = runs.length > LARGE;
-  const columns = runs.length > COLUMN ? 2 : 1;
   useEffect(() => {
     document.title = words.board.title;
   }, [words]);
@@ -56,14 +54,16 @@ export const Board = () => {
         <p class="waiting busy">{words.door.moment}</p>
       ) : runs.length === 0 && away === undefined ? (
         <Notice what={words.board.none} mend={words.board.noneMend} />
+      ) : isMany ? (
+        <Many runs={runs} />
       ) : (
-        <ul class={isMany ? "many" : ""} style={{ "--rows": Math.ceil(runs.length / columns), "--columns": columns }}>
+        <ul>
           {runs.map((run) => (
             <OneRun key={run} run={run} />
           ))}
         </ul>
       )}
-      <p class="how">{words.board.how}</p>
+      {isMany ? null : <p class="how">{words.board.how}</p>}
     </main>
   );
 };
