@@ -144,15 +144,12 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
 }
 
 /** Whether a connection is called by the last word of a phrase; "the propshaft" is no guard of it. */
-const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean =>
-  (tie.kind !== "cover fixing" || phrase.noun?.role === "cover") &&
-  m.keys
-    .get(tie)
-    ?.split(" ")
-    .some(
-      (word) =>
-        word === m.language.singular(phrase.words.at(-1) ?? "") || word === keyOf(phrase.words.slice(-1), m.language),
-    ) === true;
+const isCalledSo = ({ m, phrase }: Named, tie: Tie): boolean => {
+  if (tie.kind === "cover fixing" && phrase.noun?.role !== "cover") return false;
+  const key = m.keys.get(tie)?.split(" ") ?? [];
+  const last = phrase.words.at(-1) ?? "";
+  return key.includes(m.language.singular(last)) || key.includes(keyOf([last], m.language));
+};
 
 /** "pull both hoses off", "gearbox mounts, three mounts" */
 function countOfLast(named: Named): Tie | undefined {

@@ -257,11 +257,11 @@ const textOf = (words: readonly Word[], from: number, length: number): string =>
 
 /** "is tied on with three zip ties", "is bolted to the gearbox": how it is held; how many words. */
 function fastenedAt(words: readonly Word[], i: number, language: Language): number {
-  const { set, verbs, particles } = { ...language, particles: language.set.particles };
-  const verb = verbs.at(words, i)?.value;
-  if (verb === undefined || words[i]?.text === verb.lemma || words[i]?.pause !== 0 || !set.passives.is(words[i - 1]))
-    return 0;
-  const on = particles.is(words[i + 1]) || set.heldOn.is(words[i + 1]) ? 1 : 0;
+  const { set } = language;
+  if (!set.passives.is(words[i - 1]) || words[i]?.pause !== 0) return 0;
+  const verb = language.verbs.at(words, i)?.value;
+  if (verb === undefined || words[i]?.text === verb.lemma) return 0;
+  const on = set.particles.is(words[i + 1]) || set.heldOn.is(words[i + 1]) ? 1 : 0;
   const by = i + 1 + on;
   if (set.heldOn.is(words[by]) && phraseAt(words, by + 1, language)?.noun?.role === "fixing") return 2 + on;
   return set.dual.has(verb.lemma) ? 1 : 0;

@@ -158,19 +158,35 @@ const joinsOf = (about: About, connection: Connection, vehicle: Vehicle, labels:
 
 const wordsIn = (label: string): readonly string[] => label.toLowerCase().split(/[^\p{L}]+/u);
 
+/** The words of a label that say something. */
+const sayingIn = (label: string): readonly string[] => wordsIn(label).filter((word) => word.length > 3);
+
 /** Tells of a name whether it has a word of these that says something: starter cable, starter motor. */
 export const akinTo = (names: readonly string[]): ((name: string) => boolean) => {
-  const said = new Set(names.flatMap(wordsIn).filter((word) => word.length > 3));
+  const said = new Set(names.flatMap(sayingIn));
   return (name) => wordsIn(name).some((word) => said.has(word));
 };
+
+/** The numbers of the parts that have a word in their label, found once for all connections of a vehicle. */
+function partsByWord(parts: Vehicle["parts"]): ReadonlyMap<string, readonly number[]> {
+  const known = partsKnown.get(parts);
+  if (known !== undefined) return known;
+  const made = new Map<string, number[]>();
+  for (const [n, { label }] of parts.entries())
+    for (const word of new Set(sayingIn(label))) made.set(word, [...(made.get(word) ?? []), n]);
+  partsKnown.set(parts, made);
+  return made;
+}
+const partsKnown = new WeakMap<Vehicle["parts"], ReadonlyMap<string, readonly number[]>>();
 
 /** The ends that a connection may have as well: those it has, and with one of them a part that is called like it. */
 export function endsFor(
   { parts }: Vehicle,
   { label, joins }: Pick<Connection, "label" | "joins">,
 ): readonly (readonly string[])[] {
-  const isAkin = akinTo([label]);
-  const others = parts.filter((part) => !part.fixed && !joins.includes(part.id) && isAkin(part.label));
+  const byWord = partsByWord(parts);
+  const akin = [...new Set(sayingIn(label).flatMap((word) => byWord.get(word) ?? []))].sort((a, b) => a - b);
+  const others = akin.flatMap((n) => parts[n] ?? []).filter((part) => !part.fixed && !joins.includes(part.id));
   return [joins, ...others.flatMap(({ id }) => joins.map((end) => [id, end]))];
 }
 

@@ -1,6 +1,6 @@
 // Owns the order of questions, those first whose answers change the plan most, and what each can change in a sentence.
 
-import { type Stake, type Stakes, stakesOf } from "../plan/index.ts";
+import { type Doubt, type Stake, type Stakes, stakesOf } from "../plan/index.ts";
 import type { Limits } from "../release/index.ts";
 import type { Gap, Vehicle } from "../vehicle/index.ts";
 import { BY_KIND, type Question, questionsIn } from "./question.ts";
@@ -25,6 +25,9 @@ export interface Ranked extends Question {
 /** Of the plan's labour, and person-minutes: what was taken for granted and moves it by less is not worth a question. */
 const WORTH = { share: 0.03, minutes: 4 };
 
+/** Of the time, what the answers may take to be made before any is searched. */
+const PREPARING = 0.25;
+
 /** What is at stake with each of these questions, by its name. */
 export function stakesFor(
   text: string,
@@ -37,11 +40,17 @@ export function stakesFor(
   const byKind = new Set(
     sheet.itemsOf("connections").flatMap((item) => (BY_KIND.test(sheet.blockOf(item)) ? [item.id] : [])),
   );
-  const found = stakesOf(
-    vehicle,
-    questions.map((question) => doubtOf(question, vehicle, byKind.has(question.of))),
-    limits,
-  );
+  const { milliseconds, now } = limits;
+  const start = now?.() ?? 0;
+  const spent = () => (now === undefined ? 0 : now() - start);
+  // Each answer is a vehicle: of thousands not all can be made in the time, and those that are not are said not to be looked at.
+  const doubts: Doubt[] = [];
+  for (const question of questions) {
+    if (milliseconds !== undefined && spent() > PREPARING * milliseconds) break;
+    doubts.push(doubtOf(question, vehicle, byKind.has(question.of)));
+  }
+  const left = milliseconds === undefined ? {} : { milliseconds: Math.max(0, milliseconds - spent()) };
+  const found = stakesOf(vehicle, doubts, { ...limits, ...left });
   const worth = Math.max(WORTH.minutes, WORTH.share * found.labour);
   return new Map(
     questions.flatMap((question, n) => {
