@@ -13,6 +13,16 @@ import { filled } from "./says.ts";
 import { tellTask } from "./tasks.ts";
 import { removeBy, undo } from "./undo.ts";
 
+/** A phrase where it is said, with what the ways of understanding it ask. */
+interface Spoken {
+  readonly m: Memory;
+  readonly phrase: Phrase;
+  readonly attached: Attached;
+  readonly source: Source;
+  /** It is what a verb is done to. */
+  readonly isObject: boolean;
+}
+
 /** What a phrase stands for here: a connection, a part, or nothing of ours. */
 export function referentOf(
   m: Memory,
@@ -21,123 +31,127 @@ export function referentOf(
   chunk: Chunk,
   isObject: boolean,
 ): Tie | Off | undefined {
+  if (isNothing(m, phrase) || toldAsTask(m, phrase, chunk)) return undefined;
   const { clause } = m;
-  const { noun } = phrase;
-  const said = phrase.words.join(" ");
-  const last = phrase.words.at(-1) ?? "";
-  const nothing = (text: string) =>
-    m.language.set.nothings.at(
-      text.split(" ").map((word) => ({ text: word })),
-      0,
-    )?.value === text;
-  if (nothing(said) || (noun === undefined && (nothing(last) || nothing(m.language.singular(last))))) return undefined;
-  // "now the drain plug": work, and nothing that ties.
-  const task = m.language.tasks.at(
-    naming(phrase.words, m.language).map((text) => ({ text })),
-    0,
-  );
-  if (task !== undefined) {
-    tellTask(m, task.value, chunk);
-    return undefined;
-  }
   const source = m.source(clause.from, Math.max(chunk.to, attached.at(-1)?.phrase.to ?? 0));
-  const hostOf = attached.find(
-    ({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined,
-  )?.phrase;
-
   if (clause.corrects && correctLast(m, phrase, clause)) {
     const last = m.lastTie();
     if (last !== undefined) m.look(last);
     return last;
   }
-  const verb = clause.verb;
   // "two chains on the lifting eyes"
   if (attached.some(({ phrase: host }) => m.language.set.hoisting.has(host.words.at(-1)))) return undefined;
-  if (noun !== undefined && noun.role !== "fixing") m.latent = undefined;
+  const role = phrase.noun?.role;
+  if (role !== undefined && role !== "fixing") m.latent = undefined;
   if (clause.mention) return mentioned(m, phrase, attached, source);
-  if (noun === undefined) {
-    if (phrase.words.length > 4) return undefined;
-    // "skirt panel, eight turn catches": hardware that no list has.
-    const topic = m.focus.at(-1);
-    const one = m.language.unknownSingular(last);
-    if (
-      phrase.count !== undefined &&
-      phrase.count > 1 &&
-      topic !== undefined &&
-      m.touched.has(topic) &&
-      one !== undefined &&
-      m.language.forms.isNoun(last) &&
-      attached.length === 0 &&
-      (isTie(topic) ? topic.hardware === undefined && (topic.count ?? 1) === 1 : topic.by.length === 0)
-    )
-      return fixingOf(
-        m,
-        {
-          ...phrase,
-          plural: true,
-          before: [],
-          noun: { role: "fixing", kind: "bolted joint", plural: true, alike: false, name: one },
-        },
-        undefined,
-        attached,
-        source,
-        clause,
-      );
-    if (verb === undefined || !isObject || m.language.set.strong.at([{ text: verb.lemma }], 0) === undefined) {
-      // Nothing of ours, unless something is done to it later: "the doghouse … six screws".
-      const isExtra =
-        m.language.set.and.is(m.words[phrase.from - 1]) && m.lastTie()?.hardware !== undefined && m.touched.size > 0;
-      const isFluid = m.language.fluids.at([{ text: last }], 0) !== undefined;
-      if (
-        verb === undefined &&
-        m.language.forms.isNoun(last) &&
-        !isFluid &&
-        !isExtra &&
-        !m.language.contrasts.has(last) &&
-        naming(phrase.words, m.language).some((word) => word.length > 1)
-      )
-        m.latent = { phrase, source };
-      return undefined;
-    }
-    if (m.language.set.takes.has(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
-    const kind = kindOf(m.language.verbKinds.get(verb.lemma) ?? "clip");
-    const tie = connectionOf(m, labelOf(phrase, m.language), kind, phrase, phrase.words, source, attached);
-    tie.assumed.push(filled(m.language.says.unknownWord, { name: phrase.words.join(" ") }));
-    undo(tie, verb, 0.5);
-    return tie;
+  const spoken: Spoken = { m, phrase, attached, source, isObject };
+  switch (role) {
+    case undefined:
+      return unlisted(spoken);
+    case "fixing":
+      return hardware(spoken);
+    case "tie":
+    case "cover":
+      return connection(spoken, role);
+    default:
+      return offOrUnplugged(m, phrase, clause, source);
   }
-  if (
-    noun.role === "fixing" &&
-    m.latent !== undefined &&
-    hostOf === undefined &&
-    naming(phrase.before, m.language).length === 0
-  )
-    if (phrase.count !== undefined || verb !== undefined) materialise(m);
-  if (noun.role === "fixing") return fixingOf(m, phrase, hostOf, attached, source, clause);
-  if (noun.role === "tie" || noun.role === "cover") {
-    const before = m.focus.at(-1);
-    const tie = namedTie(m, phrase, attached, source, clause);
-    // "the pto shaft? that is the cardan shaft": two names.
-    if (
-      clause.of &&
-      before !== undefined &&
-      isTie(before) &&
-      before !== tie &&
-      before.kind === tie.kind &&
-      before.verb === undefined &&
-      before.hardware === undefined &&
-      before.sources.length === 1 &&
-      tie.sources.length > 1
-    ) {
-      m.told.twoNames.push({ tie, other: before.label, source });
-      m.forget(before);
-    }
-    if (verb !== undefined) undo(tie, verb, noun.role === "tie" ? 0.95 : 0.9);
-    if (noun.role === "cover") uncover(m, tie, clause, source);
-    return tie;
-  }
-  return offOrUnplugged(m, phrase, clause, source);
 }
+
+const asWords = (text: string): readonly { readonly text: string }[] => text.split(" ").map((word) => ({ text: word }));
+
+/** What the language says is nothing of ours. */
+function isNothing({ language }: Memory, { words, noun }: Phrase): boolean {
+  const nothing = (text: string) => language.set.nothings.at(asWords(text), 0)?.value === text;
+  const last = words.at(-1) ?? "";
+  return nothing(words.join(" ")) || (noun === undefined && (nothing(last) || nothing(language.singular(last))));
+}
+
+/** "now the drain plug": work, and nothing that ties. */
+function toldAsTask(m: Memory, phrase: Phrase, chunk: Chunk): boolean {
+  const said = naming(phrase.words, m.language).map((text) => ({ text }));
+  const task = m.language.tasks.at(said, 0);
+  if (task !== undefined) tellTask(m, task.value, chunk);
+  return task !== undefined;
+}
+
+/** What no list has: hardware by its number, something by what is done to it, or nothing yet. */
+function unlisted(spoken: Spoken): Tie | Off | undefined {
+  const { m, phrase, attached, source, isObject } = spoken;
+  const { clause, language } = m;
+  const { verb } = clause;
+  if (phrase.words.length > 4) return undefined;
+  const one = hardwareIn(spoken);
+  if (one !== undefined) {
+    const noun = { role: "fixing", kind: "bolted joint", plural: true, alike: false, name: one } as const;
+    return fixingOf(m, { ...phrase, plural: true, before: [], noun }, undefined, attached, source, clause);
+  }
+  if (verb === undefined) keepInMind(spoken);
+  if (verb === undefined || !isObject || language.set.strong.at([{ text: verb.lemma }], 0) === undefined)
+    return undefined;
+  if (language.set.takes.has(verb.lemma)) return offOrUnplugged(m, phrase, clause, source);
+  const kind = kindOf(language.verbKinds.get(verb.lemma) ?? "clip");
+  const tie = connectionOf(m, labelOf(phrase, language), kind, phrase, phrase.words, source, attached);
+  tie.assumed.push(filled(language.says.unknownWord, { name: phrase.words.join(" ") }));
+  undo(tie, verb, 0.5);
+  return tie;
+}
+
+/** "skirt panel, eight turn catches": hardware that no list has, by what one of it is called. */
+function hardwareIn({ m, phrase, attached }: Spoken): string | undefined {
+  const topic = m.focus.at(-1);
+  const last = phrase.words.at(-1) ?? "";
+  if ((phrase.count ?? 1) < 2 || topic === undefined || !m.touched.has(topic) || attached.length > 0) return undefined;
+  if (!m.language.forms.isNoun(last)) return undefined;
+  const isOpen = isTie(topic) ? topic.hardware === undefined && (topic.count ?? 1) === 1 : topic.by.length === 0;
+  return isOpen ? m.language.unknownSingular(last) : undefined;
+}
+
+/** Nothing of ours, unless something is done to it later: "the doghouse … six screws". */
+function keepInMind({ m, phrase, source }: Spoken): void {
+  const { language } = m;
+  const last = phrase.words.at(-1) ?? "";
+  const isExtra =
+    language.set.and.is(m.words[phrase.from - 1]) && m.lastTie()?.hardware !== undefined && m.touched.size > 0;
+  if (isExtra || !language.forms.isNoun(last) || language.contrasts.has(last)) return;
+  if (language.fluids.at([{ text: last }], 0) !== undefined) return;
+  if (naming(phrase.words, language).some((word) => word.length > 1)) m.latent = { phrase, source };
+}
+
+/** Where a thing is or belongs, by a known noun. */
+const hostOf = (attached: Attached): Phrase | undefined =>
+  attached.find(({ link, phrase: host }) => ["on", "of", "from"].includes(link) && host.noun !== undefined)?.phrase;
+
+function hardware({ m, phrase, attached, source }: Spoken): Tie | undefined {
+  const host = hostOf(attached);
+  const isNaked = naming(phrase.before, m.language).length === 0;
+  const isSaid = phrase.count !== undefined || m.clause.verb !== undefined;
+  if (m.latent !== undefined && host === undefined && isNaked && isSaid) materialise(m);
+  return fixingOf(m, phrase, host, attached, source, m.clause);
+}
+
+/** A connection with a name of its own, undone where the clause has a verb. */
+function connection({ m, phrase, attached, source }: Spoken, role: "tie" | "cover"): Tie {
+  const { clause } = m;
+  const before = m.focus.at(-1);
+  const tie = namedTie(m, phrase, attached, source, clause);
+  if (clause.of && before !== undefined && isTie(before) && isOtherName(before, tie)) {
+    m.told.twoNames.push({ tie, other: before.label, source });
+    m.forget(before);
+  }
+  if (clause.verb !== undefined) undo(tie, clause.verb, role === "tie" ? 0.95 : 0.9);
+  if (role === "cover") uncover(m, tie, clause, source);
+  return tie;
+}
+
+/** "the pto shaft? that is the cardan shaft": two names. */
+const isOtherName = (before: Tie, tie: Tie): boolean =>
+  before !== tie &&
+  before.kind === tie.kind &&
+  before.verb === undefined &&
+  before.hardware === undefined &&
+  before.sources.length === 1 &&
+  tie.sources.length > 1;
 
 /** What something is done to that undoes nothing: known already, or kept in mind. */
 function mentioned(m: Memory, phrase: Phrase, attached: Attached, source: Source): Tie | Off | undefined {
