@@ -41,7 +41,7 @@ export const Board = () => {
       </header>
       {away === undefined || isNobody ? null : (
         <p class="notice" role="status">
-          {words.board.away(figures.time(away))}
+          {runs.length === 0 ? words.door.needsServer : words.board.away(figures.time(away))}
         </p>
       )}
       {isNobody ? (

@@ -127,7 +127,7 @@ const Line = memo(({ placed, suspect, standing, isNow, isChosen, isDim, isPlain,
           x={outer[0] - sign * 13}
           y={outer[1] + labelled * 0.36}
           text-anchor={side === "left" ? "end" : "start"}
-          font-size={labelled}
+          style={{ fontSize: `${labelled}px` }}
         >
           {shortened(labelOf(tie, suspect), labelled, room)}
         </text>
@@ -155,7 +155,7 @@ export interface ChartProps {
 export const tieAt = (element: Element): string | undefined => element.closest<SVGElement>("[data-tie]")?.dataset.tie;
 
 /** Screen pixels that a label has at the least. */
-const READABLE = 7.5;
+const READABLE = 9;
 
 export const Chart = ({ layout, standing, now, chosen, found, suspects, isAloft, label, enlarged }: ChartProps) => {
   const { width, height, hull, parts, ties, within, sectors, row } = layout;
