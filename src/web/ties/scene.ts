@@ -175,7 +175,13 @@ const firmParts = (
 ): ReadonlySet<string> => {
   const made = new Map<string, Connection[]>();
   for (const one of vehicle.connections)
-    if (!released.has(one.id)) for (const part of one.joins) made.set(part, [...(made.get(part) ?? []), one]);
+    if (!released.has(one.id))
+      for (const part of one.joins) {
+        const own = made.get(part);
+        // Thousands may be at one part: what is known of it is added to, and not copied each time.
+        if (own === undefined) made.set(part, [one]);
+        else own.push(one);
+      }
   const firm = new Set(vehicle.parts.filter(({ fixed }) => fixed).map(({ id }) => id));
   for (const part of firm)
     for (const { joins } of made.get(part) ?? []) for (const other of joins) if (!group.has(other)) firm.add(other);
