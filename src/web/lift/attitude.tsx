@@ -49,9 +49,11 @@ export const Attitude = ({ lift, name }: { readonly lift: LiftHung; readonly nam
         <small>{words.lift.hangs}</small>
         <b>{tips ? words.lift.tips : tilt.pitch(hanging.pitch)}</b>
         <small>
-          {known === undefined
-            ? words.lift.noRange
-            : words.lift.between(tilt.pitch(known.pitch.low.bound), tilt.pitch(known.pitch.high.bound))}
+          {tips
+            ? words.lift.notSo
+            : known === undefined
+              ? words.lift.noRange
+              : words.lift.between(tilt.pitch(known.pitch.low.bound), tilt.pitch(known.pitch.high.bound))}
         </small>
       </div>
       {tips ? null : (
@@ -80,18 +82,30 @@ export const Attitude = ({ lift, name }: { readonly lift: LiftHung; readonly nam
       </div>
       {tips ? null : (
         <div class="figure">
-          <small>{words.lift.hook}</small>
-          <b>{hanging.liftOff.over.map((value) => figures.measure(value, "length")).join(", ")}</b>
-          <small>{words.lift.hookOver(figures.measure(hanging.liftOff.overCentre, "length"))}</small>
+          {hanging.hooks.length > 1 ? (
+            <>
+              <small>{words.lift.hooks}</small>
+              <b>{hanging.hooks.map(({ load }) => figures.measure(load, "force")).join(", ")}</b>
+              <small>{words.lift.hooksHow(hanging.hooks.map(({ id }) => id).join(", "))}</small>
+            </>
+          ) : (
+            <>
+              <small>{words.lift.hook}</small>
+              <b>{hanging.liftOff.over.map((value) => figures.measure(value, "short")).join(", ")}</b>
+              <small>{words.lift.hookOver(figures.measure(hanging.liftOff.overCentre, "length"))}</small>
+            </>
+          )}
         </div>
       )}
-      <div class="figure">
-        <small>{words.lift.stop}</small>
-        <b>{figures.measure(stop.newtons, "force")}</b>
-        <small>
-          {stop.because !== "a limit" ? words.lift.stopLoad : words.lift.stopLimit(title(stop.check, stop.at))}
-        </small>
-      </div>
+      {tips ? null : (
+        <div class="figure">
+          <small>{words.lift.stop}</small>
+          <b>{figures.measure(stop.newtons, "force")}</b>
+          <small>
+            {stop.because !== "a limit" ? words.lift.stopLoad : words.lift.stopLimit(title(stop.check, stop.at))}
+          </small>
+        </div>
+      )}
     </div>
   );
 };

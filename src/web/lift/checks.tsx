@@ -75,7 +75,7 @@ export const Holding = ({
 export const useTitle = (name: (id: string) => string) => {
   const { lift } = useWords();
   return (check: Check["check"], at: string, gear?: string): string => {
-    const about = check === "pad" ? padOf(at) : at === HOOK ? "" : lift.thing(name(at));
+    const about = check === "pad" ? padOf(at) : at === HOOK || check === "tipping" ? "" : lift.thing(name(at));
     return `${lift.checkNames[check]} ${about}`.trim().concat(gear === undefined ? "" : `, ${lift.thing(gear)}`);
   };
 };
@@ -97,6 +97,16 @@ export const Checks = ({
   );
 };
 
+/** Share of the limit that is spent: of an angle, which may not be less, the limit's share of it. */
+const spentOf = ({ unit, value, limit, margin }: Check): number | undefined =>
+  margin === undefined || !Number.isFinite(margin)
+    ? undefined
+    : unit === "°" && limit !== undefined
+      ? value > 0
+        ? limit / value
+        : 1
+      : 1 - margin;
+
 const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly title: string })[] }) => {
   const words = useWords();
   const figures = useFigures();
@@ -111,7 +121,8 @@ const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly t
   return (
     <ul class="checks">
       {sorted.map((check) => {
-        const { check: kind, at, gear, verdict, margin, limit, figures: how, source, assumed, mend } = check;
+        const { check: kind, at, gear, verdict, limit, figures: how, source, assumed, mend } = check;
+        const spent = spentOf(check);
         return (
           <li key={`${kind} ${at} ${gear ?? ""}`}>
             <details open={verdict !== "passes"}>
@@ -119,9 +130,7 @@ const CheckList = ({ checks }: { readonly checks: readonly (Check & { readonly t
                 <span class={`verdict ${verdict.replace(" ", "-")}`}>{words.lift.verdicts[verdict]}</span>
                 <span>{check.title}</span>
                 <span class="spent" aria-hidden="true">
-                  {margin === undefined || !Number.isFinite(margin) ? null : (
-                    <i style={{ width: `${100 * Math.min(1, Math.max(0, 1 - margin))}%` }} />
-                  )}
+                  {spent === undefined ? null : <i style={{ width: `${100 * Math.min(1, Math.max(0, spent))}%` }} />}
                 </span>
                 <small class="number">
                   {Number.isFinite(check.value) ? value(check, check.value) : "–"}

@@ -40,7 +40,7 @@ export const Legs = ({ lift }: { readonly lift: LiftHung }) => {
             const [low, high] = [range?.tension.low.bound ?? leg.tension, range?.tension.high.bound ?? leg.tension];
             return (
               <tr key={leg.id}>
-                <td>
+                <td class="short">
                   {n + 1} {leg.id}
                 </td>
                 <td class="number">
@@ -61,7 +61,9 @@ export const Legs = ({ lift }: { readonly lift: LiftHung }) => {
                     <circle cx={axis(leg.tension)} cy="10" r="4" />
                   </svg>
                   <small class="soft">
-                    {words.lift.between(figures.measure(low, "force"), figures.measure(high, "force"))}
+                    {range === undefined
+                      ? ""
+                      : words.lift.between(figures.measure(low, "force"), figures.measure(high, "force"))}
                     {range?.maySlack === true ? `, ${words.lift.maySlack}` : ""}
                   </small>
                 </td>

@@ -79,7 +79,7 @@ const Lift = ({ vehicle }: { readonly vehicle: Vehicle }) => {
         <Hung lift={lift} views={data.views} name={name} asking={asking} ask={ask} task={data.task ?? ""} />
       )}
       <Holding holding={data.holding} name={name} />
-      {lift?.kind === "stands" ? <p class="soft">{words.lift.practice}</p> : null}
+      {lift?.kind === "stands" ? <p class="soft">{words.lift.practiceStanding}</p> : null}
     </div>
   );
 };

@@ -53,7 +53,7 @@ export const Stands = ({ lift, name }: { readonly lift: LiftStanding; readonly n
       </div>
       <div class="two">
         <Checks checks={lift.checks} name={name} />
-        <Way clearing={lift.clearing} taut={lift.taut} name={name} />
+        <Way stands clearing={lift.clearing} taut={lift.taut} name={name} />
       </div>
       {lift.assumed
         .map((one) => say(one))

@@ -209,7 +209,7 @@ export const Weighed = ({
                   {label(id)}
                   <small class="soft">
                     {" "}
-                    {[known.get(id)?.position ?? "", known.get(id)?.hidden === true ? words.ties.hidden : ""]
+                    {[known.get(id)?.position ?? "", known.get(id)?.hidden === true ? words.lift.hidden : ""]
                       .filter((text) => text !== "")
                       .join(", ")}
                   </small>

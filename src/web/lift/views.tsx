@@ -1,15 +1,21 @@
 // Owns the elevations on the page: the rigging room's own drawings, in the page's ink.
 
 import { useEffect, useRef } from "preact/hooks";
+import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 
 export const Views = ({ views }: { readonly views: readonly { readonly name: string; readonly svg: string }[] }) => {
   const words = useWords();
+  const figures = useFigures();
   if (views.length === 0) return null;
   return (
     <div class="views">
       {views.map(({ name, svg }, n) => (
-        <Elevation key={name} svg={svg} label={words.lift.views[n] ?? name} />
+        <Elevation
+          key={name}
+          svg={svg.replaceAll(/>([\d.]+) m</g, (_, metres: string) => `>${figures.measure(Number(metres), "length")}<`)}
+          label={words.lift.views[n] ?? name}
+        />
       ))}
     </div>
   );

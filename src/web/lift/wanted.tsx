@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { LiftHung } from "../../plan/index.ts";
 import type { Band } from "../../rigging/index.ts";
+import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
 import type { Asking } from "./asking.ts";
 import { useTilt } from "./attitude.tsx";
@@ -26,6 +27,7 @@ interface FitShown {
 
 export const Wanted = ({ lift, asking, ask }: WantedProps) => {
   const words = useWords();
+  const figures = useFigures();
   const { legs } = lift.slung.rig;
   const tilt = useTilt();
   const [fault, setFault] = useState(false);
@@ -99,7 +101,7 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
           {takeUp.pins.map(({ pin, range, miss, proved }) => (
             <li key={pin}>
               {words.lift.beamBy(pin)} {words.lift.between(tilt.pitch(range.pitch[0]), tilt.pitch(range.pitch[1]))}:{" "}
-              {miss === 0 ? words.lift.fits : words.lift.misses(miss.toFixed(1))}
+              {miss === 0 ? words.lift.fits : words.lift.misses(figures.degrees(miss))}
               {proved ? "" : `, ${words.lift.onlyTried}`}{" "}
               <button type="button" class="plain" onClick={() => ask({ pin })}>
                 {words.lift.hangIt}
@@ -111,7 +113,9 @@ export const Wanted = ({ lift, asking, ask }: WantedProps) => {
         <>
           <p>
             <b>{takeUp.fit === undefined ? words.lift.noFit : words.lift.aFit}</b>{" "}
-            <span class="soft">{words.lift.looked(takeUp.looked, takeUp.proved)}</span>
+            <span class="soft">
+              {words.lift.looked(takeUp.looked, takeUp.proved)} {words.lift.stepsAre}
+            </span>
           </p>
           <Fits
             fits={[...[takeUp.fit ?? takeUp.nearest].filter((one) => one !== undefined), ...takeUp.neighbours]}
@@ -132,6 +136,7 @@ interface FitsProps {
 
 const Fits = ({ fits, legs, onHang }: FitsProps) => {
   const words = useWords();
+  const figures = useFigures();
   const tilt = useTilt();
   return (
     <table>
@@ -165,8 +170,8 @@ const Fits = ({ fits, legs, onHang }: FitsProps) => {
               </td>
               <td class="small">
                 {range === undefined ? "" : words.lift.between(tilt.pitch(range.pitch[0]), tilt.pitch(range.pitch[1]))}
-                {tried ? ` ${words.lift.onlyTried}` : ""}
-                {miss > 0 ? ` ${words.lift.misses(miss.toFixed(1))}` : ""}
+                {tried ? `, ${words.lift.onlyTried}` : ""}
+                {miss > 0 ? `, ${words.lift.misses(figures.degrees(miss))}` : ""}
               </td>
               <td>
                 <button type="button" class="plain" onClick={() => onHang(fit)}>

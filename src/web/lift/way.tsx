@@ -8,12 +8,14 @@ import { useWords } from "../words/words.ts";
 const FEW = 6;
 
 interface WayProps {
+  /** It stands on what carries it, and goes along its way as often down as up. */
+  readonly stands?: boolean;
   readonly clearing: Clearing;
   readonly taut: readonly Tautness[];
   readonly name: (id: string) => string;
 }
 
-export const Way = ({ clearing, taut, name }: WayProps) => {
+export const Way = ({ clearing, taut, name, stands = false }: WayProps) => {
   const words = useWords();
   const figures = useFigures();
   const meeting = clearing.contact ?? clearing.least;
@@ -22,7 +24,9 @@ export const Way = ({ clearing, taut, name }: WayProps) => {
   const row = ({ id, at }: Tautness) => (
     <tr key={id}>
       <td>{name(id)}</td>
-      <td class="number">{at === undefined ? words.lift.never : figures.measure(at.rise, "short")}</td>
+      <td class="number">
+        {at === undefined ? words.lift.never : figures.measure(stands ? at.travel : at.rise, "short")}
+      </td>
     </tr>
   );
   return (
@@ -49,7 +53,7 @@ export const Way = ({ clearing, taut, name }: WayProps) => {
       )}
       {pulls.length === 0 ? null : (
         <>
-          <h3>{words.lift.taut}</h3>
+          <h3>{stands ? words.lift.tautStanding : words.lift.taut}</h3>
           <table>
             <tbody>{pulls.toReversed().slice(0, FEW).map(row)}</tbody>
           </table>

@@ -39,7 +39,7 @@ test("minutes as hours and minutes, times of day with 24 hours and the days behi
     "59 min",
     "1 h",
     "16 h 07 min",
-    "-5 min",
+    "−5 min",
   ]);
   expect([0, 425, 1439, 1441].map((value) => si.clock(value))).toEqual(["00:00", "07:05", "23:59", "00:01 +1"]);
 });

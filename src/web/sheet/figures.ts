@@ -68,7 +68,7 @@ export class Figures {
   }
 
   number(value: number, digits = 0, isGrouped = true): string {
-    return numberFormat(this.settings.language, digits, isGrouped).format(value);
+    return numberFormat(this.settings.language, digits, isGrouped).format(value).replace("-", "−");
   }
 
   percent(share: number, digits = 0): string {
