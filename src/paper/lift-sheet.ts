@@ -108,9 +108,9 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
       ? []
       : [
           { kind: "heading", level: 3, text: words.lift.assumedTitle } as const,
-          ...lift.assumed.map((one): Block => ({ kind: "text", small: true, text: said(asked, one) })),
+          { kind: "text", small: true, text: `${lift.assumed.map((one) => said(asked, one)).join(". ")}.` } as const,
         ]),
-    ...(lift.kind === "stands" ? [] : trialBlocks(asked, lift)),
+    ...(lift.kind === "stands" || lift.answer.hanging.kind === "tips" ? [] : trialBlocks(asked, lift)),
     ...placeBlocks(asked, task, lift.kind === "stands" ? "stands" : "hangs"),
   ];
 }
@@ -230,7 +230,7 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
       ...hoistRow(asked, slung),
     ]),
     found.kind === "tips"
-      ? { kind: "text", text: words.lift.tips }
+      ? { kind: "heading", level: 3, text: words.lift.tips }
       : {
           kind: "text",
           text: `${words.lift.hangs(degrees(asked, found.pitch), degrees(asked, found.roll))} ${words.lift.margin(metres(asked, found.stability.margin))}`,
@@ -355,9 +355,9 @@ function checkTable(asked: LiftAsked, checks: readonly Check[], name: (check: Ch
   return {
     kind: "table",
     columns: [
-      { title: words.lift.check, width: { share: 1.15 } },
-      { title: words.lift.value, width: { mm: 19 }, right: true },
-      { title: words.lift.limit, width: { mm: 19 }, right: true },
+      { title: words.lift.check, width: { share: 1.25 } },
+      { title: words.lift.value, width: { mm: 18 }, right: true },
+      { title: words.lift.limit, width: { mm: 17 }, right: true },
       { title: words.lift.left, width: { mm: 13 }, right: true },
       { title: words.lift.verdict, width: { mm: 27 } },
       { title: words.lift.source, width: { share: 1.8 } },

@@ -131,7 +131,7 @@ export const lift: Words["lift"] = {
   refused: "Dieser Hub ist nicht berechnet:",
   refusing: REFUSED_IN_GERMAN,
   refusedMend:
-    "In die Fahrzeugdatei eintragen und neu drucken; sonst rechnet die befähigte Person von Hand, wie angeschlagen wird, und unterschreibt dafür.",
+    "Ist das in der Fahrzeugdatei behoben, neu drucken; sonst rechnet die befähigte Person von Hand, wie angeschlagen wird, und unterschreibt dafür.",
   stands: "Sie steht auf dem, was sie von unten trägt.",
   inside: (margin) => `Der Schwerpunkt liegt ${margin} innerhalb dessen, worauf sie steht.`,
   clearance: (gap, box, obstacle) => `Am nächsten auf dem Weg: ${gap} zwischen ${box} und ${obstacle}.`,

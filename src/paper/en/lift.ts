@@ -135,7 +135,7 @@ export const lift = {
   refused: "This lift is not computed:",
   refusing: REFUSED_IN_ENGLISH,
   refusedMend:
-    "Write it in the vehicle file and print again; else the competent person works out by hand how it is slung, and signs for that.",
+    "Once that is mended in the vehicle file, print again; else the competent person works out by hand how it is slung, and signs for that.",
   stands: "It stands on what carries it from below.",
   inside: (margin: string) => `The centre lies ${margin} inside what it stands on.`,
   clearance: (gap: string, box: string, obstacle: string) =>
