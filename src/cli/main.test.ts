@@ -60,7 +60,8 @@ describe("help", () => {
         if (name === "verify") await called("run", "shop.db", "bench-pump-1", "--export", "bench-pump-1.jsonl");
         const words = example.replace(/ >.*/, "").split(" ").slice(1);
         // Whether it is a right call shows at once, however long the answer would take.
-        if (flags.some((flag) => flag.name === "within")) words.push("--within", "0.5");
+        for (const time of ["within", "seconds"])
+          if (flags.some(({ name }) => name === time) && !words.includes(`--${time}`)) words.push(`--${time}`, "0.5");
         expect((await called(...words)).status, example).not.toBe(2);
       }
     } finally {

@@ -80,6 +80,14 @@ describe("against trying everything", () => {
   });
 });
 
+test("where the proof has nothing left to try and nothing shorter is found any more it ends, however much time it has", () => {
+  const problem = tinyProblem(10_028);
+  const result = solve(problem, { seconds: 1, clock: () => 0 });
+  sound(problem, result, "ended by itself");
+  expect(result.status).toBe("feasible");
+  expect(result.figures?.elapsed).toBe(brute(problem).elapsed);
+});
+
 /** Neither answer may contradict the other when the first question's schedules are all schedules of the second, `factor` times as long. */
 const noLonger = (first: Result, second: Result, why: string, factor = 1): void => {
   if (first.figures !== undefined) expect(second.bound, why).toBeLessThanOrEqual(first.figures.elapsed * factor + 1e-9);

@@ -22,6 +22,8 @@ import { affordable } from "./turns.ts";
 /** Without limits: so much, which is some seconds for a hundred tasks. */
 const SCHEDULES = 20_000;
 const CONFLICTS = 60_000;
+/** With a limit of time: schedules without a better one after which the search ends where the proof has nothing left to try. */
+const FRUITLESS = 10_000;
 /** Schedules tried before the proof is asked whether there can be any. */
 const FIRST_TRIES = 60;
 /** Conflicts after which the proof reaches less far; how far it does at first above the bound, ticks. */
@@ -86,6 +88,8 @@ class Course {
   private stuck = 0;
   /** Conflicts of earlier cases. */
   private spent = 0;
+  /** Schedules tried until the best one. */
+  private until = 0;
 
   constructor(problem: Problem, limits: Limits) {
     this.shop = openShop(problem);
@@ -150,7 +154,7 @@ class Course {
       if (this.boundTicks() > due || (best !== undefined && best.finish - this.shop.now <= due)) return true;
     }
     const timed = limits.seconds !== undefined && limits.clock !== undefined;
-    const schedules = limits.schedules ?? (timed ? Number.POSITIVE_INFINITY : SCHEDULES);
+    const schedules = limits.schedules ?? (timed ? this.until + FRUITLESS : SCHEDULES);
     const conflicts = limits.conflicts ?? (timed ? Number.POSITIVE_INFINITY : CONFLICTS);
     return this.breeder.built >= schedules && (this.settled() || this.conflicts() >= conflicts);
   }
@@ -173,6 +177,7 @@ class Course {
     const { best } = this.breeder;
     if (best === undefined) return;
     this.best = best;
+    this.until = this.breeder.built;
     for (const one of this.cases) one.prover.below(this.clock.at(best.finish));
     const { better } = this.limits.watch ?? {};
     if (better === undefined) return;
