@@ -56,8 +56,26 @@ export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}):
     firm: leg.stiffness === undefined,
   }));
   const bodies = bodiesOf(rig, hooks, weight, centre, lengths);
-  const still = settleBodies(bodies, links, [], sizeOf(lengths));
-  return { weight, centre, lengths, hooks, links, bodies, still };
+  return { weight, centre, lengths, hooks, links, bodies, still: settled(bodies, links, lengths) };
+}
+
+/** Forces left over, of the weight, below which bodies are at rest; and how often they are let go on. */
+export const AT_REST = 1e-9;
+const ROUNDS = 10;
+
+/** At rest; where a leg goes slack and taut by turns one descent may stop short of it. */
+function settled(bodies: readonly Body[], links: readonly Link[], lengths: readonly number[]): Stillness {
+  let still = settleBodies(bodies, links, [], sizeOf(lengths));
+  for (let round = 0; round < ROUNDS && still.residual > AT_REST && !still.strained; round++) {
+    const { poses } = still;
+    still = settleBodies(
+      bodies.map((body, i) => ({ ...body, start: poses[i]! })),
+      links,
+      [],
+      sizeOf(lengths),
+    );
+  }
+  return still;
 }
 
 /** Metres: how large a rig of such legs is. */
@@ -66,7 +84,7 @@ const sizeOf = (lengths: readonly number[]): number => Math.max(...lengths, 0.1)
 /** Where the bodies come to rest when each is turned a little out of where it is, by the vector w. */
 export function restBeside({ bodies, still, ...rested }: Rested, w: Vector): Rested {
   const beside = bodies.map((body, i) => ({ ...body, start: turnedBy(body, still.poses[i]!, w) }));
-  return { ...rested, bodies, still: settleBodies(beside, rested.links, [], sizeOf(rested.lengths)) };
+  return { ...rested, bodies, still: settled(beside, rested.links, rested.lengths) };
 }
 
 /** The bodies at rest, or in balance, as the answer has them. */

@@ -134,6 +134,7 @@ const REFUSED: { readonly [K in keyof Refused]: Refused[K] } = {
   "does not span": { other: "A", reach: 1, span: 2, from: "B", to: "C" },
   "no common hook": { legs: ["A", "B"] },
   "does not reach": { legs: ["A", "B"] },
+  "no rest": {},
   overstretched: { made: 1, reach: 2, tension: 3 },
   "curve out of order": {},
   "beyond its reach": { reach: 3, from: 1, to: 2 },

@@ -1,7 +1,7 @@
 // Owns how a rig with a beam or two hooks hangs: where it comes to rest, or the balance that does not hold and what it turns over to.
 
 import { DEGREES } from "./attitude.ts";
-import { hangingOf, restBeside, restBodies } from "./bodies.ts";
+import { hangingOf, type Rested, restBeside, restBodies } from "./bodies.ts";
 import type { HangOptions } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Fault } from "./refusal.ts";
@@ -13,15 +13,15 @@ const SAME = 2;
 /** Radians by which load and beam are turned out of a balance that may not hold: about no axis that a rig is alike about. */
 const NUDGE: Vector = [0.05, 0.031, 0.017];
 
+/** Forces left over, of the weight, with which nothing is called a rest. */
+export const NO_REST = 1e-7;
+
 /** How it hangs; the rig is sound. */
 export function hangBodies(rig: Rig, options: HangOptions): HangResult {
-  const rested = restBodies(rig, options);
+  const { rested, hanging: falls, from: first } = restThatHolds(rig, options);
   if (rested.still.strained) return { kind: "refused", faults: [unreached(rig)] };
-  const { stands } = options;
-  const first = hangingOf(rig, rested, stands);
+  if (rested.still.residual > NO_REST) return { kind: "refused", faults: [{ at: "legs", is: "no rest" }] };
   const upright = first.up[2] > 0;
-  if (upright && first.stability.margin >= 0) return first;
-  const falls = first.stability.margin >= 0 ? first : hangingOf(rig, restBeside(rested, NUDGE), stands);
   // Where only the beam swung into another place, the load hangs as before.
   if (upright && between(falls.up, first.up) * DEGREES < SAME) return falls;
   const { pitch, roll, up, hook, legs, stability } = balanced(rig, options) ?? first;
@@ -36,6 +36,18 @@ export function hangBodies(rig: Rig, options: HangOptions): HangResult {
     axis: stability.axis,
     falls,
   };
+}
+
+/** The rest that holds, and the balance that was found first: the same where that holds. */
+export function restThatHolds(
+  rig: Rig,
+  options: HangOptions = {},
+): { readonly rested: Rested; readonly hanging: Hanging; readonly from: Hanging } {
+  const first = restBodies(rig, options);
+  const from = hangingOf(rig, first, options.stands);
+  if (from.stability.margin >= 0 || first.still.strained) return { rested: first, hanging: from, from };
+  const rested = restBeside(first, NUDGE);
+  return { rested, hanging: hangingOf(rig, rested, options.stands), from };
 }
 
 /** Rounds of looking for the balance, and what it is found to: the tangent of the tilt. */

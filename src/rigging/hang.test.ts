@@ -452,6 +452,33 @@ describe("[H6] beams, two hooks, and what is refused", () => {
     ]);
   });
 
+  test("legs crossed below a beam that swings over: what is answered is at rest, and any ranges are about it", () => {
+    const points = [
+      { id: "behind", at: [-0.2, 0, 0] as const },
+      { id: "ahead", at: [-1.2, 0, 0] as const },
+      { id: "lug", at: [0, 0, 0.1] as const },
+    ];
+    const rig = onBeam(5.466e6);
+    const crossed = { ...rig, beam: { ...rig.beam!, mass: 12, points } };
+    const hung = hang(crossed);
+    if (hung.kind !== "hangs") throw new Error(hung.kind);
+    expect(hung.residual).toBeLessThan(1e-9);
+    const found = rangesOf(crossed);
+    if (found.kind === "ranges")
+      for (const [i, { tension }] of found.legs.entries()) {
+        expect(hung.legs[i]!.tension).toBeGreaterThan(tension.low.bound - 1e-3);
+        expect(hung.legs[i]!.tension).toBeLessThan(tension.high.bound + 1e-3);
+      }
+  });
+
+  test("hardly any weight on stiff legs: no rest is claimed that is none", () => {
+    const rig = twoLegs(5e6);
+    const mass = { nominal: 1e-6, low: 1e-6, high: 1e-6 };
+    const result = hang({ ...rig, load: { ...rig.load, mass } });
+    if (result.kind === "refused") expect(result.faults.map(({ is }) => is)).toEqual(["no rest"]);
+    else expect(result.kind === "hangs" && result.residual).toBeLessThan(1e-7);
+  });
+
   test("a beam that nothing holds up is refused", () => {
     const { pin: _pin, ...beam } = beamed.beam!;
     const result = hang({ ...beamed, beam });

@@ -2,7 +2,7 @@
 
 import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
-import { hangBodies } from "./hang-bodies.ts";
+import { hangBodies, NO_REST } from "./hang-bodies.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Fault } from "./refusal.ts";
@@ -105,7 +105,8 @@ function hangOne(rig: Rig, { sample = {}, stands }: HangOptions): HangResult {
   const upright = states
     .filter((state) => !state.stable && tiltOf(state.up) < tiltOf(up) - SAME)
     .sort((a, b) => tiltOf(a.up) - tiltOf(b.up))[0];
-  if (upright === undefined) return hanging;
+  if (upright === undefined)
+    return hanging.residual > NO_REST ? { kind: "refused", faults: [{ at: "legs", is: "no rest" }] } : hanging;
   return { ...tippingOf(rig, upright.hook, springs, weight, centre), falls: hanging };
 }
 

@@ -1,7 +1,7 @@
 // Owns a rig as the quick statics of held.ts see it: its legs, beam and hooks, where it rests freed, and how high the hooks are when the legs first come taut.
 
-import { restBodies } from "./bodies.ts";
 import { GRAVITY } from "./gravity.ts";
+import { restThatHolds } from "./hang-bodies.ts";
 import { HeldLoad } from "./held.ts";
 import { type Pose, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
@@ -32,7 +32,7 @@ export interface HeldRig {
  * @param firm N/m over the weight of a leg that does not stretch.
  */
 export function heldRig(rig: Rig, firm = FIRM): HeldRig {
-  const rested = restBodies(rig);
+  const { rested } = restThatHolds(rig);
   const weight = rig.load.mass.nominal * GRAVITY;
   const [load, ofBeam] = rested.still.poses;
   const pin = rig.beam?.points.find(({ id }) => id === rig.beam?.pin)?.at;

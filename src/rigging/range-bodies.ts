@@ -4,11 +4,12 @@
 // is not known is cut into orthants at the nominal figures where it is too wide for one tube: the straight way from there to any case stays within one of them.
 
 import { DEGREES } from "./attitude.ts";
-import { type Rested, restBodies } from "./bodies.ts";
+import type { Rested } from "./bodies.ts";
 import type { Edges } from "./enclose.ts";
 import { Equations } from "./equations.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound } from "./hang.ts";
+import { restThatHolds } from "./hang-bodies.ts";
 import { symmetricEigen } from "./matrix.ts";
 import { type Link, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
@@ -31,7 +32,7 @@ export function rangesOfBodies(rig: Rig): RangeResult {
 }
 
 function proved(rig: Rig): Ranges | undefined {
-  const rested = restBodies(rig);
+  const { rested } = restThatHolds(rig);
   if (rested.still.strained || rested.still.pulls.some((pull) => !(pull > 0))) return undefined;
   // How more legs share than statics can tell hangs on their stiffness, and on a table's nothing is counted.
   if (rig.legs.some(({ stiffnessWithin }) => stiffnessWithin === undefined) && !toldByStatics(rested)) return undefined;

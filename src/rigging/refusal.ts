@@ -59,6 +59,8 @@ export interface Refused {
   readonly "no common hook": { readonly legs: readonly string[] };
   readonly "does not reach": { readonly legs: readonly string[] };
   readonly overstretched: { readonly made: number; readonly reach: number; readonly tension: number };
+  /** No rest was found, however long it was let go on. */
+  readonly "no rest": object;
   /** Of a hoist. */
   readonly "curve out of order": object;
   readonly "beyond its reach": { readonly reach: number; readonly from: number; readonly to: number };

@@ -99,6 +99,10 @@ export const REFUSED_IN_ENGLISH: Refusing = {
     what: `of ${w.length(made)} it would be pulled to ${w.length(reach)}, with ${w.force(tension)}: no sling stretches so far`,
     mend: "Make it longer, bring nearer what it is led to, or take a stronger one.",
   }),
+  "no rest": () => ({
+    what: "no place was found in which it comes to rest",
+    mend: "Look at the picture of the rig: legs that lead past one another, a beam that may turn over, or hardly any weight.",
+  }),
   "curve out of order": () => ({
     what: "its curve has no figures whose reach rises",
     mend: "Give reach and limit, nearest first.",

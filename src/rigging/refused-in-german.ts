@@ -109,6 +109,10 @@ export const REFUSED_IN_GERMAN: Refusing = {
     what: `von ${w.length(made)} würde er auf ${w.length(reach)} gezogen, mit ${w.force(tension)}: so weit dehnt sich kein Anschlagmittel`,
     mend: "Ihn länger machen, näher heranbringen, wohin er führt, oder einen stärkeren nehmen.",
   }),
+  "no rest": () => ({
+    what: "es ist keine Lage gefunden, in der sie zur Ruhe kommt",
+    mend: "Die Zeichnung ansehen: Stränge, die aneinander vorbeiführen, eine Traverse, die umschlagen kann, oder kaum ein Gewicht.",
+  }),
   "curve out of order": () => ({
     what: "seine Kurve hat keine Werte mit wachsender Ausladung",
     mend: "Ausladung und Grenze angeben, die kleinste zuerst.",
