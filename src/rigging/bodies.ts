@@ -60,7 +60,7 @@ export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}):
 }
 
 /** Forces left over, of the weight, below which bodies are at rest; and how often they are let go on. */
-export const AT_REST = 1e-9;
+const AT_REST = 1e-9;
 const ROUNDS = 10;
 
 /** At rest; where a leg goes slack and taut by turns one descent may stop short of it. */
