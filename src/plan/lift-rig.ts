@@ -21,6 +21,7 @@ import {
   type Rig,
 } from "../rigging/index.ts";
 import { indexWords, type SlingLeg, type Vehicle } from "../vehicle/index.ts";
+import { nameIn } from "./labels.ts";
 import { CENTRE_WITHIN, centreOf, type GroupCentre } from "./lift-centre.ts";
 import { asBeam, beamOf, HOOK, hooksOf, legsUp, OF_FILE, ratingOf } from "./lift-hooks.ts";
 
@@ -131,12 +132,13 @@ export function rigOf(vehicle: Vehicle, group: Group, slinging: Slinging = {}): 
 }
 
 /** Legs of the file whose eyes stay behind, but for those that another lift of the file is for. */
-function leftOff({ legs = [], eyes, tasks }: Vehicle, { task }: Group, own: readonly SlingLeg[]): Remark[] {
+function leftOff(vehicle: Vehicle, { task }: Group, own: readonly SlingLeg[]): Remark[] {
+  const { legs = [], eyes, tasks } = vehicle;
   const elsewhere = new Set(tasks.filter(({ id }) => id !== task).flatMap(({ lifts }) => lifts));
   return legs.flatMap(({ id, from }): Remark[] => {
     const on = eyes.find((eye) => eye.id === from)?.on;
     if (on === undefined || elsewhere.has(on) || own.some((leg) => leg.id === id)) return [];
-    return [{ is: "leg left off", leg: id, eye: from, part: on }];
+    return [{ is: "leg left off", leg: id, eye: from, part: nameIn(vehicle, on) }];
   });
 }
 
