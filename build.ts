@@ -150,8 +150,12 @@ export async function bundleScreens(folder: string): Promise<void> {
     },
   });
   const { outputs } = screens.metafile;
+  const script = served(outputs, "main.tsx", ".js");
+  // All that the page's script begins with is asked for at once, and not when that was read.
+  const ahead = beginningOf(outputs, basename(script)).map((name) => `<link rel="modulepreload" href="/app/${name}">`);
   const page = (await readFile(web("page.html"), "utf8"))
-    .replace("SCRIPT", served(outputs, "main.tsx", ".js"))
+    .replace("AHEAD", ahead.join("\n"))
+    .replace("SCRIPT", script)
     .replace("STYLE", served(outputs, "main.tsx", ".css"));
   await writeFile(join(folder, "page.html"), page);
   for (const name of ["icon.svg", "manifest.webmanifest"]) await copyFile(web(name), join(folder, name));
@@ -163,6 +167,20 @@ export async function bundleScreens(folder: string): Promise<void> {
     );
   await bundleKeeper(folder, page);
 }
+
+/** The scripts that one needs before it runs, the first ones needed first. */
+const beginningOf = (outputs: Metafile["outputs"], name: string): readonly string[] => {
+  const found = new Set<string>();
+  const add = (path: string): void => {
+    for (const { path: needed, kind } of outputs[path]?.imports ?? [])
+      if (kind === "import-statement" && !found.has(needed)) {
+        found.add(needed);
+        add(needed);
+      }
+  };
+  add(Object.keys(outputs).find((path) => basename(path) === name) ?? "");
+  return [...found].map((path) => basename(path));
+};
 
 /** The worker that keeps the screens on a device. Its text names every file and changes with any, so that a browser sees that there is a newer version. */
 async function bundleKeeper(folder: string, page: string): Promise<void> {
