@@ -273,14 +273,16 @@ export const Editor = ({
         ))}
       </nav>
       <section class="told" aria-labelledby="told">
-        <h2 id="told">{words.drafts.narration}</h2>
-        {desk.kept.narrations.map(({ file, odd }) =>
-          odd === undefined ? null : (
-            <p key={file} class="small doubt">
-              {words.drafts.letters[odd.as](file, odd.line)}
-            </p>
-          ),
-        )}
+        <div>
+          <h2 id="told">{words.drafts.narration}</h2>
+          {desk.kept.narrations.map(({ file, odd }) =>
+            odd === undefined ? null : (
+              <p key={file} class="small doubt">
+                {words.drafts.letters[odd.as](file, odd.line)}
+              </p>
+            ),
+          )}
+        </div>
         <Narration passages={passages} marked={marked} now={now} heard={heard} onPassage={toPassage} />
         <Recording
           media={media}

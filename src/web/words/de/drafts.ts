@@ -56,9 +56,9 @@ export const drafts: Words["drafts"] = {
     "Noch wurde nichts erzählt. Schreiben Sie unten, legen Sie Untertitel ab, nehmen Sie auf, oder tippen Sie Verbindungen an.",
   letters: {
     "windows-1252": (file, line) =>
-      `${file}, Zeile ${line}: Das ist kein UTF-8. Es wurde als Windows-1252 gelesen; stimmen Buchstaben nicht, speichern Sie es als UTF-8 und legen es neu an.`,
+      `${file}, Zeile ${line}: Das ist kein UTF-8. Es wurde als Windows-1252 gelesen; stimmen Buchstaben nicht, speichern Sie es als UTF-8 und legen Sie es noch einmal ab.`,
     damaged: (file, line) =>
-      `${file}, Zeile ${line}: Ein Buchstabe ist beschädigt, sein Wort kann fehlen. Berichtigen Sie ihn dort und legen Sie den Entwurf neu an.`,
+      `${file}, Zeile ${line}: Ein Buchstabe ist beschädigt, sein Wort kann fehlen. Berichtigen Sie ihn dort und legen Sie den Text noch einmal ab.`,
   },
   earlier: (n) => `${n} frühere`,
   later: (n) => `${n} spätere`,
