@@ -63,7 +63,7 @@ function put(path: string, question: Ranked, answer: string, terminal: Terminal)
   const changed = answerQuestion(text, question, answer, readAt(path, text).gaps);
   const wrong = "what" in changed ? changed : readAt(path, changed.text).faults[0];
   if (wrong !== undefined || !("text" in changed)) {
-    terminal.warn(`${wrong?.what ?? ""} ${wrong?.mend ?? ""} The question stays open.`);
+    terminal.warn(`${(wrong?.what ?? "").replace(/\.?$/, ".")} ${wrong?.mend ?? ""} The question stays open.`);
     return false;
   }
   writeFileSync(path, changed.text);
@@ -73,6 +73,7 @@ function put(path: string, question: Ranked, answer: string, terminal: Terminal)
 /** The lines that are piped in, or typed after each question. */
 function answers(terminal: Terminal): (prompt: string) => Promise<string | undefined> {
   if (process.stdin.isTTY) {
+    terminal.warn("An empty line leaves a question open; q ends.");
     const lines = createInterface({ input: process.stdin, output: process.stderr });
     return async (prompt) => {
       const answer = await lines.question(`${prompt}\n> `);

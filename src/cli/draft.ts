@@ -68,6 +68,12 @@ export function runDraft({ operands, flags }: Call, terminal: Terminal): Exit {
   }
   let { yaml } = draft;
   if (into !== undefined && grown !== undefined && "text" in grown) {
+    const before = readVehicle(into, loaderOf(into, grown.text)).faults[0];
+    if (before !== undefined)
+      return refuse(
+        [{ what: `${into} is no sound vehicle file: ${before.what.replace(/\.$/, "")}`, mend: before.mend }],
+        terminal,
+      );
     yaml = extendDraft(grown.text, draft.yaml).text;
     const [fault] = readVehicle(into, loaderOf(into, yaml)).faults;
     if (fault !== undefined) {

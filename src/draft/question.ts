@@ -58,13 +58,16 @@ function figuresIn(vehicle: Vehicle, gaps: readonly Gap[]): Question[] {
   });
 }
 
-const labelsOf = (vehicle: Vehicle): ((id: string) => string) => {
-  const labels = new Map(
-    [...vehicle.parts, ...vehicle.connections, ...vehicle.tasks, ...vehicle.positions].map(({ id, label }) => [
-      id,
-      label,
-    ]),
-  );
+/** What things are called; connections of one name, the driveshafts of both sides, by their place too. */
+const labelsOf = ({ parts, connections, tasks, positions }: Vehicle): ((id: string) => string) => {
+  const places = new Map(positions.map(({ id, label }) => [id, label]));
+  const often = new Map<string, number>();
+  for (const { label } of connections) often.set(label, (often.get(label) ?? 0) + 1);
+  const labels = new Map([...parts, ...tasks, ...positions].map(({ id, label }) => [id, label]));
+  for (const { id, label, ways } of connections) {
+    const place = places.get(ways[0]?.at ?? "");
+    labels.set(id, (often.get(label) ?? 0) > 1 && place !== undefined ? `${label} (${place})` : label);
+  }
   return (id) => labels.get(id) ?? id;
 };
 
