@@ -221,6 +221,9 @@ function isOfNextClause(m: Memory, { phrase, from, pause }: Chunk & { is: "phras
     if (["tie", "cover", "part"].includes(role) || (role === "fixing" && phrase.count !== undefined)) return true;
   // "take those off and the coupling bolts, eight of them, loosen those"
   if (clause.verb !== undefined && and.has(before) && m.chunks[i - 2]?.is === "pronoun" && hasOwn(m, i)) return true;
+  // "cap it, and the fat one beside it is the suction hose"
+  if (clause.mention && m.language.set.passives.is(m.words[from - 1]) && m.language.set.the.is(m.words[from]))
+    return true;
   // Of a recogniser without stops: a thing right after another one, with no "and" between, is the next one.
   const isOpen = clause.mention || (clause.verb !== undefined && clause.refs.length > 0);
   return m.chunks[i - 1]?.is === "link" || (pause === 0 && isOpen && isNewThing(m, i));
