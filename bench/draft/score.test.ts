@@ -1,4 +1,5 @@
 // The annotated narrations hold the aims of a draft.
+import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
 import { aims, narrations, scoreNarration } from "./score.ts";
 
@@ -18,4 +19,13 @@ test("connections, kinds, positions, counts, order and remarks are as good as ai
   expect(figures.tau).toBeGreaterThanOrEqual(0.98);
   expect(figures.omissions).toBeGreaterThanOrEqual(0.8);
   expect(figures.falseAlarmsPerTen).toBeLessThan(1);
+});
+
+test("talk without a stop is understood as well as it has been", () => {
+  const folder = fileURLToPath(new URL("unpunctuated/", import.meta.url));
+  const figures = aims(narrations(folder).map((name) => scoreNarration(name, folder)));
+  expect(figures.precision).toBeGreaterThanOrEqual(0.78);
+  expect(figures.recall).toBeGreaterThanOrEqual(0.84);
+  expect(figures.position).toBeGreaterThanOrEqual(0.92);
+  expect(figures.count).toBeGreaterThanOrEqual(0.85);
 });

@@ -205,7 +205,7 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
 function endAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | undefined {
   const { i, at, prepared, the, goes } = beginning;
   const { set, nouns, numbers } = language;
-  const isHeading = (words[i]?.pause ?? 0) >= 2;
+  const isHeading = words[i]?.turn === true || words[i]?.pause === 3;
   if ((!prepared && the === 0 && !isHeading) || set.indefinite.is(words[at - 1])) return undefined;
   const isName = ({ text, pause }: Word, k: number): boolean =>
     (pause === 0 || k === 0) &&
