@@ -44,7 +44,9 @@ export function remarksNow(text: string, vehicle: Vehicle, heard: readonly Heard
     return remarksOn(now.told, assembly, now.stood, now.oneSide, language, joins);
   });
   const said = all.filter((remark) => !isSaid(remark, vehicle));
-  return [...new Map(said.map((remark) => [`${remark.rule} ${remark.about.join(" ")} ${remark.text}`, remark])).values()];
+  return [
+    ...new Map(said.map((remark) => [`${remark.rule} ${remark.about.join(" ")} ${remark.text}`, remark])).values(),
+  ];
 }
 
 /** What the file says in words that no narration has: what runs out is caught, what is undone still bears. */
