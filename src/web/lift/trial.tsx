@@ -136,6 +136,8 @@ export const Trial = ({ task, asking }: { readonly task: string; readonly asking
 /** Ties that fit on the sheet, of those that are not all but excluded. */
 const SHOWN = 8;
 const LEAST = 0.001;
+/** From this chance on it is said how large a mass it would be. */
+const WORTH_A_MASS = 0.01;
 /** The likeliest is marked on the chart, and whatever is as likely as this. */
 const MARKED = 0.02;
 
@@ -238,7 +240,9 @@ export const Weighed = ({
       <p class="small">
         {words.lift.unknownMass(
           chance(answer.unknownMass.probability),
-          figures.measure(answer.unknownMass.kilograms, "mass"),
+          answer.unknownMass.probability < WORTH_A_MASS
+            ? undefined
+            : figures.measure(answer.unknownMass.kilograms, "mass"),
         )}
         {suspects.map(({ id, probability }) => `; ${say(said.suspects[id]!)}: ${chance(probability)}`).join("")}
       </p>

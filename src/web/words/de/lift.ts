@@ -149,7 +149,8 @@ export const lift: Words["lift"] = {
   suspected: (assembly, ties) =>
     `${assembly}, wie es gehoben wird. Markiert ist, was noch verbunden sein kann: ${ties}. Die Liste sagt dasselbe.`,
   pulls: (force) => `würde mit ${force} ziehen`,
-  unknownMass: (chance, mass) => `Eine Masse, von der niemand weiß: ${chance}, etwa ${mass}`,
+  unknownMass: (chance, mass) =>
+    `Eine Masse, von der niemand weiß: ${chance}${mass === undefined ? "" : `, etwa ${mass}`}`,
   cannotTell: (ties) => `Noch lässt sich nichts sagen über ${ties}: sie haben noch Spiel.`,
   noPlace: (ties) => `Für ${ties} nennt die Datei keinen Platz: darüber wird nichts gesagt.`,
   likelyIsNoProof: "Wahrscheinlich ist nicht bewiesen: hinsehen, hinfassen, und eine zweite Person nachsehen lassen.",

@@ -147,7 +147,8 @@ export const lift = {
   suspected: (assembly: string, ties: string) =>
     `${assembly} as it is lifted. Marked as what may still be made: ${ties}. The list says the same.`,
   pulls: (force: string) => `would pull ${force}`,
-  unknownMass: (chance: string, mass: string) => `A mass that nobody knows of: ${chance}, about ${mass}`,
+  unknownMass: (chance: string, mass: string | undefined) =>
+    `A mass that nobody knows of: ${chance}${mass === undefined ? "" : `, about ${mass}`}`,
   cannotTell: (ties: string) => `Nothing can be told yet of ${ties}: they have slack left.`,
   noPlace: (ties: string) => `The file gives no place for ${ties}: nothing is said of them.`,
   likelyIsNoProof: "What is likely is no proof: look, feel, and have a second person look.",
