@@ -173,3 +173,17 @@ test("a table's times, hardware and torques are taken, with the unit of the colu
   expect(read(draft.yaml).faults).toEqual([]);
   expect(table("soon")).toMatchObject([{ what: expect.stringContaining("t.csv, line 2: time soon") }]);
 });
+
+test("the numbers of a list that is read out count nothing, and where somebody looks is not where somebody goes", () => {
+  const text = `Top of the engine. Item twenty-one, phase cables, three off. Item twenty-two, heater hose, one clip. Item three, the cover, twenty-four screws.
+Now go to the left side. Undo the starter cable. Now look at the back of the hub. That is the sensor plug, so unplug it. Then the earth strap.`;
+  const draft = draftVehicle([{ file: "list.txt", text }]);
+  expect("told" in draft && draft.told.ties.map(({ label, count, at }) => [label, count, at])).toEqual([
+    ["Phase cables", 3, "top"],
+    ["Heater hose", 1, "top"],
+    ["Cover", 24, "top"],
+    ["Starter cable", 1, "left"],
+    ["Sensor plug", 1, "left"],
+    ["Earth strap", 1, "left"],
+  ]);
+});

@@ -101,11 +101,17 @@ function crossedAt(
 }
 
 /** "Front." alone is a heading; "Right," alone is a breath. */
-function headingAt(words: readonly Word[], { i, goes }: Beginning, { set, positions }: Language): Placed | undefined {
+function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Language): Placed | undefined {
+  const { set, positions } = language;
   const alone = positions.at(words, i);
   if (alone === undefined || (words[i]?.pause ?? 0) < 2) return undefined;
-  const end = words[i + alone.length]?.pause ?? 3;
-  const isHeading = set.nowThen.is(words[i + alone.length]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
+  const next = i + alone.length;
+  const end = words[next]?.pause ?? 3;
+  // "Top of the unit."
+  const of = set.of.is(words[next]) && end === 0 ? phraseAt(words, next + 1, language) : undefined;
+  if (of?.noun?.role === "assembly" && (words[of.to]?.pause ?? 3) >= 2)
+    return { length: of.to - i, position: alone.value, local: false, goes };
+  const isHeading = set.nowThen.is(words[next]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
   return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
 }
 
@@ -194,7 +200,10 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
   const { set, nouns, numbers } = language;
   if (!isJoined(words, to)) return false;
   if (set.one.is(words[to]) || set.ones.is(words[to])) return true;
-  if (to - from > 1 || set.placeAdverbs.has(textOf(words, from, to))) return false;
+  if (to - from > 1) return false;
+  // "the nearside spring"; "nearside, the spring".
+  if (set.placeAdverbs.has(textOf(words, from, to)))
+    return set.the.is(words[from - 1]) && phraseAt(words, to, language)?.noun !== undefined;
   return (
     nouns.at(words, to) !== undefined ||
     (set.sideEnds.at(words, to) === undefined && numbers.at(words, to) === undefined && !knownEnd(words, to, language))

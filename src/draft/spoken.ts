@@ -68,7 +68,8 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
     }
     if (/:\s*$/.test(heard)) pause = 2;
   }
-  return withBegins(withoutStutter(withoutFillers(withApostrophe(words, language), language)), language);
+  const spoken = withoutFillers(withApostrophe(withoutNumbering(words, language), language), language);
+  return withBegins(withoutStutter(spoken), language);
 }
 
 const JOINED = { joined: true } as const;
@@ -91,16 +92,18 @@ function withBegins(words: readonly Word[], language: Language): Word[] {
 /** "(engine running)" */
 const isNoise = (aside: string, { set }: Language): boolean => set.noises.within(aside);
 
-/** A word as the lists have it: "the starter's next" is said of a thing, "that's" is one word; compounds are taken apart. */
+/** A word as the lists have it: "the starter's next" is said of a thing, "that's" is one word; compounds and "thirty-seven" are taken apart. */
 function piecesOf(
   word: string,
-  { clitics, nouns, fluids, positions, set, compounds }: Language,
+  { clitics, nouns, fluids, positions, set, compounds, tens, numbers }: Language,
 ): { readonly pieces: readonly string[]; readonly joined?: true } {
   for (const [end, means] of clitics) {
     const name = word.slice(0, -end.length);
     if (word.endsWith(end) && [nouns, fluids, positions, set.one].some((list) => list.has(name)))
       return { pieces: [name, means] };
   }
+  const [ten = "", unit = ""] = word.includes("-") ? word.split("-") : [];
+  if (tens.has(ten) && numbers.has(unit)) return { pieces: [ten, unit] };
   return { pieces: compounds.split(word), joined: true };
 }
 
@@ -113,6 +116,26 @@ const withApostrophe = (words: readonly Word[], language: Language): readonly Wo
     const isOther = numberAt(words, i + 1, language) !== undefined || the.has(next) || indefinite.has(next);
     return text !== undefined && isOther ? { ...word, text } : word;
   });
+
+/** "item seven, phase cables": read off a list, and no number of anything. What follows is the next step. */
+function withoutNumbering(words: readonly Word[], language: Language): readonly Word[] {
+  const { steps, the, indefinite } = language.set;
+  const kept: Word[] = [];
+  for (let i = 0; i < words.length; i += 1) {
+    const word = words[i];
+    const number = word !== undefined && steps.is(word) ? numberAt(words, i + 1, language) : undefined;
+    const next = words[i + 1 + (number?.length ?? 0)];
+    const isNamed = the.is(words[i - 1]) || indefinite.is(words[i - 1]);
+    // "the step two bolts" is a thing with its own.
+    if (word === undefined || number === undefined || words[i + 1]?.pause !== 0 || isNamed) {
+      if (word !== undefined) kept.push(word);
+      continue;
+    }
+    if (next !== undefined) kept.push({ ...next, pause: 3 });
+    i += number.length + 1;
+  }
+  return kept;
+}
 
 /** A word left out gives its pause to the next one. */
 function withoutFillers(words: readonly Word[], language: Language): Word[] {

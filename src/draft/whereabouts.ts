@@ -23,6 +23,14 @@ function farSide({ words, language, here }: Memory, { from, to }: Chunk): Positi
   return { id: name.replaceAll(" ", "-"), label: capital(name) };
 }
 
+/** "look at the back of the hub. That plug …": of something small, and whoever looks stays; "at the front of the bed there's …" is a place. */
+function isLookedAt(m: Memory, i: number): boolean {
+  const [link, of, then] = m.chunks.slice(i + 1, i + 4);
+  const isSmall = link?.is === "link" && of?.is === "phrase" && of.phrase.noun?.role !== "assembly";
+  const isToldOf = then?.is === "sign" && then.sign === "there";
+  return m.here !== undefined && isSmall && !isToldOf && (then?.pause ?? 3) >= 2;
+}
+
 export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
   const chunk = { ...at, moved: at.moved || (at.placed.goes && !at.placed.local) };
   const { placed } = chunk;
@@ -50,7 +58,11 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const isSeen = before?.is === "sign" && before.sign === "there" && chunk.pause === 0;
   // "come round to the left, we're looking at the pump end of it": whoever has just come stays there.
   const isJustHere = m.here !== undefined && m.arrived === m.told.ties.length && !at.moved && placed.end === true;
-  if (placed.local && position !== undefined && ((leading && !isSeen && !isJustHere) || at.moved)) {
+  if (
+    placed.local &&
+    position !== undefined &&
+    ((leading && !isSeen && !isJustHere && !isLookedAt(m, i)) || at.moved)
+  ) {
     m.here = m.position(position);
     m.stood.add(position.id);
     endClause(m, chunk.to);
