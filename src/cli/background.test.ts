@@ -16,11 +16,15 @@ function thread(name: string, text: string): URL {
   return pathToFileURL(path);
 }
 
-/** A terminal that keeps what progress it shows, and does something at the first. */
-function watch(atFirst = (): unknown => undefined): { readonly terminal: Terminal; readonly shown: string[] } {
+/** A terminal that keeps what progress it shows, and does something once at the first that tells of a best. */
+function watch(atBest = (): unknown => undefined): { readonly terminal: Terminal; readonly shown: string[] } {
   const shown: string[] = [];
+  let isTold = false;
   const progress = (text: string) => {
-    if (shown.push(text) === 1 && text !== "") atFirst();
+    shown.push(text);
+    if (isTold || !text.includes(": best ")) return;
+    isTold = true;
+    atBest();
   };
   const silent = () => undefined;
   const nothing = { input: () => "", secret: async () => "" };
