@@ -155,12 +155,12 @@ function refuseRig(path: string, faults: readonly FileFault[], call: Call, termi
   return EXIT.not;
 }
 
-/** The picture of what hangs; undefined where nothing does. */
+/** The picture of what hangs, or tips; undefined where nothing does. */
 const draw = (
   title: string,
   drawn: { rig: Rig; hanging: Hanging | Tipping; ranges: RangeResult; obstacles: readonly Box[] } | undefined,
 ): string | undefined =>
-  drawn?.hanging.kind !== "hangs"
+  drawn === undefined
     ? undefined
     : drawHanging(drawn.rig, drawn.hanging, {
         title,

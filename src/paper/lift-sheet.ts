@@ -216,13 +216,10 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
   const { words, figures } = asked;
   const { rig } = slung;
   const { hanging: found, ranges } = answer;
-  const views =
-    found.kind === "hangs"
-      ? drawViews(rig, found, {
-          obstacles: question.obstacles,
-          ...(ranges.kind === "ranges" ? { ranges } : {}),
-        })
-      : [];
+  const views = drawViews(rig, found, {
+    obstacles: question.obstacles,
+    ...(ranges.kind === "ranges" ? { ranges } : {}),
+  });
   return [
     facts([
       ...loadRows(asked, rig.load.mass, rig.load.centre, rig.load.within),
@@ -235,7 +232,8 @@ function hanging(asked: LiftAsked, { group, slung, answer, asked: question }: Li
           kind: "text",
           text: `${words.lift.hangs(degrees(asked, found.pitch), degrees(asked, found.roll))} ${words.lift.margin(metres(asked, found.stability.margin))}`,
         },
-    ...(views.length === 0 ? [] : [{ kind: "figures", figures: inOneRow(views, words, figures) } as const]),
+    ...(found.kind === "tips" ? [{ kind: "text", text: words.lift.drawnTipping } as const] : []),
+    { kind: "figures", figures: inOneRow(views, words, figures) },
     { kind: "heading", level: 3, text: words.lift.legs },
     {
       kind: "table",

@@ -4,7 +4,7 @@ import { tiltOf, turned, turnOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { Box, Rig, Vector } from "./problem.ts";
 import type { Ranges } from "./range.ts";
-import type { Hanging } from "./result.ts";
+import type { Hanging, Tipping } from "./result.ts";
 import { subtract } from "./vector.ts";
 
 export interface PictureOptions {
@@ -49,8 +49,8 @@ export interface DrawnView {
   readonly high: number;
 }
 
-/** The elevations of a rig as it hangs, to one scale, each a picture of its own; the same as in `drawHanging`. */
-export function drawViews(rig: Rig, hanging: Hanging, options: PictureOptions = {}): readonly DrawnView[] {
+/** The elevations of a rig as it hangs, or of the balance that does not hold, to one scale, each a picture of its own; the same as in `drawHanging`. */
+export function drawViews(rig: Rig, hanging: Hanging | Tipping, options: PictureOptions = {}): readonly DrawnView[] {
   const { drawn, scale, high, across } = elevationsOf(rig, hanging, options, 0);
   const named = rig.hooks.length > 1 ? NAMES : 0;
   const [top, tall] = [TOP + (HIGH - high) / 2 - ROUND - named, named + high + 2 * ROUND + 24];
@@ -91,7 +91,7 @@ interface Elevations {
 }
 
 /** @param apart how far to the right of the one before each view is drawn; 0: each by itself, and without its name */
-function elevationsOf(rig: Rig, hanging: Hanging, options: PictureOptions, apart: number): Elevations {
+function elevationsOf(rig: Rig, hanging: Hanging | Tipping, options: PictureOptions, apart: number): Elevations {
   const turn = turnOf(hanging.up);
   const world = (point: Vector): Vector => turned(turn, subtract(point, hanging.hook));
   const { centre, within, outline } = rig.load;
@@ -248,8 +248,8 @@ function elevationsOf(rig: Rig, hanging: Hanging, options: PictureOptions, apart
   };
 }
 
-/** The rig as it hangs, with the beam and what stands about it before the lift. */
-export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions = {}): string {
+/** The rig as it hangs, or the balance that does not hold, with the beam and what stands about it before the lift. */
+export function drawHanging(rig: Rig, hanging: Hanging | Tipping, options: PictureOptions = {}): string {
   const { drawn, scale, hasBeam } = elevationsOf(rig, hanging, options, WIDE);
   const rows = hanging.legs.map((leg, i) => {
     const range = options.ranges?.legs.find(({ id }) => id === leg.id);
@@ -262,30 +262,21 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
   });
   const tilt = (value: number, level: string, words: string): string =>
     Math.abs(value) < 0.05 ? level : `${Math.abs(value).toFixed(1)}° ${words}`;
-  if (rig.beam !== undefined && hanging.beam !== undefined)
+  if (rig.beam !== undefined && hanging.kind === "hangs" && hanging.beam !== undefined)
     rows.push(`Beam, ${Number(rig.beam.mass.toFixed(1))} kg: ${tilt(tiltOf(hanging.beam.up), "level", "off level")}`);
   const height = TOP + HIGH + 40 + 22 * (rows.length + 2);
   const pitch = tilt(hanging.pitch, "level lengthwise", `nose ${hanging.pitch < 0 ? "up" : "down"}`);
   const roll = tilt(hanging.roll, "level across", `left side ${hanging.roll < 0 ? "down" : "up"}`);
-  const onHooks = hanging.hooks.map(
-    ({ id, load }) =>
-      `${(load / 1000).toFixed(2)} kN on ${hanging.hooks.length === 1 ? "the hook" : id} (${(load / GRAVITY).toFixed(0)} kg)`,
-  );
+  const said = headline(hanging, `${pitch}, ${roll}`);
   const base = TOP + HIGH;
   const title = options.title ?? "The load as it hangs";
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${3 * WIDE} ${height}" role="img" font-family="Noto Sans, DejaVu Sans, sans-serif" fill="#112">`,
-    `<title>${escaped(title)}</title><desc>${escaped(`${pitch}, ${roll}. ${rows.join(". ")}`)}</desc>`,
+    `<title>${escaped(title)}</title><desc>${escaped(`${said}. ${rows.join(". ")}`)}</desc>`,
     HATCH,
     `<rect width="${3 * WIDE}" height="${height}" fill="#fff"/>`,
     text(20, 32, title, 20, "start", "600"),
-    text(
-      20,
-      58,
-      `${onHooks.join(", ")}, ${pitch}, ${roll}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`,
-      16,
-      "start",
-    ),
+    text(20, 58, said, 16, "start"),
     ...drawn,
     scaleBar(scale, 20, base + 10),
     legend(220, base + 10, hasBeam),
@@ -299,6 +290,21 @@ export function drawHanging(rig: Rig, hanging: Hanging, options: PictureOptions 
     ),
     "</svg>",
   ].join("\n");
+}
+
+/** What is on the hooks and how it lies; of a load that tips first of all that it does. */
+function headline(hanging: Hanging | Tipping, lies: string): string {
+  if (hanging.kind === "tips") {
+    const why = Number.isFinite(hanging.margin)
+      ? `the centre is ${(-hanging.margin).toFixed(2)} m too high`
+      : "the beam turns over, however low the centre is";
+    return `IT TIPS: ${why}. Drawn is the balance that does not hold: ${lies}`;
+  }
+  const onHooks = hanging.hooks.map(
+    ({ id, load }) =>
+      `${(load / 1000).toFixed(2)} kN on ${hanging.hooks.length === 1 ? "the hook" : id} (${(load / GRAVITY).toFixed(0)} kg)`,
+  );
+  return `${onHooks.join(", ")}, ${lies}; the centre could be ${hanging.stability.margin.toFixed(2)} m higher before it tips`;
 }
 
 /** What stands within reach of the load, clipped to it, as the load hangs with its centre where it was built in; corners in the picture's axes. */

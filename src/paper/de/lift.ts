@@ -17,6 +17,7 @@ export const lift: Words["lift"] = {
   partMass: "Masse, oberes Ende",
   noMass: "keine Masse in der Datei",
   hangs: (pitch, roll) => `Hängt längs ${pitch} (vorn tiefer positiv), quer ${roll} (links höher positiv).`,
+  drawnTipping: "Gezeichnet ist das Gleichgewicht, das nicht hält.",
   tips: "SO ANGESCHLAGEN KIPPT SIE UM: so nicht heben.",
   margin: (margin) => `Der Schwerpunkt dürfte ${margin} höher liegen, bevor sie kippt.`,
   views: ["Seite, von links; vorn ist links", "Von hinten; links ist links", "Von oben; vorn ist links"],

@@ -17,6 +17,7 @@ export const lift = {
   noMass: "no mass in the file",
   hangs: (pitch: string, roll: string) =>
     `Hangs at pitch ${pitch} (nose down positive), roll ${roll} (left side up positive).`,
+  drawnTipping: "Drawn is the balance that does not hold.",
   tips: "AS SLUNG IT TIPS: do not lift so.",
   margin: (margin: string) => `The centre could be ${margin} higher before it tips.`,
   views: [

@@ -18,7 +18,6 @@ import {
   type Band,
   type DrawnView,
   drawViews,
-  type Hanging,
   hungBy,
   type Remark,
   type TrialAnswer,
@@ -84,9 +83,6 @@ const RISE = 0.03;
 const POINTED = 2;
 const WORTH_A_LOOK = 0.1;
 
-const hangingOf = ({ answer }: LiftHung): Hanging | undefined =>
-  answer.hanging.kind === "hangs" ? answer.hanging : undefined;
-
 /** With the steps that were asked for, everything reckoned anew. */
 const taken = (lift: LiftOfPlan, { taken: steps, pin }: LiftAsked): LiftOfPlan => {
   if (lift.kind !== "reckoned") return lift;
@@ -121,15 +117,12 @@ const drawn = (
   lift: LiftHung,
   marks: readonly { readonly id: string; readonly at: readonly [number, number, number] }[] = [],
 ) => {
-  const hanging = hangingOf(lift);
-  const { ranges } = lift.answer;
-  return hanging === undefined
-    ? []
-    : drawViews(lift.slung.rig, hanging, {
-        obstacles: lift.asked.obstacles,
-        marks,
-        ...(ranges.kind === "ranges" ? { ranges } : {}),
-      });
+  const { hanging, ranges } = lift.answer;
+  return drawViews(lift.slung.rig, hanging, {
+    obstacles: lift.asked.obstacles,
+    marks,
+    ...(ranges.kind === "ranges" ? { ranges } : {}),
+  });
 };
 
 export const answerLift = async (bench: Bench, asked: LiftAsked): Promise<LiftSaid> => {

@@ -120,6 +120,7 @@ const Hung = ({ lift, views, name, asking, ask, task }: HungProps) => {
   return (
     <>
       <Attitude lift={lift} name={name} />
+      {lift.answer.hanging.kind === "tips" ? <p class="notice">{words.lift.drawnTipping}</p> : null}
       <Views views={views} />
       <div class="two">
         <div>

@@ -14,6 +14,7 @@ export const lift: Words["lift"] = {
   between: (low, high) => `${low} bis ${high}`,
   hangs: "Hängt",
   across: "Quer",
+  drawnTipping: "Gezeichnet ist das Gleichgewicht, das nicht hält.",
   tips: "Sie kippt um",
   noRange: "über alles Ungewisse: kein Bereich",
   levelLong: "längs waagrecht",

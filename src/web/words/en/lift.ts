@@ -12,6 +12,7 @@ export const lift = {
   between: (low: string, high: string) => `${low} to ${high}`,
   hangs: "Hangs",
   across: "Across",
+  drawnTipping: "Drawn is the balance that does not hold.",
   tips: "It tips over",
   noRange: "over what is not known: no range",
   levelLong: "level lengthwise",
