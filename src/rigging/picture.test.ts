@@ -70,3 +70,13 @@ test("[P4] a beam is drawn, in the key, and how far it hangs off level is said",
   expect(svg).toContain(">beam</text>");
   expect(svg).toMatch(/Beam, 20 kg: \d+\.\d° off level/);
 });
+
+test("a load that tips is drawn in the balance that does not hold, and that is said first", () => {
+  const low = twoLegs(5e6);
+  const high = { ...low, load: { ...low.load, centre: [0.5, 0, 0.8] as const } };
+  const result = hang(high);
+  if (result.kind !== "tips") throw new Error(result.kind);
+  const svg = drawHanging(high, result);
+  expect(svg).toMatch(/IT TIPS: the centre is 0\.\d\d m too high\. Drawn is the balance that does not hold/);
+  expect(svg).not.toContain("higher before it tips");
+});
