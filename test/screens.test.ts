@@ -226,6 +226,8 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await page.getByRole("button", { name: /line 46 .*pmup.* Nearest: pump/ }).click();
     const editor = page.getByRole("textbox", { name: /^Text of broken.vehicle.yaml/ });
     await editor.waitFor();
+    // It is there before it has gone to the fault and takes keys.
+    await soon(() => page.evaluate("document.activeElement?.className")).toBe("editor");
     await picture(page, "editor");
     for (let n = 0; n < 4; n += 1) await page.keyboard.press("Delete");
     await page.keyboard.type("pump");
