@@ -255,9 +255,12 @@ export const trialDocument = z
             load: middle,
             pitch: middle,
             roll: middle,
-            onFeet: newtons
+            early: z
+              .strictObject({ onFeet: newtons, most: newtons, isMore: z.boolean() })
               .optional()
-              .describe("What the freed load would still press on what it stands on; such a reading is not weighed."),
+              .describe(
+                "The freed load would still press so much on what it stands on, and its hook show no more than `most`: such a reading is not weighed.",
+              ),
           })
           .describe("Freed: load in N, angles in degrees."),
       }),

@@ -101,6 +101,8 @@ export async function runTrial(call: Call, terminal: Terminal): Promise<Exit> {
   const question = trialOf(vehicle, plan, lift, readings);
   const weighed = weighTrial(question.trial);
   if (weighed.kind === "cannot") {
+    const over = read.find(({ load }) => load.value > lift.answer.stop.newtons);
+    if (over !== undefined) terminal.warn(stopNow(over.load.value, lift.answer.stop.newtons));
     terminal.warn(`unmoor: this trial lift cannot be weighed: ${inEnglish(weighed.why)}. See unmoor lift.`);
     return EXIT.not;
   }
@@ -239,11 +241,19 @@ const percent = (chance: number): string => {
 };
 const kilonewtons = (newtons: number): string => `${(newtons / 1000).toFixed(2)} kN`;
 
+const stopNow = (read: number, most: number): string =>
+  `STOP: ${kilonewtons(read)} on the cell is above ${kilonewtons(most)}.`;
+
 const degrees = (value: number): string => `${Math.abs(value) < 0.005 ? "0.00" : value.toFixed(2)}°`;
 const sayMiddle = (
   { value, within }: { value: number; within?: number | undefined },
   say: (x: number) => string,
 ): string => (within === undefined ? say(value) : `${say(value)} ± ${say(within)}`);
+
+const sayEarly = (early: TrialDocument["readings"][number]["expected"]["early"]): string =>
+  early === undefined
+    ? ""
+    : ` It would still press ${kilonewtons(early.onFeet)} on what it stands on: this reading is not weighed${early.isMore ? `, and is more than the ${kilonewtons(early.most)} that it may show. LOOK: something may hold it, or the rise was not counted from where the legs came taut` : ""}.`;
 
 function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal): string {
   const least = one.ties.filter(({ probability }) => probability >= 0.001).slice(0, SHOWN);
@@ -255,7 +265,7 @@ function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal):
     ink.strong(one.label),
     ...one.readings.flatMap(({ load, pitch, roll, rise, expected }) =>
       wrap(
-        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${sayMiddle(expected.load, kilonewtons)}, pitch ${sayMiddle(expected.pitch, degrees)}, roll ${sayMiddle(expected.roll, degrees)}.${expected.onFeet === undefined ? "" : ` It would still press ${kilonewtons(expected.onFeet)} on what it stands on: this reading tells nothing.`}`,
+        `Read at ${(1000 * rise).toFixed(0)} mm: ${kilonewtons(load)}${pitch === undefined ? "" : `, pitch ${pitch.toFixed(2)}°`}${roll === undefined ? "" : `, roll ${roll.toFixed(2)}°`}. Freed it would be ${sayMiddle(expected.load, kilonewtons)}, pitch ${sayMiddle(expected.pitch, degrees)}, roll ${sayMiddle(expected.roll, degrees)}.${sayEarly(expected.early)}`,
         width,
         "  ",
       ),
@@ -268,12 +278,7 @@ function sayTrial(one: TrialDocument, tackle: number, { ink, width }: Terminal):
           `It still stands on something: ${percent(one.standing)}${one.standing < 0.5 ? "" : ". Look what bears it, and whether the legs were taut where the rise was counted from"}.`,
           width,
         )),
-    ...(over === undefined
-      ? []
-      : wrap(
-          ink.bad(`STOP: ${kilonewtons(over.load + tackle)} on the cell is above ${kilonewtons(one.stop.load)}.`),
-          width,
-        )),
+    ...(over === undefined ? [] : wrap(ink.bad(stopNow(over.load + tackle, one.stop.load)), width)),
     ...(least.length === 0 ? [] : ["Look in this order at what may still be made:"]),
     ...least.flatMap(({ id, label, probability, pull, position, hidden }, i) =>
       wrap(

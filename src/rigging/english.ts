@@ -97,8 +97,8 @@ export const ENGLISH: Saying = {
   "leg table": ({ leg, kilograms, source }, w) => `leg ${leg}: ${w.mass(kilograms)}, ${source}`,
   "leg made": ({ leg, length }, w) => `leg ${leg}: its length may be out by ${w.short(length)}, a chain maker's text`,
   "straight up": ({ length }, w) => `the load goes straight up by ${w.number(length, 2)} m: the file gives no path`,
-  chances: ({ seen, hidden, unknown }, w) =>
-    `before any reading: ${w.number(100 * seen, 1)} % for each connection of the cut, ${w.number(100 * hidden, 1)} % for a hidden one, ${w.number(100 * unknown, 1)} % for a mass nobody knows of: estimates of this program`,
+  chances: ({ seen, hidden, unknown, standing }, w) =>
+    `before any reading: ${w.number(100 * seen, 1)} % for each connection of the cut, ${w.number(100 * hidden, 1)} % for a hidden one, ${w.number(100 * unknown, 1)} % for a mass nobody knows of, ${w.number(100 * standing, 1)} % that it still stands on something: estimates of this program`,
   "below the cell": ({ mass }, w) =>
     `parts and fluids below ${w.mass(mass)} are not asked about: the cell tells no less`,
   "stiffness by kind": () => "stiffness of a tie by its kind, good to a factor of three: estimates of this program",
@@ -116,6 +116,8 @@ export const ENGLISH: Saying = {
   "no reading": () => "there is no reading",
   "still on its feet": ({ rise, force, off }, w) =>
     `at ${w.short(rise)} of rise even the freed load still presses ${w.force(force)} on what it stands on${off === undefined ? "" : `, and is off it by ${w.short(off)}`}: nothing can be told yet; raise it farther, hold, and read again`,
+  "more than on its feet": ({ rise, read, most }, w) =>
+    `at ${w.short(rise)} of rise the freed load would show no more than ${w.force(most)}, and ${w.force(read)} is read: something may hold it, or the rise was not counted from where the legs came taut; lower it again and look`,
   "would not hang": () => "freed it would not hang as it is slung",
   "no load on the cell": ({ read, tackle }, w) =>
     `${w.force(read)} is no more than what hangs on the cell besides the load weighs, ${w.force(tackle)}`,

@@ -107,8 +107,8 @@ export const GERMAN: Saying = {
   "leg made": ({ leg, length }, w) =>
     `Strang ${leg}: seine Länge kann um ${w.short(length)} abweichen, nach dem Text eines Kettenherstellers`,
   "straight up": ({ length }, w) => `die Last geht ${w.number(length, 2)} m gerade hoch: die Datei gibt keinen Weg an`,
-  chances: ({ seen, hidden, unknown }, w) =>
-    `vor jeder Ablesung: ${w.number(100 * seen, 1)} % für jede Verbindung des Schnitts, ${w.number(100 * hidden, 1)} % für eine verdeckte, ${w.number(100 * unknown, 1)} % für eine Masse, von der niemand weiß: Schätzungen dieses Programms`,
+  chances: ({ seen, hidden, unknown, standing }, w) =>
+    `vor jeder Ablesung: ${w.number(100 * seen, 1)} % für jede Verbindung des Schnitts, ${w.number(100 * hidden, 1)} % für eine verdeckte, ${w.number(100 * unknown, 1)} % für eine Masse, von der niemand weiß, ${w.number(100 * standing, 1)} % dafür, dass sie noch auf etwas steht: Schätzungen dieses Programms`,
   "below the cell": ({ mass }, w) =>
     `nach Teilen und Flüssigkeiten unter ${w.mass(mass)} wird nicht gefragt: die Wägezelle zeigt so wenig nicht`,
   "stiffness by kind": () =>
@@ -128,6 +128,8 @@ export const GERMAN: Saying = {
   "no reading": () => "nichts ist abgelesen",
   "still on its feet": ({ rise, force, off }, w) =>
     `bei ${w.short(rise)} Hub drückt auch die freie Last noch mit ${w.force(force)} auf ihre Auflagen${off === undefined ? "" : ` und ist bei ${w.short(off)} davon ab`}: noch lässt sich nichts sagen; höher heben, halten und neu ablesen`,
+  "more than on its feet": ({ rise, read, most }, w) =>
+    `bei ${w.short(rise)} Hub zeigte die freie Last höchstens ${w.force(most)}, und ${w.force(read)} sind abgelesen: etwas kann sie halten, oder der Hub ist nicht ab straffen Strängen gezählt; wieder absenken und nachsehen`,
   "would not hang": () => "frei hinge sie nicht so, wie sie angeschlagen ist",
   "no load on the cell": ({ read, tackle }, w) =>
     `${w.force(read)} sind nicht mehr, als ohne die Last an der Wägezelle hängt, ${w.force(tackle)}`,

@@ -70,7 +70,12 @@ export interface Said {
   readonly "leg table": { readonly leg: string; readonly kilograms: number; readonly source: string };
   readonly "leg made": { readonly leg: string; readonly length: number };
   readonly "straight up": { readonly length: number };
-  readonly chances: { readonly seen: number; readonly hidden: number; readonly unknown: number };
+  readonly chances: {
+    readonly seen: number;
+    readonly hidden: number;
+    readonly unknown: number;
+    readonly standing: number;
+  };
   readonly "below the cell": { readonly mass: number };
   readonly "stiffness by kind": object;
   readonly "taken off": { readonly force: number; readonly isBeam: boolean };
@@ -88,6 +93,7 @@ export interface Said {
   readonly "no reading": object;
   readonly "would not hang": object;
   readonly "still on its feet": { readonly rise: number; readonly force: number; readonly off?: number | undefined };
+  readonly "more than on its feet": { readonly rise: number; readonly read: number; readonly most: number };
   readonly "no load on the cell": { readonly read: number; readonly tackle: number };
   readonly "mend reading": object;
   /** What may have come along with a load: a part by its label, a fluid by its name. */

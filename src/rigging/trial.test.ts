@@ -9,7 +9,7 @@ import type { Rig, Vector } from "./problem.ts";
 import { LOAD } from "./strain.ts";
 import { stopLoad, takingUp } from "./taking.ts";
 import { TIE_STIFFNESS } from "./tie.ts";
-import { type Trial, type TrialAnswer, type TrialTie, weighTrial } from "./trial.ts";
+import { type Trial, type TrialAnswer, type TrialResult, type TrialTie, weighTrial } from "./trial.ts";
 
 const base = twoLegs(5e6);
 const rig: Rig = {
@@ -67,8 +67,8 @@ const read = (
     },
   ];
 };
-const weigh = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialAnswer => {
-  const result = weighTrial({
+const ask = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialResult =>
+  weighTrial({
     rig,
     ties,
     suspects: [],
@@ -78,6 +78,8 @@ const weigh = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialAns
     readings,
     ...more,
   });
+const weigh = (readings: Trial["readings"], more: Partial<Trial> = {}): TrialAnswer => {
+  const result = ask(readings, more);
   if (result.kind !== "weighed") throw new Error(result.why.is);
   return result;
 };
@@ -133,29 +135,33 @@ describe("[T3] the trial lift", () => {
     [0.6, 0, 0],
   ].map(([x, y, z]) => ({ at: [x!, y!, z!] as const }));
 
+  const early = (load: number) => ({ load: { value: load, error: 15 }, rise: { value: 0.0005, error: 0.001 } });
+
   test("before the freed load would leave its feet a reading says nothing, and until when is said", () => {
-    const result = weighTrial({
-      rig,
-      ties,
-      suspects: [],
-      unknown: { chance: 0.01, kilograms: 15, within: 0.3 },
-      standing: 0.02,
-      feet,
-      readings: [{ load: { value: 300, error: 15 }, rise: { value: 0.0005, error: 0.001 } }],
-    });
+    const result = ask([early(20)], { feet });
     if (result.kind !== "cannot" || result.why.is !== "still on its feet") throw new Error(result.kind);
     expect(result.why.force).toBeGreaterThan(100);
     expect(result.why.off).toBeGreaterThan(0.0005);
   });
 
+  test("but where more is read than its hook may show there, nobody is told to raise it farther", () => {
+    const result = ask([early(2000)], { feet });
+    expect(result.kind === "cannot" && result.why.is).toBe("more than on its feet");
+  });
+
+  test("and more than it can weigh says that something holds it, wherever it stands", () => {
+    const answer = weigh([early(4000)], { feet });
+    expect(answer.free).toBeLessThan(0.001);
+    expect(answer.expected[0]!.early).toBeUndefined();
+  });
+
   test("of two readings the one before it hangs is told apart, and the other weighed as if alone", () => {
     // Its legs let it lean six degrees: it leaves its feet late.
     const [late] = read([], 262, 0.12);
-    const early = { load: { value: 300, error: 15 }, rise: { value: 0.0005, error: 0.001 } };
-    const both = weigh([early, late!], { feet });
+    const both = weigh([early(300), late!], { feet });
     const alone = weigh([late!], { feet });
     expect(both.free).toBeCloseTo(alone.free, 12);
-    expect(both.expected[0]!.onFeet).toBeGreaterThan(100);
+    expect(both.expected[0]!.early).toMatchObject({ isMore: true });
     expect(both.expected[1]).toEqual(alone.expected[0]);
   });
 

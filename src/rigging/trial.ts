@@ -3,6 +3,7 @@
 // Every explanation (free; one tie; two; a known part left on; a mass that nobody knows of) forecasts the readings from what is not known of it, and is weighed by how
 // well its forecasts meet them, times how likely it was before (docs/rigging.md, "The trial lift").
 
+import { GRAVITY } from "./gravity.ts";
 import { hangSound } from "./hang.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Remark } from "./remark.ts";
@@ -88,8 +89,14 @@ export interface Expected {
   readonly load: Middle;
   readonly pitch: Middle;
   readonly roll: Middle;
-  /** Newtons that the freed load would still press on its feet at that rise; such a reading tells nothing and is not weighed. */
-  readonly onFeet?: number;
+  /** The freed load would still press on its feet at that rise: such a reading is not weighed. */
+  readonly early?: Early;
+}
+/** Newtons that the freed load would press on its feet, the most that its hook would show, and whether more than that was read. */
+export interface Early {
+  readonly onFeet: number;
+  readonly most: number;
+  readonly isMore: boolean;
 }
 export interface Middle {
   readonly value: number;
@@ -107,7 +114,7 @@ const LEAVING = [0.005, 0.01, 0.015, 0.02, 0.03, 0.04, 0.05, 0.07, 0.1];
 
 /** Weighs every explanation of the readings that were taken when the load, if it is free, hung. */
 export function weighTrial(trial: Trial): TrialResult {
-  const { rig, readings, feet } = trial;
+  const { rig, readings } = trial;
   if (readings.length === 0) return { kind: "cannot", why: { is: "no reading" } };
   if (hangSound(rig).kind !== "hangs") return { kind: "cannot", why: { is: "would not hang" } };
   const early = readings.map((reading) => beforeItHangs(trial, reading));
@@ -117,26 +124,47 @@ export function weighTrial(trial: Trial): TrialResult {
     const expected = [...weighed.expected];
     return { ...weighed, expected: early.map((each) => each ?? expected.shift()!) };
   }
-  const last = readings.reduce(
-    (most, { rise }, r) => ((rise?.value ?? 0) > (readings[most]!.rise?.value ?? 0) ? r : most),
-    0,
-  );
-  const off = takingUp(rig, feet, LEAVING).find(({ onFeet }) => onFeet < readings[last]!.load.error);
-  const { value: rise } = readings[last]!.rise!;
-  return { kind: "cannot", why: { is: "still on its feet", rise, force: early[last]!.onFeet!, off: off?.rise } };
+  return {
+    kind: "cannot",
+    why: whyTooEarly(
+      trial,
+      early.map((each) => each!.early!),
+    ),
+  };
 }
 
-/** What the freed load would show at a reading's rise while it still stands on its feet; undefined when it would hang there. */
+/**
+ * What the freed load would show at a reading's rise while it still stands on its feet; undefined when it would hang there, and where more is read than it can weigh: that
+ * says that something holds it, wherever it stands.
+ */
 function beforeItHangs({ rig, feet }: Trial, { load, rise }: Reading): Expected | undefined {
   if (rise === undefined || feet.length < 3) return undefined;
-  const [step] = takingUp(rig, feet, [rise.value]);
-  if (step === undefined || step.onFeet <= 2 * load.error) return undefined;
+  if (load.value > rig.load.mass.high * GRAVITY + 2 * load.error) return undefined;
+  const [step, later] = takingUp(rig, feet, [rise.value, rise.value + 2 * rise.error]);
+  if (step === undefined || later === undefined || step.onFeet <= 2 * load.error) return undefined;
+  const most = Math.max(step.load, later.load);
   return {
     load: { value: step.load },
     pitch: { value: step.pitch },
     roll: { value: step.roll },
-    onFeet: step.onFeet,
+    early: { onFeet: step.onFeet, most, isMore: load.value > most + 2 * load.error },
   };
+}
+
+/** Of readings that were all taken too early: the first that shows more than it may, else from which rise on it hangs. */
+function whyTooEarly({ rig, feet, readings }: Trial, early: readonly Early[]): Remark {
+  const rises = readings.map(({ rise }) => rise!.value);
+  const more = early.findIndex(({ isMore }) => isMore);
+  if (more >= 0)
+    return {
+      is: "more than on its feet",
+      rise: rises[more]!,
+      read: readings[more]!.load.value,
+      most: early[more]!.most,
+    };
+  const last = rises.indexOf(Math.max(...rises));
+  const off = takingUp(rig, feet, LEAVING).find(({ onFeet }) => onFeet < readings[last]!.load.error);
+  return { is: "still on its feet", rise: rises[last]!, force: early[last]!.onFeet, off: off?.rise };
 }
 
 function weighHanging(trial: Trial): TrialAnswer {

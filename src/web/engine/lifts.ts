@@ -144,11 +144,13 @@ export const answerTrial = async (
   const { lift, plan, vehicle } = await liftOf(bench, asked);
   if (lift?.kind !== "reckoned" || plan === undefined || vehicle === undefined) return none;
   const tackle = besidesLoad(lift.slung.rig, lift.slung.rules);
+  const stop = lift.answer.stop.newtons;
   const light = asked.readings.find(({ load }) => load <= tackle);
   if (light !== undefined)
     return {
       ...none,
       tackle,
+      stop,
       why: [{ is: "no load on the cell", read: light.load, tackle }, { is: "mend reading" }],
     };
   const readings = asked.readings.map(({ load, pitch, roll, rise }) => ({
@@ -159,7 +161,6 @@ export const answerTrial = async (
   }));
   const question = trialOf(vehicle, plan, lift, readings);
   const weighed = weighTrial(question.trial);
-  const stop = lift.answer.stop.newtons;
   if (weighed.kind === "cannot") return { ...none, tackle, stop, why: [weighed.why] };
   const places = new Map(plan.out.flatMap(({ label, steps }) => steps.map(({ id }) => [id, label] as const)));
   const pointed = weighed.ties.filter(({ probability }, i) => i < POINTED && probability >= WORTH_A_LOOK);

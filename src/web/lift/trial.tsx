@@ -158,11 +158,21 @@ export const Weighed = ({
   const figures = useFigures();
   const say = useSaying();
   const { answer, why, stop } = said;
+  // Without any answer there is no load to stop at either.
+  const over = stop > 0 ? readings.find(({ load }) => load > stop) : undefined;
+  const stopped =
+    over === undefined ? null : (
+      <p class="stop">{words.lift.stopNow(figures.measure(over.load, "force"), figures.measure(stop, "force"))}</p>
+    );
   if (answer === undefined)
     return (
-      <p class="notice">{why === undefined ? words.lift.notHung : words.lift.notWeighed(why.map((one) => say(one)))}</p>
+      <div class="weighed" aria-live="polite">
+        {stopped}
+        <p class="notice">
+          {why === undefined ? words.lift.notHung : words.lift.notWeighed(why.map((one) => say(one)))}
+        </p>
+      </div>
     );
-  const over = readings.find(({ load }) => load > stop);
   const known = new Map(said.ties.map((tie) => [tie.id, tie]));
   const label = (id: string) => known.get(id)?.label ?? nameOf(id);
   const likely = answer.ties.filter(({ probability }) => probability >= LEAST).slice(0, SHOWN);
@@ -182,18 +192,17 @@ export const Weighed = ({
     if (standing >= Math.max(held, more)) return words.lift.standing(chance(standing));
     return held >= more ? words.lift.held(chance(held)) : words.lift.heavier(chance(more));
   };
-  const early = answer.expected.flatMap(({ onFeet }, r) =>
-    onFeet === undefined ? [] : [{ onFeet, rise: readings[r]?.rise ?? 0 }],
+  const early = answer.expected.flatMap((one, r) =>
+    one.early === undefined ? [] : [{ ...one.early, rise: readings[r]?.rise ?? 0 }],
   );
   return (
     <div class="weighed" aria-live="polite">
-      {over === undefined ? null : (
-        <p class="stop">{words.lift.stopNow(figures.measure(over.load, "force"), figures.measure(stop, "force"))}</p>
-      )}
+      {stopped}
       <p class={answer.free >= 0.5 ? "verdict-free" : "verdict-held"}>{verdict()}</p>
-      {early.map(({ rise, onFeet }) => (
+      {early.map(({ rise, onFeet, most, isMore }) => (
         <p key={rise} class="notice">
           {words.lift.early(figures.measure(rise, "short"), figures.measure(onFeet, "force"))}
+          {isMore ? ` ${words.lift.earlyMore(figures.measure(most, "force"))}` : ""}
         </p>
       ))}
       {strange ? <p class="notice">{words.lift.strange(figures.number(Math.sqrt(answer.misfit.value), 1))}</p> : null}

@@ -139,6 +139,8 @@ export const lift: Words["lift"] = {
   standing: (chance) => `Sie steht noch auf etwas: ${chance}. Nachsehen, was sie trägt`,
   early: (rise, force) =>
     `Bei ${rise} drückt auch die freie Last noch mit ${force} auf ihre Auflagen: diese Ablesung wird nicht gewogen.`,
+  earlyMore: (most) =>
+    `Sie ist mehr als die ${most}, die sie dort zeigen kann: etwas kann sie halten, oder der Hub ist nicht ab straffen Strängen gezählt. Nachsehen.`,
   heavier: (chance) => `Es hängt mehr daran als gerechnet: ${chance}`,
   nearlyAll: "über 99,9 %",
   nearlyNone: "unter 0,1 %",

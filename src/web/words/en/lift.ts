@@ -137,6 +137,8 @@ export const lift = {
   standing: (chance: string) => `It still stands on something: ${chance}. Look what bears it`,
   early: (rise: string, force: string) =>
     `At ${rise} even the freed load still presses ${force} on what it stands on: that reading is not weighed.`,
+  earlyMore: (most: string) =>
+    `It is more than the ${most} that it may show there: something may hold it, or the rise was not counted from where the legs came taut. Look.`,
   heavier: (chance: string) => `More hangs on it than was forecast: ${chance}`,
   nearlyAll: "over 99.9 %",
   nearlyNone: "below 0.1 %",
