@@ -170,6 +170,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await page.getByLabel(/^pitch, °/).fill("0.5");
     await page.getByRole("button", { name: "What does it say?" }).click();
     await page.getByText(/Nothing holds it: \d/).waitFor();
+    expect(await page.locator(".suspected").count()).toBe(0);
     await page.getByRole("button", { name: "forget" }).click();
     await page.getByLabel(/load cell/).fill("5.2");
     await page.getByRole("button", { name: "What does it say?" }).click();

@@ -102,7 +102,7 @@ function liftBlocks(asked: LiftAsked, lift: LiftOfPlan): readonly Block[] {
     ...(lift.kind === "stands" ? standing(asked, lift) : hanging(asked, lift)),
     ...(lift.kind === "stands"
       ? checkBlocks(asked, lift.checks, 1)
-      : checkBlocks(asked, lift.answer.checks, lift.slung.rules.dynamic.factor)),
+      : checkBlocks(asked, lift.answer.checks, lift.slung.rules.dynamic.factor, lift.answer.ranges.kind === "ranges")),
     ...clearance(asked, lift.kind === "stands" ? lift.clearing : lift.answer.clearing),
     ...(lift.assumed.length === 0
       ? []
@@ -313,9 +313,14 @@ function aboutOf(asked: LiftAsked, { check, at }: Check): string {
   return ` ${asked.words.lift.thing(check === "pad" ? padOf(at) : labelOf(asked, at))}`;
 }
 
-const checkBlocks = (asked: LiftAsked, checks: readonly Check[], factor: number): readonly Block[] => [
+const checkBlocks = (
+  asked: LiftAsked,
+  checks: readonly Check[],
+  factor: number,
+  isOverRange = true,
+): readonly Block[] => [
   { kind: "heading", level: 3, text: asked.words.lift.checks },
-  { kind: "text", small: true, text: asked.words.lift.worst(asked.figures.number(factor, 3)) },
+  { kind: "text", small: true, text: asked.words.lift.worst(asked.figures.number(factor, 3), isOverRange) },
   checkTable(asked, checks, (check) => checkName(asked, check)),
   ...checks
     .filter(({ verdict }) => verdict !== "passes")

@@ -34,8 +34,8 @@ export const lift: Words["lift"] = {
   noRanges: (why) => `Kein Bereich: ${why}. Unten stehen nur die Nennwerte.`,
   slack: "schlaff",
   to: "bis",
-  worst: (factor) =>
-    `Vorhanden: das Ungünstigste über alles Ungewisse${factor === "1" ? "" : `; an Strang, Öse und Haken mal ${factor} für das Heben`}.`,
+  worst: (factor, isOverRange) =>
+    `Vorhanden: ${isOverRange ? "das Ungünstigste über alles Ungewisse" : "bei den Nennwerten"}${factor === "1" ? "" : `; an Strang, Öse und Haken mal ${factor} für das Heben`}.`,
   checks: "Nachweise: welcher besteht, auf welchen Zahlen",
   check: "Nachweis",
   value: "Vorhanden",

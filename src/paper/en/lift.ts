@@ -38,8 +38,8 @@ export const lift = {
   noRanges: (why: string) => `No ranges: ${why}. Below are the nominal figures alone.`,
   slack: "slack",
   to: "to",
-  worst: (factor: string) =>
-    `What there is: the worst over all that is not known${factor === "1" ? "" : `; on legs, eyes and hook times ${factor} for hoisting`}.`,
+  worst: (factor: string, isOverRange: boolean) =>
+    `What there is: ${isOverRange ? "the worst over all that is not known" : "at the nominal figures"}${factor === "1" ? "" : `; on legs, eyes and hook times ${factor} for hoisting`}.`,
   checks: "Checks: which passed, on which figures",
   check: "Check",
   value: "There is",

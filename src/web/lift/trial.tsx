@@ -138,7 +138,7 @@ const SHOWN = 8;
 const LEAST = 0.001;
 /** From this chance on it is said how large a mass it would be. */
 const WORTH_A_MASS = 0.01;
-/** The likeliest is marked on the chart, and whatever is as likely as this. */
+/** Marked on the chart is what is as likely as this, and the likeliest where it is likelier tied than free. */
 const MARKED = 0.02;
 
 /** What the readings say. @param nameOf what a connection is called */
@@ -185,6 +185,13 @@ export const Weighed = ({
         ? words.lift.nearlyNone
         : figures.percent(probability, probability < 0.1 ? 1 : 0);
   const more = answer.suspects.reduce((sum, { probability }) => sum + probability, answer.unknownMass.probability);
+  const marked = new Map(
+    likely.flatMap(({ id, probability }, n) =>
+      probability >= MARKED || (n === 0 && answer.free < 0.5)
+        ? [[id, { rank: n + 1, chance: chance(probability) }]]
+        : [],
+    ),
+  );
   const { standing } = answer;
   const held = Math.max(0, 1 - answer.free - more - standing);
   const verdict = (): string => {
@@ -231,18 +238,8 @@ export const Weighed = ({
               </li>
             ))}
           </ol>
-          {lifted === undefined ? null : (
-            <Suspected
-              lifted={lifted}
-              suspects={
-                new Map(
-                  likely.flatMap(({ id, probability }, n) =>
-                    n === 0 || probability >= MARKED ? [[id, { rank: n + 1, chance: chance(probability) }]] : [],
-                  ),
-                )
-              }
-              nameOf={label}
-            />
+          {lifted === undefined || marked.size === 0 ? null : (
+            <Suspected lifted={lifted} suspects={marked} nameOf={label} />
           )}
         </>
       )}
