@@ -206,8 +206,8 @@ export const Weighed = ({
     <div class="weighed" aria-live="polite">
       {stopped}
       <p class={answer.free >= 0.5 ? "verdict-free" : "verdict-held"}>{verdict()}</p>
-      {early.map(({ rise, onFeet, most, isMore }) => (
-        <p key={rise} class="notice">
+      {early.map(({ rise, onFeet, most, isMore }, n) => (
+        <p key={`${n} ${rise}`} class="notice">
           {words.lift.early(figures.measure(rise, "short"), figures.measure(onFeet, "force"))}
           {isMore ? ` ${words.lift.earlyMore(figures.measure(most, "force"))}` : ""}
         </p>
