@@ -137,7 +137,7 @@ export async function bundleScreens(folder: string): Promise<void> {
   const screens = await build({
     ...common,
     splitting: true,
-    entryPoints: { unmoor: web("main.tsx") },
+    entryPoints: { unmoor: web("main.ts") },
     define: {
       ENGINE: JSON.stringify(
         Object.fromEntries(
@@ -150,13 +150,16 @@ export async function bundleScreens(folder: string): Promise<void> {
     },
   });
   const { outputs } = screens.metafile;
-  const script = served(outputs, "main.tsx", ".js");
-  // All that the page's script begins with is asked for at once, and not when that was read.
-  const ahead = beginningOf(outputs, basename(script)).map((name) => `<link rel="modulepreload" href="/app/${name}">`);
+  const script = served(outputs, "main.ts", ".js");
+  // All that the page begins with is asked for at once, and not when the script before it was read.
+  const begun = [script, served(outputs, "page.tsx", ".js")].map((path) => basename(path));
+  const ahead = [...new Set([...begun.slice(1), ...begun.flatMap((name) => beginningOf(outputs, name))])]
+    .filter((name) => name !== begun[0])
+    .map((name) => `<link rel="modulepreload" href="/app/${name}">`);
   const page = (await readFile(web("page.html"), "utf8"))
     .replace("AHEAD", ahead.join("\n"))
     .replace("SCRIPT", script)
-    .replace("STYLE", served(outputs, "main.tsx", ".css"));
+    .replace("STYLE", served(outputs, "main.ts", ".css"));
   await writeFile(join(folder, "page.html"), page);
   for (const name of ["icon.svg", "manifest.webmanifest"]) await copyFile(web(name), join(folder, name));
   await mkdir(join(folder, "app", "demo"), { recursive: true });

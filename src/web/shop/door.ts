@@ -32,9 +32,14 @@ export interface Me {
   readonly steward: boolean;
 }
 
+export const DOOR = {
+  queryKey: ["door"],
+  queryFn: async () => (await call<Door>("GET", "/door")).body,
+  staleTime: 60_000,
+} as const;
+
 /** Undefined while it is not known; without a server nobody is signed in. */
-export const useDoor = () =>
-  useQuery({ queryKey: ["door"], queryFn: async () => (await call<Door>("GET", "/door")).body, staleTime: 60_000 });
+export const useDoor = () => useQuery(DOOR);
 
 export const useMe = (): Me | undefined => {
   const door = useDoor();

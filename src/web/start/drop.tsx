@@ -1,43 +1,20 @@
-// Owns files that are dropped on the page or chosen: a vehicle file opens, anything else gets a plain answer.
+// Owns files that are dropped on the page or chosen: they are opened, or why not is said.
 
 import type { ComponentChildren } from "preact";
 import { useCallback, useEffect, useState } from "preact/hooks";
 import { useLocation } from "wouter-preact";
-import { FILE_LIMIT } from "../../vehicle/index.ts";
-import { keep, mine } from "../shop/shelf.ts";
 import type { Words } from "../words/said.ts";
 import { useWords } from "../words/words.ts";
 import { handOver } from "./dropped.ts";
+import type { Opened } from "./opening.ts";
 
-/** A zero byte is in no text that anybody writes. */
-const isText = (text: string): boolean => !text.slice(0, 4096).includes("\u0000") && !text.startsWith("\uFFFD");
-
-type Opened = { readonly id: string } | { readonly what: string; readonly mend: string };
-
-/** Puts files on this device's shelf: the one that says `format:` first is the main one. */
-const open = async (given: readonly File[], words: Words["start"]): Promise<Opened> => {
-  const [first] = given;
-  if (first === undefined) return { what: words.noFile, mend: words.noFileMend };
-  const large = given.find(({ size }) => size > FILE_LIMIT);
-  if (large !== undefined)
-    return {
-      what: words.tooLarge(large.name, Math.round(large.size / 1e6), Math.floor(FILE_LIMIT / 1e6)),
-      mend: words.tooLargeMend,
-    };
-  const files = await Promise.all(given.map(async (file) => ({ path: file.name, text: await file.text() })));
-  const strange = files.find(({ text }) => !isText(text));
-  if (strange !== undefined) return { what: words.noText(strange.path), mend: words.noTextMend };
-  const main = files.find(({ text }) => /^format:/m.test(text)) ?? files[0];
-  if (main === undefined) return { what: words.noFile, mend: words.noFileMend };
-  const stem = main.path.replace(/(\.vehicle)?\.ya?ml$/i, "") || "vehicle";
-  const taken = new Set((await mine()).map(({ id }) => id));
-  let id = stem;
-  for (let n = 2; taken.has(id); n += 1) id = `${stem}-${n}`;
-  await keep(
-    { from: "mine", id },
-    { files: [main, ...files.filter((one) => one !== main)], madeFrom: 0, at: Date.now() },
-  );
-  return { id };
+/** Where the server is away, and the page has not got that part of it yet, it says so. */
+const open = async (given: readonly File[], words: Words): Promise<Opened> => {
+  try {
+    return await (await import("./opening.ts")).open(given, words.start);
+  } catch {
+    return { what: words.sheet.offline, mend: words.door.needsServerMend };
+  }
 };
 
 /** Opens what is given and goes there, or says why not. */
@@ -47,7 +24,7 @@ export const useOpen = () => {
   const [fault, setFault] = useState<{ readonly what: string; readonly mend: string }>();
   const take = useCallback(
     async (files: readonly File[]) => {
-      const opened = await open(files, words.start);
+      const opened = await open(files, words);
       if ("what" in opened) setFault(opened);
       else {
         setFault(undefined);

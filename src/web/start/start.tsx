@@ -139,8 +139,9 @@ const Shop = () => {
 /** What is ordered here, the latest first. */
 const Runs = () => {
   const words = useWords();
+  const door = useDoor();
   const orders = useOrders();
-  if (orders.data === undefined) return null;
+  if (door.data?.signedIn !== true) return null;
   return (
     <section aria-labelledby="runs">
       <h2 id="runs">{words.runs.title}</h2>
@@ -152,9 +153,9 @@ const Runs = () => {
           {words.board.title}
         </Link>
       </p>
-      {orders.data.length === 0 ? <p class="soft">{words.runs.none}</p> : null}
+      {orders.data?.length === 0 ? <p class="soft">{words.runs.none}</p> : null}
       <ul class="models">
-        {orders.data
+        {(orders.data ?? [])
           .toSorted((a, b) => b.at - a.at)
           .map(({ order, vehicle, state, entries }) => (
             <li key={order}>

@@ -1,6 +1,5 @@
-// Owns the page: settings and words, the data it holds, and which screen an address is.
+// Owns the page: the data it holds, and which screen an address is.
 
-import "./look/look.css";
 import { QueryCache, QueryClient, QueryClientProvider } from "@tanstack/preact-query";
 import { render } from "preact";
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
@@ -11,11 +10,12 @@ import { Drafts } from "./drafts/door.tsx";
 import { handPath } from "./hand/address.ts";
 import { HandList, InHand, TagAnywhere } from "./hand/door.tsx";
 import { Account, Devices, People, Person } from "./people/door.tsx";
-import { keepSettings, readSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
+import { keepSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
 import { SiteClock } from "./sheet/site-clock.tsx";
 import { Held } from "./sheet/states.tsx";
 import { Refusal } from "./shop/calls.ts";
+import { DOOR } from "./shop/door.ts";
 import type { Base } from "./shop/shelf.ts";
 import { DropAnywhere } from "./start/drop.tsx";
 import { RefusedPage } from "./start/refused-page.tsx";
@@ -46,6 +46,9 @@ const queries = new QueryClient({
     },
   },
 });
+
+// Every page asks who is at the door: before there are words to draw it with.
+void queries.prefetchQuery(DOOR);
 
 const At = ({ from, id, sheet }: { readonly from: Base["from"]; readonly id: string; readonly sheet: string }) => {
   const version = Number(new URLSearchParams(useSearch()).get("version") ?? "");
@@ -144,9 +147,6 @@ const Page = ({ first, spoken }: { readonly first: Settings; readonly spoken: Wo
   );
 };
 
-const settings = readSettings();
-wearSettings(settings);
-const place = document.getElementById("sheet");
-void loadWords(settings.language).then((words) => {
-  if (place !== null) render(<Page first={settings} spoken={words} />, place);
-});
+/** Draws the page for the first time. */
+export const draw = (place: Element, first: Settings, spoken: Words): void =>
+  render(<Page first={first} spoken={spoken} />, place);
