@@ -1,12 +1,13 @@
 // The crew as the page asks for it: it sharpens, starts from what is known, and answers a pin that cannot be in words.
 import { readFileSync } from "node:fs";
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { orderFor } from "../../plan/index.ts";
 import { Bench } from "./bench.ts";
 import { answerCrewOf, answerCurveOf, type CrewSaid } from "./crews.ts";
 
-const path = "demo/bench-pump.vehicle.yaml";
-const bench = new Bench([{ path, text: readFileSync(new URL(`../../../${path}`, import.meta.url), "utf8") }]);
+const benchOf = (path: string) =>
+  new Bench([{ path, text: readFileSync(new URL(`../../../${path}`, import.meta.url), "utf8") }]);
+const bench = benchOf("demo/bench-pump.vehicle.yaml");
 const { vehicle } = await bench.read();
 const order = orderFor(vehicle?.jobs[0]?.id ?? "");
 const asked = { order, crew: 2, seconds: 0.5 };
@@ -45,6 +46,20 @@ test("a pin that names nothing is refused, and the others hold", async () => {
   const { last } = await told({ pins: [{ step: "nothing", at: 5 }] });
   expect(last.refused.map(({ kind }) => kind)).toEqual(["no such step"]);
   expect(last.plan).toBeDefined();
+});
+
+test("a search that ended by itself, though nothing is proved, is the last", async () => {
+  // By a clock that stands still no search ever runs out of time.
+  const clock = vi.spyOn(performance, "now").mockReturnValue(0);
+  const rounds: CrewSaid[] = [];
+  const last = await answerCrewOf(
+    benchOf("demo/marten-t1.vehicle.yaml"),
+    { order: orderFor("renew-shaft-seal"), crew: 2, seconds: 1 },
+    (said) => rounds.push(said),
+  );
+  clock.mockRestore();
+  expect(last.plan?.status).toBe("feasible");
+  expect([rounds.length, last.isLast]).toEqual([0, true]);
 });
 
 test("faults of the order are said, and nobody is searched for", async () => {

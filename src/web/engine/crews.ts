@@ -138,6 +138,7 @@ export const answerCrewOf = async (
       bound = Math.max(bound, below);
       course.push({ ms: performance.now() - began, elapsed, bound });
     };
+    const start = performance.now();
     const found = answerCrew(
       question,
       {
@@ -151,7 +152,9 @@ export const answerCrewOf = async (
     const answer = withBound(found, bound);
     bound = Math.max(bound, Number.isFinite(answer.bound) ? answer.bound : 0);
     if (answer.plan !== undefined) note(answer.plan.elapsed, bound);
-    const isLast = round === rounds.length - 1 || answer.plan?.status === "optimal" || answer.status === "infeasible";
+    // A search that ends before its time has proved its answer, or has nothing left to try: neither has the next.
+    const isOver = performance.now() - start < 1000 * seconds || answer.plan?.status === "optimal";
+    const isLast = isOver || round === rounds.length - 1 || answer.status === "infeasible";
     known = answer.schedule;
     said = { ...saidOf(question, answer), refused, course: [...course], isLast };
     if (isLast) return said;
