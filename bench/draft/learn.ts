@@ -5,7 +5,7 @@ import { chunksOf } from "../../src/draft/chunk.ts";
 import { takeIn } from "../../src/draft/intake.ts";
 import { languageFor } from "../../src/draft/languages.ts";
 import { hearWords } from "../../src/draft/spoken.ts";
-import { atTurns, featuresOf, GAPS, type Gap, Since, scoresOf } from "../../src/draft/stops.ts";
+import { atTurns, featuresOf, GAPS, type Gap, Since, saysLittle, scoresOf, sharesOf } from "../../src/draft/stops.ts";
 
 interface Example {
   readonly features: readonly string[];
@@ -25,17 +25,16 @@ function examplesIn(file: string, text: string): readonly Example[] {
   if ("what" in taken) return [];
   const words = hearWords(taken.passages, language);
   const stops = words.filter(({ pause }) => pause === 1 || pause === 2).length;
-  const sentences = words.filter(({ pause }) => pause >= 2).length;
-  // Notes in half sentences are not how anybody talks.
-  if (stops * 20 < words.length || words.length < 7 * sentences) return [];
+  if (stops * 20 < words.length) return [];
   const bare = atTurns(words.map((word) => ({ ...word, pause: 0 })));
   const chunks = chunksOf([...bare], language);
   const since = new Since();
+  const isTerse = saysLittle(bare, language);
   return chunks.flatMap((chunk, i) => {
     if (i === 0) return [];
     const pause = Math.max(...words.slice(chunks[i - 1]?.to ?? 0, chunk.from + 1).map((word) => word.pause));
     const gap: Gap = pause >= 2 ? 2 : pause === 1 ? 1 : 0;
-    const features = featuresOf(chunks, i, bare, since, language);
+    const features = featuresOf(chunks, i, bare, since, language, isTerse);
     since.take(chunk, gap);
     return [{ features, gap }];
   });
@@ -63,16 +62,12 @@ function learn(examples: readonly Example[]): Record<string, number[]> {
     }
     const rate = RATE / (1 + pass);
     for (const { features, gap } of kept) {
-      const scores = scoresOf(features, weights);
-      const most = Math.max(...scores);
-      const shares = scores.map((score) => Math.exp(score - most));
-      const all = shares.reduce((sum, share) => sum + share, 0);
+      const shares = sharesOf(scoresOf(features, weights));
       for (const feature of features) {
         weights[feature] ??= [0, 0, 0];
         const weight = weights[feature];
         for (const one of GAPS)
-          weight[one] =
-            (weight[one] ?? 0) * (1 - rate * DECAY) + rate * ((one === gap ? 1 : 0) - (shares[one] ?? 0) / all);
+          weight[one] = (weight[one] ?? 0) * (1 - rate * DECAY) + rate * ((one === gap ? 1 : 0) - (shares[one] ?? 0));
       }
     }
     for (const [feature, weight] of Object.entries(weights)) {

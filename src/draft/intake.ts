@@ -13,6 +13,8 @@ export interface Passage {
   readonly time?: number;
   /** Whether a paragraph, a step or a long silence stands before it. */
   readonly fresh: boolean;
+  /** Whether nobody speaks for a breath or more before it. */
+  readonly breath?: true;
 }
 
 export type Kind = "captions" | "table" | "vehicle file" | "procedure" | "prose";
@@ -39,6 +41,8 @@ export interface Refusal {
 const LIMIT = 8_000_000;
 /** A silence so long begins a new sentence, whatever the recogniser wrote. */
 const SILENCE = 2.5;
+/** A silence so long stands between what is said in one breath and the next; recognisers leave shorter ones between any captions. */
+const BREATH = 0.7;
 /** How a step begins: a number, a word that numbers it, a hyphen. */
 const stepOf = (called: string): RegExp =>
   new RegExp(
@@ -82,6 +86,7 @@ function takeCaptions(text: string, file: string): Taken | Refusal {
         cue: cue.n,
         ...(cue.start === undefined ? {} : { time: cue.start }),
         fresh: passages.length === 0 || (cue.start !== undefined && cue.start - end > SILENCE),
+        ...(cue.start !== undefined && cue.start - end >= BREATH ? { breath: true as const } : {}),
       });
     end = cue.end ?? end;
   }

@@ -23,22 +23,92 @@ export function withStops(words: readonly Word[], language: Language, weights: W
   const stops = words.filter(({ pause }) => pause === 1 || pause === 2).length;
   if (stops * SPARSE > words.length) return words;
   const turned = atTurns(words);
-  const chunks = chunksOf([...turned], language);
-  const placed = [...turned];
+  const isTerse = saysLittle(turned, language);
+  const breathed = turned.map((word, i) =>
+    word.pause < 2 && word.passage.breath && word.passage !== turned[i - 1]?.passage
+      ? { ...word, pause: 2 as const }
+      : word,
+  );
+  const isMeant = endsAreMeant(breathed, language, weights);
+  return placed(breathed, language, weights, isTerse, isMeant);
+}
+
+/** Puts the stops, one by one; where ends of lines are meant one stands at each. */
+function placed(
+  words: readonly Word[],
+  language: Language,
+  weights: Weights,
+  isTerse: boolean,
+  isMeant: boolean,
+): readonly Word[] {
+  const isEnd = (i: number): boolean => isMeant && words[i]?.passage !== words[i - 1]?.passage;
+  const kept = words.map((word, i) => (isEnd(i) && word.pause === 0 ? { ...word, pause: 1 as const } : word));
+  const chunks = chunksOf(kept, language);
   const since = new Since();
   chunks.forEach((chunk, i) => {
-    const word = placed[chunk.from];
+    const word = kept[chunk.from];
     if (i === 0 || word === undefined) return;
-    const gap =
-      word.pause > 1
-        ? 2
-        : isSameThere(chunks[i - 1], chunk)
-          ? 0
-          : likeliest(featuresOf(chunks, i, words, since, language), weights);
+    const gap = gapBefore(chunks, i, kept, since, language, weights, isTerse);
     since.take(chunk, gap);
-    if (gap > word.pause) placed[chunk.from] = { ...word, pause: gap };
+    if (gap > word.pause) kept[chunk.from] = { ...word, pause: gap };
   });
-  return placed;
+  return kept;
+}
+
+function gapBefore(
+  chunks: readonly Chunk[],
+  i: number,
+  words: readonly Word[],
+  since: Since,
+  language: Language,
+  weights: Weights,
+  isTerse: boolean,
+): Gap {
+  const chunk = chunks[i];
+  const pause = words[chunk?.from ?? 0]?.pause ?? 0;
+  if (pause > 1) return 2;
+  if (chunk === undefined || isSameThere(chunks[i - 1], chunk)) return 0;
+  const scores = scoresOf(featuresOf(chunks, i, words, since, language, isTerse), weights);
+  const [, comma, end] = scores;
+  return pause === 0 ? gapOfScores(scores) : end + LINE_END > comma ? 2 : 1;
+}
+
+/** How much likelier an end is than a comma where a line ends. */
+const LINE_END = 1;
+
+/** Notes in half sentences have few of the words that only sentences need: fewer than one in so many. */
+const LITTLE = 0.13;
+
+/** Whether somebody talks in half sentences: "fuel feed, one clip". */
+export function saysLittle(words: readonly Word[], { set }: Language): boolean {
+  const little = [set.nobody, set.subjects, set.the, set.indefinite, set.copulas];
+  const many = words.filter((word) => little.some((list) => list.is(word))).length;
+  return many < LITTLE * words.length;
+}
+
+/** Of the ends of lines so many are at words that go on ("the", "and"), and so likely are stops there, where lines are what was said in one breath. */
+const OPEN = 0.1;
+const LIKELY = 0.48;
+
+/** Whether lines end where something ends, and not where a recogniser's caption was full. */
+function endsAreMeant(words: readonly Word[], language: Language, weights: Weights): boolean {
+  const { set } = language;
+  const bare = words.map((word) => (word.pause === 0 ? word : { ...word, pause: 0 as const }));
+  const chunks = chunksOf(bare, language);
+  const since = new Since();
+  let [ends, open, likely] = [0, 0, 0];
+  chunks.forEach((chunk, i) => {
+    const scores = scoresOf(featuresOf(chunks, i, bare, since, language, false), weights);
+    const shares = sharesOf(scores);
+    since.take(chunk, gapOfScores(scores));
+    for (let k = Math.max(1, chunks[i - 1]?.to ?? 0); k < chunk.to; k += 1) {
+      if (bare[k]?.passage === bare[k - 1]?.passage) continue;
+      ends += 1;
+      if (k <= chunk.from) likely += 1 - (shares[0] ?? 0);
+      if ([set.the, set.indefinite, set.andOr, set.of].some((list) => list.is(bare[k - 1]))) open += 1;
+    }
+  });
+  return ends >= 5 && open <= OPEN * ends && likely >= LIKELY * ends;
 }
 
 /** "the same on the right": over there, in one breath. */
@@ -79,6 +149,7 @@ export function featuresOf(
   words: readonly Word[],
   since: Since,
   language: Language,
+  isTerse: boolean,
 ): readonly string[] {
   const [l3, l2, l1, r1, r2, r3] = [-3, -2, -1, 0, 1, 2].map((k) => typeOf(chunks[i + k], words, language));
   const before = chunks[i - 1];
@@ -87,7 +158,7 @@ export function featuresOf(
   const between = gap.join("+");
   const state = `${Math.min(since.things, 2)}${since.done ? "d" : ""}`;
   const turn = words.slice(before?.to ?? 0, (chunk?.from ?? 0) + 1).some((word) => word.turn);
-  return [
+  const features = [
     "any",
     ...(turn ? ["turn"] : []),
     `l1 ${l1}`,
@@ -109,6 +180,8 @@ export function featuresOf(
     `long ${Math.min(8, since.chunks)}`,
     ...opening(chunk, words, language).map((one) => `r1 ${one} ${l1}`),
   ];
+  // What holds of both stands once; half sentences add what is otherwise with them.
+  return isTerse ? [...features, ...features.map((one) => `terse ${one}`)] : features;
 }
 
 /** How a thing is begun, where one is. */
@@ -169,9 +242,16 @@ function typeOf(chunk: Chunk | undefined, words: readonly Word[], { set }: Langu
   }
 }
 
-function likeliest(features: readonly string[], weights: Weights): Gap {
-  const sums = scoresOf(features, weights);
-  return sums[2] > sums[1] && sums[2] > sums[0] ? 2 : sums[1] > sums[0] ? 1 : 0;
+function gapOfScores([none, comma, end]: readonly [number, number, number]): Gap {
+  return end > comma && end > none ? 2 : comma > none ? 1 : 0;
+}
+
+/** How likely each gap is. */
+export function sharesOf(scores: readonly number[]): readonly number[] {
+  const most = Math.max(...scores);
+  const shares = scores.map((score) => Math.exp(score - most));
+  const all = shares.reduce((sum, share) => sum + share, 0);
+  return shares.map((share) => share / all);
 }
 
 export function scoresOf(features: readonly string[], weights: Weights): [number, number, number] {
