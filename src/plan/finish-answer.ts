@@ -95,6 +95,17 @@ const namesOf = (question: CrewQuestion, ids: readonly string[]): ((id: string) 
   };
 };
 
+const networkOf = (question: CrewQuestion, schedule: Schedule, learnt: FinishAsked["learnt"]) =>
+  finishNetwork(
+    question,
+    schedule,
+    (id, minutes) => learnt.get(workOf(question, id)) ?? fromMedian(minutes, DEFAULT_SPREAD),
+  );
+
+/** Minutes after which each run is done, rising: the simulation without what it says of the steps. */
+export const finishesOf = (question: CrewQuestion, schedule: Schedule, asked: FinishAsked): Float64Array =>
+  simulate(networkOf(question, schedule, asked.learnt), asked).finishes.slice().sort();
+
 /** When it is done, by simulation of the schedule in its order. */
 export const answerFinish = (
   question: CrewQuestion,
@@ -102,11 +113,7 @@ export const answerFinish = (
   planned: number,
   asked: FinishAsked,
 ): Finish => {
-  const network = finishNetwork(
-    question,
-    schedule,
-    (id, minutes) => asked.learnt.get(workOf(question, id)) ?? fromMedian(minutes, DEFAULT_SPREAD),
-  );
+  const network = networkOf(question, schedule, asked.learnt);
   const simulated = simulate(network, asked);
   const label = namesOf(
     question,

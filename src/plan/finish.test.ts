@@ -9,7 +9,7 @@ import { crewOf } from "./crew.ts";
 import { answerCrew } from "./crew-answer.ts";
 import { crewQuestion } from "./crew-question.ts";
 import { finishNetwork } from "./finish.ts";
-import { answerFinish } from "./finish-answer.ts";
+import { answerFinish, finishesOf } from "./finish-answer.ts";
 import { learnRuns, writeLearnt } from "./finish-learn.ts";
 import { drawFinish, writeFinish } from "./finish-text.ts";
 import { orderFor } from "./order.ts";
@@ -113,6 +113,9 @@ test("the answer: rising percentiles, the chance of a time, learnt times taken, 
   const finish = answerFinish(crew, schedule, elapsed, asked);
   const minutes = finish.percentiles.map(({ value }) => value);
   expect(minutes).toEqual(minutes.toSorted((a, b) => a - b));
+  // Who asks for the finishes alone is told the same.
+  const alone = finishesOf(crew, schedule, asked);
+  expect(finish.percentiles.map(({ share }) => percentile(alone, share).value)).toEqual(minutes);
   expect(finish.chances[0]).toMatchObject({ minutes: elapsed });
   // The plan's own time is met seldom: of many medians side by side one is late.
   expect(finish.chances[0]?.value).toBeLessThan(0.5);

@@ -16,7 +16,7 @@ export { type Pin, type PinFault, type Pinned, type PinRefused, pinned } from ".
 export type { ChainLink, CrewChange, CrewPlan, CrewStep } from "./crew-plan.ts";
 export { type CrewQuestion, crewQuestion } from "./crew-question.ts";
 export { writeCrewPlan } from "./crew-text.ts";
-export { answerFinish, type Finish, type FinishAsked } from "./finish-answer.ts";
+export { answerFinish, type Finish, type FinishAsked, finishesOf } from "./finish-answer.ts";
 export { type Learnt, learnRuns, strangersIn, writeLearnt } from "./finish-learn.ts";
 export { drawFinish, writeFinish } from "./finish-text.ts";
 export {

@@ -20,6 +20,8 @@ import type {
   LearnSaid,
   WaysAsked,
   WaysSaid,
+  WhenAsked,
+  WhenSaid,
 } from "./times-asked.ts";
 
 /** The files of a model, the main one first. */
@@ -83,6 +85,7 @@ export interface AskedOf {
   readonly lift: LiftAsked;
   readonly trial: LiftAsked & { readonly readings: readonly ReadingGiven[] };
   readonly finish: FinishAsked;
+  readonly when: WhenAsked;
   readonly improve: ImproveAsked;
   readonly ways: WaysAsked;
   readonly figures: FiguresAsked;
@@ -104,6 +107,7 @@ export interface SaidOf {
   readonly lift: LiftSaid;
   readonly trial: TrialSaid;
   readonly finish: FinishSaid;
+  readonly when: WhenSaid;
   readonly improve: ImproveSaid;
   readonly ways: WaysSaid;
   readonly figures: FiguresSaid;

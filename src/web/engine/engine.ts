@@ -22,6 +22,7 @@ const LANES = {
   lift: "lift",
   trial: "lift",
   finish: "finish",
+  when: "finish",
   ways: "finish",
   figures: "figures",
   // Minutes on a slow machine: nothing waits behind it.

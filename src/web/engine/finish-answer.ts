@@ -6,9 +6,8 @@ import { crewFor } from "./crews.ts";
 import type { FinishAsked, FinishSaid } from "./times-asked.ts";
 
 const RUNS = 10_000;
-/** Spread of the logarithm that all steps of a run share, as everywhere. */
-const COMMON = 0.1;
-const SEED = 1;
+/** Its `common` is the spread of the logarithm that all steps of a run share, as everywhere. */
+export const LUCK = { seed: 1, common: 0.1 } as const;
 const THOUSANDTHS = 1000;
 
 /** @throws Error where the order has no whole job: then it has no schedule either, and nobody asks. */
@@ -24,8 +23,7 @@ export const finishOf = async (
   let quantiles: readonly number[] = [];
   const finish = answerFinish(whole, schedule, elapsed, {
     runs: RUNS,
-    seed: SEED,
-    common: COMMON,
+    ...LUCK,
     learnt: new Map(Object.entries(taught)),
     onSimulated: (found, sorted) => {
       quantiles = Array.from(

@@ -42,6 +42,19 @@ export interface FinishSaid {
   readonly ms: number;
 }
 
+export interface WhenAsked {
+  readonly order: Order;
+  /** Of search for a schedule; with none it is the first that is found. */
+  readonly seconds: number;
+  /** Of the simulation. */
+  readonly runs: number;
+}
+
+export interface WhenSaid {
+  /** By which it is done half the time, and nine times in ten. */
+  readonly minutes?: { readonly half: number; readonly most: number };
+}
+
 export interface ImproveAsked {
   /** Jobs that come, and how often. */
   readonly jobs: readonly { readonly id: string; readonly weight: number }[];
