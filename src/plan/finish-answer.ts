@@ -104,7 +104,9 @@ const networkOf = (question: CrewQuestion, schedule: Schedule, learnt: FinishAsk
 
 /** Minutes after which each run is done, rising: the simulation without what it says of the steps. */
 export const finishesOf = (question: CrewQuestion, schedule: Schedule, asked: FinishAsked): Float64Array =>
-  simulate(networkOf(question, schedule, asked.learnt), asked).finishes.slice().sort();
+  simulate(networkOf(question, schedule, asked.learnt), asked)
+    .finishes.slice()
+    .sort();
 
 /** When it is done, by simulation of the schedule in its order. */
 export const answerFinish = (
