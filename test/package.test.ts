@@ -1,24 +1,18 @@
 // The package as somebody else gets it: packed, installed in an empty folder, run and imported there.
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { isStale } from "./bundle.ts";
 
 const root = new URL("..", import.meta.url).pathname;
 const folder = mkdtempSync(join(tmpdir(), "unmoor-package-"));
 const npm = (args: readonly string[], cwd: string) =>
   execFileSync("npm", [...args, "--silent", "--prefer-offline", "--no-audit", "--no-fund"], { cwd, encoding: "utf8" });
 
-/** Whether something was written since the package was built: `npm ci` has just built it, and need not do so twice. */
-const isStale = (): boolean => {
-  const built = statSync(join(root, "dist/unmoor.js"), { throwIfNoEntry: false })?.mtimeMs ?? 0;
-  const sources = readdirSync(join(root, "src"), { recursive: true, encoding: "utf8" });
-  return sources.some((path) => statSync(join(root, "src", path)).mtimeMs > built);
-};
-
-beforeAll(() => {
-  if (isStale()) npm(["run", "build"], root);
+beforeAll(async () => {
+  if (await isStale()) npm(["run", "build"], root);
   const packed = npm(["pack", "--ignore-scripts", "--pack-destination", folder], root).trim().split("\n").at(-1) ?? "";
   mkdirSync(join(folder, "shop"));
   writeFileSync(

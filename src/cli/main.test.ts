@@ -54,12 +54,13 @@ describe("help", () => {
     symlinkSync(join(root, "demo"), join(examples, "demo"));
     process.chdir(examples);
     try {
-      for (const { name, example, flags } of COMMANDS) {
+      for (const { name, example, flags: always, moreFlags } of COMMANDS) {
         // What is a server, works for one or needs one is tried with one: serve.test.ts.
         if (["serve", "work", "sign-in", "people"].includes(name)) continue;
         if (name === "verify") await called("run", "shop.db", "bench-pump-1", "--export", "bench-pump-1.jsonl");
         const words = example.replace(/ >.*/, "").split(" ").slice(1);
         // Whether it is a right call shows at once, however long the answer would take.
+        const flags = [...always, ...((await moreFlags?.()) ?? [])];
         for (const time of ["within", "seconds"])
           if (flags.some(({ name }) => name === time) && !words.includes(`--${time}`)) words.push(`--${time}`, "0.5");
         const { status, stdout } = await called(...words);

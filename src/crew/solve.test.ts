@@ -67,13 +67,13 @@ describe("against trying everything", () => {
     if (result.figures !== undefined) expect(result.figures.elapsed).toBeGreaterThanOrEqual(elapsed);
   });
 
-  test.each(seeds(0, 15))("1800 tiny questions, part %i", (part) => {
+  test.each(seeds(0, 5))("600 tiny questions, part %i", (part) => {
     for (const seed of seeds(10_000 + part * 120, 120)) against(seed);
   });
 
   test("it is not only sound: some that have no schedule are refuted by search, most that have one get the least", () => {
-    expect(tally.tried).toBeGreaterThan(600);
-    expect(tally.none).toBeGreaterThan(10);
+    expect(tally.tried).toBeGreaterThan(200);
+    expect(tally.none).toBeGreaterThan(3);
     expect(tally.refuted).toBeGreaterThan(0.3 * tally.none);
     expect(tally.least).toBeGreaterThan(0.85 * tally.some);
     expect(tally.proved).toBeGreaterThan(0.6 * tally.some);
@@ -211,7 +211,7 @@ const reversed = (problem: Problem): Problem => ({
 });
 
 describe("whatever the question is", () => {
-  const SOME = seeds(20_000, 100);
+  const SOME = seeds(20_000, 60);
   const answers = SOME.map((seed) => ({ seed, problem: tinyProblem(seed), result: solve(tinyProblem(seed), LITTLE) }));
 
   test("the same seed and the same counts give the same answer", () => {

@@ -207,7 +207,7 @@ describe("small random vehicles, with everything on them that a file can say", (
   test.each([1, 2, 3, 4])("every order that the question allows replays legal, set %d", (set) => {
     let orders = 0;
     let mixed = 0;
-    for (let seed = set * 1000; seed < set * 1000 + 25; seed += 1)
+    for (let seed = set * 1000; seed < set * 1000 + 10; seed += 1)
       for (const jobs of [["one"], ["two"], ["three"], ["one", "two"], ["one", "three"]]) {
         const order = translate(randomVehicle(seed), orderFor(...jobs));
         const { plan } = release(order.problem);
@@ -225,8 +225,8 @@ describe("small random vehicles, with everything on them that a file can say", (
           expect(replaySchedule(question, schedule), `seed ${seed}, ${jobs.join(" ")}`).toEqual([]);
         }
       }
-    expect(orders).toBeGreaterThan(200);
-    expect(mixed).toBeGreaterThan(20);
+    expect(orders).toBeGreaterThan(80);
+    expect(mixed).toBeGreaterThan(8);
   });
 });
 

@@ -417,7 +417,7 @@ describe("Medium models", () => {
 
   test("read from behind, scaled, seeded otherwise, with hostile options, upwards: the least makespan is one, and no clause forbids it", () => {
     let conflicts = 0;
-    for (let seed = 0; seed < 8; seed += 1) {
+    for (let seed = 0; seed < 3; seed += 1) {
       const sketch = mediumSketch(seed);
       const model = modelOf(sketch);
       const first = prove(model);
@@ -444,7 +444,7 @@ describe("Medium models", () => {
       const upwards = makeProver(model);
       expect([seed, upwards.raise(EVER), upwards.makespan]).toEqual([seed, "better", makespan]);
     }
-    expect(conflicts).toBeGreaterThan(2000);
+    expect(conflicts).toBeGreaterThan(800);
   });
 
   test("two runs are the same run, conflict by conflict", () => {
