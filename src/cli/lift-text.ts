@@ -88,7 +88,7 @@ function sayHung(one: HungDocument, { ink, width }: Terminal): string[] {
         known === undefined
           ? ` No ranges: ${ranges.status === "none" ? ranges.why : ""}.`
           : known.status === "tried"
-            ? " The ranges are of cases tried, and prove nothing: a leg may hang slack, or more carry than statics can tell."
+            ? " The ranges are of cases tried, and prove nothing: a leg may hang slack, more carry than statics can tell, or legs stretch far."
             : " No case that the tolerances allow lies outside the brackets."
       }`,
       width,

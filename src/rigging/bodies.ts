@@ -3,6 +3,7 @@
 import { attitudeOf, DEGREES } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { HangOptions } from "./hang.ts";
+import { madeLength } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import {
   type Body,
@@ -16,7 +17,6 @@ import {
   turnedBy,
 } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { madeLength } from "./refuse.ts";
 import type { Hanging, LegState } from "./result.ts";
 import { add, between, cross, distance, length, scale, subtract, unit } from "./vector.ts";
 
@@ -52,7 +52,7 @@ export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}):
     lower: ends.get(leg.lower)!,
     upper: ends.get(leg.upper)!,
     length: lengths[i]!,
-    stiffness: (leg.stiffness ?? MEANS * weight) / lengths[i]!,
+    stiffness: (leg.stiffness === undefined ? MEANS * weight : (sample.stiffness?.[i] ?? leg.stiffness)) / lengths[i]!,
     firm: leg.stiffness === undefined,
   }));
   const bodies = bodiesOf(rig, hooks, weight, centre, lengths);

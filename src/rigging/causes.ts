@@ -1,10 +1,9 @@
 // Owns what makes the worst case the worst: the way from the nominal figure to the end of a range, one cause after the other.
 
 import { hangSound, type Sample } from "./hang.ts";
+import { madeLength } from "./leg.ts";
 import type { Rig } from "./problem.ts";
 import type { End } from "./range.ts";
-import { stiffened } from "./range-bodies.ts";
-import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 
 export interface Cause {
@@ -24,24 +23,22 @@ export function causesOf(rig: Rig, end: End, read: (hanging: Hanging) => number)
     const made = madeLength(leg);
     return Math.min(made + leg.within, Math.max(made - leg.within, lengths[i] ?? made));
   });
-  const samples: readonly (readonly [Cause["cause"], Sample, Rig?])[] = [
+  const samples: readonly (readonly [Cause["cause"], Sample])[] = [
     ["mass", { mass }],
     ["centre", { mass, centre }],
     ["lengths", { mass, centre, lengths: own }],
-    ...(stiffness === undefined
-      ? []
-      : [["stiffness", { mass, centre, lengths: own }, stiffened(rig, stiffness)] as const]),
+    ...(stiffness === undefined ? [] : [["stiffness", { mass, centre, lengths: own, stiffness }] as const]),
   ];
   const causes: Cause[] = [];
   const start = figure({});
   let last = start;
-  function figure(sample: Sample, of = rig): number | undefined {
-    const hanging = hangSound(of, { sample });
+  function figure(sample: Sample): number | undefined {
+    const hanging = hangSound(rig, { sample });
     return hanging.kind === "hangs" ? read(hanging) : undefined;
   }
   if (start === undefined) return [];
-  for (const [cause, sample, of] of samples) {
-    const next = figure(sample, of);
+  for (const [cause, sample] of samples) {
+    const next = figure(sample);
     if (next === undefined || last === undefined) break;
     causes.push({ cause, adds: next - last });
     last = next;

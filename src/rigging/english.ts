@@ -106,9 +106,6 @@ export const ENGLISH: Saying = {
     `${w.force(force)} of ${isBeam ? "tackle and beam" : "tackle"} taken off each reading`,
   tips: () => "the balance as it is slung does not hold",
   "tips somewhere": () => "with some of the figures that the tolerances allow it does not hang as it is slung",
-  "no sure legs": () => "no set of legs is sure to hold it",
-  "near level": () => "the tensions cannot be bounded: a leg may come near the horizontal",
-  "may turn over": () => "within these tolerances it may turn over, or a leg come to the horizontal",
   "many take-ups": ({ able, most }) => `${able} legs can be taken up; the search is for ${most} at the most`,
   "no take-up": () => "no leg can be taken up: give links or take-up of a leg",
   "last point": ({ point }) =>

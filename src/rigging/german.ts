@@ -118,9 +118,6 @@ export const GERMAN: Saying = {
   tips: () => "das Gleichgewicht, so wie angeschlagen ist, hält nicht",
   "tips somewhere": () =>
     "bei manchen Werten, die die Toleranzen zulassen, hängt sie nicht so, wie sie angeschlagen ist",
-  "no sure legs": () => "von keinen Strängen steht fest, dass sie die Last halten",
-  "near level": () => "die Züge haben keine Grenze: ein Strang kann fast waagrecht kommen",
-  "may turn over": () => "in diesen Toleranzen kann sie umschlagen oder ein Strang waagrecht kommen",
   "many take-ups": ({ able, most }) => `${able} Stränge lassen sich verkürzen; gesucht wird bei höchstens ${most}`,
   "no take-up": () => "kein Strang lässt sich verkürzen: für einen links oder take-up angeben",
   "last point": ({ point }) =>

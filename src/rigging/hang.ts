@@ -3,21 +3,24 @@
 import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangBodies, NO_REST } from "./hang-bodies.ts";
+import { MOST_STRETCH, madeLength } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Fault } from "./refusal.ts";
-import { MOST_STRETCH, madeLength, refuse } from "./refuse.ts";
+import { refuse } from "./refuse.ts";
 import type { Hanging, HangResult, LegState, Stability, Tipping } from "./result.ts";
 import { balance, curvatureAt, type Rest, type Spring, settle, shareOut } from "./settle.ts";
 import { type TautState, tautStates } from "./taut.ts";
 import { add, between, cross, distance, dot, length, scale, square, subtract, unit } from "./vector.ts";
 
-/** Which of what is uncertain to take; all nominal where nothing is said. Kilograms, metres. */
+/** Which of what is uncertain to take; all nominal where nothing is said. Kilograms, metres, newtons. */
 export interface Sample {
   readonly mass?: number;
   readonly centre?: Vector;
   /** Metres of each leg, in the rig's order, without load. */
   readonly lengths?: readonly number[];
+  /** EA of each leg, newtons; of one that does not stretch, infinite. */
+  readonly stiffness?: readonly number[];
 }
 
 export interface HangOptions {
@@ -52,11 +55,14 @@ function overStretched({ id, length: reach, tension }: LegState, made: number): 
 /** The legs as springs, with their eyes. */
 export function springsOf(rig: Rig, sample: Sample = {}): Spring[] {
   const eyes = new Map(rig.eyes.map((eye) => [eye.id, eye.at]));
-  return rig.legs.map((leg, i) => ({
-    eye: eyes.get(leg.lower)!,
-    length: sample.lengths?.[i] ?? madeLength(leg),
-    ...(leg.stiffness === undefined ? {} : { stiffness: leg.stiffness }),
-  }));
+  return rig.legs.map((leg, i) => {
+    const stiffness = leg.stiffness === undefined ? undefined : (sample.stiffness?.[i] ?? leg.stiffness);
+    return {
+      eye: eyes.get(leg.lower)!,
+      length: sample.lengths?.[i] ?? madeLength(leg),
+      ...(stiffness === undefined ? {} : { stiffness }),
+    };
+  });
 }
 
 function hangOne(rig: Rig, { sample = {}, stands }: HangOptions): HangResult {

@@ -3,9 +3,9 @@
 import { GRAVITY } from "./gravity.ts";
 import { restThatHolds } from "./hang-bodies.ts";
 import { HeldLoad } from "./held.ts";
+import { madeLength } from "./leg.ts";
 import { type Pose, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { madeLength } from "./refuse.ts";
 import { BEAM, type Case, type HeldBeam, type HeldLeg, LOAD, type Poses } from "./strain.ts";
 
 /** N/m over the weight: how stiff a leg counts that does not stretch. */

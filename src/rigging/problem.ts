@@ -87,7 +87,7 @@ export interface Leg {
   readonly length: number;
   readonly within: number;
   readonly stiffness?: number;
-  /** Between which figures it is known to lie, where the file says what it is; absent: of a table, which is good to a factor of two. */
+  /** Between which figures it is known to lie, where the file says what it is; absent: of a table (`stiffnessBounds`). */
   readonly stiffnessWithin?: readonly [number, number];
   readonly gear: readonly Gear[];
   readonly takeUp?: TakeUp;

@@ -10,11 +10,11 @@ import { Equations } from "./equations.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound } from "./hang.ts";
 import { restThatHolds } from "./hang-bodies.ts";
+import { madeLength, stiffnessBounds } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import { type Link, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Case, End, Range, RangeResult, Ranges } from "./range.ts";
-import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 import { rangesTried } from "./tried.ts";
 import { regular, type System, type Tube, tubeOf } from "./tube.ts";
@@ -128,9 +128,10 @@ function figuresOf(rig: Rig): { readonly nominal: readonly number[]; readonly bo
       [mass.low, mass.high],
       ...centre.map((c, i) => [c - within[i]!, c + within[i]!] as const),
       ...rig.legs.map(({ within: play }, i) => [made[i]! - play, made[i]! + play] as const),
-      ...rig.legs.map(
-        ({ stiffness, stiffnessWithin: [low, high] = [stiffness, stiffness] }) => [give(high), give(low)] as const,
-      ),
+      ...rig.legs.map((leg) => {
+        const [low, high] = stiffnessBounds(leg) ?? [];
+        return [give(high), give(low)] as const;
+      }),
     ],
   };
 }
@@ -267,6 +268,8 @@ const BELOW = [
   [0.5, 0.02],
   [1.5, 0.12],
   [0, 0.5],
+  [0, 0.75],
+  [0, 0.9],
 ] as const;
 
 /**
@@ -307,12 +310,6 @@ function beamTurning({ beam, load, legs }: Rig): number {
   return (beam.mass / load.mass.low) * (far + up);
 }
 
-/** The rig with legs of these EA; what does not stretch stays so. */
-export const stiffened = (rig: Rig, stiffness: readonly number[]): Rig => ({
-  ...rig,
-  legs: rig.legs.map((leg, i) => (Number.isFinite(stiffness[i]) ? { ...leg, stiffness: stiffness[i]! } : leg)),
-});
-
 /** Cases hung one by one, each once. */
 class Cases {
   lost = false;
@@ -329,16 +326,16 @@ class Cases {
     if (this.known.has(key)) return;
     const [mass, x, y, z, ...more] = figures;
     const n = this.rig.legs.length;
-    const sample = { mass: mass!, centre: [x!, y!, z!] as Vector, lengths: more.slice(0, n) };
-    const doubted = this.rig.legs.some(({ stiffnessWithin }) => stiffnessWithin !== undefined);
-    const stiffness = more.slice(n).map((give) => 1 / give);
-    const hung = hangSound(doubted ? stiffened(this.rig, stiffness) : this.rig, { sample });
+    const stretches = this.rig.legs.some(({ stiffness }) => stiffness !== undefined);
+    const sample = {
+      mass: mass!,
+      centre: [x!, y!, z!] as Vector,
+      lengths: more.slice(0, n),
+      ...(stretches ? { stiffness: more.slice(n).map((give) => 1 / give) } : {}),
+    };
+    const hung = hangSound(this.rig, { sample });
     if (hung.kind !== "hangs") this.lost = true;
-    else
-      this.known.set(key, {
-        hung,
-        at: { ...sample, ...(doubted ? { stiffness } : {}), carrying: this.rig.legs.map(({ id }) => id) },
-      });
+    else this.known.set(key, { hung, at: { ...sample, carrying: this.rig.legs.map(({ id }) => id) } });
   }
 
   /** The case that goes farthest, and the bound where there is one. */

@@ -6,11 +6,12 @@ import { Asked, type Edges, extreme, type Part } from "./enclose.ts";
 import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, springsOf } from "./hang.ts";
+import { madeLength, stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { rangesOfBodies, sharedBy, TIPPING } from "./range-bodies.ts";
-import { madeLength } from "./refuse.ts";
 import type { Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
+import { rangesTried } from "./tried.ts";
 
 /** One set of figures out of all that may be. */
 export interface Case {
@@ -61,7 +62,7 @@ export interface Ranges {
   /** Newtons. */
   readonly weight: readonly [number, number];
   /**
-   * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": cases that were hung one by one, with no proof (beams, two hooks).
+   * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": cases that were hung one by one, with no proof.
    */
   readonly status: "proved" | "tried";
   /** Sets of legs that may carry alone, at most three each. */
@@ -77,15 +78,18 @@ export type RangeResult = Ranges | { readonly kind: "unbounded"; readonly why: R
  */
 export function rangesOf(rig: Rig): RangeResult {
   if (rig.beam || rig.hooks.length > 1) return rangesOfBodies(rig);
-  const shared = sharedBy(rig);
-  if (shared !== undefined) return shared;
+  const nominal = hangSound(rig);
+  if (nominal.kind === "tips") return TIPPING;
+  if (nominal.kind === "refused") return { kind: "unbounded", why: { is: "would not hang" } };
+  return sharedBy(rig) ?? proved(rig, nominal) ?? rangesTried(rig);
+}
+
+/** The bounds by families; undefined where they have none, most of all where much stretch leaves open which legs carry. */
+function proved(rig: Rig, nominal: Hanging): Ranges | undefined {
   const { mass, centre, within } = rig.load;
   const [light, heavy] = [mass.low * GRAVITY, mass.high * GRAVITY];
   const centres: Edges = centre.map((c, i) => [c - within[i]!, c + within[i]!] as const);
   const springs = springsOf(rig);
-  const nominal = hangSound(rig);
-  if (nominal.kind === "tips") return TIPPING;
-  if (nominal.kind === "refused") return { kind: "unbounded", why: { is: "would not hang" } };
 
   // A leg that pulls upwards at angle a carries at most W/sin a, and mostly no more than two that share. What is supposed is proved afterwards: bounds found for
   // legs that stretch so far, and no greater than what stretched them, hold (docs/rigging.md, "Ranges").
@@ -93,23 +97,24 @@ export function rangesOf(rig: Rig): RangeResult {
   const most = heavy / steepness;
   let pulls = springs.map(() => (springs.length > 2 ? 0.8 : 1) * most);
   let found: Found | undefined;
-  let proved = false;
+  let sure = false;
   for (let round = 0; ; round++) {
     const legs = springs.map((spring, i): FamilyLeg => {
-      const { within: play, stiffnessWithin: [softest] = [spring.stiffness] } = rig.legs[i]!;
+      const { within: play } = rig.legs[i]!;
+      const [softest] = stiffnessBounds(rig.legs[i]!) ?? [];
       const stretch = softest === undefined ? 0 : (pulls[i]! * spring.length) / softest;
       return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
     });
     found = explore(rig, legs, centres);
-    if (found === undefined) return { kind: "unbounded", why: { is: "no sure legs" } };
+    if (found === undefined) return undefined;
     const bounds = springs.map((_, i) => heavy * Math.max(0, found!.share(i, 1)?.bound ?? 0));
     // Once that much is proved no leg stretches farther, and what a smaller box gives holds without asking again.
-    if (!proved && bounds.some((bound, i) => !(bound <= pulls[i]!))) {
-      if (round > 0) return { kind: "unbounded", why: { is: "near level" } };
+    if (!sure && bounds.some((bound, i) => !(bound <= pulls[i]!))) {
+      if (round > 0) return undefined;
       pulls = springs.map(() => most);
       continue;
     }
-    proved = true;
+    sure = true;
     const gain = springs.some(
       (s, i) => s.stiffness !== undefined && ((pulls[i]! - bounds[i]!) * s.length) / s.stiffness > 1e-3,
     );
@@ -148,7 +153,8 @@ export function attitudeRange(
   const { centre, within } = rig.load;
   const legs = springsOf(rig).map((spring, i): FamilyLeg => {
     // No leg pulls more than it would alone at 20° from the horizontal; below that the checks refuse it in any case.
-    const { within: play, stiffnessWithin: [softest] = [spring.stiffness] } = rig.legs[i]!;
+    const { within: play } = rig.legs[i]!;
+    const [softest] = stiffnessBounds(rig.legs[i]!) ?? [];
     const stretch = softest === undefined ? 0 : (heavy * spring.length) / (Math.sin(20 / DEGREES) * softest);
     return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
   });
@@ -290,17 +296,30 @@ function reachOf(
 /** Whether some of the box is possible, as far as halving it a few times tells. */
 function possible(asked: Asked, boxes: number): boolean {
   if (asked.middle?.possible()) return true;
-  const open = asked.may(asked.box) ? [asked.box] : [];
+  const open = asked.may(asked.box) ? [{ edges: asked.box, depth: 0 }] : [];
   for (let looked = 0; open.length > 0; looked++) {
     if (looked >= boxes) return true;
-    const edges = open.pop()!;
-    const widest = edges.reduce((w, [lo, hi], i) => (hi - lo > edges[w]![1] - edges[w]![0] ? i : w), 0);
-    const [lo, hi] = edges[widest]!;
+    const { edges, depth } = open.pop()!;
+    const side = sideOf(edges, depth);
+    const [lo, hi] = edges[side]!;
     if (hi - lo < 1e-9) return true;
-    for (const half of [edges.with(widest, [lo, (lo + hi) / 2]), edges.with(widest, [(lo + hi) / 2, hi])])
-      if (asked.may(half)) open.push(half);
+    for (const half of [edges.with(side, [lo, (lo + hi) / 2]), edges.with(side, [(lo + hi) / 2, hi])])
+      if (asked.may(half)) open.push({ edges: half, depth: depth + 1 });
   }
   return false;
+}
+
+const CENTRE = 3;
+
+/** Which side to halve: the widest; but of three legs, whose lengths place the hook the more wildly the thinner the triangle of their eyes is, theirs before the centre's. */
+function sideOf(edges: Edges, depth: number): number {
+  const legs = edges.length - CENTRE;
+  const turn = depth % (legs + 1);
+  if (legs === 3 && turn < legs) return CENTRE + turn;
+  return edges.reduce(
+    (w, [lo, hi], i) => ((legs < 3 || i < CENTRE) && hi - lo > edges[w]![1] - edges[w]![0] ? i : w),
+    0,
+  );
 }
 
 /** Worked out when it is first asked for. */
@@ -322,7 +341,7 @@ const ENDS = [
 ] as const;
 const angle = (cosine: number): number => 90 - Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES;
 
-function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeResult {
+function assemble(rig: Rig, found: Found, light: number, heavy: number): Ranges | undefined {
   const caseOf = ({ at, support }: Located, mass: number): Case => ({
     mass,
     centre: at === undefined ? rig.load.centre : [at[0]!, at[1]!, at[2]!],
@@ -418,7 +437,7 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): RangeRe
     status: "proved",
     carrying: found.supports.map((support) => support.map((i) => rig.legs[i]!.id)),
   };
-  return missing.length === 0 ? ranges : { kind: "unbounded", why: { is: "may turn over" } };
+  return missing.length === 0 ? ranges : undefined;
 }
 
 /** What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles. */

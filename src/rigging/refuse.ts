@@ -1,15 +1,10 @@
 // Owns the refusing of a rig that has no answer: every fault at once, before anything is computed.
 
 import { DEGREES } from "./attitude.ts";
-import type { Leg, Rig, Spread, Stated, Vector } from "./problem.ts";
+import { MOST_STRETCH, madeLength } from "./leg.ts";
+import type { Rig, Spread, Stated, Vector } from "./problem.ts";
 import type { Fault, Refusal } from "./refusal.ts";
 import { distance } from "./vector.ts";
-
-/** Metres of a leg as it is made up now, without load. */
-export const madeLength = (leg: Leg): number => leg.length - (leg.takeUp ? leg.takeUp.taken * leg.takeUp.step : 0);
-
-/** Of its length without load, what a leg may be pulled to before it counts as too short. */
-export const MOST_STRETCH = 1.1;
 
 /** Every fault of the rig; none: it may be asked how it hangs. */
 export function refuse(rig: Rig): Fault[] {

@@ -82,9 +82,6 @@ export interface Said {
   /** Why there are no ranges. */
   readonly tips: object;
   readonly "tips somewhere": object;
-  readonly "no sure legs": object;
-  readonly "near level": object;
-  readonly "may turn over": object;
   /** Why lengths are not searched. */
   readonly "many take-ups": { readonly able: number; readonly most: number };
   readonly "no take-up": object;

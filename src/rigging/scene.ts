@@ -7,8 +7,8 @@
 import { GRAVITY } from "./gravity.ts";
 import type { Replies, Reply, Rested } from "./held.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
+import { madeLength } from "./leg.ts";
 import type { Vector } from "./problem.ts";
-import { madeLength } from "./refuse.ts";
 import type { Case, HeldLeg, HeldTie, Poses } from "./strain.ts";
 import type { Expected, Measured, Middle, Trial, TrialTie } from "./trial.ts";
 import { type Whitening, whiten, whitening } from "./whiten.ts";

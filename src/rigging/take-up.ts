@@ -6,12 +6,13 @@
 import { attitudeOf, tiltOf } from "./attitude.ts";
 import { supportsOf } from "./family.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
+import { madeLength } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { attitudeRange, type Nearby, type Ranges, rangesOf } from "./range.ts";
-import { madeLength } from "./refuse.ts";
+import { attitudeRange, type Nearby, type RangeResult, type Ranges, rangesOf } from "./range.ts";
 import { type Band, bestOf, type Case, type Fit, missOf, type TakeUpResult } from "./search.ts";
 import type { Poses } from "./strain.ts";
 import { hookOfThree, hookOfTwo, sharesAt, tautStates } from "./taut.ts";
+import { rangesTried } from "./tried.ts";
 import { along, distance, subtract, unit } from "./vector.ts";
 
 /** What a set of legs does at one choice of its steps. */
@@ -40,6 +41,7 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
   const tries: Fit[] = [];
   const taken = choices.map(() => 0);
   let looked = 0;
+  let tried = 0;
   do {
     looked++;
     const lengths = taken.map((n, i) => lengthOf(i, n));
@@ -62,8 +64,9 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
           centre,
         ),
       rangeOf: ({ taken: own }, tooFar) => {
-        const found = attitudeRange(withTaken(rig, own), tooFar);
-        if (found === undefined) return undefined;
+        const made = withTaken(rig, own);
+        const found = attitudeRange(made, tooFar);
+        if (found === undefined) return tried++ < TRIED ? fullRange(made, rangesTried(made)) : undefined;
         const { at, ...range } = found;
         return { ...("tooFar" in range ? {} : range), ends: at.map((end) => caseAt(rig, own, lengthOf, end)) };
       },
@@ -240,16 +243,26 @@ function takeUpBodies(rig: Rig, wanted: Band): TakeUpResult {
       },
       rangeOf: ({ pin, taken }) => {
         const made = withTaken(hungBy(rig, pin), taken);
-        const found = rangesOf(made);
-        if (found.kind !== "ranges") return undefined;
-        const ends = [found.pitch.low, found.pitch.high, found.roll.low, found.roll.high].map(
-          ({ at }): Case => ({ centre: at.centre, out: at.lengths.map((l, i) => l - madeLength(made.legs[i]!)) }),
-        );
-        return { ...bandOf(found), ...(found.status === "tried" ? { tried: true } : {}), ends };
+        return fullRange(made, rangesOf(made));
       },
     },
   );
 }
+
+/** The attitude of all ranges, and what was worst; undefined where there are none. */
+function fullRange(
+  rig: Rig,
+  found: RangeResult,
+): (Band & { readonly tried?: true; readonly ends: readonly Case[] }) | undefined {
+  if (found.kind !== "ranges") return undefined;
+  const ends = [found.pitch.low, found.pitch.high, found.roll.low, found.roll.high].map(
+    ({ at }): Case => ({ centre: at.centre, out: at.lengths.map((l, i) => l - madeLength(rig.legs[i]!)) }),
+  );
+  return { ...bandOf(found), ...(found.status === "tried" ? { tried: true } : {}), ends };
+}
+
+/** Combinations under one hook at most that are hung case by case, where no range is proved; it takes some tenths of a second for each. */
+const TRIED = 8;
 
 /** One rig hung again and again with other steps, from where it hung last. */
 class QuickHang {

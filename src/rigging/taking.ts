@@ -5,9 +5,9 @@ import { bodiesOf, endsOf, LEVEL } from "./bodies.ts";
 import type { Check } from "./check.ts";
 import { GRAVITY } from "./gravity.ts";
 import { heldRig } from "./held-rig.ts";
+import { madeLength } from "./leg.ts";
 import { type Link, type Pose, placeOf, settleBodies, turnBack } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { madeLength } from "./refuse.ts";
 
 /** Where the load stands before the lift: pushes up while the load presses on it. */
 export interface Foot {

@@ -1,20 +1,17 @@
-// Owns the ranges of a rig with a beam or two hooks: cases hung one by one, chosen where the extremes are likely, and no proof that nothing lies outside.
+// Owns the ranges of a rig where no bounds were proved: cases hung one by one, chosen where the extremes are likely, and no proof that nothing lies outside.
 //
-// Why no proof: such a rig has up to twelve freedoms beside its pulls, and with stiff legs a millimetre decides which of them carry, so bounds by intervals come
-// out wider than what they are to bound (docs/rigging.md, "Ranges").
+// Why no proof: a rig with a beam or two hooks has up to twelve freedoms beside its pulls, and with stiff legs a millimetre decides which of them carry, so bounds by
+// intervals come out wider than what they are to bound; under one hook it is much stretch that does that (docs/rigging.md, "Ranges").
 
 import { GRAVITY } from "./gravity.ts";
 import { hangSound, type Sample } from "./hang.ts";
+import { madeLength, stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { End, Range, RangeResult } from "./range.ts";
-import { madeLength } from "./refuse.ts";
 import type { Hanging } from "./result.ts";
 
-/** What is not known: mass, the centre's three coordinates, each leg's length; and by how much each way. */
-interface Doubts {
-  readonly middle: readonly number[];
-  readonly out: readonly number[];
-}
+/** What is not known: mass, the centre's three coordinates, each leg's length and stiffness. Of each its least, what it is taken for, and its most. */
+type Doubts = readonly (readonly [number, number, number])[];
 
 type Hung = { readonly sample: Required<Sample>; readonly result: Hanging };
 
@@ -25,18 +22,24 @@ type Hung = { readonly sample: Required<Sample>; readonly result: Hanging };
 export function rangesTried(rig: Rig): RangeResult {
   const { mass, centre, within } = rig.load;
   const made = rig.legs.map(madeLength);
-  const doubts: Doubts = {
-    middle: [(mass.low + mass.high) / 2, ...centre, ...made],
-    out: [(mass.high - mass.low) / 2, ...within, ...rig.legs.map((leg) => leg.within)],
-  };
+  const doubts: Doubts = [
+    [mass.low, (mass.low + mass.high) / 2, mass.high],
+    ...centre.map((c, i) => about(c, within[i]!)),
+    ...rig.legs.map((leg, i) => about(made[i]!, leg.within)),
+    ...rig.legs.map((leg) => {
+      const likely = leg.stiffness ?? Number.POSITIVE_INFINITY;
+      const [low, high] = stiffnessBounds(leg) ?? [likely, likely];
+      return [low, likely, high] as const;
+    }),
+  ];
   const known = new Map<string, Hung | undefined>();
   const at = (signs: readonly number[]): Hung | undefined => {
-    const effective = signs.map((sign, i) => (doubts.out[i]! > 0 ? sign : 0));
+    const effective = signs.map((sign, i) => (doubts[i]![0] < doubts[i]![2] ? sign : 0));
     const key = effective.join();
     if (!known.has(key)) known.set(key, hungAt(rig, doubts, effective));
     return known.get(key);
   };
-  const starts = corners(4).map((corner) => [...corner, ...made.map(() => 0)]);
+  const starts = corners(4).map((corner) => [...corner, ...doubts.slice(4).map(() => 0)]);
   if (starts.some((signs) => at(signs) === undefined)) return NOT_HANGING;
 
   const figures: ((result: Hanging) => number)[] = [
@@ -95,18 +98,27 @@ export function rangesTried(rig: Rig): RangeResult {
     hooks: rig.hooks.map(({ id }, i) => ({ id, load: range(({ hooks }) => hooks[i]!.load) })),
     weight: [mass.low * GRAVITY, mass.high * GRAVITY],
     status: "tried",
-    carrying: [],
+    carrying: carryingIn(hung),
   };
+}
+
+/** Sets of legs that carry in one case or another. */
+function carryingIn(hung: readonly Hung[]): readonly (readonly string[])[] {
+  const sets = hung.map(({ result }) => result.legs.flatMap(({ id, tension }) => (tension > 0 ? [id] : [])));
+  return [...new Map(sets.map((set) => [set.join(), set])).values()];
 }
 
 /** Corners gone on to at most, for one figure. */
 const STEPS = 4;
 const NOT_HANGING: RangeResult = { kind: "unbounded", why: { is: "tips somewhere" } };
 
-function hungAt(rig: Rig, { middle, out }: Doubts, signs: readonly number[]): Hung | undefined {
-  const [mass, x, y, z, ...lengths] = middle.map((value, i) => value + signs[i]! * out[i]!);
+const about = (middle: number, out: number): readonly [number, number, number] => [middle - out, middle, middle + out];
+
+function hungAt(rig: Rig, doubts: Doubts, signs: readonly number[]): Hung | undefined {
+  const [mass, x, y, z, ...more] = doubts.map((doubt, i) => doubt[1 + signs[i]!]!);
   const centre: Vector = [x!, y!, z!];
-  const sample = { mass: mass!, centre, lengths };
+  const n = rig.legs.length;
+  const sample = { mass: mass!, centre, lengths: more.slice(0, n), stiffness: more.slice(n) };
   const result = hangSound(rig, { sample });
   return result.kind === "hangs" ? { sample, result } : undefined;
 }

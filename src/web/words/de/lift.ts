@@ -48,7 +48,7 @@ export const lift: Words["lift"] = {
   maySlack: "kann schlaff hängen",
   proved: "Bewiesen: kein Fall, den die Toleranzen zulassen, liegt außerhalb.",
   tried:
-    "Fall für Fall probiert, nicht bewiesen: unter einer Traverse oder an zwei Haken kann ein Strang schlaff hängen oder mehr tragen, als die Statik sagt.",
+    "Fall für Fall probiert, nicht bewiesen: ein Strang kann schlaff hängen, es tragen mehr, als die Statik trennen kann, oder Stränge dehnen sich weit.",
   worst: (leg) => `Was es für ${leg} am schlimmsten macht:`,
   causes: {
     mass: "die Masse",

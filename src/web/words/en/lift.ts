@@ -45,8 +45,7 @@ export const lift = {
   slackBy: (length: string) => `slack by ${length}`,
   maySlack: "may hang slack",
   proved: "Proved: no case that the tolerances allow lies outside.",
-  tried:
-    "Tried case by case, not proved: below a beam or on two hooks a leg may hang slack, or more carry than statics can tell.",
+  tried: "Tried case by case, not proved: a leg may hang slack, more carry than statics can tell, or legs stretch far.",
   worst: (leg: string) => `What makes it worst for ${leg}:`,
   causes: {
     mass: "the mass",
