@@ -91,8 +91,19 @@ describe.skipIf(!canTrust)(`the work in hand (${WHY_NOT})`, () => {
     await page.getByRole("button", { name: /^Take back: Released/ }).click();
     await soon(() => stateOf("guard-screws")).toBe("tied");
     expect(await act(page).textContent()).toBe("Released");
-    await tap(page);
+  });
+
+  test("by keys nobody waits: they go on at what comes next, and one that is held enters nothing more", async () => {
+    const { page } = pit;
+    const { entries } = await standing();
+    await act(page).focus();
+    for (let n = 0; n < 4; n += 1) await page.keyboard.down("Enter");
+    await soon(() => page.evaluate("document.activeElement.textContent")).toContain("4 × screw");
+    for (let n = 0; n < 4; n += 1) await page.keyboard.down("Enter");
+    await page.keyboard.up("Enter");
     await soon(() => stateOf("guard-screws")).toBe("released");
+    expect((await standing()).entries).toBe(entries + 1);
+    expect(await act(page).textContent()).toContain("4 × screw");
   });
 
   test("a photo goes with the release, is small, and is shown where it goes back on", async () => {

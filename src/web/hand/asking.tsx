@@ -5,6 +5,7 @@ import { type Act, type Body, doubtTorque } from "../../ledger/index.ts";
 import { readQuantity } from "../../quantity/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { useWords } from "../words/words.ts";
+import { ActButton, notHeld } from "./act-button.tsx";
 import { useTyped } from "./half-done.ts";
 import { sayAct, sayLimits } from "./say.ts";
 import { useWork } from "./work.tsx";
@@ -66,6 +67,7 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
           inputMode="decimal"
           required
           pattern="[0-9]+([.,][0-9]+)?"
+          onKeyDown={notHeld}
           value={read}
           onInput={({ currentTarget }) => setRead(currentTarget.value)}
         />
@@ -75,9 +77,9 @@ const AskTorque = ({ act: { body }, onEnter, isBusy = false }: Said) => {
           {words.hand.doubt(figures.measure(wanted.aim, "torque"), sayLimits(wanted, figures, words))}
         </p>
       ) : null}
-      <button type="submit" class="main act" disabled={isBusy}>
+      <ActButton isBusy={isBusy}>
         {doubted === torque ? words.hand.sure : isSecond ? words.hand.acts["torque value"] : words.hand.acts.torqued}
-      </button>
+      </ActButton>
     </form>
   );
 };
@@ -115,14 +117,13 @@ const AskAmounts = ({ act: { body }, onEnter, isBusy = false }: Said) => {
             inputMode="decimal"
             required
             pattern="[0-9]+([.,][0-9]+)?"
+            onKeyDown={notHeld}
             value={read[fluid] ?? ""}
             onInput={({ currentTarget: { value } }) => setRead({ ...read, [fluid]: value })}
           />
         </label>
       ))}
-      <button type="submit" class="main act" disabled={isBusy}>
-        {sayAct(words, book.brief, body)}
-      </button>
+      <ActButton isBusy={isBusy}>{sayAct(words, book.brief, body)}</ActButton>
     </form>
   );
 };
@@ -161,13 +162,12 @@ const AskText = ({ act: { body, asks }, onEnter, isBusy = false }: Said) => {
         <input
           required={isNeeded}
           maxLength={200}
+          onKeyDown={notHeld}
           value={text}
           onInput={({ currentTarget }) => setText(currentTarget.value)}
         />
       </label>
-      <button type="submit" class="main act" disabled={isBusy}>
-        {sayAct(words, book.brief, body)}
-      </button>
+      <ActButton isBusy={isBusy}>{sayAct(words, book.brief, body)}</ActButton>
     </form>
   );
 };

@@ -1,11 +1,12 @@
 // Owns the step at hand: where, what, with what; and one large button that says exactly what a tap enters.
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Link } from "wouter-preact";
 import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { HeldButton } from "../sheet/held-button.tsx";
 import { useWords } from "../words/words.ts";
+import { ActButton, noteEntry, useKeysGoOn } from "./act-button.tsx";
 import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
 import { GateSince, gateWordOf } from "./gate-since.tsx";
@@ -21,15 +22,14 @@ import { useWork } from "./work.tsx";
 /** Entries that a photo goes with. */
 const TAKES_PHOTOS: ReadonlySet<string> = new Set(["released", "refitted", "verified"]);
 
-/** Milliseconds between two entries by touch. */
-const BETWEEN = 350;
-
 export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; readonly onOver: () => void }) => {
   const words = useWords();
   const figures = useFigures();
   const { book, me, enter } = useWork();
   const photos = usePending("photos");
   const [isBusy, setBusy] = useState(false);
+  const isUnderWay = useRef(false);
+  const card = useRef<HTMLElement>(null);
   useEffect(toTop, []);
   const { ledger, brief } = book;
   const { step, acts, gate } = stepActs;
@@ -39,30 +39,32 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
   const isLast = acts.filter(({ done }) => !done).length === 1;
   const isBack = step.phase === "back";
   const word = gateWordOf(book, stepActs);
+  useKeysGoOn(card, JSON.stringify(at?.body));
   const tap = async (act: Act, body: Act["body"], sure?: boolean): Promise<boolean> => {
-    if (isBusy) return false;
+    if (isUnderWay.current) return false;
+    isUnderWay.current = true;
     setBusy(true);
     const takes = TAKES_PHOTOS.has(body.kind) && photos.taken.length > 0;
     const whole = takes ? ({ ...body, ...namedIn("photos", photos) } as Act["body"]) : body;
     const isEntered = await enter(whole, sure);
+    if (isEntered) noteEntry();
+    isUnderWay.current = false;
+    setBusy(false);
     if (isEntered) {
       if (takes) photos.used();
       navigator.vibrate?.(30);
       if (isLast && act === at) onOver();
-      // A second touch of the same tap must not enter what comes next.
-      await new Promise((resolve) => setTimeout(resolve, BETWEEN));
     }
-    setBusy(false);
     return isEntered;
   };
   return (
-    <article class="step-card">
+    <article class="step-card" ref={card} aria-labelledby="at-hand">
       <header>
         <small>
           {words.hand.step(step.number)}
           {step.position === undefined ? "" : ` · ${step.position.label}`}
         </small>
-        <h1>{sayStep(words, brief, step)}</h1>
+        <h1 id="at-hand">{sayStep(words, brief, step)}</h1>
         <p class="soft">
           {[
             ...(step.minutes === 0 ? [] : [figures.minutes(step.minutes)]),
@@ -93,9 +95,9 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
       ) : at.second === true ? (
         <BySecond act={at} />
       ) : at.asks === undefined ? (
-        <button type="button" class="main act" disabled={isBusy} onClick={() => void tap(at, at.body)}>
+        <ActButton isBusy={isBusy} onAct={() => void tap(at, at.body)}>
           {sayTap(words, brief, at.body)}
-        </button>
+        </ActButton>
       ) : (
         <Asking key={JSON.stringify(at.body)} act={at} isBusy={isBusy} onEnter={(body, sure) => tap(at, body, sure)} />
       )}
