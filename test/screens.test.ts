@@ -45,10 +45,16 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   const picture = async (page: Page, name: string) => {
     if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
   };
+  /** Of a browser that keeps no screens and moves nothing for show: to keep them all anew for each page is most of the work, and in-hand.test.ts has it. */
+  const openOn = async (at: Screens, size: Size = "desk", more: Readonly<Record<string, unknown>> = {}) => {
+    const opened = await at.open(size, { reducedMotion: "reduce", ...more });
+    await opened.page.context().addInitScript("delete Navigator.prototype.serviceWorker");
+    return opened;
+  };
   const tally = (page: Page) => page.locator(".tally b").textContent();
 
   test("a newcomer goes from an empty store to a proved plan of the demo, and keeps it", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/");
     await picture(page, "start");
     await page.getByRole("contentinfo").getByRole("link", { name: "Set up this shop" }).click();
@@ -90,7 +96,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("on the chart the plan is gone through by key until nothing ties it, and the list says the same", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/demo/plover-28/ties");
     await page.locator(".tally").getByText("still tie it").waitFor();
     const before = Number(await tally(page));
@@ -100,16 +106,14 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     await page.getByText("2 of 205").waitFor();
     await page.keyboard.press("ArrowLeft");
     await page.getByText("1 of 205").waitFor();
-    // In the middle, reloaded: it stands where it stood.
+    // In the middle, loaded anew: it stands where it stood.
     await page.goto("/demo/plover-28/ties?step=40");
-    await soon(() => tally(page)).toBe("27");
     expect(before).toBeGreaterThan(27);
-    await picture(page, "ties-40");
-    await page.reload();
     await soon(() => tally(page)).toBe("27");
     const listed = await page.locator(".tie-list button.row.tied").count();
     expect(listed).toBe(27);
     expect(await page.locator("svg.chart g.tie.tied").count()).toBe(27);
+    await picture(page, "ties-40");
     await page.goto("/demo/plover-28/ties?step=90");
     await page.getByText(/Nothing in the file still ties it/).waitFor();
     expect(await tally(page)).toBe("0");
@@ -126,7 +130,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a part is kept on the vehicle, and the new answer stands beside the old", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/demo/bench-pump/order");
     await page.getByText("Replayed, holds").waitFor();
     await page.getByTitle("Parts that stay on the vehicle").click();
@@ -153,7 +157,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("the lift: how it hangs, lengths searched for, and a trial lift that still holds", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/demo/plover-28/lift");
     await page.getByText("0.5° nose down").first().waitFor();
     await picture(page, "lift");
@@ -190,7 +194,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("what is no vehicle file gets a plain answer: a picture, 60 MB, a file with faults", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/");
     const input = page.locator("input[type=file]");
     const png = Buffer.from("89504e470d0a1a0a0000000d49484452", "hex");
@@ -216,7 +220,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a broken file is mended in the editor, in place; what is typed outlives a reload, and a session that is over", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/");
     const text = readFileSync(PUMP_FILE, "utf8");
     await page.locator("input[type=file]").setInputFiles({
@@ -248,7 +252,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a step is pinned by keys, and what that costs is answered; back takes it back", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     if (pictures !== undefined) {
       await page.goto("/demo/plover-28/timeline?begins=2026-11-27T07:00");
       await page.getByText("The search is over").waitFor();
@@ -274,21 +278,30 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("an address of nothing says so; a session that ended asks to sign in; the language and the units change at once", async () => {
-    const { page, faults } = await screens.open();
+    const { page, faults } = await openOn(screens);
     await page.goto("/demo/no-such/ties");
     await page.getByText("There is no no-such here.").waitFor();
     await page.goto("/vehicles/plover-28/ties");
     await page.getByText("Your session is over.").waitFor();
-    await page.goto("/demo/plover-28/lift");
-    await page.getByText("448 kg").waitFor();
+    await page.goto("/demo/marten-t1/lift");
+    await page
+      .getByText(/\b175(\.2)? kg/)
+      .first()
+      .waitFor();
     await page.getByRole("button", { name: "Settings" }).click();
     await page.getByLabel("Units").selectOption("inch");
     await page.getByLabel("Language").selectOption("de");
     await page.getByRole("button", { name: "Schließen" }).click();
-    await page.getByText("988 lb").waitFor();
+    await page
+      .getByText(/\b386(,\d)? lb/)
+      .first()
+      .waitFor();
     expect(await page.getAttribute("html", "lang")).toBe("de");
     await page.reload();
-    await page.getByText("988 lb").waitFor();
+    await page
+      .getByText(/\b386(,\d)? lb/)
+      .first()
+      .waitFor();
     expect(faults).toEqual([]);
     await page.context().close();
   });
@@ -308,7 +321,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     });
 
     test("a talk-through becomes a checked plan: dropped, accepted, moved, merged, undone, answered, kept, and reloaded in the middle", async () => {
-      const { page, faults } = await shop.open("desk", { permissions: ["microphone"] });
+      const { page, faults } = await openOn(shop, "desk", { permissions: ["microphone"] });
       await page.goto("/sign-in?to=/");
       await page.getByLabel("Short name").fill("frida");
       await page.getByLabel("Password").fill(PASSWORD);
@@ -465,7 +478,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     }, 120_000);
 
     test("an order is given, and as it is worked on the lines part on everybody's chart", async () => {
-      const { page, faults } = await shop.open();
+      const { page, faults } = await openOn(shop);
       await page.goto("/sign-in?to=/vehicles/bench-pump/order");
       await page.getByLabel("Short name").fill("frida");
       await page.getByLabel("Password").fill(PASSWORD);
@@ -512,13 +525,15 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     ["/demo/bench-pump/times", ".figure b"],
     ["/demo/no-such/ties", ".notice"],
   ];
+  /** Looked at with letters twice the size too: nothing is cut off sideways. */
+  const TWICE = SCREENS.slice(5, 8).map(([path]) => path);
   describe.each([
     ["desk", "dark"],
     ["phone", "light"],
   ] as const)("on a %s in the %s", (size: Size, colorScheme) => {
     let page: Page;
     beforeAll(async () => {
-      ({ page } = await screens.open(size, { colorScheme, reducedMotion: "reduce" }));
+      ({ page } = await openOn(screens, size, { colorScheme }));
     });
     afterAll(() => page.context().close());
 
@@ -530,17 +545,11 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
         await page.locator(ready).first().waitFor();
         expect(await audit(page)).toEqual([]);
         expect(await overflows(page)).toBe(0);
+        if (!TWICE.includes(path)) return;
+        await page.setViewportSize({ width: SIZES[size].width / 2, height: SIZES[size].height / 2 });
+        expect(await overflows(page)).toBeLessThanOrEqual(size === "phone" ? 120 : 0);
+        await page.setViewportSize(SIZES[size]);
       },
     );
-
-    test("at twice the size of letters nothing is cut off sideways", async () => {
-      await page.setViewportSize({ width: SIZES[size].width / 2, height: SIZES[size].height / 2 });
-      for (const [path, ready] of SCREENS.slice(5, 8)) {
-        await page.goto(path);
-        await page.locator(ready).first().waitFor();
-        expect(await overflows(page)).toBeLessThanOrEqual(size === "phone" ? 120 : 0);
-      }
-      await page.setViewportSize(SIZES[size]);
-    });
   });
 });

@@ -39,7 +39,13 @@ export async function openTablet(
     readonly more?: Readonly<Record<string, unknown>>;
   },
 ): Promise<Tablet> {
-  const context = await browser.newContext({ viewport: SIZES[size], locale: "en-GB", baseURL: origin, ...more });
+  const context = await browser.newContext({
+    viewport: SIZES[size],
+    locale: "en-GB",
+    baseURL: origin,
+    reducedMotion: "reduce",
+    ...more,
+  });
   const page = await context.newPage();
   const faults: string[] = [];
   page.on("pageerror", (error) => faults.push(error.message));
