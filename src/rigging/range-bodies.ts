@@ -16,7 +16,7 @@ import { type Link, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Case, End, Range, RangeResult, Ranges } from "./range.ts";
 import type { Hanging } from "./result.ts";
-import { rangesTried } from "./tried.ts";
+import { attitudeTried, rangesTried } from "./tried.ts";
 import { regular, type System, type Tube, tubeOf } from "./tube.ts";
 import { cross, distance, scale, subtract, unit } from "./vector.ts";
 
@@ -29,6 +29,15 @@ export const TIPPING: RangeResult = { kind: "unbounded", why: { is: "tips" } };
 export function rangesOfBodies(rig: Rig): RangeResult {
   // The equations of balance hold just as well where the balance does not.
   return hangSound(rig).kind === "tips" ? TIPPING : (proved(rig) ?? rangesTried(rig));
+}
+
+/** Its attitude alone, which takes a fraction of that where it is only tried. */
+export function attitudeOfBodies(rig: Rig): (Pick<Ranges, "pitch" | "roll"> & { readonly tried?: true }) | undefined {
+  if (hangSound(rig).kind === "tips") return undefined;
+  const found = proved(rig);
+  if (found !== undefined) return found;
+  const tried = attitudeTried(rig);
+  return tried && { ...tried, tried: true };
 }
 
 function proved(rig: Rig): Ranges | undefined {

@@ -136,7 +136,7 @@ export interface AttitudeRange {
 }
 
 /**
- * Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds. What a search asks of each of its tries.
+ * Pitch and roll alone, degrees, for a sound rig under one hook; undefined when they have no bounds that tell something. What a search asks of each of its tries.
  *
  * @param tooFar asked of each end as it is found; true: no more is wanted of this rig, and only `tooFar` and what was met so far comes back.
  */
@@ -169,17 +169,21 @@ export function attitudeRange(
   for (const [what, output, sign, value] of ENDS) {
     const end = found.whole(output, sign);
     if (end === undefined || !Number.isFinite(end.bound)) return undefined;
+    const degrees = value(end.bound);
+    if (!(Math.abs(degrees - value(end.value ?? Number.NaN)) < LOOSE)) return undefined;
     if (end.at !== undefined)
       at.unshift({
         centre: [end.at[0]!, end.at[1]!, end.at[2]!],
         carrying: end.support.map((i, k) => [i, end.at![3 + k]!] as const),
       });
-    const degrees = value(end.bound);
     if (tooFar?.(what, degrees)) return { tooFar: true, at };
     ends.push(degrees);
   }
   return { pitch: [ends[0]!, ends[1]!], roll: [ends[2]!, ends[3]!], at };
 }
+
+/** Degrees by which a bound may go beyond what some case reaches, and still tell something. */
+const LOOSE = 3;
 
 interface Family extends Part {
   readonly support: readonly number[];

@@ -46,8 +46,9 @@ export function refuse(rig: Rig): Fault[] {
       say("load.centre", { is: "outside the outline", axis, value: centre[i]!, low, high });
   }
 
-  const ids = new Set<string>();
-  const enter = (id: string, at: string): void => {
+  // What a leg may lead to has one name; a leg may be called like its eye.
+  const [ends, legs] = [new Set<string>(), new Set<string>()];
+  const enter = (id: string, at: string, ids = ends): void => {
     if (ids.has(id)) say(at, { is: "id twice", id });
     ids.add(id);
   };
@@ -83,7 +84,7 @@ export function refuse(rig: Rig): Fault[] {
   if (!rig.legs.some((leg) => eyes.has(leg.lower))) say("legs", { is: "load without a leg" });
   for (const leg of rig.legs) {
     const at = `legs/${leg.id}`;
-    enter(leg.id, at);
+    enter(leg.id, at, legs);
     if (!lower.has(leg.lower)) say(at, { is: "no lower end", id: leg.lower });
     if (!hooks.has(leg.upper) && !beamPoints.has(leg.upper)) say(at, { is: "no upper end", id: leg.upper });
     if (beamPoints.has(leg.lower) && beamPoints.has(leg.upper)) say(at, { is: "both ends on the beam" });

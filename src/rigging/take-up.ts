@@ -8,11 +8,12 @@ import { supportsOf } from "./family.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
 import { madeLength } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { attitudeRange, type Nearby, type RangeResult, type Ranges, rangesOf } from "./range.ts";
+import { attitudeRange, type Nearby, type Ranges, rangesOf } from "./range.ts";
+import { attitudeOfBodies } from "./range-bodies.ts";
 import { type Band, bestOf, type Case, type Fit, missOf, type TakeUpResult } from "./search.ts";
 import type { Poses } from "./strain.ts";
 import { hookOfThree, hookOfTwo, sharesAt, tautStates } from "./taut.ts";
-import { rangesTried } from "./tried.ts";
+import { attitudeTried } from "./tried.ts";
 import { along, distance, subtract, unit } from "./vector.ts";
 
 /** What a set of legs does at one choice of its steps. */
@@ -66,7 +67,7 @@ export function takeUpFor(rig: Rig, wanted: Band): TakeUpResult {
       rangeOf: ({ taken: own }, tooFar) => {
         const made = withTaken(rig, own);
         const found = attitudeRange(made, tooFar);
-        if (found === undefined) return tried++ < TRIED ? fullRange(made, rangesTried(made)) : undefined;
+        if (found === undefined) return tried++ < TRIED ? spanOf(made, attitudeTried(made), true) : undefined;
         const { at, ...range } = found;
         return { ...("tooFar" in range ? {} : range), ends: at.map((end) => caseAt(rig, own, lengthOf, end)) };
       },
@@ -195,7 +196,7 @@ export function pinFor(rig: Rig, pins: readonly string[], wanted: Band): PinFit[
     .sort((a, b) => a.miss - b.miss);
 }
 
-const bandOf = ({ pitch, roll }: Ranges): Band => ({
+const bandOf = ({ pitch, roll }: Pick<Ranges, "pitch" | "roll">): Band => ({
   pitch: [pitch.low.bound, pitch.high.bound],
   roll: [roll.low.bound, roll.high.bound],
 });
@@ -243,26 +244,28 @@ function takeUpBodies(rig: Rig, wanted: Band): TakeUpResult {
       },
       rangeOf: ({ pin, taken }) => {
         const made = withTaken(hungBy(rig, pin), taken);
-        return fullRange(made, rangesOf(made));
+        const range = attitudeOfBodies(made);
+        return spanOf(made, range, range?.tried);
       },
     },
   );
 }
 
-/** The attitude of all ranges, and what was worst; undefined where there are none. */
-function fullRange(
+/** A range as the search has it, and what was worst. */
+function spanOf(
   rig: Rig,
-  found: RangeResult,
+  range: Pick<Ranges, "pitch" | "roll"> | undefined,
+  tried: true | undefined,
 ): (Band & { readonly tried?: true; readonly ends: readonly Case[] }) | undefined {
-  if (found.kind !== "ranges") return undefined;
-  const ends = [found.pitch.low, found.pitch.high, found.roll.low, found.roll.high].map(
+  if (range === undefined) return undefined;
+  const ends = [range.pitch.low, range.pitch.high, range.roll.low, range.roll.high].map(
     ({ at }): Case => ({ centre: at.centre, out: at.lengths.map((l, i) => l - madeLength(rig.legs[i]!)) }),
   );
-  return { ...bandOf(found), ...(found.status === "tried" ? { tried: true } : {}), ends };
+  return { ...bandOf(range), ...(tried ? { tried } : {}), ends };
 }
 
-/** Combinations under one hook at most that are hung case by case, where no range is proved; it takes some tenths of a second for each. */
-const TRIED = 8;
+/** Combinations under one hook at most that are hung case by case, where no range is proved; each takes up to a tenth of a second. */
+const TRIED = 40;
 
 /** One rig hung again and again with other steps, from where it hung last. */
 class QuickHang {

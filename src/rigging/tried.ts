@@ -15,36 +15,11 @@ type Doubts = readonly (readonly [number, number, number])[];
 
 type Hung = { readonly sample: Required<Sample>; readonly result: Hanging };
 
-/**
- * The corners of mass and centre with the legs as they are; and from the worst of them, for every figure each way, from corner to corner of all that is not
- * known as long as turning over one doubt, or all at once that by themselves make it worse, does.
- */
+/** Tried ranges of a sound rig. */
 export function rangesTried(rig: Rig): RangeResult {
-  const { mass, centre, within } = rig.load;
-  const made = rig.legs.map(madeLength);
-  const doubts: Doubts = [
-    [mass.low, (mass.low + mass.high) / 2, mass.high],
-    ...centre.map((c, i) => about(c, within[i]!)),
-    ...rig.legs.map((leg, i) => about(made[i]!, leg.within)),
-    ...rig.legs.map((leg) => {
-      const likely = leg.stiffness ?? Number.POSITIVE_INFINITY;
-      const [low, high] = stiffnessBounds(leg) ?? [likely, likely];
-      return [low, likely, high] as const;
-    }),
-  ];
-  const known = new Map<string, Hung | undefined>();
-  const at = (signs: readonly number[]): Hung | undefined => {
-    const effective = signs.map((sign, i) => (doubts[i]![0] < doubts[i]![2] ? sign : 0));
-    const key = effective.join();
-    if (!known.has(key)) known.set(key, hungAt(rig, doubts, effective));
-    return known.get(key);
-  };
-  const starts = corners(4).map((corner) => [...corner, ...doubts.slice(4).map(() => 0)]);
-  if (starts.some((signs) => at(signs) === undefined)) return NOT_HANGING;
-
-  const figures: ((result: Hanging) => number)[] = [
-    ({ pitch }) => pitch,
-    ({ roll }) => roll,
+  const hung = worstOf(rig, [
+    pitchOf,
+    rollOf,
     ({ overCentre }) => overCentre,
     ({ stability }) => stability.margin,
     ...rig.legs.flatMap((_, i) => [({ legs }: Hanging) => legs[i]!.tension, ({ legs }: Hanging) => legs[i]!.angle]),
@@ -53,42 +28,14 @@ export function rangesTried(rig: Rig): RangeResult {
         ({ hooks }: Hanging) =>
           hooks[i]!.load,
     ),
-  ];
-  for (const figure of figures)
-    for (const way of [1, -1]) {
-      const value = (signs: readonly number[]): number => {
-        const hung = at(signs);
-        return hung === undefined ? Number.NEGATIVE_INFINITY : way * figure(hung.result);
-      };
-      let here = starts.reduce((a, b) => (value(b) > value(a) ? b : a));
-      for (let step = 0; step < STEPS; step++) {
-        const better = here.map((sign, i) => {
-          const tries = sign === 0 ? [1, -1] : [-sign];
-          return tries.find((other) => value(here.with(i, other)) > value(here)) ?? sign;
-        });
-        const next = [better, ...better.map((sign, i) => here.with(i, sign))].reduce((a, b) =>
-          value(b) > value(a) ? b : a,
-        );
-        if (!(value(next) > value(here))) break;
-        here = next;
-      }
-    }
-
-  const hung = [...known.values()];
-  if (!hung.every((each) => each !== undefined)) return NOT_HANGING;
-  const range = (value: (result: Hanging) => number): Range => {
-    const end = (sign: 1 | -1): End => {
-      const worst = hung.reduce((a, b) => (sign * value(b.result) > sign * value(a.result) ? b : a));
-      const reached = value(worst.result);
-      const carrying = worst.result.legs.filter(({ tension }) => tension > 0).map(({ id }) => id);
-      return { bound: reached, reached, at: { ...worst.sample, carrying } };
-    };
-    return { low: end(-1), high: end(1) };
-  };
+  ]);
+  if (hung === undefined) return { kind: "unbounded", why: { is: "tips somewhere" } };
+  const { mass } = rig.load;
+  const range = (value: Figure): Range => rangeOf(hung, value);
   return {
     kind: "ranges",
-    pitch: range(({ pitch }) => pitch),
-    roll: range(({ roll }) => roll),
+    pitch: range(pitchOf),
+    roll: range(rollOf),
     overCentre: range(({ overCentre }) => overCentre),
     margin: range(({ stability }) => stability.margin),
     legs: rig.legs.map((leg, i) => {
@@ -102,15 +49,91 @@ export function rangesTried(rig: Rig): RangeResult {
   };
 }
 
+/** Tried ranges of pitch and roll alone, for a fraction of what all take; undefined where it does not hang in every case. */
+export function attitudeTried(rig: Rig): { readonly pitch: Range; readonly roll: Range } | undefined {
+  const hung = worstOf(rig, [pitchOf, rollOf]);
+  return hung && { pitch: rangeOf(hung, pitchOf), roll: rangeOf(hung, rollOf) };
+}
+
+type Figure = (result: Hanging) => number;
+const pitchOf: Figure = ({ pitch }) => pitch;
+const rollOf: Figure = ({ roll }) => roll;
+
+/**
+ * The corners of mass and centre with the legs as they are; and from the worst of them, for every figure each way, from corner to corner of all that is not
+ * known as long as turning over one doubt, or all at once that by themselves make it worse, does. Undefined where one of the cases does not hang.
+ */
+function worstOf(rig: Rig, figures: readonly Figure[]): readonly Hung[] | undefined {
+  const doubts = doubtsOf(rig);
+  const known = new Map<string, Hung | undefined>();
+  const at = (signs: readonly number[]): Hung | undefined => {
+    const effective = signs.map((sign, i) => (doubts[i]![0] < doubts[i]![2] ? sign : 0));
+    const key = effective.join();
+    if (!known.has(key)) known.set(key, hungAt(rig, doubts, effective));
+    return known.get(key);
+  };
+  const starts = corners(4).map((corner) => [...corner, ...doubts.slice(4).map(() => 0)]);
+  if (starts.some((signs) => at(signs) === undefined)) return undefined;
+  for (const figure of figures)
+    for (const way of [1, -1]) {
+      const value = (signs: readonly number[]): number => {
+        const hung = at(signs);
+        return hung === undefined ? Number.NEGATIVE_INFINITY : way * figure(hung.result);
+      };
+      climb(starts, value);
+    }
+  const hung = [...known.values()];
+  return hung.every((each) => each !== undefined) ? hung : undefined;
+}
+
+/** Corners gone on to at most, for one figure. */
+const STEPS = 4;
+
+/** From the start with the most of a value on to corners with more of it. */
+function climb(starts: readonly (readonly number[])[], value: (signs: readonly number[]) => number): void {
+  let here = starts.reduce((a, b) => (value(b) > value(a) ? b : a));
+  for (let step = 0; step < STEPS; step++) {
+    const better = here.map((sign, i) => {
+      const tries = sign === 0 ? [1, -1] : [-sign];
+      return tries.find((other) => value(here.with(i, other)) > value(here)) ?? sign;
+    });
+    const next = [better, ...better.map((sign, i) => here.with(i, sign))].reduce((a, b) =>
+      value(b) > value(a) ? b : a,
+    );
+    if (!(value(next) > value(here))) break;
+    here = next;
+  }
+}
+
+function rangeOf(hung: readonly Hung[], value: Figure): Range {
+  const end = (sign: 1 | -1): End => {
+    const worst = hung.reduce((a, b) => (sign * value(b.result) > sign * value(a.result) ? b : a));
+    const reached = value(worst.result);
+    const carrying = worst.result.legs.filter(({ tension }) => tension > 0).map(({ id }) => id);
+    return { bound: reached, reached, at: { ...worst.sample, carrying } };
+  };
+  return { low: end(-1), high: end(1) };
+}
+
 /** Sets of legs that carry in one case or another. */
 function carryingIn(hung: readonly Hung[]): readonly (readonly string[])[] {
   const sets = hung.map(({ result }) => result.legs.flatMap(({ id, tension }) => (tension > 0 ? [id] : [])));
   return [...new Map(sets.map((set) => [set.join(), set])).values()];
 }
 
-/** Corners gone on to at most, for one figure. */
-const STEPS = 4;
-const NOT_HANGING: RangeResult = { kind: "unbounded", why: { is: "tips somewhere" } };
+function doubtsOf(rig: Rig): Doubts {
+  const { mass, centre, within } = rig.load;
+  return [
+    [mass.low, (mass.low + mass.high) / 2, mass.high],
+    ...centre.map((c, i) => about(c, within[i]!)),
+    ...rig.legs.map((leg) => about(madeLength(leg), leg.within)),
+    ...rig.legs.map((leg) => {
+      const likely = leg.stiffness ?? Number.POSITIVE_INFINITY;
+      const [low, high] = stiffnessBounds(leg) ?? [likely, likely];
+      return [low, likely, high] as const;
+    }),
+  ];
+}
 
 const about = (middle: number, out: number): readonly [number, number, number] => [middle - out, middle, middle + out];
 
