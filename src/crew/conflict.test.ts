@@ -20,13 +20,13 @@ const wrongIn = (problem: Problem): readonly Problem[] => {
 
 test("with fewer rules, or fewer tasks, what has an answer keeps one", () => {
   let looked = 0;
-  for (let seed = 0; seed < 90; seed += 1) {
+  for (let seed = 0; seed < 40; seed += 1) {
     const problem = tinyProblem(seed);
     if (lacksOf(problem).length > 0 || !(brute(problem, STATES).elapsed < NONE)) continue;
     looked += 1;
     expect(wrongIn(problem), `seed ${seed}`).toEqual([]);
   }
-  expect(looked).toBeGreaterThan(40);
+  expect(looked).toBeGreaterThan(18);
 });
 
 test("work that no longer pauses ends sooner, and what must follow it soon is not too late for that", () => {

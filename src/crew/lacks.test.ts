@@ -742,7 +742,7 @@ test("nothing is said of figures that are none, but that they are none", () => {
 describe("on random questions", () => {
   test("what lacks something has no schedule", () => {
     let lacking = 0;
-    for (let seed = 0; seed < 250; seed += 1) {
+    for (let seed = 0; seed < 120; seed += 1) {
       const problem = tinyProblem(seed);
       const lacks = lacksOf(problem);
       if (lacks.length === 0) continue;
@@ -751,10 +751,10 @@ describe("on random questions", () => {
       lacking += 1;
       expect(elapsed, `seed ${seed}: ${JSON.stringify(lacks)}`).toBe(Number.POSITIVE_INFINITY);
     }
-    expect(lacking).toBeGreaterThan(40);
+    expect(lacking).toBeGreaterThan(18);
   });
 
   test("what a shop could have lacks nothing", () => {
-    for (let seed = 0; seed < 200; seed += 1) expect(lacksOf(shopProblem(seed)), `seed ${seed}`).toEqual([]);
+    for (let seed = 0; seed < 60; seed += 1) expect(lacksOf(shopProblem(seed)), `seed ${seed}`).toEqual([]);
   });
 });

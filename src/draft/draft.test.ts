@@ -143,14 +143,14 @@ test("bytes are UTF-8, UTF-16 with its mark, or Windows-1252 that is said; what 
   expect(read(0x61, 0x0a, 0x81)).toMatchObject({ what: "f, line 2 is neither UTF-8 nor Windows-1252" });
 });
 
-test("five hundred mangled narrations bring nothing down, and every draft of them is sound", () => {
+test("two hundred mangled narrations bring nothing down, and every draft of them is sound", () => {
   let seed = 12;
   const random = (below: number) => {
     seed = (seed * 1103515245 + 12345) % 2147483648;
     return seed % below;
   };
   const texts = files.map(textOf);
-  for (let n = 0; n < 500; n += 1) {
+  for (let n = 0; n < 200; n += 1) {
     const a = texts[random(texts.length)] ?? "";
     const b = texts[random(texts.length)] ?? "";
     const at = random(a.length);

@@ -17,12 +17,12 @@ const answered = (seed: number) => {
   return { seed, question, result: solve(question.problem, { stop: () => ++looks > 300 }) };
 };
 
-const ANSWERS = Array.from({ length: 300 }, (_, seed) => answered(seed)).flatMap(({ seed, question, result }) =>
+const ANSWERS = Array.from({ length: 120 }, (_, seed) => answered(seed)).flatMap(({ seed, question, result }) =>
   result.plan === undefined ? [] : [{ seed, question, result, plan: result.plan }],
 );
 
 test("every answer on random vehicles is put in a legal order that moves no more, at no more labour", () => {
-  expect(ANSWERS.length).toBeGreaterThan(200);
+  expect(ANSWERS.length).toBeGreaterThan(80);
   let better = 0;
   for (const { seed, question, plan } of ANSWERS) {
     const own = visitsOf(question.problem, plan.order);
@@ -33,7 +33,7 @@ test("every answer on random vehicles is put in a legal order that moves no more
     expect(found.fewest(), `seed ${seed}`).toBeLessThanOrEqual(found.visits);
     if (found.visits < own) better++;
   }
-  expect(better).toBeGreaterThan(10);
+  expect(better).toBeGreaterThan(4);
 });
 
 test("every way back on random vehicles holds under the replay that shares no code with it", () => {
@@ -104,5 +104,5 @@ test("no order has fewer visits than the bound, and the search finds the fewest 
     expect(order === undefined ? undefined : visitsOf(problem, order), `seed ${seed}`).toBe(best);
     compared++;
   }
-  expect(compared).toBeGreaterThan(60);
+  expect(compared).toBeGreaterThan(24);
 });

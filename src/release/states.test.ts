@@ -16,9 +16,9 @@ const opened = (problem: Problem) => {
 };
 const ALL = Number.POSITIVE_INFINITY;
 
-test("200 small random problems: the least labour, and the fewest connections with it, are those of brute force", () => {
+test("100 small random problems: the least labour, and the fewest connections with it, are those of brute force", () => {
   const wrong: string[] = [];
-  for (let seed = 20_000; seed < 20_200; seed++) {
+  for (let seed = 20_000; seed < 20_100; seed++) {
     const problem = randomProblem(seed);
     const { c, e, states } = opened(problem);
     const found = states?.search(ALL, ALL);
