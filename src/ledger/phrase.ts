@@ -34,13 +34,15 @@ export const PHRASES = {
     `${load} read, ${low} to ${high} with the load free: something holds it, or it is heavier than thought (unmoor trial ranks what may)`,
   readBelow: (load: string, low: string, high: string) =>
     `${load} read, ${low} to ${high} with the load free: something still bears it, or a part is missing`,
-  tiesLooked: (count: number) => `${count} connections between the load and the rest`,
-  partsLooked: (count: number) => `${count} parts of the load`,
+  tiesLooked: (count: number) =>
+    count === 1 ? "1 connection between the load and the rest" : `${count} connections between the load and the rest`,
+  partsLooked: (count: number) => (count === 1 ? "1 part of the load" : `${count} parts of the load`),
   comesFirst: () => "comes before anything else",
   shutOffBy: (label: string) => `shut off by ${label}, proved dead, key in somebody's pocket`,
   firstLooked: (count: number) => `${count} that come first`,
   energiesLooked: (count: number) => (count === 1 ? "1 energy to shut off" : `${count} energies to shut off`),
-  openedLooked: (count: number) => `${count} connections that were taken apart`,
+  openedLooked: (count: number) =>
+    count === 1 ? "1 connection that was taken apart" : `${count} connections that were taken apart`,
   notTightened: () => "drawn up by hand and not tightened",
   hasLock: () => "it has a split pin, wire or tab",
   endsClosed: () => "its ends are still closed",

@@ -5,7 +5,7 @@ import { type Fault, type FaultSaid, type Refusing, sayRefusal } from "./refusal
 
 const LEAVE_SOME = "Give a tolerance that leaves something of it.";
 const HOOKS = "Give one hook or two.";
-const LEGS = "Write legs under lifting, or give --legs EYE=LENGTH.";
+const LEGS = "Write legs under lifting.";
 const ENDS = "Measure again, and leave out what follows from the rest.";
 const near = (known: readonly string[], nearest: string | undefined): string =>
   nearest === undefined ? `There are: ${known.join(", ")}.` : `Nearest: ${nearest}.`;

@@ -18,11 +18,13 @@ import { type OnBoard, useNews, useOnBoard } from "./news.ts";
 /** Runs that are shown large; nobody scrolls a wall, so of more each gets a line, and the lines turn page by page. */
 const LARGE = 4;
 const FEW = 2;
+const DARK = "(prefers-color-scheme: dark)";
 
 export const Board = () => {
   const words = useWords();
   const figures = useFigures();
   const { settings, change } = useSettings();
+  const isDark = settings.light === "night" || (settings.light === "auto" && matchMedia(DARK).matches);
   const door = useDoor();
   const { runs, away, isLoading } = useNews();
   // Nobody being signed in ends the stream too: that is no lost line.
@@ -35,8 +37,8 @@ export const Board = () => {
     <main class={isMany ? "board whole" : runs.length <= FEW ? "board few" : "board"}>
       <header>
         <h1>{words.board.title}</h1>
-        <button type="button" onClick={() => change({ light: settings.light === "night" ? "day" : "night" })}>
-          {settings.light === "night" ? words.board.light : words.board.dark}
+        <button type="button" onClick={() => change({ light: isDark ? "day" : "night" })}>
+          {isDark ? words.board.light : words.board.dark}
         </button>
       </header>
       {away === undefined || isNobody ? null : (

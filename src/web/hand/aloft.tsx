@@ -21,7 +21,7 @@ export const Aloft = () => {
   const { book } = useWork();
   const asked = new URLSearchParams(useSearch()).get("lift");
   const lift = book.brief.lifts.find(({ task }) => task === asked) ?? book.brief.lifts[0];
-  return lift === undefined ? <p>{words.gates.none}</p> : <Trial key={lift.task} lift={lift} />;
+  return lift === undefined ? <p>{words.gates.noLift}</p> : <Trial key={lift.task} lift={lift} />;
 };
 
 const Trial = ({ lift }: { readonly lift: BriefLift }) => {

@@ -207,7 +207,7 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
     <WorkContext.Consumer>
       {(work) => {
         if (work === undefined) return null;
-        const { planned, apart, back } = progressOf(work.book.ledger);
+        const { planned, apart, back, steps } = progressOf(work.book.ledger);
         const over = () =>
           signOut().then(
             () => navigate(`/sign-in?to=${HAND}`),
@@ -220,7 +220,13 @@ const Head = ({ hands, isUnproved }: { readonly hands: string | undefined; reado
                 {work.book.run}
                 <span class="unseen">, {words.hand.title}</span>
               </b>
-              <small>{back > 0 ? words.hand.made(back, planned) : words.hand.apart(apart, planned)}</small>
+              <small>
+                {planned === 0
+                  ? words.hand.left(steps.filter(({ done }) => !done).length)
+                  : back > 0
+                    ? words.hand.made(back, planned)
+                    : words.hand.apart(apart, planned)}
+              </small>
             </Link>
             <LineMark />
             {work.line.is === "away" && work.paired?.own === false ? (

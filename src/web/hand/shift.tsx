@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import { Names, shiftPage } from "../../ledger/index.ts";
+import { Names, progressOf, shiftPage } from "../../ledger/index.ts";
 import { useWords } from "../words/words.ts";
 import { Contradictions } from "./contradictions.tsx";
 import { Notes } from "./notes.tsx";
@@ -23,7 +23,10 @@ export const Shift = () => {
   return (
     <div class="shift">
       <h1>
-        {words.gates.shift} <small>{words.gates.percent(page.percentApart, page.percentBack)}</small>
+        {words.gates.shift}{" "}
+        {progressOf(ledger).planned === 0 ? null : (
+          <small>{words.gates.percent(page.percentApart, page.percentBack)}</small>
+        )}
       </h1>
       {waiting === undefined ? null : (
         <p class="notice">

@@ -125,6 +125,7 @@ const ComesOff = ({ plan, labour, state, vehicle, onTry }: ComesOffProps) => {
   return (
     <section class="comes-off" aria-labelledby="comes-off">
       <h2 id="comes-off">{words.order.off}</h2>
+      {plan.out.length === 0 ? <p class="soft">{words.order.nothingOff}</p> : null}
       {plan.out.map(({ label, steps, minutes }) => (
         <section key={steps[0]?.number}>
           <h3>

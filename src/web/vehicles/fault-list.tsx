@@ -21,7 +21,7 @@ export const FaultList = ({ onGo }: { readonly onGo: (goal: Goal) => void }) => 
       <h2 id="faults" class="unseen">
         {words.vehicle.faults}
       </h2>
-      <p class="verdict" role="status">
+      <p class="sum" role="status">
         <b>{faults.length === 0 ? words.vehicle.noFault : words.vehicle.faultCount(faults.length)}</b>
         {faults.length > 0 ? null : `; ${words.vehicle.looks(warnings.length)}`}
       </p>

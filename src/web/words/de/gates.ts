@@ -30,6 +30,7 @@ export const gates: Words["gates"] = {
   settleHow: "Wie wurde es geklärt?",
   toTrial: "Zum Probehub",
   none: "Der Plan dieses Laufs hat keine Freigabe.",
+  noLift: "In diesem Lauf wird nichts gehoben.",
   trial: "Probehub",
   band: (low, high) => `Hält nichts mehr fest, zeigt die Kraftmessung ${low} bis ${high}.`,
   noBand: "Eine Masse ist nicht bekannt, daher gibt es keinen Bereich: Wer freigibt, beurteilt die Ablesung.",

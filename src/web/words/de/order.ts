@@ -63,14 +63,16 @@ export const order: Words["order"] = {
   noSchedule: "in der Zeit kein Zeitplan gefunden",
   comesOff: "Wird gelöst",
   connections: (n) => (n === 1 ? "eine Verbindung" : `${n} Verbindungen`),
-  visits: (n, fewest) => (n === fewest ? `in ${n} Gängen, den wenigsten` : `in ${n} Gängen; mindestens ${fewest}`),
+  visits: (n, fewest) =>
+    n === 1 ? "in einem Gang" : n === fewest ? `in ${n} Gängen, den wenigsten` : `in ${n} Gängen; mindestens ${fewest}`,
   limit: (limit, hoist) => `höchstens ${limit}${hoist === "" ? "" : ` mit ${hoist}`}`,
   checked: "Geprüft",
   replayed: "Nachgespielt, hält",
   backFails: "Der Weg zurück hält nicht",
   checkedHow: (out, back, searched) =>
-    `${out} Schritte hinaus und ${back} zurück, von einem Prüfer, der von der Suche nichts weiß; ${searched} Verbindungen abgesucht`,
+    `${out === 1 ? "1 Schritt" : `${out} Schritte`} hinaus und ${back} zurück, von einem Prüfer, der von der Suche nichts weiß; ${searched === 1 ? "1 Verbindung" : `${searched} Verbindungen`} abgesucht`,
   off: "Was gelöst wird, in dieser Reihenfolge",
+  nothingOff: "Nichts: die Arbeit geschieht am Fahrzeug, wie es steht.",
   onChart: "In der Zeichnung",
   isReleased: "Ist schon gelöst",
   beside: "Die neue Antwort neben der alten",

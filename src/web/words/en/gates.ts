@@ -28,6 +28,7 @@ export const gates = {
   settleHow: "How was it settled?",
   toTrial: "To the trial lift",
   none: "The plan of this run has no gate.",
+  noLift: "Nothing is lifted in this run.",
   trial: "Trial lift",
   band: (low: string, high: string) => `With nothing holding on, the cell reads ${low} to ${high}.`,
   noBand: "A mass is not known, so there is no band: the approver judges the reading.",

@@ -62,14 +62,15 @@ export const order = {
   comesOff: "Comes off",
   connections: (n: number) => (n === 1 ? "one connection" : `${n} connections`),
   visits: (n: number, fewest: number) =>
-    n === fewest ? `in ${n} visits, the fewest` : `in ${n} visits; at least ${fewest}`,
+    n === 1 ? "in one visit" : n === fewest ? `in ${n} visits, the fewest` : `in ${n} visits; at least ${fewest}`,
   limit: (limit: string, hoist: string) => `at most ${limit}${hoist === "" ? "" : ` by ${hoist}`}`,
   checked: "Checked",
   replayed: "Replayed, holds",
   backFails: "The way back does not hold",
   checkedHow: (out: number, back: number, searched: number) =>
-    `${out} steps out and ${back} back, by a checker that knows nothing of the search; ${searched} ties searched`,
+    `${out === 1 ? "1 step" : `${out} steps`} out and ${back} back, by a checker that knows nothing of the search; ${searched === 1 ? "1 tie" : `${searched} ties`} searched`,
   off: "What comes off, in this order",
+  nothingOff: "Nothing: the job is done as the vehicle stands.",
   onChart: "On the chart",
   isReleased: "It is released already",
   beside: "The new answer beside the old",
