@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { fourLegs, twoLegs } from "../../bench/rigging/rigs.ts";
+import { fourLegs, twoLegs, underFrame, underSpreader } from "../../bench/rigging/rigs.ts";
 import { type Check, checkRig, checkSentence, DEFAULT_RULES, demandOf } from "./check.ts";
 import { inEnglish } from "./english.ts";
 import { eyeRating, eyeShare } from "./eye.ts";
@@ -199,6 +199,33 @@ describe("[K3] legs", () => {
     expect(check.limit).toBeCloseTo(200 * GRAVITY);
     expect(check.margin).toBeCloseTo(1 - 1484.0376 / (200 * GRAVITY), 6);
     expect(check.verdict).toBe("passes");
+  });
+
+  test("four upright legs below a frame, all alike: statics cannot tell them apart, so two carry; those of a spreader in pairs it can", () => {
+    const frame = underFrame(5e6);
+    const pull = (rig: Rig, leg: string): number => find(checksOf(withGear(rig, 2000)), "leg", leg).value;
+    const tilt = (rig: Rig): number => {
+      const hung = hang(rig);
+      if (hung.kind !== "hangs") throw new Error(hung.kind);
+      return Math.max(...hung.legs.map(({ tension }) => tension));
+    };
+    expect(tilt(frame)).toBeLessThan(0.3 * 350 * GRAVITY);
+    for (const { id } of frame.legs) expect(pull(frame, id)).toBeCloseTo((350 * GRAVITY) / 2, 0);
+    const spreader = underSpreader(5e6);
+    for (const { id } of spreader.legs) expect(pull(spreader, id)).toBeLessThanOrEqual(tilt(spreader) + 1e-6);
+  });
+
+  test("four legs that hold a frame up from one hook: two of them carry frame and load", () => {
+    const { beam, legs, ...rig } = underFrame(5e6);
+    const { pin: _, ...free } = beam!;
+    const up = free.points
+      .filter(({ id }) => id.startsWith("corner"))
+      .map(({ id }): Rig["legs"][number] => ({ ...legs[0]!, id: `up-${id}`, lower: id, upper: "hook", length: 1.1 }));
+    const hung: Rig = { ...rig, beam: free, legs: [...legs, ...up] };
+    const angle = Math.asin(Math.sqrt(1.1 ** 2 - 0.5 ** 2 - 0.3 ** 2) / 1.1);
+    const of = find(checksOf(withGear(hung, 2000)), "leg", "up-corner-1");
+    expect(of.value / (((350 + 25) * GRAVITY) / (2 * Math.sin(angle)))).toBeCloseTo(1, 1);
+    expect(inEnglish(...of.figures)).toContain("two of 4 legs carry all");
   });
 
   test("four legs: two carry unless the user chooses otherwise", () => {

@@ -9,6 +9,7 @@ import type { CheckRules, Eye, Gear, Leg, Rating, Rig, Vector } from "./problem.
 import type { Fault } from "./refusal.ts";
 import type { Remark } from "./remark.ts";
 import type { Hanging } from "./result.ts";
+import { sharedLegs } from "./statics.ts";
 import { between, unit } from "./vector.ts";
 
 /** What the worst of it may be: from one hanging, or from the range over all that is not known. */
@@ -113,24 +114,39 @@ interface Pull {
   readonly directions: readonly Vector[];
 }
 
+/**
+ * How many legs hold the same with each: of three and more to one upper end, or to a beam where statics cannot tell them apart, so many carry as the rule says; two legs and
+ * single ones are statics. And whether it is beam and load that they hold.
+ */
+function togetherIn(rig: Rig): ReadonlyMap<string, { readonly of: number; readonly beam: boolean }> {
+  const eyes = new Set(rig.eyes.map(({ id }) => id));
+  const shared = rig.beam ? sharedLegs(rig) : new Set<string>();
+  return new Map(
+    rig.legs.map((leg) => {
+      const alike = rig.legs.filter(({ lower }) => eyes.has(lower) === eyes.has(leg.lower));
+      const of = Math.max(
+        alike.filter(({ upper }) => upper === leg.upper).length,
+        shared.has(leg.id) ? alike.filter(({ id }) => shared.has(id)).length : 0,
+      );
+      return [leg.id, { of, beam: !eyes.has(leg.lower) }] as const;
+    }),
+  );
+}
+
 /** The pull each leg is checked with: as computed, or by the rule of practice where that is more. */
 function pullsOf(rig: Rig, demand: Demand, rules: CheckRules): ReadonlyMap<string, Pull> {
-  const eyes = new Set(rig.eyes.map(({ id }) => id));
-  const loadLegs = rig.legs.filter((leg) => eyes.has(leg.lower));
   const carrying = rules.sharing === "two carry" ? 2 : 3;
+  const together = togetherIn(rig);
   return new Map(
     demand.legs.map(({ id, tension, angle, directions, found = { tension, angle } }) => {
-      const leg = loadLegs.find((each) => each.id === id);
-      // Of three and more legs to one upper end, so many carry; two legs and single ones are statics.
-      const together = leg === undefined ? 0 : loadLegs.filter(({ upper }) => upper === leg.upper).length;
+      const { of, beam } = together.get(id)!;
+      const weight = demand.weight + (beam ? rig.beam!.mass * GRAVITY : 0);
       const ruledAt = (lean: number): number =>
-        together >= 3 && rules.sharing !== "as computed"
-          ? demand.weight / (carrying * Math.sin(Math.max(lean, 1e-3) / DEGREES))
-          : 0;
+        of >= 3 && rules.sharing !== "as computed" ? weight / (carrying * Math.sin(Math.max(lean, 1e-3) / DEGREES)) : 0;
       const ruled = ruledAt(angle);
       const how: Remark =
         ruled > tension
-          ? { is: "legs carry", force: ruled, carrying, of: together, angle, computed: tension }
+          ? { is: "legs carry", force: ruled, carrying, of, angle, computed: tension }
           : { is: "pull", force: tension, over: demand.over };
       return [
         id,

@@ -11,14 +11,13 @@ import { GRAVITY } from "./gravity.ts";
 import { hangSound } from "./hang.ts";
 import { restThatHolds } from "./hang-bodies.ts";
 import { madeLength, stiffnessBounds } from "./leg.ts";
-import { symmetricEigen } from "./matrix.ts";
-import { type Link, placeOf } from "./pose.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Case, End, Range, RangeResult, Ranges } from "./range.ts";
 import type { Hanging } from "./result.ts";
+import { mixesOf } from "./statics.ts";
 import { attitudeTried, rangesTried } from "./tried.ts";
 import { regular, type System, type Tube, tubeOf } from "./tube.ts";
-import { cross, distance, scale, subtract, unit } from "./vector.ts";
+import { distance } from "./vector.ts";
 
 /** Figures that the box is cut at, one attempt after the other: 1, 4, 16 tubes. */
 const CUTS = [0, 2, 4] as const;
@@ -50,30 +49,9 @@ function proved(rig: Rig): Ranges | undefined {
   return tubes && provedBy(rig, balanced, tubes);
 }
 
-/** Whether no pulls balance one another: the least square of what a unit of pulls leaves on the bodies, beside the greatest. */
-function toldByStatics({ links, bodies, still: { poses } }: Rested): boolean {
-  const place = ({ body, at }: Link["lower"]): Vector => (body === undefined ? at : placeOf(poses[body]!, at));
-  const columns = links.map(({ lower, upper }) => {
-    const column = new Array<number>(6 * bodies.length).fill(0);
-    const along = unit(subtract(place(upper), place(lower)));
-    for (const [end, sign] of [
-      [lower, 1],
-      [upper, -1],
-    ] as const) {
-      if (end.body === undefined) continue;
-      const { pin, centre } = bodies[end.body]!;
-      const force = scale(along, sign);
-      const moment = cross(subtract(place(end), placeOf(poses[end.body]!, pin ?? centre)), force);
-      for (let i = 0; i < 3; i++) {
-        // A pin takes any force.
-        column[6 * end.body + i] = pin === undefined ? force[i]! : 0;
-        column[6 * end.body + 3 + i] = moment[i]!;
-      }
-    }
-    return column;
-  });
-  const products = columns.flatMap((a) => columns.map((b) => a.reduce((sum, each, i) => sum + each * b[i]!, 0)));
-  const { values } = symmetricEigen(products, columns.length);
+/** Whether no pulls balance one another. */
+function toldByStatics(rested: Rested): boolean {
+  const { values } = mixesOf(rested);
   return values[0]! > TOLD * values.at(-1)!;
 }
 const TOLD = 1e-5;
