@@ -54,7 +54,7 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
   };
 
   test("a shop is set up, people added, a tablet paired; each signs in by PIN, and hands over in one touch", async () => {
-    const { page, faults } = await screens.open("tablet");
+    const { page, faults } = await screens.openPlain("tablet");
     await page.goto("/sign-in");
     await page.getByLabel("Set-up code").fill(screens.serving.setupCode ?? "");
     await page.getByLabel("Short name").fill("gwen");
@@ -146,7 +146,7 @@ describe.skipIf(browserPath === undefined)("the door (chromium must be installed
   });
 
   test("a foreman opens what is shut and withdraws a tablet, by a button that does nothing by accident", async () => {
-    const { page, faults } = await screens.open("desk");
+    const { page, faults } = await screens.openPlain("desk");
     await page.goto("/sign-in?to=/people/dora");
     await page.getByLabel("Short name").fill("gwen");
     await page.getByLabel("Password").fill(PASSWORD);

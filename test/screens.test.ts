@@ -45,16 +45,10 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   const picture = async (page: Page, name: string) => {
     if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
   };
-  /** Of a browser that keeps no screens and moves nothing for show: to keep them all anew for each page is most of the work, and in-hand.test.ts has it. */
-  const openOn = async (at: Screens, size: Size = "desk", more: Readonly<Record<string, unknown>> = {}) => {
-    const opened = await at.open(size, { reducedMotion: "reduce", ...more });
-    await opened.page.context().addInitScript("delete Navigator.prototype.serviceWorker");
-    return opened;
-  };
   const tally = (page: Page) => page.locator(".tally b").textContent();
 
   test("a newcomer goes from an empty store to a proved plan of the demo, and keeps it", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/");
     await picture(page, "start");
     await page.getByRole("contentinfo").getByRole("link", { name: "Set up this shop" }).click();
@@ -96,7 +90,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("on the chart the plan is gone through by key until nothing ties it, and the list says the same", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/demo/plover-28/ties");
     await page.locator(".tally").getByText("still tie it").waitFor();
     const before = Number(await tally(page));
@@ -130,7 +124,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a part is kept on the vehicle, and the new answer stands beside the old", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/demo/bench-pump/order");
     await page.getByText("Replayed, holds").waitFor();
     await page.getByTitle("Parts that stay on the vehicle").click();
@@ -157,7 +151,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("the lift: how it hangs, lengths searched for, and a trial lift that still holds", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/demo/plover-28/lift");
     await page.getByText("0.5° nose down").first().waitFor();
     await picture(page, "lift");
@@ -194,7 +188,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("what is no vehicle file gets a plain answer: a picture, 60 MB, a file with faults", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/");
     const input = page.locator("input[type=file]");
     const png = Buffer.from("89504e470d0a1a0a0000000d49484452", "hex");
@@ -220,7 +214,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a broken file is mended in the editor, in place; what is typed outlives a reload, and a session that is over", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/");
     const text = readFileSync(PUMP_FILE, "utf8");
     await page.locator("input[type=file]").setInputFiles({
@@ -252,7 +246,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("a step is pinned by keys, and what that costs is answered; back takes it back", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     if (pictures !== undefined) {
       await page.goto("/demo/plover-28/timeline?begins=2026-11-27T07:00");
       await page.getByText("The search is over").waitFor();
@@ -278,7 +272,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   test("an address of nothing says so; a session that ended asks to sign in; the language and the units change at once", async () => {
-    const { page, faults } = await openOn(screens);
+    const { page, faults } = await screens.openPlain();
     await page.goto("/demo/no-such/ties");
     await page.getByText("There is no no-such here.").waitFor();
     await page.goto("/vehicles/plover-28/ties");
@@ -321,7 +315,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     });
 
     test("a talk-through becomes a checked plan: dropped, accepted, moved, merged, undone, answered, kept, and reloaded in the middle", async () => {
-      const { page, faults } = await openOn(shop, "desk", { permissions: ["microphone"] });
+      const { page, faults } = await shop.openPlain("desk", { permissions: ["microphone"] });
       await page.goto("/sign-in?to=/");
       await page.getByLabel("Short name").fill("frida");
       await page.getByLabel("Password").fill(PASSWORD);
@@ -478,7 +472,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
     }, 120_000);
 
     test("an order is given, and as it is worked on the lines part on everybody's chart", async () => {
-      const { page, faults } = await openOn(shop);
+      const { page, faults } = await shop.openPlain();
       await page.goto("/sign-in?to=/vehicles/bench-pump/order");
       await page.getByLabel("Short name").fill("frida");
       await page.getByLabel("Password").fill(PASSWORD);
@@ -533,7 +527,7 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   ] as const)("on a %s in the %s", (size: Size, colorScheme) => {
     let page: Page;
     beforeAll(async () => {
-      ({ page } = await openOn(screens, size, { colorScheme }));
+      ({ page } = await screens.openPlain(size, { colorScheme }));
     });
     afterAll(() => page.context().close());
 

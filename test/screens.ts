@@ -31,6 +31,8 @@ export interface Screens {
     size?: Size,
     more?: Readonly<Record<string, unknown>>,
   ): Promise<{ readonly page: Page; readonly faults: string[] }>;
+  /** The same of a browser that keeps no screens and moves nothing for show: to keep all of them anew for each page is most of its work. */
+  openPlain: Screens["open"];
   close(): Promise<void>;
 }
 
@@ -53,7 +55,7 @@ export async function openScreens(bundle: string, shop: string, executablePath: 
       "--use-fake-device-for-media-stream",
     ],
   });
-  return {
+  const screens: Screens = {
     origin,
     serving,
     browser,
@@ -68,11 +70,17 @@ export async function openScreens(bundle: string, shop: string, executablePath: 
       });
       return { page, faults };
     },
+    async openPlain(size, more = {}) {
+      const opened = await screens.open(size, { reducedMotion: "reduce", ...more });
+      await opened.page.context().addInitScript("delete Navigator.prototype.serviceWorker");
+      return opened;
+    },
     async close() {
       await browser.close();
       await serving.stop();
     },
   };
+  return screens;
 }
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -85,7 +93,7 @@ interface Violation {
 /** What WCAG 2.2, levels A and AA, has against a page by axe: rule, place, why. */
 export async function audit(page: Page): Promise<readonly string[]> {
   // Over the debugger's own channel: the page's policy lets no foreign script in.
-  await page.evaluate(`${AXE};0`);
+  if (!(await page.evaluate("'axe' in globalThis"))) await page.evaluate(`${AXE};0`);
   const violations = (await page.evaluate(
     `axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }).then(({ violations }) => violations.map(({ id, nodes }) => ({ id, nodes: nodes.map(({ target, failureSummary }) => ({ target, failureSummary })) })))`,
   )) as readonly Violation[];
