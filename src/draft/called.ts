@@ -133,7 +133,9 @@ function detailOfLast({ m, phrase, source, clause, lately }: Named): Tie | undef
         m.language.set.and.is(m.words[phrase.from - 1])
       )
     ) {
-      if (phrase.count !== undefined && (lately.count ?? 1) <= 1) lately.count = phrase.count;
+      // "feed pipe, return pipe, both unions": one of each.
+      const isOfBoth = m.language.set.all.is(m.words[phrase.from]) && lastTwo(m).length === 2;
+      if (phrase.count !== undefined && !isOfBoth && (lately.count ?? 1) <= 1) lately.count = phrase.count;
       if (noun?.kind === "flange" && lately.kind === "line") lately.kind = "flange";
       lately.sources.push(source);
       m.look(lately);
@@ -160,7 +162,10 @@ function countOfLast(named: Named): Tie | undefined {
     vague &&
     phrase.count !== undefined &&
     known !== undefined &&
-    (isAll || (m.touched.has(known) && known.hardware === undefined && known.count === undefined)) &&
+    (isAll ||
+      ((m.touched.has(known) || m.touchedBefore.has(known)) &&
+        known.hardware === undefined &&
+        known.count === undefined)) &&
     isCalledSo(named, known)
   ) {
     // "get both hoses off" after the top hose and the bottom hose

@@ -117,11 +117,24 @@ function torqueAt(r: Reading): Chunk | undefined {
 }
 
 /** A task; "i opened the battery disconnect" has an article before its words. */
-function taskAt({ words, i, language: { tasks, set } }: Reading): Found<string> | undefined {
-  const task = tasks.at(words, i);
+function taskAt({ words, i, language }: Reading): Found<string> | undefined {
+  const { tasks, set } = language;
+  const task = tasks.at(words, i) ?? emptiedAt(words, i, language);
   if (task !== undefined || !set.the.is(words[i]) || words[i + 1]?.pause !== 0) return task;
   const named = tasks.at(words, i + 1);
   return named === undefined || named.length < 2 ? undefined : { length: named.length + 1, value: named.value };
+}
+
+/** "coolant out", "the oil is out": drained already; "water out hose" is a thing. */
+function emptiedAt(words: readonly Word[], i: number, language: Language): Found<string> | undefined {
+  const { set, fluids, nouns } = language;
+  const fluid = fluids.at(words, i);
+  if (fluid === undefined || nouns.is(words[i - 1])) return undefined;
+  let at = i + fluid.length;
+  const isSaid = set.copulas.is(words[at]);
+  if (isSaid) at += 1;
+  const isOut = words[at]?.pause === 0 && set.emptied.is(words[at]);
+  return isOut && nouns.at(words, at + 1) === undefined ? { length: at + 1 - i, value: "drain" } : undefined;
 }
 
 function placedAt(r: Reading): Chunk | undefined {

@@ -52,6 +52,7 @@ export function fixingOf(
     done: (tie, sure) => undoneBy(m, clause.verb, tie, sure),
   };
   return (
+    ofHose(said) ??
     atFlange(said) ??
     (said.naked && clause.of ? sumOf(m, phrase) : undefined) ??
     saidAgain(said) ??
@@ -71,6 +72,16 @@ function undoneBy(m: Memory, verb: Doing | undefined, tie: Tie, sure: number): T
     if (one !== tie && isTie(one) && m.prior.includes(tie) && one.kind === tie.kind && !one.undone)
       undo(one, verb, 0.7);
   return tie;
+}
+
+/** "bottom hose, spring clips" without the comma: the hose, and how it is held. */
+function ofHose(said: Said): Tie | undefined {
+  const { phrase, describing, head, host } = said;
+  const hose = describing.at(-1);
+  if (hose?.role !== "tie" || hose.kind !== "hose" || !["clip", "clamp"].includes(head) || host !== undefined)
+    return undefined;
+  const { count: _, ...rest } = phrase;
+  return ofTie(said, { ...rest, words: phrase.before, noun: hose, plural: hose.plural }, "tie", "hose");
 }
 
 /** "the muffler, three nuts on the flange" */
@@ -285,11 +296,13 @@ function holdingPart({ m, phrase, source, head, done }: Said, recent: Off): Tie 
 /** By itself, where it is named or somebody counted it. */
 function ofItself({ m, phrase, attached, source, clause, describing, naked, done }: Said): Tie | undefined {
   // "a quarter turn and pull": no piece of hardware that anybody counted or pointed to.
+  // "exhaust clamp, one bolt" is.
   if (
     phrase.words.length === phrase.to - phrase.from &&
     !phrase.plural &&
     describing.length === 0 &&
-    clause.verb === undefined
+    clause.verb === undefined &&
+    !(phrase.noun?.kind === "clamp" && phrase.words.length > 1)
   )
     return undefined;
   const tie = connectionOf(

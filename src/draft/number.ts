@@ -10,7 +10,7 @@ import { undo } from "./undo.ts";
 export function takeNumber(m: Memory, value: number, i: number): number {
   const last = m.lastTie();
   const next = m.chunks[i + 1];
-  if (last === undefined || m.clause.skip || value === 0) return 0;
+  if (last === undefined || m.clause.skip || m.clause.leave || value === 0) return 0;
   if (m.clause.corrects) {
     last.count = value;
     return 0;
@@ -122,7 +122,7 @@ export function toldNumber(m: Memory, { phrase }: Chunk & { is: "phrase" }, last
     return true;
   }
   // "belly guard, in two halves, six bolts in each half"
-  if (topic !== undefined && last?.is === "link" && isShares(m, phrase)) {
+  if (topic !== undefined && (last?.is === "link" || last?.to === phrase.from) && isShares(m, phrase)) {
     m.things.set(topic, phrase.count ?? 1);
     return true;
   }

@@ -289,6 +289,7 @@ const followsSoon = (r: Reading, from: number): boolean =>
 function nameAt(words: readonly Word[], { at, opened, count }: Opening, language: Language): Name {
   const n: Name = { k: at, end: at, head: undefined, count, nothing: false };
   const r: Reading = { words, language, at, opened };
+  const isSized = language.set.sizes.is(words[at - 1]);
   while (n.k < at + 8) {
     const word = words[n.k];
     if (word === undefined) break;
@@ -307,8 +308,10 @@ function nameAt(words: readonly Word[], { at, opened, count }: Opening, language
       continue;
     }
     if (isStay(r, n, noun.value) || isVerb(r, n, noun)) break;
-    // "one nut, vent hose"
-    if (n.head?.noun.role === "fixing" && n.count !== undefined && noun.value.role !== "fixing") break;
+    // "one nut, vent hose", "13 mil nut starter wire"
+    const isCounted = n.count !== undefined || isSized;
+    if (n.head?.noun.role === "fixing" && isCounted && noun.value.role !== "fixing") break;
+    if (n.head !== undefined && isNextName(r, n, noun.value)) break;
     n.head = { noun: noun.value, from: n.k, to: n.k + noun.length };
     n.k += noun.length;
     n.end = n.k;
@@ -331,15 +334,29 @@ function isTool({ words, language }: Reading, n: Name, noun: Found<Noun> | undef
   if (tool === undefined || (noun !== undefined && noun.length > tool.length)) return false;
   const after = words[n.k + tool.length]?.pause === 0 ? language.nouns.at(words, n.k + tool.length) : undefined;
   if (after?.value.role === "fixing" || after?.value.role === "cover") return false;
+  // "tray, six screws": what is screwed on is none.
+  const number = noun?.value.role === "cover" ? numberAt(words, n.k + tool.length, language) : undefined;
+  if (number !== undefined && language.nouns.at(words, n.k + tool.length + number.length)?.value.role === "fixing")
+    return false;
   n.end = n.k + tool.length;
   n.nothing = true;
   return true;
 }
 
+/** Whether a name ends with what tells it from another one: "mount left", "pipe feed". */
+const isToldApart = (words: readonly Word[], k: number, { role, plural }: Noun, language: Language): boolean =>
+  role === "tie" &&
+  !plural &&
+  language.contrasts.has(words[k]?.text ?? "") &&
+  numberAt(words, k + 1, language) !== undefined &&
+  words[k + 1]?.pause !== 3;
+
 /** What a thing is called ends with it: "upper hose lower hose" are two, "gearbox mount bolts" one. */
 function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: Noun }, word: Word): void {
   // "flange type": how it is made, and no flange.
   if (language.set.kindly.at(words, n.k) !== undefined) n.nothing = true;
+  // "gearbox mount left, two bolts"
+  else if (isToldApart(words, n.k, head.noun, language)) n.end = n.k + 1;
   // "the coupling halves": one name, whose last word no list has.
   else if (
     !head.noun.plural &&
@@ -352,6 +369,18 @@ function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: 
   )
     n.end = n.k + 1;
 }
+
+/** Whether a name has its last word: "hose", "wire". */
+const endsNames = ({ words, language }: Reading, { head }: Name): boolean =>
+  head?.noun.role === "tie" && language.set.enders.has(language.singular(words[head.to - 1]?.text ?? ""));
+
+/** "alternator plug downpipe", "starter cable starter wire": another thing, and no detail of it. */
+const isNextName = (r: Reading, n: Name, { role, kind, name }: Noun): boolean =>
+  endsNames(r, n) &&
+  (role === "part" || (role === "tie" && OTHERS.has(kind) && !r.language.set.details.has(name.split(" ").at(-1))));
+
+/** Kinds that are no detail of a hose or a wire. */
+const OTHERS: ReadonlySet<string> = new Set(["hose", "line", "shaft joint", "strap", "flange", "mount", "rod"]);
 
 /** "the motor stays": a verb. */
 const isStay = ({ words, language, at }: Reading, { k, head, count }: Name, noun: Noun): boolean =>
@@ -396,6 +425,8 @@ function takeWord(r: Reading, n: Name, word: Word): boolean {
   if (set.particles.at(words, k) || set.articles.at(words, k) || set.nobody.at(words, k)) return false;
   const inner = numberAt(words, k, language);
   if (inner !== undefined) {
+    // "to the inlet two clamps"
+    if ([1, 2].some((back) => language.links.at(words, r.at - back) !== undefined)) return false;
     // "the upper three bolts"; "the reducer twelve bolts" are two things.
     const isDescribed = words
       .slice(r.at, k)
@@ -409,6 +440,8 @@ function takeWord(r: Reading, n: Name, word: Word): boolean {
   // "a steering pressure hose"
   const goesOn = r.opened && n.head === undefined ? followsSoon(r, k + 1) : follows(r, k + 1);
   if ((n.head !== undefined || !language.forms.names(word.text)) && !goesOn) return false;
+  // "pressure switch wire temp sender wire"
+  if (n.head !== undefined && endsNames(r, n)) return false;
   n.k += 1;
   if (n.head === undefined) n.end = n.k;
   return true;

@@ -49,8 +49,9 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
 
 function beginAt(words: readonly Word[], i: number, language: Language): Beginning | undefined {
   const { set } = language;
-  // "out through the front": its way, and nobody's place.
-  if (set.through.is(words[i - 1]) || set.notPlaces.at(words, i) !== undefined) return undefined;
+  // "out through the front", "the end towards the cab": its way, and nobody's place.
+  const isWay = set.through.is(words[i - 1]) && set.moves.at(words, i - 2) === undefined;
+  if (isWay || set.notPlaces.at(words, i) !== undefined) return undefined;
   // "take them out, other side": the verb's own.
   if (set.departs.is(words[i]) && words[i]?.pause === 0 && set.pronouns.is(words[i - 1])) return undefined;
   let at = i;
@@ -107,10 +108,14 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Lan
   if (alone === undefined || (words[i]?.pause ?? 0) < 2) return undefined;
   const next = i + alone.length;
   const end = words[next]?.pause ?? 3;
-  // "Top of the unit."
-  const of = set.of.is(words[next]) && end === 0 ? phraseAt(words, next + 1, language) : undefined;
-  if (of?.noun?.role === "assembly" && (words[of.to]?.pause ?? 3) >= 2)
-    return { length: of.to - i, position: alone.value, local: false, goes };
+  // "Top of the unit.", "Under the deck."
+  const of = set.of.is(words[next]) ? 1 : 0;
+  const isOver = alone.length === 1 && (set.placesOver.is(words[i]) || set.placesUnder.is(words[i]));
+  const whole = end === 0 && (of === 1 || isOver) ? phraseAt(words, next + of, language) : undefined;
+  const isWhole =
+    whole?.noun === undefined || ["assembly", "fixed"].includes(whole.noun.role) || set.roofs.has(whole.words.at(-1));
+  if (whole !== undefined && isWhole && (of === 1 || whole.definite) && (words[whole.to]?.pause ?? 3) >= 2)
+    return { length: whole.to - i, position: alone.value, local: false, goes };
   const isHeading = set.nowThen.is(words[next]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
   return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
 }
@@ -131,7 +136,9 @@ function knownAt(words: readonly Word[], beginning: Beginning, language: Languag
       isOver(words, i, from, to, language)
     )
       return "none";
-    if (namesThing(words, from, to, language)) continue;
+    // "Round the back suction hose": somebody goes there.
+    const isGone = the > 0 && set.going.is(words[i]) && (words[i]?.pause !== 0 || set.stop.is(words[i - 1]));
+    if (!isGone && namesThing(words, from, to, language)) continue;
     return { length: to - i, position: found.value, local: isOfThing(words, to, language), goes };
   }
   return undefined;
@@ -154,6 +161,7 @@ function isSure(
   { set }: Language,
 ): boolean {
   const said = textOf(words, from, from + length);
+  if (set.placeThings.has(said) && from === i && !isPlaceAlone(words, from, set)) return false;
   // "now go outside"; "go back" is the way back.
   if (set.barePlaces.has(said) && from === i)
     return !set.particles.has(said) && set.moves.at(words, i - 1) !== undefined;
@@ -201,20 +209,40 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
   if (!isJoined(words, to)) return false;
   if (set.one.is(words[to]) || set.ones.is(words[to])) return true;
   if (to - from > 1) return false;
-  // "the nearside spring"; "nearside, the spring".
+  // "the nearside spring", "nearside spring … offside spring"; "nearside, the spring".
   if (set.placeAdverbs.has(textOf(words, from, to)))
-    return set.the.is(words[from - 1]) && phraseAt(words, to, language)?.noun !== undefined;
+    return (
+      phraseAt(words, to, language)?.noun !== undefined &&
+      (set.the.is(words[from - 1]) || isOneOfTwo(words, from, language))
+    );
   return (
     nouns.at(words, to) !== undefined ||
     (set.sideEnds.at(words, to) === undefined && numbers.at(words, to) === undefined && !knownEnd(words, to, language))
   );
 }
 
+/** "port, the pump", "so port first"; "a port", "drain port", "port a" are things. */
+const isPlaceAlone = (words: readonly Word[], i: number, set: Language["set"]): boolean =>
+  (words[i]?.pause !== 0 || set.stop.is(words[i - 1])) &&
+  ((words[i + 1]?.pause ?? 3) > 0 || set.stop.is(words[i + 1]) || set.the.is(words[i + 1]));
+
+/** How far apart two things that are told apart by their side stand. */
+const APART = 24;
+
+/** "port foot, two bolts, starboard foot, two bolts": of two such things, each by its side. */
+function isOneOfTwo(words: readonly Word[], i: number, { mirror, singular }: Language): boolean {
+  const other = mirror.get(words[i]?.text ?? "");
+  const thing = (k: number): string => singular(words[k + 1]?.text ?? "");
+  for (let k = Math.max(0, i - APART); k < i + APART && k < words.length; k += 1)
+    if (words[k]?.text === other && words[k + 1]?.pause === 0 && thing(k) === thing(i)) return true;
+  return false;
+}
+
 /** "at the pump end", "the battery side"; "a ball end" is no place. */
 function endAt(words: readonly Word[], beginning: Beginning, language: Language): Placed | undefined {
   const { i, at, prepared, the, goes } = beginning;
   const { set, nouns, numbers } = language;
-  const isHeading = words[i]?.turn === true || words[i]?.pause === 3;
+  const isHeading = words[i]?.turn === true || (words[i]?.pause ?? 3) >= 2;
   if ((!prepared && the === 0 && !isHeading) || set.indefinite.is(words[at - 1])) return undefined;
   const isName = ({ text, pause }: Word, k: number): boolean =>
     (pause === 0 || k === 0) &&
@@ -242,7 +270,10 @@ function endAt(words: readonly Word[], beginning: Beginning, language: Language)
 
 /** Whether something begins here, so that what stands before it can be a heading. */
 const isBehindHeading = (words: readonly Word[], at: number, { set }: Language): boolean =>
-  set.the.is(words[at]) || set.there.at(words, at) !== undefined || set.nowThen.is(words[at]);
+  (words[at]?.pause ?? 3) >= 2 ||
+  set.the.is(words[at]) ||
+  set.there.at(words, at) !== undefined ||
+  set.nowThen.is(words[at]);
 
 /** "underneath the shaft has eight bolts": what is told of there, and not what it is underneath of. */
 function isSubject(words: readonly Word[], at: number, language: Language): boolean {

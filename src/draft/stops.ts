@@ -42,15 +42,16 @@ function placed(
   isMeant: boolean,
 ): readonly Word[] {
   const isEnd = (i: number): boolean => isMeant && words[i]?.passage !== words[i - 1]?.passage;
-  const kept = words.map((word, i) => (isEnd(i) && word.pause === 0 ? { ...word, pause: 1 as const } : word));
+  const kept = words.map((word, i) => (isEnd(i) && word.pause < 2 ? { ...word, pause: 2 as const } : word));
   const chunks = chunksOf(kept, language);
   const since = new Since();
   chunks.forEach((chunk, i) => {
     const word = kept[chunk.from];
     if (i === 0 || word === undefined) return;
-    const gap = gapBefore(chunks, i, kept, since, language, weights, isTerse);
+    const isLine = isEnd(chunk.from) && (words[chunk.from]?.pause ?? 0) < 2;
+    const gap = gapBefore(chunks, i, kept, since, language, weights, isTerse, isLine);
     since.take(chunk, gap);
-    if (gap > word.pause) kept[chunk.from] = { ...word, pause: gap };
+    if (gap > word.pause || isLine) kept[chunk.from] = { ...word, pause: gap };
   });
   return kept;
 }
@@ -63,14 +64,14 @@ function gapBefore(
   language: Language,
   weights: Weights,
   isTerse: boolean,
+  isLine: boolean,
 ): Gap {
   const chunk = chunks[i];
-  const pause = words[chunk?.from ?? 0]?.pause ?? 0;
-  if (pause > 1) return 2;
+  if (!isLine && (words[chunk?.from ?? 0]?.pause ?? 0) > 1) return 2;
   if (chunk === undefined || isSameThere(chunks[i - 1], chunk)) return 0;
   const scores = scoresOf(featuresOf(chunks, i, words, since, language, isTerse), weights);
   const [, comma, end] = scores;
-  return pause === 0 ? gapOfScores(scores) : end + LINE_END > comma ? 2 : 1;
+  return isLine ? (end + LINE_END > comma ? 2 : 1) : gapOfScores(scores);
 }
 
 /** How much likelier an end is than a comma where a line ends. */

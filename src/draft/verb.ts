@@ -55,8 +55,10 @@ function nounHere(
   )
     return true;
   const noun = language.nouns.at(words, i);
+  // "prop shaft guard"
+  if (noun !== undefined && noun.length > 1) return true;
   if (noun !== undefined && phrase.to === i + noun.length)
-    return noun.length > 1 || noun.value.plural || last?.is === "link" || last?.is === "number";
+    return noun.value.plural || last?.is === "link" || last?.is === "number";
   return false;
 }
 

@@ -90,8 +90,8 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
     (chunk.pause >= 1 && next?.pause === 0)
   ) {
     if (held && m.here === undefined) for (const ref of clause.refs) if (isTie(ref)) ref.at = m.position(position).id;
+    if (m.here?.id !== position.id) m.arrived = m.told.ties.length;
     m.here = m.position(position);
-    m.arrived = m.told.ties.length;
     m.stood.add(position.id);
     // "at the forward end of the engine room": one place.
     if (next?.is === "place" && next.pause === 0 && m.language.set.of.is(m.words[next.from])) {

@@ -112,12 +112,18 @@ export const SETS = [
   "passiveStart",
   "passives",
   "drained",
+  "emptied",
   // Places: the words before them, those that need an article, those that are none.
   "placePrepositions",
   "placeArticles",
   "placeAdverbs",
+  // Of these, what is a thing as well: "the drain port".
+  "placeThings",
   "placesOf",
   "placesOver",
+  "placesUnder",
+  // What people get under, though it comes off as well.
+  "roofs",
   "barePlaces",
   "notPlaces",
   // "hoses that go up to the cab": where a thing runs.
@@ -136,6 +142,8 @@ export const SETS = [
   "passing",
   "describing",
   "stopsInNames",
+  // Last words of names: what follows "hose" is its detail, its hardware, or another thing.
+  "enders",
   "generic",
   "kindly",
   "dual",
