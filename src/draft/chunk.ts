@@ -117,10 +117,11 @@ function torqueAt(r: Reading): Chunk | undefined {
 }
 
 /** A task; "i opened the battery disconnect" has an article before its words. */
-function taskAt({ words, i, language }: Reading): Found<string> | undefined {
+function taskAt({ words, i, language, last }: Reading): Found<string> | undefined {
   const { tasks, set } = language;
   const task = tasks.at(words, i) ?? emptiedAt(words, i, language);
-  if (task !== undefined || !set.the.is(words[i]) || words[i + 1]?.pause !== 0) return task;
+  // "take the switch off": a thing.
+  if (task !== undefined || !set.the.is(words[i]) || words[i + 1]?.pause !== 0 || last?.is === "verb") return task;
   const named = tasks.at(words, i + 1);
   return named === undefined || named.length < 2 ? undefined : { length: named.length + 1, value: named.value };
 }

@@ -6,6 +6,7 @@ import type { Off, Source, Tie } from "./item.ts";
 import type { Noun } from "./language.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { keyOf, labelOf, naming } from "./names.ts";
+import { lastTwo } from "./number.ts";
 import type { Phrase } from "./phrase.ts";
 import { undo } from "./undo.ts";
 
@@ -52,6 +53,7 @@ export function fixingOf(
     done: (tie, sure) => undoneBy(m, clause.verb, tie, sure),
   };
   return (
+    ofBoth(said) ??
     ofHose(said) ??
     atFlange(said) ??
     (said.naked && clause.of ? sumOf(m, phrase) : undefined) ??
@@ -72,6 +74,20 @@ function undoneBy(m: Memory, verb: Doing | undefined, tie: Tie, sure: number): T
     if (one !== tie && isTie(one) && m.prior.includes(tie) && one.kind === tie.kind && !one.undone)
       undo(one, verb, 0.7);
   return tie;
+}
+
+/** "feed pipe, return pipe, both unions": one of each. */
+function ofBoth({ m, phrase, naked, done }: Said): Tie | undefined {
+  const isBoth = naked && phrase.count === 2 && m.language.set.all.is(m.words[phrase.from]);
+  const two = isBoth ? lastTwo(m) : [];
+  const last = two.at(-1);
+  const isSpokenOf = two.every((tie) => m.touched.has(tie) || m.touchedBefore.has(tie));
+  if (last === undefined || last.hardware !== undefined || !isSpokenOf) return undefined;
+  for (const tie of two) {
+    tie.hardware ??= phrase.noun?.name ?? m.language.labels.bolt;
+    done(tie, 0.9);
+  }
+  return last;
 }
 
 /** "bottom hose, spring clips" without the comma: the hose, and how it is held. */

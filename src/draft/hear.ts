@@ -160,7 +160,16 @@ function takePhrase(m: Memory, chunk: Chunk & { is: "phrase" }, i: number): numb
     m.clause.alias = false;
     return 0;
   }
-  if (isOfNextClause(m, chunk, i)) endClause(m, chunk.from);
+  if (isOfNextClause(m, chunk, i)) {
+    const { skip, task } = m.clause;
+    endClause(m, chunk.from);
+    // "watch the wire behind the filter, belt guard, four bolts": what has hardware is told of again.
+    const isTold = last?.is === "phrase" && (last.phrase.noun?.role === "tie" || last.phrase.noun?.role === "cover");
+    if (skip && !task && chunk.phrase.noun?.role === "fixing" && isTold) {
+      const told = referentOf(m, last.phrase, [], last, false);
+      if (told !== undefined) m.clause.refs.push(told);
+    }
+  }
   const taken = attachments(m, i);
   m.clause.forNext = isOfNext(m, i);
   const isObject = last?.is === "verb" || (last?.is === "particle" && m.chunks[i - 2]?.is === "verb");
@@ -298,10 +307,19 @@ function takeSign(m: Memory, chunk: Chunk & { is: "sign" }, i: number): number {
       return 0;
     case "back":
     case "beware":
+      // "you can see the busbars, don't touch those"
+      if (m.chunks[i + 1]?.is === "pronoun" && chunk.sign === "beware" && clause.verb === undefined)
+        for (const ref of clause.refs.splice(0)) m.spare(ref);
       endClause(m, chunk.from);
       m.clause.skip = true;
       return 0;
     case "leave":
+      // "eight bolts, leave two in": undone but for these.
+      if (m.chunks[i + 1]?.is === "number") {
+        endClause(m, chunk.from);
+        m.clause.leave = true;
+        return 0;
+      }
       {
         // "the bracket stays", "and the engine stays where it is"
         const refs = clause.verb === undefined ? clause.refs : clause.refs.slice(-1);

@@ -7,12 +7,18 @@ import type { Tie } from "./item.ts";
 import { isTie, type Memory } from "./memory.ts";
 import { undo } from "./undo.ts";
 
+/** So many pieces of hardware nobody counts. */
+const FEW = 60;
+
 export function takeNumber(m: Memory, value: number, i: number): number {
   const last = m.lastTie();
   const next = m.chunks[i + 1];
   if (last === undefined || m.clause.skip || m.clause.leave || value === 0) return 0;
   if (m.clause.corrects) {
-    last.count = value;
+    // "400 newton metres, no, 420"
+    const unit = last.torque?.replace(/^\S+ /, "");
+    if (unit === undefined || value < FEW) last.count = value;
+    else last.torque = `${value} ${unit}`;
     return 0;
   }
   // "four bolts in each, so that makes sixteen"

@@ -347,9 +347,22 @@ function isTool({ words, language }: Reading, n: Name, noun: Found<Noun> | undef
 const isToldApart = (words: readonly Word[], k: number, { role, plural }: Noun, language: Language): boolean =>
   role === "tie" &&
   !plural &&
-  language.contrasts.has(words[k]?.text ?? "") &&
-  numberAt(words, k + 1, language) !== undefined &&
-  words[k + 1]?.pause !== 3;
+  ((language.contrasts.has(words[k]?.text ?? "") &&
+    numberAt(words, k + 1, language) !== undefined &&
+    words[k + 1]?.pause !== 3) ||
+    isInOrOut(words, k, language));
+
+/** How far apart "hose in" and "hose out" stand. */
+const APART = 12;
+
+/** "cooler hose in, one clip, cooler hose out, one clip" */
+function isInOrOut(words: readonly Word[], k: number, { set }: Language): boolean {
+  if (!set.inOut.is(words[k])) return false;
+  for (let i = Math.max(1, k - APART); i < k + APART && i < words.length; i += 1)
+    if (set.inOut.is(words[i]) && words[i]?.text !== words[k]?.text && words[i - 1]?.text === words[k - 1]?.text)
+      return true;
+  return false;
+}
 
 /** What a thing is called ends with it: "upper hose lower hose" are two, "gearbox mount bolts" one. */
 function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: Noun }, word: Word): void {
@@ -371,8 +384,10 @@ function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: 
 }
 
 /** Whether a name has its last word: "hose", "wire". */
-const endsNames = ({ words, language }: Reading, { head }: Name): boolean =>
-  head?.noun.role === "tie" && language.set.enders.has(language.singular(words[head.to - 1]?.text ?? ""));
+const endsNames = ({ words, language, at }: Reading, { head }: Name): boolean =>
+  head?.noun.role === "tie" &&
+  head.from > at &&
+  language.set.enders.has(language.singular(words[head.to - 1]?.text ?? ""));
 
 /** "alternator plug downpipe", "starter cable starter wire": another thing, and no detail of it. */
 const isNextName = (r: Reading, n: Name, { role, kind, name }: Noun): boolean =>
@@ -422,6 +437,8 @@ function takeWord(r: Reading, n: Name, word: Word): boolean {
     return set.stopsInNames.has(stop.value) && follows(r, k + stop.length);
   }
   if (isDone(r, k)) return false;
+  // "yesterday, left hand side"
+  if (k > r.at && (language.positions.at(words, k)?.length ?? 0) > 1) return false;
   if (set.particles.at(words, k) || set.articles.at(words, k) || set.nobody.at(words, k)) return false;
   const inner = numberAt(words, k, language);
   if (inner !== undefined) {

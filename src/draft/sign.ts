@@ -2,7 +2,7 @@
 
 import type { Chunk } from "./chunk.ts";
 import type { Language } from "./language.ts";
-import { phraseAt } from "./phrase.ts";
+import { numberAt, phraseAt } from "./phrase.ts";
 import type { Found } from "./phrases.ts";
 import { type Reading, spanned } from "./reading.ts";
 import type { Word } from "./spoken.ts";
@@ -83,6 +83,7 @@ function isOtherwise(
       return (
         set.leaveObject.has(value) &&
         phraseAt(words, i + 1, language) === undefined &&
+        numberAt(words, i + 1, language) === undefined &&
         set.pronouns.at(words, i + 1) === undefined
       );
     case "correct":

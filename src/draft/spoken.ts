@@ -69,7 +69,7 @@ export function hearWords(passages: readonly Passage[], language: Language): Wor
     if (/:\s*$/.test(heard)) pause = 2;
   }
   const spoken = withoutFillers(withApostrophe(withoutNumbering(words, language), language), language);
-  return withBegins(withoutStutter(spoken), language);
+  return withBegins(withoutSlips(withoutStutter(spoken), language), language);
 }
 
 const JOINED = { joined: true } as const;
@@ -171,6 +171,51 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
   }
   return kept;
 }
+
+/** How many words of a thing may stand between its number and the one that is meant. */
+const NAMED = 3;
+
+/** "three, no, four bolts", "two bolts, no, three, sorry": the number that is meant, of what was named. */
+function withoutSlips(words: readonly Word[], language: Language): Word[] {
+  const kept = [...words];
+  for (let i = 0; i < kept.length; i += 1) {
+    const first = numberAt(kept, i, language);
+    if (first === undefined) continue;
+    for (let k = i + first.length; k <= i + first.length + NAMED; k += 1) {
+      const to = slipEnd(kept, k, language);
+      const meant = to === k ? undefined : numberAt(kept, to, language);
+      if (meant === undefined) {
+        if (isAnother(kept, k, language)) break;
+        continue;
+      }
+      const end = to + meant.length;
+      const said = kept.slice(i + first.length, k);
+      const isSame = said.length > 0 && said.every(({ text }, n) => kept[end + n]?.text === text);
+      // "six bolts, no, five nuts" is told anew.
+      if (said.length > 0 && !isSame && kept[end]?.pause === 0 && slipEnd(kept, end, language) === end) break;
+      const after = slipEnd(kept, end + (isSame ? said.length : 0), language);
+      const pause = kept[i]?.pause ?? 0;
+      const number = kept.slice(to, end).map((word, n) => (n === 0 ? { ...word, pause } : word));
+      kept.splice(i, after - i, ...number, ...said);
+      break;
+    }
+  }
+  return kept;
+}
+
+/** Where the words end that take back a number. */
+function slipEnd(words: readonly Word[], from: number, { set }: Language): number {
+  let at = from;
+  for (let slip = set.slips.at(words, at); slip !== undefined; slip = set.slips.at(words, at)) at += slip.length;
+  return at;
+}
+
+/** Whether something begins that the number before it does not count. */
+const isAnother = (words: readonly Word[], k: number, language: Language): boolean =>
+  (words[k]?.pause ?? 3) > 2 ||
+  language.set.the.is(words[k]) ||
+  language.verbs.at(words, k) !== undefined ||
+  numberAt(words, k, language) !== undefined;
 
 /** "undo the undo the clip", "the the": what is said twice in a row is heard once. */
 function withoutStutter(words: readonly Word[]): Word[] {

@@ -74,6 +74,8 @@ export const SETS = [
   "freed",
   "thatsIt",
   "correct",
+  // Between two numbers, of which the second one is meant: "three, no, four".
+  "slips",
   "notCorrecting",
   "erase",
   "there",
@@ -144,6 +146,8 @@ export const SETS = [
   "stopsInNames",
   // Last words of names: what follows "hose" is its detail, its hardware, or another thing.
   "enders",
+  // "hose in", "hose out": ends of a name where both are told.
+  "inOut",
   "generic",
   "kindly",
   "dual",
