@@ -75,7 +75,7 @@ export interface PositionTold {
 /** A closing remark: of which position, after how many connections, the number it names. */
 export interface Closing {
   readonly at?: string;
-  readonly after: number;
+  after: number;
   readonly claimed?: number;
   readonly final: boolean;
   readonly source: Source;

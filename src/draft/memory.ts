@@ -160,8 +160,11 @@ export class Memory {
 
   forget(tie: Tie): void {
     this.keys.delete(tie);
-    const { ties, parts } = this.told;
-    ties.splice(ties.indexOf(tie), 1);
+    const { ties, parts, tasks, closings } = this.told;
+    const at = ties.indexOf(tie);
+    ties.splice(at, 1);
+    // So many had been told without it.
+    for (const one of [...tasks, ...closings]) if (one.after > at) one.after -= 1;
     for (const { by } of parts) if (by.includes(tie.id)) by.splice(by.indexOf(tie.id), 1);
     this.focus = this.focus.filter((one) => one !== tie);
     this.sentence = this.sentence.filter((one) => one !== tie);

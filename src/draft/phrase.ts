@@ -384,15 +384,18 @@ function takeTail({ words, language }: Reading, n: Name, head: { readonly noun: 
 }
 
 /** Whether a name has its last word: "hose", "wire". */
-const endsNames = ({ words, language, at }: Reading, { head }: Name): boolean =>
+const endsNames = ({ words, language, at }: Reading, { head, count }: Name): boolean =>
   head?.noun.role === "tie" &&
-  head.from > at &&
+  (head.from > at || count !== undefined) &&
   language.set.enders.has(language.singular(words[head.to - 1]?.text ?? ""));
 
 /** "alternator plug downpipe", "starter cable starter wire": another thing, and no detail of it. */
 const isNextName = (r: Reading, n: Name, { role, kind, name }: Noun): boolean =>
   endsNames(r, n) &&
-  (role === "part" || (role === "tie" && OTHERS.has(kind) && !r.language.set.details.has(name.split(" ").at(-1))));
+  (role === "part" ||
+    role === "assembly" ||
+    r.language.set.starters.has(name.split(" ").at(-1)) ||
+    (role === "tie" && OTHERS.has(kind) && !r.language.set.details.has(name.split(" ").at(-1))));
 
 /** Kinds that are no detail of a hose or a wire. */
 const OTHERS: ReadonlySet<string> = new Set(["hose", "line", "shaft joint", "strap", "flange", "mount", "rod"]);

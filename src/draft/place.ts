@@ -50,6 +50,7 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
 function beginAt(words: readonly Word[], i: number, language: Language): Beginning | undefined {
   const { set } = language;
   // "out through the front", "the end towards the cab": its way, and nobody's place.
+  if (set.not.is(words[i - 1]) && words[i]?.pause === 0) return undefined;
   const isWay = set.through.is(words[i - 1]) && set.moves.at(words, i - 2) === undefined;
   if (isWay || set.notPlaces.at(words, i) !== undefined) return undefined;
   // "take them out, other side": the verb's own.
@@ -71,9 +72,16 @@ function beginAt(words: readonly Word[], i: number, language: Language): Beginni
   return at > i && (words[at]?.pause ?? 3) > 1 ? undefined : { i, at, prepared, the, goes };
 }
 
-function otherAt(words: readonly Word[], { i, at, goes }: Beginning, { set }: Language): Placed | undefined {
-  const other = set.otherSide.at(words, at);
-  return other === undefined ? undefined : { length: at + other.length - i, local: false, goes };
+function otherAt(words: readonly Word[], { i, at, goes }: Beginning, language: Language): Placed | undefined {
+  const other = language.set.otherSide.at(words, at);
+  if (other === undefined) return undefined;
+  const to = at + other.length;
+  // "on the other side of the plate"
+  return {
+    length: to - i,
+    local: language.set.moves.at(words, i - 1) === undefined && isOfThing(words, to, language),
+    goes,
+  };
 }
 
 /** "the front left corner" */
@@ -105,7 +113,9 @@ function crossedAt(
 function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Language): Placed | undefined {
   const { set, positions } = language;
   const alone = positions.at(words, i);
-  if (alone === undefined || (words[i]?.pause ?? 0) < 2) return undefined;
+  // "Then under the frame."
+  const isFirst = (words[i]?.pause ?? 0) >= 2 || (set.nowThen.is(words[i - 1]) && (words[i - 1]?.pause ?? 0) >= 2);
+  if (alone === undefined || !isFirst) return undefined;
   const next = i + alone.length;
   const end = words[next]?.pause ?? 3;
   // "Top of the unit.", "Under the deck."
@@ -116,6 +126,8 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Lan
     whole?.noun === undefined || ["assembly", "fixed"].includes(whole.noun.role) || set.roofs.has(whole.words.at(-1));
   if (whole !== undefined && isWhole && (of === 1 || whole.definite) && (words[whole.to]?.pause ?? 3) >= 2)
     return { length: whole.to - i, position: alone.value, local: false, goes };
+  // "Under, the plate …" of a recogniser is under the plate.
+  if (set.placesUnder.is(words[i]) && language.set.articles.at(words, next) !== undefined) return undefined;
   const isHeading = set.nowThen.is(words[next]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
   return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
 }
@@ -213,13 +225,17 @@ function namesThing(words: readonly Word[], from: number, to: number, language: 
   if (set.placeAdverbs.has(textOf(words, from, to)))
     return (
       phraseAt(words, to, language)?.noun !== undefined &&
-      (set.the.is(words[from - 1]) || isOneOfTwo(words, from, language))
+      (isOneOfTwo(words, from, language) || (set.the.is(words[from - 1]) && !isTurn(words, from - 1, language)))
     );
   return (
     nouns.at(words, to) !== undefined ||
     (set.sideEnds.at(words, to) === undefined && numbers.at(words, to) === undefined && !knownEnd(words, to, language))
   );
 }
+
+/** "Now the nearside, side flap": the talk turns to it. */
+const isTurn = (words: readonly Word[], the: number, { set }: Language): boolean =>
+  set.nowThen.is(words[the - 1]) && words[the]?.pause === 0 && (words[the - 1]?.pause ?? 3) >= 2;
 
 /** "port, the pump", "so port first"; "a port", "drain port", "port a" are things. */
 const isPlaceAlone = (words: readonly Word[], i: number, set: Language["set"]): boolean =>

@@ -21,16 +21,24 @@ const SPARSE = 60;
 /** Words with stops where they have none; those of a text that has its own are left as they are. */
 export function withStops(words: readonly Word[], language: Language, weights: Weights = known): readonly Word[] {
   const stops = words.filter(({ pause }) => pause === 1 || pause === 2).length;
-  if (stops * SPARSE > words.length) return words;
+  if (stops * SPARSE > words.length) return withEnds(words, language, weights);
   const turned = atTurns(words);
   const isTerse = saysLittle(turned, language);
   const breathed = turned.map((word, i) =>
-    word.pause < 2 && word.passage.breath && word.passage !== turned[i - 1]?.passage
-      ? { ...word, pause: 2 as const }
-      : word,
+    word.pause < 2 && word.passage.breath && isEnd(turned, i) ? { ...word, pause: 2 as const } : word,
   );
-  const isMeant = endsAreMeant(breathed, language, weights);
-  return placed(breathed, language, weights, isTerse, isMeant);
+  return placed(breathed, language, weights, isTerse, endsAreMeant(breathed, language, weights));
+}
+
+/** Whether a line ends before a word. */
+const isEnd = (words: readonly Word[], i: number): boolean => words[i]?.passage !== words[i - 1]?.passage;
+
+/** Stops at the ends of lines that have none, of somebody who writes one thing a line. */
+function withEnds(words: readonly Word[], language: Language, weights: Weights): readonly Word[] {
+  const ends = words.filter((_, i) => i > 0 && isEnd(words, i));
+  const isStopped = ends.filter(({ pause }) => pause >= 2).length * 2 > ends.length;
+  if (isStopped || !endsAreMeant(words, language, weights)) return words;
+  return words.map((word, i) => (i > 0 && isEnd(words, i) && word.pause < 2 ? { ...word, pause: 2 } : word));
 }
 
 /** Puts the stops, one by one; where ends of lines are meant one stands at each. */
@@ -41,14 +49,14 @@ function placed(
   isTerse: boolean,
   isMeant: boolean,
 ): readonly Word[] {
-  const isEnd = (i: number): boolean => isMeant && words[i]?.passage !== words[i - 1]?.passage;
-  const kept = words.map((word, i) => (isEnd(i) && word.pause < 2 ? { ...word, pause: 2 as const } : word));
+  const isLast = (i: number): boolean => isMeant && isEnd(words, i);
+  const kept = words.map((word, i) => (isLast(i) && word.pause < 2 ? { ...word, pause: 2 as const } : word));
   const chunks = chunksOf(kept, language);
   const since = new Since();
   chunks.forEach((chunk, i) => {
     const word = kept[chunk.from];
     if (i === 0 || word === undefined) return;
-    const isLine = isEnd(chunk.from) && (words[chunk.from]?.pause ?? 0) < 2;
+    const isLine = isLast(chunk.from) && (words[chunk.from]?.pause ?? 0) < 2;
     const gap = gapBefore(chunks, i, kept, since, language, weights, isTerse, isLine);
     since.take(chunk, gap);
     if (gap > word.pause || isLine) kept[chunk.from] = { ...word, pause: gap };
@@ -68,7 +76,12 @@ function gapBefore(
 ): Gap {
   const chunk = chunks[i];
   if (!isLine && (words[chunk?.from ?? 0]?.pause ?? 0) > 1) return 2;
-  if (chunk === undefined || isSameThere(chunks[i - 1], chunk)) return 0;
+  if (
+    chunk === undefined ||
+    isSameThere(chunks[i - 1], chunk) ||
+    isOfHardware(chunks.slice(i - 1, i + 2), words, language)
+  )
+    return 0;
   const scores = scoresOf(featuresOf(chunks, i, words, since, language, isTerse), weights);
   const [, comma, end] = scores;
   return isLine ? (end + LINE_END > comma ? 2 : 1) : gapOfScores(scores);
@@ -103,7 +116,7 @@ function endsAreMeant(words: readonly Word[], language: Language, weights: Weigh
     const shares = sharesOf(scores);
     since.take(chunk, gapOfScores(scores));
     for (let k = Math.max(1, chunks[i - 1]?.to ?? 0); k < chunk.to; k += 1) {
-      if (bare[k]?.passage === bare[k - 1]?.passage) continue;
+      if (!isEnd(bare, k)) continue;
       ends += 1;
       if (k <= chunk.from) likely += 1 - (shares[0] ?? 0);
       if ([set.the, set.indefinite, set.andOr, set.of].some((list) => list.is(bare[k - 1]))) open += 1;
@@ -119,6 +132,15 @@ const isSameThere = (before: Chunk | undefined, chunk: Chunk): boolean =>
   chunk.is === "place" &&
   !chunk.placed.goes &&
   before.to === chunk.from;
+
+/** "a clamp at the front, lift it out": where on the thing. */
+const isOfHardware = ([before, chunk, next]: readonly Chunk[], words: readonly Word[], { set }: Language): boolean =>
+  before?.is === "phrase" &&
+  before.phrase.noun?.role === "fixing" &&
+  chunk?.is === "place" &&
+  set.atWhich.is(words[chunk.from]) &&
+  next?.is !== "phrase" &&
+  next?.is !== "sign";
 
 /** Whoever says "okay" has done with what came before. */
 export const atTurns = (words: readonly Word[]): readonly Word[] =>

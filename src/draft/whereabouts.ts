@@ -31,6 +31,18 @@ function isLookedAt(m: Memory, i: number): boolean {
   return m.here !== undefined && isSmall && !isToldOf && (then?.pause ?? 3) >= 2;
 }
 
+/** "Sorry, the right": of the last thing, or of all since somebody came to the other one. */
+function correctPlace(m: Memory, position: PositionName): void {
+  const { id } = m.position(position);
+  const wrong = m.here?.id;
+  const isOpposite = wrong !== undefined && m.language.opposites.get(wrong)?.id === id;
+  for (const tie of isOpposite ? m.told.ties.slice(m.arrived) : m.told.ties.slice(-1))
+    if (!isOpposite || tie.at === wrong) tie.at = id;
+  if (!isOpposite) return;
+  m.here = position;
+  m.stood.add(id);
+}
+
 export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
   const chunk = { ...at, moved: at.moved || (at.placed.goes && !at.placed.local) };
   const { placed } = chunk;
@@ -40,6 +52,17 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.language.set.and.is(m.words[chunk.from - 1]) && chunk.to - chunk.from === 1) return 0;
+  // "two screws at the top": where on the thing they are.
+  const screwed = m.chunks[i - 1];
+  if (
+    screwed?.is === "phrase" &&
+    screwed.phrase.noun?.role === "fixing" &&
+    chunk.pause === 0 &&
+    !chunk.moved &&
+    placed.position !== undefined &&
+    m.language.set.atWhich.is(m.words[chunk.from])
+  )
+    return 0;
   const leading = clause.refs.length === 0 && clause.verb === undefined && !clause.corrects;
   // "a jack under", "a strap over the top": where the task is done.
   if (
@@ -73,8 +96,7 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const next = m.chunks[i + 1];
   const held = clause.refs.length > 0 || (clause.verb !== undefined && !chunk.moved);
   if (clause.corrects && clause.verb === undefined && clause.refs.length === 0) {
-    const last = m.lastTie();
-    if (last !== undefined) last.at = m.position(position).id;
+    correctPlace(m, position);
     return 0;
   }
   // Silence all around, and something new after it: the recogniser lost the stop.

@@ -118,6 +118,8 @@ export const SETS = [
   // Places: the words before them, those that need an article, those that are none.
   "placePrepositions",
   "placeArticles",
+  // "two bolts at the top": where on the thing.
+  "atWhich",
   "placeAdverbs",
   // Of these, what is a thing as well: "the drain port".
   "placeThings",
@@ -148,6 +150,8 @@ export const SETS = [
   "enders",
   // "hose in", "hose out": ends of a name where both are told.
   "inOut",
+  // First words of names: "sensor" behind "plug" is another thing.
+  "starters",
   "generic",
   "kindly",
   "dual",
