@@ -115,7 +115,7 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Lan
   const alone = positions.at(words, i);
   // "Then under the frame."
   const isFirst = (words[i]?.pause ?? 0) >= 2 || (set.nowThen.is(words[i - 1]) && (words[i - 1]?.pause ?? 0) >= 2);
-  if (alone === undefined || !isFirst) return undefined;
+  if (alone === undefined || !isFirst || isPointed(words, i, i + alone.length, language)) return undefined;
   const next = i + alone.length;
   const end = words[next]?.pause ?? 3;
   // "Top of the unit.", "Under the deck."
@@ -128,6 +128,9 @@ function headingAt(words: readonly Word[], { i, goes }: Beginning, language: Lan
     return { length: whole.to - i, position: alone.value, local: false, goes };
   // "Under, the plate …" of a recogniser is under the plate.
   if (set.placesUnder.is(words[i]) && language.set.articles.at(words, next) !== undefined) return undefined;
+  // "Back of the press.": a word that no list has as a thing.
+  if (of === 1 && set.the.is(words[next + 1]) && (words[next + 3]?.pause ?? 3) >= 2)
+    return { length: next + 3 - i, position: alone.value, local: false, goes };
   const isHeading = set.nowThen.is(words[next]) || end >= (set.breaths.is(words[i]) ? 2 : 1);
   return isHeading ? { length: alone.length, position: alone.value, local: false, goes } : undefined;
 }
@@ -173,7 +176,8 @@ function isSure(
   { set }: Language,
 ): boolean {
   const said = textOf(words, from, from + length);
-  if (set.placeThings.has(said) && from === i && !isPlaceAlone(words, from, set)) return false;
+  const isThing = set.indefinite.is(words[from - 1]) || (from === i && !isPlaceAlone(words, from, set));
+  if (set.placeThings.has(said) && isThing) return false;
   // "now go outside"; "go back" is the way back.
   if (set.barePlaces.has(said) && from === i)
     return !set.particles.has(said) && set.moves.at(words, i - 1) !== undefined;

@@ -214,7 +214,7 @@ function slipEnd(words: readonly Word[], from: number, { set }: Language): numbe
 const isAnother = (words: readonly Word[], k: number, language: Language): boolean =>
   (words[k]?.pause ?? 3) > 2 ||
   language.set.the.is(words[k]) ||
-  language.verbs.at(words, k) !== undefined ||
+  (language.verbs.at(words, k) !== undefined && language.nouns.at(words, k) === undefined) ||
   numberAt(words, k, language) !== undefined;
 
 /** "undo the undo the clip", "the the": what is said twice in a row is heard once. */

@@ -52,8 +52,18 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
   if (m.language.set.and.is(m.words[chunk.from - 1]) && chunk.to - chunk.from === 1) return 0;
-  // "two screws at the top": where on the thing they are.
+  // "drain it at the plug underneath": of what nobody undoes.
   const screwed = m.chunks[i - 1];
+  const isBeside = screwed?.is === "phrase" && screwed.to === chunk.from && chunk.pause === 0 && !chunk.moved;
+  if (
+    isBeside &&
+    clause.refs.length === 0 &&
+    m.here !== undefined &&
+    m.language.set.placesOver.is(m.words[chunk.from]) &&
+    chunk.to === chunk.from + 1
+  )
+    return 0;
+  // "two screws at the top": where on the thing they are.
   if (
     screwed?.is === "phrase" &&
     screwed.phrase.noun?.role === "fixing" &&
