@@ -27,7 +27,8 @@ if (process.argv[2] === "crew") process.exit(benchCrew(process.argv.slice(3)));
 if (process.argv[2] === "draft") {
   // A folder of annotated narrations, or how many mangled texts; or where stops stand is learned anew.
   const asked = process.argv[3] ?? "100000";
-  if (asked === "learn") learnStops(["demo/narrations", "bench/draft/mended", "bench/draft/fresh"], "src/draft/stops.json");
+  if (asked === "learn")
+    learnStops(["demo/narrations", "bench/draft/mended", "bench/draft/fresh"], "src/draft/stops.json");
   else if (Number.isNaN(Number(asked))) scoreFolder(asked);
   else measureDraft(Number(asked));
   process.exit();

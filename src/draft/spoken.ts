@@ -173,7 +173,7 @@ function withoutFillers(words: readonly Word[], language: Language): Word[] {
 }
 
 /** How many words of a thing may stand between its number and the one that is meant. */
-const NAMED = 3;
+const NAMED = 6;
 
 /** "three, no, four bolts", "two bolts, no, three, sorry": the number that is meant, of what was named. */
 function withoutSlips(words: readonly Word[], language: Language): Word[] {
@@ -190,13 +190,14 @@ function withoutSlips(words: readonly Word[], language: Language): Word[] {
       }
       const end = to + meant.length;
       const said = kept.slice(i + first.length, k);
-      const isSame = said.length > 0 && said.every(({ text }, n) => kept[end + n]?.text === text);
-      // "six bolts, no, five nuts" is told anew.
-      if (said.length > 0 && !isSame && kept[end]?.pause === 0 && slipEnd(kept, end, language) === end) break;
-      const after = slipEnd(kept, end + (isSame ? said.length : 0), language);
       const pause = kept[i]?.pause ?? 0;
+      const isSame = language.singular(kept[end]?.text ?? "") === language.singular(said[0]?.text ?? "");
+      // "two nuts on each, no, one nut on each" is told whole; "six bolts, no, five nuts" is another thing.
+      const isWhole = said.length === 0 || isSame;
+      const after = isWhole ? end : slipEnd(kept, end, language);
+      if (!isWhole && kept[end]?.pause === 0 && after === end) break;
       const number = kept.slice(to, end).map((word, n) => (n === 0 ? { ...word, pause } : word));
-      kept.splice(i, after - i, ...number, ...said);
+      kept.splice(i, after - i, ...number, ...(isWhole ? [] : said));
       break;
     }
   }
@@ -212,10 +213,7 @@ function slipEnd(words: readonly Word[], from: number, { set }: Language): numbe
 
 /** Whether something begins that the number before it does not count. */
 const isAnother = (words: readonly Word[], k: number, language: Language): boolean =>
-  (words[k]?.pause ?? 3) > 2 ||
-  language.set.the.is(words[k]) ||
-  (language.verbs.at(words, k) !== undefined && language.nouns.at(words, k) === undefined) ||
-  numberAt(words, k, language) !== undefined;
+  (words[k]?.pause ?? 3) > 2 || language.set.the.is(words[k]) || numberAt(words, k, language) !== undefined;
 
 /** "undo the undo the clip", "the the": what is said twice in a row is heard once. */
 function withoutStutter(words: readonly Word[]): Word[] {
@@ -223,7 +221,8 @@ function withoutStutter(words: readonly Word[]): Word[] {
   for (const word of words) {
     const n = kept.length;
     const last = kept[n - 1];
-    if (last?.text === word.text && word.pause < 2 && !/^\d/.test(word.text)) continue;
+    const isLine = word.passage.cue === undefined && word.passage !== last?.passage;
+    if (last?.text === word.text && word.pause < 2 && !isLine && !/^\d/.test(word.text)) continue;
     kept.push(word);
     const [a, b, c, d] = kept.slice(-4);
     if (
