@@ -103,7 +103,7 @@ export function reckonLift(asked: LiftAsked): LiftReckoning {
     hangs === undefined
       ? demandOfTipping(rig, found as Tipping)
       : ranges.kind === "ranges"
-        ? demandOverRange(ranges, hangs)
+        ? demandOverRange(rig, ranges, hangs)
         : demandOf(hangs, rig);
   const checked = checkRig(rig, demand, rules);
   if (checked.kind === "refused") return checked;

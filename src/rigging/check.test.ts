@@ -7,7 +7,9 @@ import { legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import { hoistingFactor, hoistLimit, shackleShare } from "./lifting.ts";
-import type { CheckRules, EyeRule, Rating, Rig } from "./problem.ts";
+import type { CheckRules, EyeRule, Rating, Rig, Vector } from "./problem.ts";
+import { demandOverRange, rangesOf } from "./range.ts";
+import type { Hanging } from "./result.ts";
 
 const rated = (kilograms: number): Rating => ({ kilograms, source: "tag", assumed: false });
 const STILL: CheckRules = { ...DEFAULT_RULES, dynamic: { factor: 1, source: "none", assumed: false } };
@@ -238,6 +240,31 @@ describe("[K3] legs", () => {
     expect(value("three carry")).toBeCloseTo(weight / (3 * Math.sin(angle)), -1);
     expect(value("as computed")).toBeCloseTo(1056.1109, 3);
     expect(inEnglish(...find(checksOf(rig), "leg", "leg-1").figures)).toContain("two of 4 legs carry all");
+  });
+
+  test("an eye is checked at the widest angle that the tolerances lead to, with what its rule leaves there", () => {
+    const frame = underFrame(5e6);
+    const rig: Rig = {
+      ...frame,
+      load: { ...frame.load, within: [0.02, 0.02, 0.02] },
+      legs: frame.legs.map((leg) => ({ ...leg, within: 0.003 })),
+      eyes: frame.eyes.map((eye) => ({ ...eye, rule: "us shoulder pattern" as const, rating: rated(1000) })),
+    };
+    const nominal = hang(rig);
+    const ranges = rangesOf(rig);
+    if (nominal.kind !== "hangs" || ranges.kind !== "ranges") throw new Error("no ranges");
+    const result = checkRig(rig, demandOverRange(rig, ranges, nominal), STILL);
+    if (result.kind !== "checked") throw new Error(result.kind);
+    const eye = find(result.checks, "eye", rig.eyes[0]!.id);
+    const angle = (at: Hanging): number => Math.acos(at.legs[0]!.direction[2]) * (180 / Math.PI);
+    const shifted = hang(rig, {
+      sample: { centre: rig.load.centre.map((c) => c + 0.02 * Math.sign(c)) as unknown as Vector },
+    });
+    if (shifted.kind !== "hangs") throw new Error(shifted.kind);
+    expect(angle(nominal)).toBeLessThan(5);
+    expect(angle(shifted)).toBeGreaterThan(5);
+    expect(eye.limit).toBeCloseTo(0.8 * 1000 * GRAVITY, 6);
+    expect(eye.figures).toContainEqual({ is: "from the axis", angle: expect.closeTo(angle(shifted), 0) });
   });
 
   test("mixed gear: each piece by itself, what is worn or hot or choked by its share", () => {

@@ -243,10 +243,11 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
     .flatMap((leg): Check[] => {
       const pull = pulls.get(leg.id)!;
       const axis = unit(eye.axis ?? [0, 0, 1]);
-      const angle = Math.max(...pull.directions.map((way) => between(way, axis) * DEGREES));
       const value = pull.newtons * rules.dynamic.factor;
+      const angles = pull.directions.map((way) => between(way, axis) * DEGREES);
+      const { angle, rule, taken } = worstAngle(eye.rule, angles, value);
       const figures: readonly Remark[] = [pull.how, ...times(rules), { is: "from the axis", angle }];
-      if (eye.rule === undefined || eye.rating === undefined)
+      if (rule === undefined || eye.rule === undefined || eye.rating === undefined)
         return [
           {
             check: "eye",
@@ -260,8 +261,6 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
             mend: eye.rating === undefined ? { is: "mend limit", from: "the marking" } : { is: "mend rule" },
           },
         ];
-      const rule = eyeShare(eye.rule, angle);
-      const taken = rule.of === "pull" ? value : value * Math.cos(angle / DEGREES);
       const source = `${eye.rating.source}; ${rule.source}`;
       const found = (taken / pull.newtons) * pull.found.newtons;
       const checked = against(
@@ -288,6 +287,27 @@ function eyeChecks(rig: Rig, eye: Eye, pulls: ReadonlyMap<string, Pull>, rules: 
         ...(rule.inPlane ? [planeCheck(eye, pull, angle, source)] : []),
       ];
     });
+}
+
+/** The angle at which a pull is the most of what the rule leaves; where it leaves nothing at one of them, that one. Without a rule the widest. */
+function worstAngle(
+  rule: Eye["rule"],
+  angles: readonly number[],
+  pull: number,
+): { readonly angle: number; readonly taken: number; readonly rule?: ReturnType<typeof eyeShare> } {
+  const widest = Math.max(...angles);
+  if (rule === undefined) return { angle: widest, taken: pull };
+  const all = angles.map((angle) => {
+    const share = eyeShare(rule, angle);
+    const taken = share.of === "pull" ? pull : pull * Math.cos(angle / DEGREES);
+    return {
+      angle,
+      taken,
+      rule: share,
+      use: share.share === undefined ? Number.POSITIVE_INFINITY : taken / share.share,
+    };
+  });
+  return all.reduce((a, b) => (b.use > a.use || (b.use === a.use && b.angle > a.angle) ? b : a));
 }
 
 function planeCheck(eye: Eye, pull: Pull, angle: number, source: string): Check {

@@ -5,7 +5,7 @@ import type { Demand } from "./check.ts";
 import { Asked, type Edges, extreme, type Part } from "./enclose.ts";
 import { boxOf, type FamilyLeg, familyOf, OUTPUT, supportsOf } from "./family.ts";
 import { GRAVITY } from "./gravity.ts";
-import { hangSound, springsOf } from "./hang.ts";
+import { hangSound, type Sample, springsOf } from "./hang.ts";
 import { madeLength, stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
 import { rangesOfBodies, sharedBy, TIPPING } from "./range-bodies.ts";
@@ -444,14 +444,20 @@ function assemble(rig: Rig, found: Found, light: number, heavy: number): Ranges 
   return missing.length === 0 ? ranges : undefined;
 }
 
-/** What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles. */
-export function demandOverRange(ranges: Ranges, nominal: Hanging): Demand {
+/**
+ * What the ranges ask of every element, for the checks: the upper ends of tensions, the lower ends of angles, and the ways that each leg pulls in the cases at the ends, hung
+ * one by one.
+ */
+export function demandOverRange(rig: Rig, ranges: Ranges, nominal: Hanging): Demand {
+  const cases = [nominal, ...endsHung(rig, ranges)];
   return {
     legs: ranges.legs.map(({ id, tension, angle: each }, i) => ({
       id,
       tension: tension.high.bound,
       angle: each.low.bound,
-      directions: [nominal.legs[i]!.direction],
+      directions: cases.flatMap(({ legs }) =>
+        legs[i]!.tension > 0 || legs === nominal.legs ? [legs[i]!.direction] : [],
+      ),
       least: tension.low.bound,
       found: { tension: tension.high.reached, angle: each.low.reached },
     })),
@@ -460,4 +466,23 @@ export function demandOverRange(ranges: Ranges, nominal: Hanging): Demand {
     margin: ranges.margin.low.bound,
     over: "the range",
   };
+}
+
+/** How it hangs in each of the cases at the ends of attitude and pulls, legs as long as they may be made. */
+function endsHung(rig: Rig, { pitch, roll, legs }: Ranges): Hanging[] {
+  const ends = [pitch, roll, ...legs.flatMap(({ tension, angle: each }) => [tension, each])].flatMap(
+    ({ low, high }) => [low.at, high.at],
+  );
+  const samples = ends.map(({ mass, centre, lengths, stiffness }): Sample => {
+    const made = rig.legs.map((leg, i) => {
+      const own = madeLength(leg);
+      return Math.min(own + leg.within, Math.max(own - leg.within, lengths[i] ?? own));
+    });
+    return { mass, centre, lengths: made, ...(stiffness === undefined ? {} : { stiffness }) };
+  });
+  const different = new Map(samples.map((sample) => [JSON.stringify(sample), sample]));
+  return [...different.values()].flatMap((sample) => {
+    const hung = hangSound(rig, { sample });
+    return hung.kind === "hangs" ? [hung] : [];
+  });
 }
