@@ -1,7 +1,10 @@
-// Whatever the server or the ledger refuses is said in both languages, with all that it names.
+// Whatever the server or the ledger refuses, and whatever is wrong in a vehicle file, is said in both languages, with all that it names.
 import { describe, expect, test } from "vitest";
 import { PHRASES } from "../src/ledger/index.ts";
 import { REFUSALS } from "../src/server/refusals.ts";
+import { BROKEN, DUBIOUS, MAIN } from "../src/vehicle/fixture/corpus.ts";
+import { readVehicle } from "../src/vehicle/index.ts";
+import { faultInGerman } from "../src/web/words/de/faults.ts";
 import { de } from "../src/web/words/de/index.ts";
 import { phrases } from "../src/web/words/de/phrases.ts";
 import { refusals } from "../src/web/words/de/refusals.ts";
@@ -58,3 +61,31 @@ test("a phrase that this page does not know yet is shown as it came", () => {
   expect(de.door.said("a newer refusal", ["unheardOf"] as never)).toBe("a newer refusal");
   expect(de.door.said("nobody is signed in", ["notSignedIn"])).toBe("niemand ist angemeldet");
 });
+
+/** Values that are words of English, or limits that German does not repeat. */
+const NOT_REPEATED: ReadonlySet<string> = new Set([
+  "wanted",
+  "found",
+  "kind",
+  "thing",
+  "mass",
+  "hand",
+  "limit",
+  "words",
+]);
+
+test.each([...BROKEN, ...DUBIOUS].map((one) => [one.rule, one] as const))(
+  "a fault of a file: %s",
+  (rule, { files }) => {
+    const { faults, warnings } = readVehicle(MAIN, (path) => files[path] ?? { missing: "no such file" });
+    const all = [...faults, ...warnings].filter((one) => one.rule === rule);
+    expect(all.length).toBeGreaterThan(0);
+    for (const fault of all) {
+      const { what, mend } = faultInGerman(fault);
+      expect(what).not.toBe(fault.what);
+      expect(`${what} ${mend}`).not.toMatch(/„“|undefined|\[object| {2}/);
+      for (const [name, value] of Object.entries(fault.values).filter(([one]) => !NOT_REPEATED.has(one)))
+        if (typeof value === "string" && fault.what.includes(value)) expect(`${what} ${mend}`, name).toContain(value);
+    }
+  },
+);

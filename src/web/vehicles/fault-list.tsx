@@ -60,6 +60,7 @@ interface RowProps {
 const Row = ({ fault, isFault, isNamed, onGo }: RowProps) => {
   const words = useWords();
   const { file, line } = fault.at;
+  const { what, mend } = words.vehicle.faultSaid(fault);
   return (
     <li class={isFault ? "fault" : "look"}>
       <button type="button" onClick={() => onGo(fault.at)}>
@@ -67,8 +68,8 @@ const Row = ({ fault, isFault, isNamed, onGo }: RowProps) => {
           <b>{isFault ? words.vehicle.fault : words.vehicle.warning}</b>{" "}
           {isNamed ? words.vehicle.inFile(file, line) : words.vehicle.line(line)}
         </small>
-        <span>{fault.what}</span>
-        <small class="soft">{fault.mend}</small>
+        <span>{what}</span>
+        <small class="soft">{mend}</small>
       </button>
     </li>
   );

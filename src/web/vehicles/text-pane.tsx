@@ -1,6 +1,7 @@
 // Owns the text of the model on the sheet: its files, the editor that is loaded when it is first shown, and what is typed on its way to the model.
 
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { Fault } from "../../vehicle/index.ts";
 import { useModel } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import type { Editor } from "./editor.ts";
@@ -71,8 +72,9 @@ export const TextPane = ({ given, goal, onArrived, onFile, onKeep }: TextPanePro
     if (typing.isResting(path)) editor?.take(text);
   }, [editor, path, text, typing]);
   useEffect(() => {
-    if (!isBehind && typing.isResting(path)) editor?.mark(faults, warnings);
-  }, [editor, path, faults, warnings, isBehind, typing]);
+    const told = (list: readonly Fault[]) => list.map((one) => ({ ...one, ...words.vehicle.faultSaid(one) }));
+    if (!isBehind && typing.isResting(path)) editor?.mark(told(faults), told(warnings));
+  }, [editor, path, faults, warnings, isBehind, typing, words]);
   useEffect(() => {
     if (editor === undefined || goal === undefined || goal.file !== path) return;
     editor.go(goal.line, goal.column);

@@ -1,8 +1,10 @@
 // Owns the words of the sheet of the vehicle, in German.
 
 import type { Words } from "../said.ts";
+import { faultInGerman } from "./faults.ts";
 
 export const vehicle: Words["vehicle"] = {
+  faultSaid: faultInGerman,
   asDraft: "Als Entwurf weitermachen",
   views: "Was davon",
   overview: "Übersicht",

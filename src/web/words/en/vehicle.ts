@@ -1,6 +1,10 @@
 // Owns the words of the sheet of the vehicle, in English.
 
+import type { Fault } from "../../../vehicle/index.ts";
+
 export const vehicle = {
+  /** What is wrong or dubious in a file, and what would mend it. */
+  faultSaid: ({ what, mend }: Fault) => ({ what, mend }),
   views: "What of it",
   asDraft: "Go on with it as a draft",
   overview: "Overview",
