@@ -7,6 +7,7 @@ import { fasteningCommands } from "./fastening-commands.ts";
 import { printCommand } from "./print-command.ts";
 import { riggingCommands } from "./rigging-commands.ts";
 import { runCommands } from "./run-commands.ts";
+import { SHOP_COMMANDS } from "./shop-commands.ts";
 import { timesCommands } from "./times-commands.ts";
 
 const FILE: Operand = { name: "FILE", text: "the vehicle file (*.vehicle.yaml)" };
@@ -145,6 +146,7 @@ export const COMMANDS: readonly Command[] = [
   ...fasteningCommands(ORDER),
   ...timesCommands(ORDER, SEARCH),
   ...runCommands(ORDER, CREW),
+  ...SHOP_COMMANDS,
   ...draftCommands,
   {
     name: "schema",

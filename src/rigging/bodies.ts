@@ -2,7 +2,7 @@
 
 import { attitudeOf, DEGREES } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
-import type { HangOptions } from "./hang.ts";
+import type { HangOptions } from "./hang-options.ts";
 import { madeLength } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import {

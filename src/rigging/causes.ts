@@ -1,9 +1,10 @@
 // Owns what makes the worst case the worst: the way from the nominal figure to the end of a range, one cause after the other.
 
-import { hangSound, type Sample } from "./hang.ts";
+import { hangSound } from "./hang.ts";
+import type { Sample } from "./hang-options.ts";
 import { madeLength } from "./leg.ts";
 import type { Rig } from "./problem.ts";
-import type { End } from "./range.ts";
+import type { End } from "./ranges.ts";
 import type { Hanging } from "./result.ts";
 
 export interface Cause {

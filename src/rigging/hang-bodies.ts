@@ -2,7 +2,7 @@
 
 import { DEGREES } from "./attitude.ts";
 import { hangingOf, type Rested, restBeside, restBodies } from "./bodies.ts";
-import type { HangOptions } from "./hang.ts";
+import type { HangOptions } from "./hang-options.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Fault } from "./refusal.ts";
 import type { Hanging, HangResult } from "./result.ts";

@@ -3,6 +3,7 @@
 import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangBodies, NO_REST } from "./hang-bodies.ts";
+import type { HangOptions, Sample } from "./hang-options.ts";
 import { MOST_STRETCH, madeLength } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
@@ -12,22 +13,6 @@ import type { Hanging, HangResult, LegState, Stability, Tipping } from "./result
 import { balance, curvatureAt, type Rest, type Spring, settle, shareOut } from "./settle.ts";
 import { type TautState, tautStates } from "./taut.ts";
 import { add, between, cross, distance, dot, length, scale, square, subtract, unit } from "./vector.ts";
-
-/** Which of what is uncertain to take; all nominal where nothing is said. Kilograms, metres, newtons. */
-export interface Sample {
-  readonly mass?: number;
-  readonly centre?: Vector;
-  /** Metres of each leg, in the rig's order, without load. */
-  readonly lengths?: readonly number[];
-  /** EA of each leg, newtons; of one that does not stretch, infinite. */
-  readonly stiffness?: readonly number[];
-}
-
-export interface HangOptions {
-  readonly sample?: Sample;
-  /** Where the one hook stands before the lift, plan position in body axes; absent: right over the centre. */
-  readonly stands?: readonly [number, number];
-}
 
 /** How the rig hangs, or every fault that keeps it from being asked. */
 export function hang(rig: Rig, options: HangOptions = {}): HangResult {

@@ -18,7 +18,8 @@ export { aboutTenth, type FileFault, type RigFile, type RigReading, readRig } fr
 export { type LegMaterial, legRating, legStretch, linkPitch, madeWithin } from "./gear.ts";
 export { GERMAN, thingInGerman } from "./german.ts";
 export { GRAVITY } from "./gravity.ts";
-export { type HangOptions, hang, type Sample } from "./hang.ts";
+export { hang } from "./hang.ts";
+export type { HangOptions, Sample } from "./hang-options.ts";
 export { hoistingFactor, LAND_LIFT } from "./lifting.ts";
 export type { Station, Stretch, Way } from "./path.ts";
 export { type DrawnView, drawHanging, drawViews, type PictureOptions } from "./picture.ts";
@@ -43,16 +44,8 @@ export {
   type TakeUp,
   type Vector,
 } from "./problem.ts";
-export {
-  type Case,
-  demandOverRange,
-  type End,
-  type LegRange,
-  type Range,
-  type RangeResult,
-  type Ranges,
-  rangesOf,
-} from "./range.ts";
+export { demandOverRange, rangesOf } from "./range.ts";
+export type { Case, End, LegRange, Range, RangeResult, Ranges } from "./ranges.ts";
 export { type Fault, type FaultSaid, type Refusal, type Refusing, sayRefusal } from "./refusal.ts";
 export { faultInEnglish, REFUSED_IN_ENGLISH } from "./refused-in-english.ts";
 export { REFUSED_IN_GERMAN } from "./refused-in-german.ts";

@@ -3,7 +3,7 @@
 import { tiltOf, turned, turnOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { Box, Rig, Vector } from "./problem.ts";
-import type { Ranges } from "./range.ts";
+import type { Ranges } from "./ranges.ts";
 import type { Hanging, Tipping } from "./result.ts";
 import { subtract } from "./vector.ts";
 

@@ -12,7 +12,7 @@ import { hangSound } from "./hang.ts";
 import { restThatHolds } from "./hang-bodies.ts";
 import { madeLength, stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
-import type { Case, End, Range, RangeResult, Ranges } from "./range.ts";
+import type { Case, End, Range, RangeResult, Ranges } from "./ranges.ts";
 import type { Hanging } from "./result.ts";
 import { mixesOf } from "./statics.ts";
 import { attitudeTried, rangesTried } from "./tried.ts";

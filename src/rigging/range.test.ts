@@ -14,7 +14,8 @@ import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import { stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
-import { type Range, type Ranges, rangesOf } from "./range.ts";
+import { rangesOf } from "./range.ts";
+import type { Range, Ranges } from "./ranges.ts";
 
 const unsure = (rig: Rig, within: Vector, share: number, play: number): Rig => ({
   ...rig,

@@ -4,10 +4,11 @@
 // intervals come out wider than what they are to bound; under one hook it is much stretch that does that (docs/rigging.md, "Ranges").
 
 import { GRAVITY } from "./gravity.ts";
-import { hangSound, type Sample } from "./hang.ts";
+import { hangSound } from "./hang.ts";
+import type { Sample } from "./hang-options.ts";
 import { madeLength, stiffnessBounds } from "./leg.ts";
 import type { Rig, Vector } from "./problem.ts";
-import type { End, Range, RangeResult } from "./range.ts";
+import type { End, Range, RangeResult } from "./ranges.ts";
 import type { Hanging } from "./result.ts";
 
 /** What is not known: mass, the centre's three coordinates, each leg's length and stiffness. Of each its least, what it is taken for, and its most. */
