@@ -46,6 +46,17 @@ export {
 } from "./problem.ts";
 export { demandOverRange, rangesOf } from "./range.ts";
 export type { Case, End, LegRange, Range, RangeResult, Ranges } from "./ranges.ts";
+export type {
+  Held,
+  Measured,
+  Middle,
+  Reading,
+  Suspect,
+  Trial,
+  TrialAnswer,
+  TrialResult,
+  TrialTie,
+} from "./readings.ts";
 export { type Fault, type FaultSaid, type Refusal, type Refusing, sayRefusal } from "./refusal.ts";
 export { faultInEnglish, REFUSED_IN_ENGLISH } from "./refused-in-english.ts";
 export { REFUSED_IN_GERMAN } from "./refused-in-german.ts";
@@ -59,15 +70,4 @@ export { type StandRange, standRange } from "./standing-range.ts";
 export { hungBy, type PinFit, pinFor, pinsOf, takeUpFor, withTaken } from "./take-up.ts";
 export { type Foot, type StopLoad, stopLoad, type TakingStep, takingUp } from "./taking.ts";
 export { TIE_STIFFNESS, type TieStiffness } from "./tie.ts";
-export {
-  type Held,
-  type Measured,
-  type Middle,
-  type Reading,
-  type Suspect,
-  type Trial,
-  type TrialAnswer,
-  type TrialResult,
-  type TrialTie,
-  weighTrial,
-} from "./trial.ts";
+export { weighTrial } from "./trial.ts";

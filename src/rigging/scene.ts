@@ -9,8 +9,8 @@ import type { Replies, Reply, Rested } from "./held.ts";
 import { type HeldRig, heldRig } from "./held-rig.ts";
 import { madeLength } from "./leg.ts";
 import type { Vector } from "./problem.ts";
+import type { Expected, Measured, Middle, Trial, TrialTie } from "./readings.ts";
 import type { Case, HeldLeg, HeldTie, Poses } from "./strain.ts";
-import type { Expected, Measured, Middle, Trial, TrialTie } from "./trial.ts";
 import { type Whitening, whiten, whitening } from "./whiten.ts";
 
 /** Where no rise is read: a trial lift of some centimetres, as is common practice. */

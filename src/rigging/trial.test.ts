@@ -6,10 +6,11 @@ import { GRAVITY } from "./gravity.ts";
 import { hang } from "./hang.ts";
 import { HeldLoad } from "./held.ts";
 import type { Rig, Vector } from "./problem.ts";
+import type { Trial, TrialAnswer, TrialResult, TrialTie } from "./readings.ts";
 import { LOAD } from "./strain.ts";
 import { stopLoad, takingUp } from "./taking.ts";
 import { TIE_STIFFNESS } from "./tie.ts";
-import { type Trial, type TrialAnswer, type TrialResult, type TrialTie, weighTrial } from "./trial.ts";
+import { weighTrial } from "./trial.ts";
 
 const base = twoLegs(5e6);
 const rig: Rig = {
