@@ -35,7 +35,7 @@ interface Beginning {
 
 /** The position said at `i`, if one is. */
 export function placeAt(words: readonly Word[], i: number, language: Language): Placed | undefined {
-  const beginning = beginAt(words, i, language);
+  const beginning = mayBegin(words, i, language) ? beginAt(words, i, language) : undefined;
   if (beginning === undefined) return undefined;
   const said =
     otherAt(words, beginning, language) ??
@@ -45,6 +45,21 @@ export function placeAt(words: readonly Word[], i: number, language: Language): 
     endAt(words, beginning, language);
   if (said === undefined || said === "none") return undefined;
   return isAside(words, i, said, language) ? { ...said, aside: true } : said;
+}
+
+/** Whether a place may begin with a word: most do not, and are asked nothing else. */
+function mayBegin(words: readonly Word[], i: number, { set, positions }: Language): boolean {
+  const word = words[i];
+  return (
+    word !== undefined &&
+    (word.pause >= 2 ||
+      word.turn === true ||
+      set.placePrepositions.is(word) ||
+      set.placeArticles.is(word) ||
+      set.crossed.is(word) ||
+      positions.at(words, i) !== undefined ||
+      set.otherSide.at(words, i) !== undefined)
+  );
 }
 
 function beginAt(words: readonly Word[], i: number, language: Language): Beginning | undefined {

@@ -104,10 +104,13 @@ export function saysLittle(words: readonly Word[], { set }: Language): boolean {
 const OPEN = 0.1;
 const LIKELY = 0.48;
 
+/** Whoever talks long does not begin to write otherwise: so many words tell. */
+const SAMPLE = 3000;
+
 /** Whether lines end where something ends, and not where a recogniser's caption was full. */
 function endsAreMeant(words: readonly Word[], language: Language, weights: Weights): boolean {
   const { set } = language;
-  const bare = words.map((word) => (word.pause === 0 ? word : { ...word, pause: 0 as const }));
+  const bare = words.slice(0, SAMPLE).map((word) => (word.pause === 0 ? word : { ...word, pause: 0 as const }));
   const chunks = chunksOf(bare, language);
   const since = new Since();
   let [ends, open, likely] = [0, 0, 0];
