@@ -30,6 +30,7 @@ export function mostNamed(m: Memory): string | undefined {
     const from = m.chunks[i + 2];
     const leaves =
       isRemoved ||
+      isTitle(m, i) ||
       (i < 12 &&
         link?.is === "link" &&
         from?.is === "phrase" &&
@@ -43,6 +44,12 @@ export function mostNamed(m: Memory): string | undefined {
     votes.set(name, (votes.get(name) ?? 0) + (leaves ? 6 : freed ? 4 : opening ? 3 : 1));
   });
   return [...votes].sort((a, b) => b[1] - a[1])[0]?.[0];
+}
+
+/** "Winch motor off the crane": what is named first, and comes off. */
+function isTitle({ chunks, words, language }: Memory, i: number): boolean {
+  const next = chunks[i + 1];
+  return i === 0 && next !== undefined && next.pause === 0 && language.set.departs.is(words[next.from]);
 }
 
 /** What an assembly sits in is none. */

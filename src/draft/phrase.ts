@@ -67,7 +67,10 @@ export function sizeAt(words: readonly Word[], i: number, language: Language): n
   if (beginsWithDigit(said) && language.set.sizes.has(/^\d+(\p{L}+)$/u.exec(said)?.[1])) return 1;
   const number = numberAt(words, i, language);
   if (number === undefined) return 0;
-  const unit = language.set.sizes.at(words, i + number.length);
+  const end = i + number.length;
+  const isMade = number.value > 1 && language.set.poles.is(words[end]) && words[end + 1]?.pause === 0;
+  if (isMade && language.nouns.at(words, end + 1)?.value.role === "tie") return number.length + 1;
+  const unit = language.set.sizes.at(words, end);
   return unit === undefined ? 0 : number.length + unit.length;
 }
 

@@ -152,6 +152,8 @@ export const SETS = [
   "inOut",
   // First words of names: "sensor" behind "plug" is another thing.
   "starters",
+  // "ten pin plug": how a plug is made, and no ten of them.
+  "poles",
   "generic",
   "kindly",
   "dual",
