@@ -21,11 +21,14 @@ test("connections, kinds, positions, counts, order and remarks are as good as ai
   expect(figures.falseAlarmsPerTen).toBeLessThan(1);
 });
 
-test("talk without a stop is understood as well as it has been", () => {
-  const folder = fileURLToPath(new URL("unpunctuated/", import.meta.url));
-  const figures = aims(narrations(folder).map((name) => scoreNarration(name, folder)));
-  expect(figures.precision).toBeGreaterThanOrEqual(0.78);
-  expect(figures.recall).toBeGreaterThanOrEqual(0.84);
-  expect(figures.position).toBeGreaterThanOrEqual(0.92);
-  expect(figures.count).toBeGreaterThanOrEqual(0.85);
+test.each([
+  ["unpunctuated", 0.78, 0.84, 0.92, 0.85],
+  ["terse", 0.84, 0.92, 0.85, 0.9],
+])("talk without a stop (%s) is understood as well as it has been", (name, precision, recall, position, count) => {
+  const folder = fileURLToPath(new URL(`${name}/`, import.meta.url));
+  const figures = aims(narrations(folder).map((one) => scoreNarration(one, folder)));
+  expect(figures.precision).toBeGreaterThanOrEqual(precision);
+  expect(figures.recall).toBeGreaterThanOrEqual(recall);
+  expect(figures.position).toBeGreaterThanOrEqual(position);
+  expect(figures.count).toBeGreaterThanOrEqual(count);
 });
