@@ -62,6 +62,16 @@ test("a phrase that this page does not know yet is shown as it came", () => {
   expect(de.door.said("nobody is signed in", ["notSignedIn"])).toBe("niemand ist angemeldet");
 });
 
+test("a fault of an order", () => {
+  const said = (fault: object) =>
+    Object.values(de.order.faultSaid({ at: "", what: "", mend: "", ...fault })).join(": ");
+  expect(said({ at: "jobs" })).toMatch(/^Der Auftrag verlangt nichts/);
+  expect(said({ at: "take", value: "valve" })).toMatch(/^valve soll bleiben und herauskommen/);
+  expect(said({ at: "jobs[0]", value: "shaft-seat", nearest: "shaft-seal" })).toBe(
+    "Eine Arbeit shaft-seat gibt es in der Datei nicht: Am ähnlichsten: shaft-seal.",
+  );
+});
+
 /** Values that are words of English, or limits that German does not repeat. */
 const NOT_REPEATED: ReadonlySet<string> = new Set([
   "wanted",

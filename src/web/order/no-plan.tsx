@@ -32,11 +32,14 @@ export const NoPlanYet = ({ release }: { readonly release: Known<ReleaseSaid> })
           <b>{words.order.faults}</b>
         </p>
         <ul>
-          {data.faults.map(({ at, what, mend }) => (
-            <li key={at}>
-              {what}. {mend}
-            </li>
-          ))}
+          {data.faults.map((fault) => {
+            const { what, mend } = words.order.faultSaid(fault);
+            return (
+              <li key={fault.at}>
+                {what}. {mend}
+              </li>
+            );
+          })}
         </ul>
         {afresh}
       </div>

@@ -1,8 +1,34 @@
 // Owns the words of the sheet of the order, in German.
 
+import type { OrderFault } from "../../../plan/index.ts";
 import type { Words } from "../said.ts";
 
+/** What an order names, by the field that names it. */
+const NAMED: Readonly<Record<string, string>> = {
+  jobs: "Eine Arbeit",
+  keep: "Ein Teil",
+  take: "Ein Teil zum Herausnehmen",
+  hoist: "Ein Hebezeug",
+  withoutTools: "Ein Werkzeug",
+  released: "Eine Verbindung",
+};
+
+const faultSaid = ({ at, value, nearest }: OrderFault) => {
+  const [field = "", place] = at.split("[");
+  if (field === "people")
+    return { what: "So viele Leute gibt es nicht", mend: "Nennen Sie mindestens einen, oder niemand Bestimmtes." };
+  if (value === undefined)
+    return { what: "Der Auftrag verlangt nichts", mend: "Nennen Sie eine Arbeit, oder ein Teil, das herauskommt." };
+  if (field === "take" && place === undefined)
+    return { what: `${value} soll bleiben und herauskommen`, mend: "Nennen Sie es nur unter einem von beiden." };
+  return {
+    what: `${NAMED[field] ?? "Etwas"} ${value} gibt es in der Datei nicht`,
+    mend: nearest === undefined ? "Wählen Sie aus, was sie hat." : `Am ähnlichsten: ${nearest}.`,
+  };
+};
+
 export const order: Words["order"] = {
+  faultSaid,
   afresh: "Auftrag neu beginnen",
   faults: "So kann der Auftrag nicht gefragt werden",
   impossible: "Dafür gibt es keinen Weg",
@@ -62,7 +88,7 @@ export const order: Words["order"] = {
   people: (n) => (n === 1 ? "eine Person" : `${n} Leute`),
   noSchedule: "in der Zeit kein Zeitplan gefunden",
   comesOff: "Wird gelöst",
-  connections: (n) => (n === 1 ? "eine Verbindung" : `${n} Verbindungen`),
+  connections: (n) => (n === 1 ? "Eine Verbindung" : `${n} Verbindungen`),
   visits: (n, fewest) =>
     n === 1 ? "in einem Gang" : n === fewest ? `in ${n} Gängen, den wenigsten` : `in ${n} Gängen; mindestens ${fewest}`,
   limit: (limit, hoist) => `höchstens ${limit}${hoist === "" ? "" : ` mit ${hoist}`}`,

@@ -1,6 +1,10 @@
 // Owns the words of the sheet of the order, in English.
 
+import type { OrderFault } from "../../../plan/index.ts";
+
 export const order = {
+  /** Why the order is none, and what would mend it. */
+  faultSaid: ({ what, mend }: OrderFault) => ({ what, mend }),
   afresh: "Begin the order afresh",
   faults: "The order cannot be asked as it is",
   impossible: "There is no way to do this",
