@@ -152,10 +152,12 @@ export async function bundleScreens(folder: string): Promise<void> {
   const { outputs } = screens.metafile;
   const script = served(outputs, "main.ts", ".js");
   // All that the page begins with is asked for at once, and not when the script before it was read.
-  const begun = [script, served(outputs, "page.tsx", ".js")].map((path) => basename(path));
-  const ahead = [...new Set([...begun.slice(1), ...begun.flatMap((name) => beginningOf(outputs, name))])]
-    .filter((name) => name !== begun[0])
-    .map((name) => `<link rel="modulepreload" href="/app/${name}">`);
+  const small = beginningOf(outputs, basename(script));
+  const first = basename(served(outputs, "page.tsx", ".js"));
+  const joined = [first, ...beginningOf(outputs, first)].filter((name) => !small.includes(name));
+  const ahead = [await joinScripts(join(folder, "app"), outputs, joined), ...small].map(
+    (name) => `<link rel="modulepreload" href="/app/${name}">`,
+  );
   const page = (await readFile(web("page.html"), "utf8"))
     .replace("AHEAD", ahead.join("\n"))
     .replace("SCRIPT", script)
@@ -184,6 +186,66 @@ const beginningOf = (outputs: Metafile["outputs"], name: string): readonly strin
   add(Object.keys(outputs).find((path) => basename(path) === name) ?? "");
   return [...found].map((path) => basename(path));
 };
+
+/**
+ * Puts these scripts into one, the first one's exports under their own names: each alone is a request, and thirty of them take a slow tablet most of a second.
+ * What is loaded later takes from the one what it took from them.
+ * @returns its name
+ */
+async function joinScripts(app: string, outputs: Metafile["outputs"], names: readonly string[]): Promise<string> {
+  const places = new Map(names.map((name, n) => [`/app/${name}`, n]));
+  const alias = (exported: string, n: number): string => (n === 0 ? exported : `${exported}_${n}`);
+  const exportsOf = (name: string) =>
+    Object.entries(outputs).find(([path]) => basename(path) === name)?.[1].exports ?? [];
+  const contents = names.map((name, n) => {
+    const given = exportsOf(name).map((one) => `${one} as ${alias(one, n)}`);
+    return `export { ${given.join(", ")} } from "/app/${name}";`;
+  });
+  const apart: Plugin = {
+    name: "apart",
+    setup({ onResolve }) {
+      onResolve({ filter: /^\/app\// }, ({ path }) =>
+        places.has(path) ? { path: join(app, basename(path)) } : { path, external: true },
+      );
+    },
+  };
+  const { metafile } = await build({
+    stdin: { contents: contents.join("\n"), resolveDir: app },
+    outdir: app,
+    entryNames: "first-[hash]",
+    bundle: true,
+    minify: true,
+    format: "esm",
+    target: SCREENS,
+    plugins: [apart],
+    metafile: true,
+    logLevel: "warning",
+  });
+  const [joined = ""] = Object.keys(metafile.outputs).map((path) => basename(path));
+  const others = Object.keys(outputs).filter((path) => path.endsWith(".js") && !names.includes(basename(path)));
+  for (const name of others.map((path) => basename(path))) {
+    const text = await readFile(join(app, name), "utf8");
+    const taken = text
+      .replace(/(import|export)\{([^}]*)\}from"(\/app\/[^"]+)"/g, (whole, verb: string, list: string, path: string) => {
+        const n = places.get(path);
+        if (n === undefined) return whole;
+        const named = list.split(",").map((one) => {
+          const [own = "", here = own] = one.split(" as ");
+          return `${alias(own, n)} as ${here}`;
+        });
+        return `${verb}{${named.join(",")}}from"/app/${joined}"`;
+      })
+      .replace(/import(\(?)"(\/app\/[^"]+)"/g, (whole, open: string, path: string) =>
+        // Whoever asks for it later asks by the exports' own names, which only the first has still.
+        places.has(path) && (open === "" || places.get(path) === 0) ? `import${open}"/app/${joined}"` : whole,
+      );
+    const left = names.find((one) => taken.includes(`/app/${one}`));
+    if (left !== undefined) throw new Error(`${name} takes from ${left} in a way that is not known here`);
+    await writeFile(join(app, name), taken);
+  }
+  for (const name of names) await rm(join(app, name));
+  return joined;
+}
 
 /** The worker that keeps the screens on a device. Its text names every file and changes with any, so that a browser sees that there is a newer version. */
 async function bundleKeeper(folder: string, page: string): Promise<void> {

@@ -10,7 +10,8 @@ import { Drafts } from "./drafts/door.tsx";
 import { handPath } from "./hand/address.ts";
 import { HandList, InHand, TagAnywhere } from "./hand/door.tsx";
 import { Account, Devices, People, Person } from "./people/door.tsx";
-import { keepSettings, type Settings, SettingsContext, wearSettings } from "./sheet/settings.ts";
+import { keepSettings, type Settings, wearSettings } from "./sheet/preferred.ts";
+import { SettingsContext } from "./sheet/settings.ts";
 import { isSheet, SheetAt } from "./sheet/sheet.tsx";
 import { SiteClock } from "./sheet/site-clock.tsx";
 import { Held } from "./sheet/states.tsx";
@@ -21,8 +22,9 @@ import { DropAnywhere } from "./start/drop.tsx";
 import { RefusedPage } from "./start/refused-page.tsx";
 import { SignIn } from "./start/sign-in.tsx";
 import { Start } from "./start/start.tsx";
+import { loadWords } from "./words/languages.ts";
 import type { Words } from "./words/said.ts";
-import { loadWords, WordsContext } from "./words/words.ts";
+import { WordsContext } from "./words/words.ts";
 
 /** What the server refuses it refuses again; what did not reach it is tried once more. */
 const retry = (failed: number, error: Error): boolean =>

@@ -3,7 +3,8 @@
 import { createContext } from "preact";
 import { useContext, useMemo } from "preact/hooks";
 import { findUnit, fromBase, inwards } from "../../quantity/index.ts";
-import { type Settings, useSettings } from "./settings.ts";
+import type { Settings } from "./preferred.ts";
+import { useSettings } from "./settings.ts";
 
 /** What is shown, in the base unit that it comes in. */
 type Shown = "mass" | "length" | "short" | "force" | "torque" | "volume";

@@ -1,8 +1,10 @@
 // Owns the settings' dialog and the button that opens it.
 
 import { useRef } from "preact/hooks";
-import { LANGUAGES, type Language, useWords } from "../words/words.ts";
-import { type Settings, useSettings } from "./settings.ts";
+import { LANGUAGES, type Language } from "../words/languages.ts";
+import { useWords } from "../words/words.ts";
+import type { Settings } from "./preferred.ts";
+import { useSettings } from "./settings.ts";
 
 export const SettingsButton = () => {
   const words = useWords();

@@ -12,8 +12,8 @@ import type { Base } from "../shop/shelf.ts";
 import { useWords } from "../words/words.ts";
 import { prepareFigures, useFigures } from "./figures.ts";
 import { whenIdle } from "./idle.ts";
+import { readSettings } from "./preferred.ts";
 import { chunkMissing } from "./renewed.ts";
-import { readSettings } from "./settings.ts";
 import { SettingsButton } from "./settings-dialog.tsx";
 import { Failed, Notice } from "./states.tsx";
 
