@@ -187,3 +187,24 @@ Now go to the left side. Undo the starter cable. Now look at the back of the hub
     ["Earth strap", 1, "left"],
   ]);
 });
+
+test.each([
+  ["Exhaust flange, four nuts, not three.", 4],
+  ["Belt guard, three, no, four bolts.", 4],
+  ["Belt guard, two bolts, no, three, sorry. Lift it off.", 3],
+])("a number that is taken back counts nothing: %s", (text, count) => {
+  const draft = draftVehicle([{ file: "talk.txt", text }]);
+  expect("told" in draft ? draft.told.ties.map((tie) => tie.count) : draft).toEqual([count]);
+});
+
+test("lines of notes end what they say, and what stands alone in one is a place", () => {
+  const text =
+    "aft end\nbelt guard four bolts\nspeed sensor plug\nport side\nfuel feed one union\nearth strap one bolt\n";
+  const draft = draftVehicle([{ file: "notes.txt", text }]);
+  expect("told" in draft ? draft.told.ties.map(({ label, at, count }) => [label, at, count]) : draft).toEqual([
+    ["Belt guard", "aft-end", 4],
+    ["Speed sensor plug", "aft-end", 1],
+    ["Fuel feed", "left", 1],
+    ["Earth strap", "left", 1],
+  ]);
+});

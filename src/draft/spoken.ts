@@ -189,6 +189,11 @@ function withoutSlips(words: readonly Word[], language: Language): Word[] {
         continue;
       }
       const end = to + meant.length;
+      // "four nuts, not three"
+      if (language.set.not.is(kept[k])) {
+        kept.splice(k, end - k);
+        break;
+      }
       const said = kept.slice(i + first.length, k);
       const pause = kept[i]?.pause ?? 0;
       const isSame = language.singular(kept[end]?.text ?? "") === language.singular(said[0]?.text ?? "");

@@ -27,7 +27,7 @@ export function withStops(words: readonly Word[], language: Language, weights: W
   const breathed = turned.map((word, i) =>
     word.pause < 2 && word.passage.breath && isEnd(turned, i) ? { ...word, pause: 2 as const } : word,
   );
-  return placed(breathed, language, weights, isTerse, endsAreMeant(breathed, language, weights));
+  return placed({ words: breathed, language, weights, isTerse }, endsAreMeant(breathed, language, weights));
 }
 
 /** Whether a line ends before a word. */
@@ -41,39 +41,34 @@ function withEnds(words: readonly Word[], language: Language, weights: Weights):
   return words.map((word, i) => (i > 0 && isEnd(words, i) && word.pause < 2 ? { ...word, pause: 2 } : word));
 }
 
+/** Words that get their stops, and what that asks. */
+interface Talk {
+  readonly words: readonly Word[];
+  readonly language: Language;
+  readonly weights: Weights;
+  readonly isTerse: boolean;
+}
+
 /** Puts the stops, one by one; where ends of lines are meant one stands at each. */
-function placed(
-  words: readonly Word[],
-  language: Language,
-  weights: Weights,
-  isTerse: boolean,
-  isMeant: boolean,
-): readonly Word[] {
+function placed({ words, ...asked }: Talk, isMeant: boolean): readonly Word[] {
   const isLast = (i: number): boolean => isMeant && isEnd(words, i);
   const kept = words.map((word, i) => (isLast(i) && word.pause < 2 ? { ...word, pause: 2 as const } : word));
-  const chunks = chunksOf(kept, language);
+  const talk: Talk = { words: kept, ...asked };
+  const chunks = chunksOf(kept, asked.language);
   const since = new Since();
   chunks.forEach((chunk, i) => {
     const word = kept[chunk.from];
     if (i === 0 || word === undefined) return;
     const isLine = isLast(chunk.from) && (words[chunk.from]?.pause ?? 0) < 2;
-    const gap = gapBefore(chunks, i, kept, since, language, weights, isTerse, isLine);
+    const gap = gapBefore(talk, chunks, i, since, isLine);
     since.take(chunk, gap);
     if (gap > word.pause || isLine) kept[chunk.from] = { ...word, pause: gap };
   });
   return kept;
 }
 
-function gapBefore(
-  chunks: readonly Chunk[],
-  i: number,
-  words: readonly Word[],
-  since: Since,
-  language: Language,
-  weights: Weights,
-  isTerse: boolean,
-  isLine: boolean,
-): Gap {
+function gapBefore(talk: Talk, chunks: readonly Chunk[], i: number, since: Since, isLine: boolean): Gap {
+  const { words, language, weights, isTerse } = talk;
   const chunk = chunks[i];
   if (!isLine && (words[chunk?.from ?? 0]?.pause ?? 0) > 1) return 2;
   if (
