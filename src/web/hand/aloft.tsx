@@ -2,13 +2,14 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { useSearch } from "wouter-preact";
-import { type BodyOf, type BriefLift, Names, stopOf } from "../../ledger/index.ts";
+import { actsOf, type BodyOf, type BriefLift, Names, stopOf } from "../../ledger/index.ts";
 import { readQuantity } from "../../quantity/index.ts";
 import { Weighed } from "../lift/trial.tsx";
 import { useFigures } from "../sheet/figures.ts";
 import { useEngine } from "../shop/model.tsx";
 import { useWords } from "../words/words.ts";
 import { Approval } from "./approval.tsx";
+import { GateSince, gateWordOf } from "./gate-since.tsx";
 import { useTyped } from "./half-done.ts";
 import { stoodBy } from "./parting.tsx";
 import { useWork } from "./work.tsx";
@@ -34,11 +35,14 @@ const Trial = ({ lift }: { readonly lift: BriefLift }) => {
   const there = lift.empties.flatMap((place) =>
     [...ledger.claim("position", place.id).people.keys()].map((person) => ({ place, person })),
   );
+  const step = actsOf(ledger).find(({ gate }) => gate?.gate === "lift" && gate.lift === lift.task);
+  const word = step === undefined ? undefined : gateWordOf(book, step);
   return (
     <div class="aloft">
       <h1>
         {words.gates.trial}: {names.label(lift.task)}
       </h1>
+      {word === undefined ? null : <GateSince word={word} />}
       <Approval lift={lift.task} />
       {lift.empties.length === 0 ? null : (
         <p class={there.length > 0 ? "notice" : ""}>
