@@ -3,16 +3,12 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
-/** Milliseconds after an entry within which a touch is the second one of the same tap. */
+/** Milliseconds after a touch within which the next one is the second of the same tap. */
 const BETWEEN = 350;
 
-let entered = Number.NEGATIVE_INFINITY;
+/** When the last touch that entered something was made; of whatever button it was, for the next one stands in the same place. */
+let touched = Number.NEGATIVE_INFINITY;
 let isByKeys = false;
-
-/** Something was entered: a touch that comes now was meant for it. */
-export const noteEntry = (): void => {
-  entered = performance.now();
-};
 
 /** For what a key that is kept pressed would press again and again. */
 export const notHeld = (event: KeyboardEvent): void => {
@@ -40,7 +36,7 @@ interface Given {
 /** It is never shut to keys, or they would have to look for it again. */
 export const ActButton = ({ isBusy, onAct, children }: Given) => {
   const [, drawAnew] = useState({});
-  const shutFor = entered + BETWEEN - performance.now();
+  const shutFor = touched + BETWEEN - performance.now();
   useEffect(() => {
     if (shutFor <= 0) return;
     const clock = setTimeout(() => drawAnew({}), shutFor);
@@ -56,8 +52,13 @@ export const ActButton = ({ isBusy, onAct, children }: Given) => {
         // Of a key it counts no clicks.
         const isTouch = event.detail > 0;
         isByKeys = !isTouch;
-        if (isBusy || (isTouch && performance.now() - entered < BETWEEN)) event.preventDefault();
-        else onAct?.();
+        // By when it was made: on a slow device it comes late.
+        if (isBusy || (isTouch && event.timeStamp - touched < BETWEEN)) {
+          event.preventDefault();
+          return;
+        }
+        if (isTouch) touched = event.timeStamp;
+        onAct?.();
       }}
     >
       {children}

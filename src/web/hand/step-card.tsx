@@ -6,7 +6,7 @@ import { type Act, Names, type StepActs } from "../../ledger/index.ts";
 import { useFigures } from "../sheet/figures.ts";
 import { HeldButton } from "../sheet/held-button.tsx";
 import { useWords } from "../words/words.ts";
-import { ActButton, noteEntry, useKeysGoOn } from "./act-button.tsx";
+import { ActButton, useKeysGoOn } from "./act-button.tsx";
 import { handPath } from "./address.ts";
 import { Asking } from "./asking.tsx";
 import { GateSince, gateWordOf } from "./gate-since.tsx";
@@ -47,7 +47,6 @@ export const StepCard = ({ acts: stepActs, onOver }: { readonly acts: StepActs; 
     const takes = TAKES_PHOTOS.has(body.kind) && photos.taken.length > 0;
     const whole = takes ? ({ ...body, ...namedIn("photos", photos) } as Act["body"]) : body;
     const isEntered = await enter(whole, sure);
-    if (isEntered) noteEntry();
     isUnderWay.current = false;
     setBusy(false);
     if (isEntered) {
