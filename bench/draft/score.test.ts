@@ -24,11 +24,15 @@ test("connections, kinds, positions, counts, order and remarks are as good as ai
 test.each([
   ["unpunctuated", 0.78, 0.84, 0.92, 0.85],
   ["terse", 0.84, 0.92, 0.85, 0.9],
-])("talk without a stop (%s) is understood as well as it has been", (name, precision, recall, position, count) => {
-  const folder = fileURLToPath(new URL(`${name}/`, import.meta.url));
-  const figures = aims(narrations(folder).map((one) => scoreNarration(one, folder)));
-  expect(figures.precision).toBeGreaterThanOrEqual(precision);
-  expect(figures.recall).toBeGreaterThanOrEqual(recall);
-  expect(figures.position).toBeGreaterThanOrEqual(position);
-  expect(figures.count).toBeGreaterThanOrEqual(count);
-});
+  ["later", 0.88, 0.91, 0.93, 0.91],
+])(
+  "talk that misses the aims (%s) is understood as well as it has been",
+  (name, precision, recall, position, count) => {
+    const folder = fileURLToPath(new URL(`${name}/`, import.meta.url));
+    const figures = aims(narrations(folder).map((one) => scoreNarration(one, folder)));
+    expect(figures.precision).toBeGreaterThanOrEqual(precision);
+    expect(figures.recall).toBeGreaterThanOrEqual(recall);
+    expect(figures.position).toBeGreaterThanOrEqual(position);
+    expect(figures.count).toBeGreaterThanOrEqual(count);
+  },
+);

@@ -119,6 +119,8 @@ function torqueAt(r: Reading): Chunk | undefined {
 /** A task; "i opened the battery disconnect" has an article before its words. */
 function taskAt({ words, i, language, last }: Reading): Found<string> | undefined {
   const { tasks, set } = language;
+  // "we don't lift it out"
+  if (set.not.is(words[i - 1]) && words[i]?.pause === 0) return undefined;
   const task = tasks.at(words, i) ?? emptiedAt(words, i, language);
   // "take the switch off": a thing.
   if (task !== undefined || !set.the.is(words[i]) || words[i + 1]?.pause !== 0 || last?.is === "verb") return task;

@@ -208,3 +208,34 @@ test("lines of notes end what they say, and what stands alone in one is a place"
     ["Earth strap", "left", 1],
   ]);
 });
+
+test.each([
+  [
+    "Left side. Air pipe, one clamp. Walk round the bucket to the right side. Earth strap, one bolt.",
+    "Earth strap",
+    "right",
+    1,
+  ],
+  ["Left side. Air pipe, one clamp. And underneath. Belly plate, twelve bolts.", "Belly plate", "under", 12],
+  ["Left side, it's the fuel filter side. Fuel feed, one union.", "Fuel feed", "left", 1],
+  ["Nearside. What's in front of you? Suction flange, eight bolts.", "Suction flange", "near-side", 8],
+  ["Underneath. Rear mounts, four bolts. And the bell housing, ten bolts.", "Bell housing bolts", "under", 10],
+  ["Underneath. Rear mounts, four bolts. And the bell housing, ten bolts.", "Rear mounts", "under", 4],
+])("where it is, and how many: %s %s", (text, label, at, count) => {
+  const draft = draftVehicle([{ file: "talk.txt", text }]);
+  const ties = "told" in draft ? draft.told.ties : [];
+  expect(ties.find((tie) => tie.label === label)).toMatchObject({ at, count });
+});
+
+test("what stays, and what is not lifted out, is neither undone nor the end of it", () => {
+  const text =
+    "Remove the lower bolt of the shock absorber. The upper bolt stays. Radiator, two bolts, it tips back. We don't lift it out. Earth strap, one bolt.";
+  const draft = draftVehicle([{ file: "talk.txt", text }]);
+  if (!("told" in draft)) throw new Error("no draft");
+  expect(draft.told.ties.map(({ label }) => label)).toEqual([
+    "Shock absorber lower bolt",
+    "Radiator bolts",
+    "Earth strap",
+  ]);
+  expect(draft.told.closings).toEqual([]);
+});

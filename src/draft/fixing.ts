@@ -55,6 +55,7 @@ export function fixingOf(
   return (
     ofBoth(said) ??
     ofHose(said) ??
+    ofAssembly(said) ??
     atFlange(said) ??
     (said.naked && clause.of ? sumOf(m, phrase) : undefined) ??
     saidAgain(said) ??
@@ -98,6 +99,19 @@ function ofHose(said: Said): Tie | undefined {
     return undefined;
   const { count: _, ...rest } = phrase;
   return ofTie(said, { ...rest, words: phrase.before, noun: hose, plural: hose.plural }, "tie", "hose");
+}
+
+/** "And the bell housing, fourteen bolts.": its own, and none of what was told before. */
+function ofAssembly(said: Said): Tie | undefined {
+  const { m, phrase, host, clause, naked } = said;
+  const before = m.chunks.find(({ to }) => to === phrase.from);
+  const isListed =
+    before?.is === "phrase" &&
+    before.phrase.noun?.role === "assembly" &&
+    ((m.words[before.from]?.pause ?? 3) >= 2 || m.language.set.and.is(m.words[before.from - 1]));
+  if (!naked || !isListed || host !== undefined || phrase.count === undefined || clause.verb !== undefined)
+    return undefined;
+  return ofPart(said, before.phrase);
 }
 
 /** "the muffler, three nuts on the flange" */

@@ -175,7 +175,9 @@ export class Memory {
   /** It stays on: what was only named is nothing of ours. */
   spare(ref: Tie | Off): void {
     if (isTie(ref)) {
-      if (ref.verb === undefined && ref.hardware === undefined && ref.sources.length <= 2) this.forget(ref);
+      // "The upper bolt stays.": hardware that was only just named.
+      const isNamed = ref.hardware === undefined ? ref.sources.length <= 2 : !ref.undone && ref.sources.length === 1;
+      if (ref.verb === undefined && isNamed) this.forget(ref);
       return;
     }
     for (const tie of this.holding(ref).filter(({ hardware, assumed }) => hardware === undefined && assumed.length > 0))

@@ -72,7 +72,7 @@ function isOtherwise(
       return set.possessing.has(value) && verbs.at(words, i + length) !== undefined;
     // "unbolt the pump and lift it out"
     case "final":
-      return set.finalActs.has(value) && pause < 2;
+      return set.finalActs.has(value) && (pause < 2 || set.not.is(words[i - 1]));
     // "it has the weight": a task.
     case "held":
       return (

@@ -43,15 +43,33 @@ function correctPlace(m: Memory, position: PositionName): void {
   m.stood.add(id);
 }
 
+/** Words between setting out and where to, at most: what somebody goes past. */
+const WAY = 6;
+
+/** "walk round the bucket to the right side": past something on the way there. */
+function isOnWay({ words, language: { set } }: Memory, { from }: Chunk): boolean {
+  if (!set.to.is(words[from])) return false;
+  for (let k = from; k > 0 && k >= from - WAY && words[k]?.pause === 0; k -= 1)
+    if (
+      set.moves.at(words, k - 1) !== undefined &&
+      set.placePrepositions.is(words[k]) &&
+      ((words[k - 1]?.pause ?? 3) >= 1 || set.stop.is(words[k - 2]))
+    )
+      return true;
+  return false;
+}
+
 export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): number {
-  const chunk = { ...at, moved: at.moved || (at.placed.goes && !at.placed.local) };
+  const isGoing = at.moved || isOnWay(m, at);
+  const chunk = { ...at, moved: isGoing || (at.placed.goes && !at.placed.local) };
   const { placed } = chunk;
   const other = m.here === undefined ? undefined : m.language.opposites.get(m.here.id);
   const position = placed.position ?? other ?? farSide(m, chunk);
   const clause = m.clause;
-  if (isShare(m, i) || (placed.aside && !at.moved)) return 0;
+  if (isShare(m, i) || (placed.aside && !isGoing)) return 0;
   // "undo the panel, and underneath you've got …": under the panel.
-  if (m.language.set.and.is(m.words[chunk.from - 1]) && chunk.to - chunk.from === 1) return 0;
+  const and = m.words[chunk.from - 1];
+  if (m.language.set.and.is(and) && (and?.pause ?? 3) < 2 && chunk.to - chunk.from === 1) return 0;
   // "drain it at the plug underneath": of what nobody undoes.
   const screwed = m.chunks[i - 1];
   const isBeside = screwed?.is === "phrase" && screwed.to === chunk.from && chunk.pause === 0 && !chunk.moved;
@@ -91,6 +109,8 @@ export function takePlace(m: Memory, at: Chunk & { is: "place" }, i: number): nu
   const isSeen = before?.is === "sign" && before.sign === "there" && chunk.pause === 0;
   // "come round to the left, we're looking at the pump end of it": whoever has just come stays there.
   const isJustHere = m.here !== undefined && m.arrived === m.told.ties.length && !at.moved && placed.end === true;
+  // "left side, it's the fuel filter side": another name of where we are.
+  if (isJustHere && before?.is === "is") return 0;
   if (
     placed.local &&
     position !== undefined &&
