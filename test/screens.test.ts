@@ -43,7 +43,9 @@ describe.skipIf(browserPath === undefined)("the screens (chromium must be instal
   });
 
   const picture = async (page: Page, name: string) => {
-    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}.png`) });
+    if (pictures === undefined) return;
+    await expect.poll(() => page.getByText("Working it out").count(), { timeout: 30_000 }).toBe(0);
+    await page.screenshot({ path: join(pictures, `${name}.png`) });
   };
   const tally = (page: Page) => page.locator(".tally b").textContent();
 
