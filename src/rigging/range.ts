@@ -92,13 +92,16 @@ export function attitudeRange(
   rig: Rig,
   tooFar?: (what: "pitch" | "roll", degrees: number) => boolean,
 ): AttitudeRange | { readonly tooFar: true; readonly at: readonly Nearby[] } | undefined {
-  const heavy = rig.load.mass.high * GRAVITY;
+  const nominal = hangSound(rig);
+  if (nominal.kind !== "hangs") return undefined;
   const { centre, within } = rig.load;
+  // No leg pulls more than it would alone, as near to the horizontal as it may come while the load stays about where it hangs.
+  const lean = Math.max(FLAT, Math.min(...nominal.legs.map(({ angle }) => angle)) - LEAN);
+  const most = (rig.load.mass.high * GRAVITY) / Math.sin(lean / DEGREES);
   const legs = springsOf(rig).map((spring, i): FamilyLeg => {
-    // No leg pulls more than it would alone at 20° from the horizontal; below that the checks refuse it in any case.
     const { within: play } = rig.legs[i]!;
     const [softest] = stiffnessBounds(rig.legs[i]!) ?? [];
-    const stretch = softest === undefined ? 0 : (heavy * spring.length) / (Math.sin(20 / DEGREES) * softest);
+    const stretch = softest === undefined ? 0 : (most * spring.length) / softest;
     return { eye: spring.eye, lengths: [spring.length - play, (spring.length + play) * (1 + 1e-12) + stretch] };
   });
   const found = explore(
@@ -113,20 +116,26 @@ export function attitudeRange(
     const end = found.whole(output, sign);
     if (end === undefined || !Number.isFinite(end.bound)) return undefined;
     const degrees = value(end.bound);
-    if (!(Math.abs(degrees - value(end.value ?? Number.NaN)) < LOOSE)) return undefined;
+    const reached = end.value === undefined ? undefined : value(end.value);
+    if (reached === undefined ? Math.abs(degrees) > STEEP : Math.abs(degrees - reached) > LOOSE) return undefined;
     if (end.at !== undefined)
       at.unshift({
         centre: [end.at[0]!, end.at[1]!, end.at[2]!],
         carrying: end.support.map((i, k) => [i, end.at![3 + k]!] as const),
       });
     if (tooFar?.(what, degrees)) return { tooFar: true, at };
+    if (lean > FLAT && Math.abs(degrees - nominal[what]) > LEAN - 2) return undefined;
     ends.push(degrees);
   }
   return { pitch: [ends[0]!, ends[1]!], roll: [ends[2]!, ends[3]!], at };
 }
 
-/** Degrees by which a bound may go beyond what some case reaches, and still tell something. */
-const LOOSE = 3;
+/** Degrees by which a bound may go beyond what some case reaches, and still tell something; and how far it may go where no case was found. */
+const LOOSE = 15;
+const STEEP = 45;
+/** Degrees that a leg may lean farther over than it does with the figures as they are, as long as the load tilts by less; and from the horizontal, what the checks refuse in any case. */
+const LEAN = 10;
+const FLAT = 20;
 
 interface Family extends Part {
   readonly support: readonly number[];
