@@ -3,7 +3,7 @@
 import { attitudeOf, DEGREES } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import type { HangOptions } from "./hang-options.ts";
-import { madeLength } from "./leg.ts";
+import { madeLength, stiffnessIn } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import {
   type Body,
@@ -52,7 +52,7 @@ export function restBodies(rig: Rig, { sample = {}, stands }: HangOptions = {}):
     lower: ends.get(leg.lower)!,
     upper: ends.get(leg.upper)!,
     length: lengths[i]!,
-    stiffness: (leg.stiffness === undefined ? MEANS * weight : (sample.stiffness?.[i] ?? leg.stiffness)) / lengths[i]!,
+    stiffness: (stiffnessIn(sample, leg, i) ?? MEANS * weight) / lengths[i]!,
     firm: leg.stiffness === undefined,
   }));
   const bodies = bodiesOf(rig, hooks, weight, centre, lengths);

@@ -4,7 +4,7 @@ import { attitudeOf, DEGREES, tiltOf } from "./attitude.ts";
 import { GRAVITY } from "./gravity.ts";
 import { hangBodies, NO_REST } from "./hang-bodies.ts";
 import type { HangOptions, Sample } from "./hang-options.ts";
-import { MOST_STRETCH, madeLength } from "./leg.ts";
+import { MOST_STRETCH, madeLength, stiffnessIn } from "./leg.ts";
 import { symmetricEigen } from "./matrix.ts";
 import type { Rig, Vector } from "./problem.ts";
 import type { Fault } from "./refusal.ts";
@@ -41,7 +41,7 @@ function overStretched({ id, length: reach, tension }: LegState, made: number): 
 export function springsOf(rig: Rig, sample: Sample = {}): Spring[] {
   const eyes = new Map(rig.eyes.map((eye) => [eye.id, eye.at]));
   return rig.legs.map((leg, i) => {
-    const stiffness = leg.stiffness === undefined ? undefined : (sample.stiffness?.[i] ?? leg.stiffness);
+    const stiffness = stiffnessIn(sample, leg, i);
     return {
       eye: eyes.get(leg.lower)!,
       length: sample.lengths?.[i] ?? madeLength(leg),

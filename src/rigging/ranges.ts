@@ -55,7 +55,7 @@ export interface Ranges {
    * "proved": no case lies outside, for the attitude that the nominal figures lead to. "tried": cases that were hung one by one, with no proof.
    */
   readonly status: "proved" | "tried";
-  /** Sets of legs that may carry alone, at most three each. */
+  /** Sets of legs that may carry alone: where it is proved under one hook at most three each, where it is tried those of the cases. */
   readonly carrying: readonly (readonly string[])[];
 }
 
